@@ -1,0 +1,76 @@
+/** What the analysis says of a phrase: plain data, no wording. */
+import type Fraction from 'fraction.js';
+import type { Phrase } from '../model/types';
+import type { Figure, Scale } from '../theory/types';
+
+export type Profile = 'melodic' | 'harmonic';
+
+/** The cells of the avoid-note table on which teachers differ. True: the note is available (a tension). */
+export interface TheoryOptions {
+  readonly profile: Profile;
+  readonly natural9OfHalfDiminished: boolean; // default true
+  readonly flat6OfTonicMinor: boolean; // default false
+  readonly thirteenthOfLydianAugmented: boolean; // default false
+  readonly thirdOfSuspended: boolean; // default true
+}
+
+export type Role = 'chord-tone' | 'tension' | 'avoid' | 'outside' | 'blue';
+
+/** What a note is over one chord. */
+export interface Standing {
+  /** Index of the chord span. */
+  readonly span: number;
+  readonly figure: Figure;
+  readonly role: Role;
+  /** A tension by borrowing (THEORY section 4, rule 3). */
+  readonly borrowed: boolean;
+  /** The chord tone a half step below that an avoid note rubs against. */
+  readonly against: Figure | null;
+}
+
+/** A place where a note sounds: its onset, and each change of chord it is held into. */
+export interface Sounding {
+  readonly at: Fraction;
+  readonly bar: number;
+  readonly beat: string;
+  readonly strong: boolean;
+  readonly held: boolean;
+  readonly standing: Standing;
+}
+
+/** Why an avoid or outside note may stand. */
+export interface Excuse {
+  readonly kind: 'step' | 'chromatic-line' | 'enclosure';
+  /** The device a teacher would name. */
+  readonly device: 'appoggiatura' | 'suspension' | 'retardation' | 'passing-tone' | 'neighbour-tone' | 'chromatic-run' | 'enclosure' | 'approach';
+  /** The note it goes to. */
+  readonly to: number;
+}
+
+export interface NoteReading {
+  readonly note: number;
+  /** Null over N.C. or without chords. The note's own: an anticipation's is the next chord's. */
+  readonly standing: Standing | null;
+  readonly strong: boolean;
+  readonly anticipation: boolean;
+  readonly pickup: boolean;
+  readonly soundings: readonly Sounding[];
+  /** For an avoid or outside note. */
+  readonly excuse: Excuse | null;
+  readonly verdict: Verdict | null;
+}
+
+/** What is said about a note (THEORY section 5, the table). */
+export interface Verdict {
+  readonly level: 'warning' | 'information' | 'hint';
+  readonly reason: 'strong' | 'long' | 'push' | 'beat' | 'offbeat-long' | 'borrowed-leap';
+  /** Index into `soundings`. */
+  readonly sounding: number;
+}
+
+export interface Reading {
+  readonly phrase: Phrase;
+  /** One a span: its chord-scale; null over N.C. or an unread chord. */
+  readonly scales: readonly (Scale | null)[];
+  readonly notes: readonly NoteReading[];
+}

@@ -1,5 +1,11 @@
 /** An immutable picture of one version of a document: its slices, its definitions, and its phrases in exact time. */
-import type { PlacedSlice, Problem } from '../../../grammar/tree';
+import { parseFile } from '../../../grammar/parser';
+import type { ParsedSlice, PhraseItem, PlacedSlice, Problem } from '../../../grammar/tree';
+import { partByName } from '../theory/part';
+import { buildPhrase, type Built } from './build';
+import type { BuildContext } from './context';
+import { collectDefinitions } from './definitions';
+import { checkChanges } from './harmony';
 import type { Definitions, Phrase } from './types';
 
 export interface PlacedPhrase {
@@ -23,4 +29,79 @@ export interface Snapshot {
   readonly phrases: readonly PlacedPhrase[];
   /** Syntax and model problems (not yet those of the analysis). */
   readonly problems: readonly PlacedProblem[];
+}
+
+/** Longer files are not analysed: two million characters are some twenty thousand phrases, far beyond any lesson. */
+export const LONGEST_FILE = 2_000_000;
+
+/** Opens a version of a document; phrases that the edit did not touch are taken over from the version before. */
+export function openSnapshot(uri: string, version: number, text: string, previous?: Snapshot): Snapshot {
+  if (text.length > LONGEST_FILE) return refused(uri, version, text);
+  const slices = parseFile(text, previous?.slices);
+  const { definitions, problems } = collectDefinitions(slices);
+  const phrases: PlacedPhrase[] = [];
+  for (const { start, parsed } of slices) {
+    for (const problem of parsed.problems) problems.push({ start, problem });
+    for (const problem of definitionProblems(parsed, definitions)) problems.push({ start, problem });
+    if (parsed.item.kind !== 'phrase') continue;
+    const phrase = phraseOf(parsed, parsed.item, definitions);
+    phrases.push({ start, phrase });
+    for (const problem of phrase.problems) problems.push({ start, problem });
+  }
+  problems.push(...lessonProblems(slices));
+  return { uri, version, text, slices, definitions, phrases, problems };
+}
+
+function refused(uri: string, version: number, text: string): Snapshot {
+  const facts = { characters: text.length, limit: LONGEST_FILE };
+  const problem: Problem = { rule: 'file-too-long', severity: 'error', range: { start: 0, end: Math.min(1, text.length) }, facts, fixes: [] };
+  return {
+    uri, version, text, slices: [], phrases: [],
+    definitions: { changes: new Map(), cells: new Map() },
+    problems: [{ start: 0, problem }],
+  };
+}
+
+/**
+ * Phrases by the slice they were read from. A slice is the same object as long as its text is unchanged (the parser re-uses it),
+ * so a phrase is built anew only when its text changes, or a definition it asked for.
+ */
+const built = new WeakMap<ParsedSlice, Built>();
+
+function phraseOf(parsed: ParsedSlice, item: PhraseItem, definitions: Definitions): Phrase {
+  const known = built.get(parsed);
+  if (known !== undefined && stillTrue(known, definitions)) return known.phrase;
+  const fresh = buildPhrase(parsed, item, definitions);
+  built.set(parsed, fresh);
+  return fresh.phrase;
+}
+
+function stillTrue({ uses }: Built, definitions: Definitions): boolean {
+  for (const [name, item] of uses.changes) if (definitions.changes.get(name) !== item) return false;
+  for (const [name, item] of uses.cells) if (definitions.cells.get(name) !== item) return false;
+  return true;
+}
+
+const checked = new WeakMap<ParsedSlice, readonly Problem[]>();
+
+/** What is wrong inside `changes` definitions, read once a slice. */
+function definitionProblems(parsed: ParsedSlice, definitions: Definitions): readonly Problem[] {
+  const known = checked.get(parsed);
+  if (known !== undefined) return known;
+  const items = parsed.item.kind === 'phrase' ? parsed.item.nested : [parsed.item];
+  const context: BuildContext = {
+    text: parsed.text, definitions, uses: { changes: new Map(), cells: new Map() }, key: null, part: partByName('concert')!, problems: [],
+  };
+  for (const item of items) if (item.kind === 'changes') checkChanges(item.bars, context);
+  checked.set(parsed, context.problems);
+  return context.problems;
+}
+
+/** A file has at most one `lesson`. */
+function lessonProblems(slices: readonly PlacedSlice[]): PlacedProblem[] {
+  const lessons = slices.filter(({ parsed }) => parsed.item.kind === 'lesson');
+  return lessons.slice(1).map(({ start, parsed }) => ({
+    start,
+    problem: { rule: 'second-lesson', severity: 'error', range: parsed.item.keyword.range, facts: {}, fixes: [] },
+  }));
 }

@@ -1,0 +1,227 @@
+/** From a phrase's tree to the phrase in exact time. Nothing here throws; what is wrong is reported. */
+import Fraction from 'fraction.js';
+import type { DegreesRow, LineBar, LineRow, OverRow, ParsedSlice, PhraseItem, Row } from '../../../grammar/tree';
+import { nearestPartNames, partByName } from '../theory/part';
+import type { Key, Part } from '../theory/types';
+import { replacing, report, type BuildContext, type Uses } from './context';
+import { holdLast, layOver, type HarmonyInProgress } from './harmony';
+import { fillsBar, layLineBar, pickupBeats, type LineInProgress } from './line';
+import { pairRows, placeFigures, type LaidRow } from './numbering';
+import { COMMON_TIME, later, meterOf, ZERO } from './time';
+import type { Bar, ChordSpan, Definitions, Meter, Phrase, System, Tempo, WrittenFigure } from './types';
+
+/** A phrase, and the definitions it asked for (it stays valid while these stay the same). */
+export interface Built {
+  readonly phrase: Phrase;
+  readonly uses: Uses;
+}
+
+export function buildPhrase(slice: ParsedSlice, item: PhraseItem, definitions: Definitions): Built {
+  const uses: Uses = { changes: new Map(), cells: new Map() };
+  const key = keyOf(item);
+  const problems: BuildContext['problems'] = [];
+  const part = partOf(item, { text: slice.text, definitions, uses, key, part: partByName('concert')!, problems });
+  const context: BuildContext = { text: slice.text, definitions, uses, key, part, problems };
+  const music = layMusic(item, context);
+  return {
+    uses,
+    phrase: {
+      item, text: slice.text, key, part, problems, ...music,
+      name: item.title?.value ?? '',
+      tempo: tempoOf(item),
+      level: lastOf(item, 'level')?.level ?? null,
+      tags: item.rows.flatMap((row) => (row.kind === 'tag' ? row.tags.map((tag) => tag.text) : [])),
+      says: item.rows.flatMap((row) => (row.kind === 'say' && row.text !== null ? [row.text.value] : [])),
+      claims: item.rows.flatMap((row) =>
+        row.kind === 'claim' ? [{ range: row.range, words: row.words, text: row.words.map((word) => word.text).join(' ') }] : [],
+      ),
+    },
+  };
+}
+
+// ── Properties ─────────────────────────────────────────────────────────────────────────────────────────────────────────────
+
+function lastOf<K extends Row['kind']>(item: PhraseItem, kind: K): Extract<Row, { kind: K }> | undefined {
+  return item.rows.findLast((row): row is Extract<Row, { kind: K }> => row.kind === kind);
+}
+
+function keyOf(item: PhraseItem): Key | null {
+  const row = lastOf(item, 'key');
+  return row?.tonic == null || row.mode === null ? null : { tonic: { letter: row.tonic.letter, alter: row.tonic.alter }, mode: row.mode };
+}
+
+function tempoOf(item: PhraseItem): Tempo {
+  const row = lastOf(item, 'tempo');
+  return { bpm: row?.bpm ?? 120, feel: row?.feel ?? 'swing', ratio: row?.ratio ?? null };
+}
+
+function partOf(item: PhraseItem, context: BuildContext): Part {
+  const row = lastOf(item, 'part');
+  if (row?.name == null) return context.part;
+  const part = partByName(row.name.text);
+  if (part !== null) return part;
+  const near = nearestPartNames(row.name.text);
+  report(context, 'unknown-part', 'error', row.name.range, {
+    facts: { name: row.name.text, suggestions: near.slice(0, 3).join(', ') },
+    fixes: near.slice(0, 3).map((name) => replacing(row.name!.range, name, `Write ${name}`)),
+  });
+  return context.part;
+}
+
+// ── Music ──────────────────────────────────────────────────────────────────────────────────────────────────────────────────
+
+type Music = Pick<Phrase, 'systems' | 'bars' | 'spans' | 'notes' | 'groups' | 'figures'>;
+
+/** The rows of one system: at most one `over`, its lines, and the figures under them. */
+interface Draft {
+  readonly meter: Meter;
+  readonly over: OverRow | null;
+  readonly rows: (LineRow | DegreesRow)[];
+}
+
+function layMusic(item: PhraseItem, context: BuildContext): Music {
+  const harmony: HarmonyInProgress = { spans: [], lastBar: null };
+  const line: LineInProgress = { notes: [], groups: [], previous: null, before: 'nothing' };
+  const systems: System[] = [];
+  const bars: Bar[] = [];
+  const figures: WrittenFigure[] = [];
+  let onset = ZERO;
+  const drafts = draftSystems(item);
+  const firstLine = drafts.flatMap((draft) => draft.rows).find((row) => row.kind === 'line');
+  for (const draft of drafts) {
+    const start = onset;
+    const over = draft.over === null ? null : layOver(draft.over, start, draft.meter, harmony, context);
+    const vamp = over === null || over.vamp;
+    const laid = layLines({ draft, index: systems.length, start, firstLine, bars, line, harmony, overBars: over?.bars ?? null, vamp }, context);
+    figures.push(...laid.figures);
+    onset = later(laid.end, start.add(draft.meter.length.mul(over?.bars ?? 0)));
+    fillBars(bars, start, onset, draft.meter, systems.length);
+    holdLast(harmony, onset);
+    compareLengths(draft, laid.lineBars, over?.bars ?? null, vamp, context);
+    systems.push({ index: systems.length, onset: start, end: onset, vamp });
+  }
+  return { systems, bars, spans: harmony.spans, notes: line.notes, groups: line.groups, figures };
+}
+
+function draftSystems(item: PhraseItem): Draft[] {
+  const drafts: Draft[] = [];
+  let meter = COMMON_TIME;
+  let changed = false;
+  for (const row of item.rows) {
+    if (row.kind === 'meter' && row.meter !== null) {
+      meter = meterOf(row.meter.beats, row.meter.unit);
+      changed = true;
+    } else if (row.kind === 'over') {
+      drafts.push({ meter, over: row, rows: [] });
+      changed = false;
+    } else if (row.kind === 'line' || row.kind === 'degrees') {
+      const current = drafts[drafts.length - 1];
+      // A meter written between two lines of a system takes effect at the second, over the chord that goes on.
+      if (current === undefined || (row.kind === 'line' && changed && current.rows.length > 0)) drafts.push({ meter, over: null, rows: [row] });
+      else current.rows.push(row);
+      if (row.kind === 'line') changed = false;
+    }
+  }
+  return drafts;
+}
+
+interface LineLaying {
+  readonly draft: Draft;
+  readonly index: number;
+  readonly start: Fraction;
+  /** The row that may begin with a pickup. */
+  readonly firstLine: Row | undefined;
+  readonly bars: Bar[];
+  readonly line: LineInProgress;
+  readonly harmony: HarmonyInProgress;
+  readonly overBars: number | null;
+  readonly vamp: boolean;
+}
+
+function layLines(laying: LineLaying, context: BuildContext): { end: Fraction; figures: WrittenFigure[]; lineBars: LineBar[] } {
+  const { draft, bars, line, harmony } = laying;
+  const spanAt = spanFinder(harmony.spans);
+  const lineBars: LineBar[] = [];
+  const figures: WrittenFigure[] = [];
+  let end = laying.start;
+  let lines: LaidRow[] = [];
+  let rows: DegreesRow[] = [];
+  const settle = (): void => {
+    for (const { row, bars: under } of pairRows(lines, rows)) figures.push(...placeFigures(row, under, line.groups, context));
+    lines = [];
+    rows = [];
+  };
+  for (const row of draft.rows) {
+    if (row.kind === 'degrees') {
+      rows.push(row);
+      continue;
+    }
+    if (rows.length > 0) settle();
+    const laid: Bar[] = [];
+    row.bars.forEach((node, i) => {
+      const pickup = row === laying.firstLine && i === 0 ? pickupOf(node, draft.meter, context) : null;
+      const bar: Bar = pickup !== null
+        ? { number: 0, onset: laying.start.sub(pickup), length: pickup, meter: draft.meter, system: laying.index, node }
+        : { number: nextNumber(bars), onset: end, length: draft.meter.length, meter: draft.meter, system: laying.index, node };
+      bars.push(bar);
+      laid.push(bar);
+      layLineBar(node, { bar, line, spanAt, context });
+      if (pickup === null) {
+        end = end.add(bar.length);
+        lineBars.push(node);
+      }
+    });
+    lines.push({ bars: laid });
+  }
+  settle();
+  return { end, figures, lineBars };
+}
+
+function nextNumber(bars: readonly Bar[]): number {
+  return (bars[bars.length - 1]?.number ?? 0) + 1;
+}
+
+/** The length of the pickup that a first bar without an opening bar line is; null where it is bar 1 after all. */
+function pickupOf(node: LineBar, meter: Meter, context: BuildContext): Fraction | null {
+  if (node.open !== null || node.close === null || node.groups.length === 0) return null;
+  const beats = pickupBeats(node, context);
+  if (!fillsBar(beats, meter)) return beats.mul(meter.beat);
+  const at = { start: node.range.start, end: node.range.start };
+  report(context, 'pickup-fills-bar', 'information', node.range, {
+    facts: { beats: beats.toFraction(), meter: `${meter.beats}/${meter.unit}` },
+    fixes: [{ title: 'Write the bar line before it', safe: true, edits: [{ range: at, text: '| ' }] }],
+  });
+  return null;
+}
+
+/** Bars that only the chords fill: the line rests there. */
+function fillBars(bars: Bar[], start: Fraction, end: Fraction, meter: Meter, system: number): void {
+  const last = bars[bars.length - 1];
+  let onset = last !== undefined && last.system === system && last.number > 0 ? last.onset.add(last.length) : start;
+  while (onset.compare(end) < 0) {
+    bars.push({ number: nextNumber(bars), onset, length: meter.length, meter, system, node: null });
+    onset = onset.add(meter.length);
+  }
+}
+
+function compareLengths(draft: Draft, lineBars: readonly LineBar[], overBars: number | null, vamp: boolean, context: BuildContext): void {
+  if (overBars === null || lineBars.length === 0 || overBars === 0) return;
+  const facts = { chords: overBars, line: lineBars.length };
+  const extra = lineBars[overBars];
+  if (extra !== undefined && !vamp) report(context, 'line-longer-than-chords', 'warning', extra.range, { facts });
+  if (lineBars.length < overBars) report(context, 'line-shorter-than-chords', 'information', draft.over!.keyword.range, { facts });
+}
+
+/** Looks up the span at a time by halving; before the first span, the first. */
+function spanFinder(spans: readonly ChordSpan[]): (time: Fraction) => ChordSpan | null {
+  return (time) => {
+    let low = 0;
+    let high = spans.length - 1;
+    while (low < high) {
+      const middle = (low + high + 1) >> 1;
+      if (spans[middle]!.onset.compare(time) <= 0) low = middle;
+      else high = middle - 1;
+    }
+    return spans[low] ?? null;
+  };
+}

@@ -1,0 +1,238 @@
+/** `line` rows in time: bars, beat groups, slots and notes, and what is wrong with their lengths. */
+import Fraction from 'fraction.js';
+import type { CellUse, Group, LineBar, NoteNode, Range, Slot, SlotGroup } from '../../../grammar/tree';
+import { midi } from '../theory/pitch';
+import type { Pitch } from '../theory/types';
+import { findCell, replacing, report, type BuildContext } from './context';
+import { placePitch, type SpanAt } from './place-pitch';
+import { earlier, formatBeat, ONE, ZERO } from './time';
+import type { Bar, Mark, Meter, Note, PlacedGroup, PlacedSlot } from './types';
+
+type Growing<T> = { -readonly [K in keyof T]: T[K] };
+type GrowingNote = Growing<Omit<Note, 'holds'>> & { holds: Note['holds'][number][] };
+
+/** The melody of a phrase as it grows from bar to bar. */
+export interface LineInProgress {
+  readonly notes: GrowingNote[];
+  readonly groups: PlacedGroup[];
+  /** The pitch that the next note without an octave is measured from. */
+  previous: Pitch | null;
+  /** What stands just before in time: a `~` lengthens a note, and needs one. */
+  before: 'note' | 'rest' | 'nothing' | 'unread';
+}
+
+/** A beat group whose length is known in beats, its cell (if it is one) written out. */
+interface Measured {
+  readonly beats: Fraction;
+  readonly weighted: boolean;
+  readonly range: Range;
+  readonly slots: readonly Slot[];
+  readonly cell: CellUse | null;
+  readonly first: boolean; // of its cell
+}
+
+/** One bar being laid: the bar, the melody so far, the harmony over it, and where problems go. */
+interface Laying {
+  readonly bar: Bar;
+  readonly line: LineInProgress;
+  readonly spanAt: SpanAt;
+  readonly context: BuildContext;
+}
+
+/** Lays one bar; `bar.length` is kept whatever is written. */
+export function layLineBar(node: LineBar, laying: Laying): void {
+  const { bar, context } = laying;
+  const measured = measure(node.groups, context);
+  const lengths = groupLengths(node, measured, bar, context);
+  const barEnd = bar.onset.add(bar.length);
+  let onset = bar.onset;
+  measured.forEach((group, index) => {
+    const end = earlier(onset.add(lengths[index]!), barEnd);
+    if (onset.compare(barEnd) < 0) layGroup(group, index, onset, end.sub(onset), laying);
+    onset = end;
+  });
+}
+
+/** How long a pickup is, in beats: each of its groups one beat times its weight. */
+export function pickupBeats(node: LineBar, context: BuildContext): Fraction {
+  // The bar is measured again when it is laid, which is when its problems are reported.
+  const quiet = { ...context, problems: [] };
+  return measure(node.groups, quiet).reduce((sum, group) => sum.add(group.beats), ZERO);
+}
+
+function measure(groups: readonly Group[], context: BuildContext): Measured[] {
+  return groups.flatMap((group) => (group.kind === 'slots' ? [measuredGroup(group)] : writeOut(group, context)));
+}
+
+function measuredGroup(group: SlotGroup): Measured {
+  return {
+    beats: new Fraction(group.weight?.beats ?? 1),
+    weighted: group.weight !== null,
+    range: group.range,
+    slots: group.slots,
+    cell: null,
+    first: true,
+  };
+}
+
+function writeOut(use: CellUse, context: BuildContext): Measured[] {
+  const cell = findCell(context, use.name.text);
+  const factor = use.weight?.beats ?? 1;
+  if (cell === undefined) {
+    undefinedCell(use, context);
+    return [{ beats: new Fraction(factor), weighted: use.weight !== null, range: use.range, slots: [{ kind: 'bad', range: use.range }], cell: use, first: true }];
+  }
+  return cell.groups.map((group, i) => ({
+    beats: new Fraction((group.weight?.beats ?? 1) * factor),
+    weighted: use.weight !== null || group.weight !== null,
+    range: use.range,
+    slots: group.kind === 'slots' ? group.slots : [{ kind: 'bad', range: group.range }],
+    cell: use,
+    first: i === 0,
+  }));
+}
+
+function undefinedCell(use: CellUse, context: BuildContext): void {
+  const capital = use.name.text[0]!.toUpperCase() + use.name.text.slice(1);
+  const isPitch = /^[A-G](bb?|##?|n)?\d?$/.test(capital);
+  report(context, 'undefined-name', 'error', use.name.range, {
+    facts: { name: use.name.text, kind: 'cell', known: [...context.definitions.cells.keys()].slice(0, 5).join(', ') },
+    fixes: isPitch ? [replacing(use.name.range, capital, `Write the note ${capital}`)] : [],
+  });
+}
+
+/** The length of each group in quarters; a bar that does not add up takes its weights as they are. */
+function groupLengths(node: LineBar, groups: readonly Measured[], bar: Bar, context: BuildContext): Fraction[] {
+  const { beat, beatCount } = bar.meter;
+  const asWritten = groups.map((group) => group.beats.mul(beat));
+  if (bar.number === 0) return asWritten;
+  const weighted = groups.some((group) => group.weighted);
+  const total = groups.reduce((sum, group) => sum.add(group.beats), ZERO);
+  const fits = weighted ? total.equals(beatCount) : groups.length > 0 && beatCount % groups.length === 0;
+  if (fits) return weighted ? asWritten : groups.map(() => bar.length.div(groups.length));
+  const unknowable = node.broken || groups.some((group) => group.slots.some((slot) => slot.kind === 'bad'));
+  if (!unknowable) barLength(node, total, bar, context);
+  return asWritten;
+}
+
+function barLength(node: LineBar, written: Fraction, bar: Bar, context: BuildContext): void {
+  const missing = new Fraction(bar.meter.beatCount).sub(written);
+  const empty = node.groups.length === 0;
+  const short = missing.compare(0) > 0;
+  const at = { start: node.range.end, end: node.range.end };
+  const rests = empty ? ' . ' : Array<string>(Math.max(0, Number(missing.valueOf()))).fill(' .').join('');
+  report(context, 'bar-length', 'error', node.range, {
+    facts: {
+      bar: bar.number,
+      holds: bar.meter.beatCount,
+      written: written.toFraction(),
+      meter: `${bar.meter.beats}/${bar.meter.unit}`,
+      short: short ? 'yes' : 'no',
+    },
+    fixes: short ? [{ title: empty ? 'Write a rest for the bar' : 'Fill the bar with rests', safe: false, edits: [{ range: at, text: rests }] }] : [],
+  });
+}
+
+function layGroup(group: Measured, index: number, onset: Fraction, duration: Fraction, laying: Laying): void {
+  const { bar, line } = laying;
+  const length = duration.div(Math.max(1, group.slots.length));
+  let at = onset;
+  const slots = group.slots.map((slot, i): PlacedSlot => {
+    const opensCell = group.cell !== null && group.first && i === 0;
+    const note = laySlot({ slot, onset: at, duration: length, group, opensCell }, laying);
+    const placed: PlacedSlot = {
+      kind: slot.kind === 'note' && note === null ? 'bad' : slot.kind,
+      onset: at, duration: length, range: group.cell === null ? slot.range : group.range, note,
+    };
+    at = at.add(length);
+    return placed;
+  });
+  line.groups.push({
+    bar: bar.number, onset, duration, range: group.range, index, slots,
+    cell: group.cell?.name.text ?? null,
+    beats: duration.div(bar.meter.beat), weighted: group.weighted,
+  });
+}
+
+/** A slot with its time, and the group it stands in. */
+interface TimedSlot {
+  readonly slot: Slot;
+  readonly onset: Fraction;
+  readonly duration: Fraction;
+  readonly group: Measured;
+  /** The first slot of a cell: a direction before the cell's name is meant for it. */
+  readonly opensCell: boolean;
+}
+
+/** Lays a slot and says which note sounds in it. */
+function laySlot(timed: TimedSlot, laying: Laying): number | null {
+  switch (timed.slot.kind) {
+    case 'rest':
+      laying.line.before = 'rest';
+      return null;
+    case 'bad':
+      laying.line.before = 'unread';
+      return null;
+    case 'hold':
+      return layHold(timed, laying);
+    case 'note':
+      return layNote(timed.slot, timed, laying);
+  }
+}
+
+function layHold({ slot, onset, duration, group }: TimedSlot, { line, context }: Laying): number | null {
+  const place = group.cell === null ? slot.range : group.range;
+  if (line.before === 'note') {
+    const note = line.notes[line.notes.length - 1]!;
+    note.duration = note.duration.add(duration);
+    note.holds.push({ range: place, onset, duration });
+    return note.index;
+  }
+  if (line.before !== 'unread') {
+    report(context, 'hold-without-note', 'error', place, {
+      fixes: group.cell === null ? [replacing(place, '.', 'Write a rest', true)] : [],
+    });
+  }
+  return null;
+}
+
+function layNote(node: NoteNode, { onset, duration, group, opensCell }: TimedSlot, { bar, line, spanAt, context }: Laying): number | null {
+  const direction = opensCell && group.cell!.direction !== null ? group.cell!.direction : node.direction;
+  const place = group.cell === null ? node.range : group.range;
+  const span = spanAt(onset);
+  const pitch = placePitch({ node, direction, place, span, previous: line.previous, inCell: group.cell !== null }, context);
+  if (pitch === null) {
+    line.before = 'unread';
+    return null;
+  }
+  const index = line.notes.length;
+  line.notes.push({
+    index, onset, duration, pitch, midi: midi(pitch), marks: marksOf(node), bar: bar.number,
+    beat: beatOf(onset, bar), range: place, node, direction,
+    cell: group.cell === null ? null : { name: group.cell.name.text, range: node.range },
+    holds: [], span: span?.index ?? null,
+  });
+  line.previous = pitch;
+  line.before = 'note';
+  return index;
+}
+
+/** The beat of a time in its bar; a pickup counts as the end of a whole bar. */
+export function beatOf(onset: Fraction, bar: Bar): string {
+  const barLine = bar.number === 0 ? bar.onset.add(bar.length).sub(bar.meter.length) : bar.onset;
+  return formatBeat(onset.sub(barLine), bar.meter);
+}
+
+function marksOf(node: NoteNode): Mark[] {
+  const marks: Mark[] = [];
+  if (node.intended) marks.push('intended');
+  if (node.accent) marks.push('accent');
+  if (node.shortAccent) marks.push('short-accent');
+  if (node.ghost) marks.push('ghost');
+  return marks;
+}
+
+/** A pickup as long as a bar (or longer) is bar 1. */
+export function fillsBar(beats: Fraction, meter: Meter): boolean {
+  return beats.mul(meter.beat).compare(meter.length) >= 0 && beats.compare(ONE) >= 0;
+}

@@ -1,0 +1,57 @@
+/** `degrees` rows: which note each figure of the writer's numbering stands under. */
+import type { DegreesRow, FigureBar } from '../../../grammar/tree';
+import { report, type BuildContext } from './context';
+import type { Bar, PlacedGroup, WrittenFigure } from './types';
+
+/** A line row as laid: its bars, in order. */
+export interface LaidRow {
+  readonly bars: readonly Bar[];
+}
+
+/**
+ * Pairs the bars of `degrees` rows with the bars of the `line` rows just above them. Where there are fewer rows of figures than
+ * of notes, they count from the first row if their bars cover them all, else they belong to the rows nearest above.
+ */
+export function pairRows(lines: readonly LaidRow[], rows: readonly DegreesRow[]): { row: DegreesRow; bars: readonly Bar[] }[] {
+  if (lines.length === 0) return rows.map((row) => ({ row, bars: [] }));
+  const barCount = (of: readonly { bars: readonly unknown[] }[]): number => of.reduce((sum, row) => sum + row.bars.length, 0);
+  const joined = barCount(rows) >= barCount(lines);
+  const skipped = joined ? 0 : Math.max(0, lines.length - rows.length);
+  const rest = lines.slice(skipped).map((line) => [...line.bars]);
+  return rows.map((row, i) => {
+    const last = i === rows.length - 1;
+    return { row, bars: last ? rest.slice(i).flat() : (rest[i] ?? []) };
+  });
+}
+
+/** The figures of one row with the notes they stand under; those that stand under none are reported. */
+export function placeFigures(row: DegreesRow, bars: readonly Bar[], groups: readonly PlacedGroup[], context: BuildContext): WrittenFigure[] {
+  // A row of figures written from the bar line on leaves the pickup out.
+  const pickupWritten = row.bars[0]?.open === null && row.bars[0].close !== null;
+  const target = bars[0]?.number === 0 && !pickupWritten ? bars.slice(1) : bars;
+  const byBar = new Map<number, PlacedGroup[]>();
+  for (const group of groups) byBar.set(group.bar, [...(byBar.get(group.bar) ?? []), group]);
+  return row.bars.flatMap((figures, i) => {
+    const bar = target[i];
+    return figuresOf(figures, bar === undefined ? [] : (byBar.get(bar.number) ?? []), context);
+  });
+}
+
+function figuresOf(bar: FigureBar, groups: readonly PlacedGroup[], context: BuildContext): WrittenFigure[] {
+  return bar.groups.flatMap((group, g) =>
+    group.slots.flatMap((slot, s): WrittenFigure[] => {
+      if (slot.kind !== 'figure') return [];
+      const placed = groups[g]?.slots[s];
+      const note = placed?.kind === 'note' ? placed.note : null;
+      const figure = `${slot.head.accidental}${slot.head.number}`;
+      if (note === null && placed?.kind !== 'bad' && !bar.broken) {
+        const stands = placed === undefined ? 'nothing' : placed.kind === 'hold' ? 'a held note' : 'a rest';
+        report(context, 'figure-without-note', 'error', slot.range, {
+          facts: { figure, stands },
+          fixes: placed === undefined ? [] : [{ title: 'Write * (no figure)', safe: false, edits: [{ range: slot.range, text: '*' }] }],
+        });
+      }
+      return [{ range: slot.range, number: slot.head.number, accidental: slot.head.accidental, note }];
+    }),
+  );
+}

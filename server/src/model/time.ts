@@ -1,0 +1,44 @@
+/** Exact time: fractions of a quarter note, and the beats of a meter. No floating point decides anything here. */
+import Fraction from 'fraction.js';
+import type { Meter } from './types';
+
+export const ZERO = new Fraction(0);
+export const ONE = new Fraction(1);
+export const HALF = new Fraction(1, 2);
+
+/** The meter n/d. Compound where d is 8 or 16 and n a multiple of 3 above 3: its beats are then dotted. */
+export function meterOf(beats: number, unit: number): Meter {
+  const compound = (unit === 8 || unit === 16) && beats > 3 && beats % 3 === 0;
+  const unitLength = new Fraction(4, unit);
+  return {
+    beats,
+    unit,
+    compound,
+    beatCount: compound ? beats / 3 : beats,
+    beat: compound ? unitLength.mul(3) : unitLength,
+    length: unitLength.mul(beats),
+  };
+}
+
+export const COMMON_TIME = meterOf(4, 4);
+
+/** An exact number of quarters (or beats) as text: `3`, `3/2`, `-1/3`. */
+export function formatFraction(value: Fraction): string {
+  return value.toFraction(false);
+}
+
+/** A place in a bar as a writer says it: beats from 1, with what is over as a fraction: `3`, `3+1/2`. */
+export function formatBeat(sinceBarLine: Fraction, meter: Meter): string {
+  const beats = sinceBarLine.div(meter.beat);
+  const whole = beats.floor();
+  const rest = beats.sub(whole);
+  return rest.equals(0) ? whole.add(1).toFraction() : `${whole.add(1).toFraction()}+${rest.toFraction()}`;
+}
+
+export function earlier(a: Fraction, b: Fraction): Fraction {
+  return a.compare(b) <= 0 ? a : b;
+}
+
+export function later(a: Fraction, b: Fraction): Fraction {
+  return a.compare(b) >= 0 ? a : b;
+}

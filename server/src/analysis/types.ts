@@ -2,6 +2,7 @@
 import type Fraction from 'fraction.js';
 import type { Phrase } from '../model/types';
 import type { Figure, Scale } from '../theory/types';
+import type { HarmonicContext } from './harmonies';
 
 export type Profile = 'melodic' | 'harmonic';
 
@@ -36,6 +37,8 @@ export interface Sounding {
   readonly strong: boolean;
   readonly held: boolean;
   readonly standing: Standing;
+  /** When it ends over this chord: the note's end, or the change that follows. */
+  readonly until: Fraction;
 }
 
 /** Why an avoid or outside note may stand. */
@@ -70,6 +73,7 @@ export interface Verdict {
 
 export interface Reading {
   readonly phrase: Phrase;
+  readonly context: HarmonicContext;
   /** One a span: its chord-scale; null over N.C. or an unread chord. */
   readonly scales: readonly (Scale | null)[];
   readonly notes: readonly NoteReading[];

@@ -1,0 +1,52 @@
+/** Blue notes: kept narrow on purpose, since a looser excuse silences true clashes (THEORY: blue). */
+import type { Phrase } from '../model/types';
+import { chroma } from '../theory/pitch';
+import { isDominant, isMinor, type HarmonicContext } from './harmonies';
+import type { Places } from './places';
+
+const MINOR_BLUES = new Set([0, 3, 5, 6, 7, 10]);
+const BLUE = new Set([3, 6, 10]);
+const SHORTEST_STRETCH = 5;
+
+/** The indexes of notes that count as blue where they would else be avoid notes or outside. */
+export function blueNotes(phrase: Phrase, context: HarmonicContext, places: Places): ReadonlySet<number> {
+  const found = new Set<number>();
+  if (context.blues !== null) for (const index of overItsDominants(phrase, context, context.blues)) found.add(index);
+  if (context.tonic !== null) for (const index of inStretches(phrase, context, places, chroma(context.tonic.tonic))) found.add(index);
+  return found;
+}
+
+/** In a blues, b3 and b5 of the tonic over its dominants (I7, IV7, V7). */
+function overItsDominants(phrase: Phrase, context: HarmonicContext, tonic: number): number[] {
+  return phrase.notes.flatMap((note) => {
+    const chord = note.span === null ? null : phrase.spans[note.span]!.chord;
+    if (chord === null || !isDominant(chord)) return [];
+    const degree = (chroma(chord.root) - tonic + 12) % 12;
+    const above = (chroma(note.pitch) - tonic + 12) % 12;
+    return [0, 5, 7].includes(degree) && (above === 3 || above === 6) ? [note.index] : [];
+  });
+}
+
+/** Stretches of five notes or more, without a rest of a beat, in the tonic's minor blues scale, with two of its b3, b5, b7. */
+function inStretches(phrase: Phrase, context: HarmonicContext, places: Places, tonic: number): number[] {
+  const found: number[] = [];
+  let stretch: number[] = [];
+  const close = (): void => {
+    const blue = new Set(stretch.map((i) => (chroma(phrase.notes[i]!.pitch) - tonic + 12) % 12).filter((above) => BLUE.has(above)));
+    if (stretch.length >= SHORTEST_STRETCH && blue.size >= 2) found.push(...stretch);
+    stretch = [];
+  };
+  phrase.notes.forEach((note, i) => {
+    const before = phrase.notes[i - 1];
+    if (before !== undefined) {
+      const rest = note.onset.sub(before.onset.add(before.duration));
+      if (rest.compare(places.barAt(note.onset).meter.beat) >= 0) close();
+    }
+    const chord = note.span === null ? null : context.harmonies[context.ofSpan[note.span]!]!.chord;
+    const bluesChord = chord !== null && (isDominant(chord) || isMinor(chord));
+    if (bluesChord && MINOR_BLUES.has((chroma(note.pitch) - tonic + 12) % 12)) stretch.push(i);
+    else close();
+  });
+  close();
+  return found;
+}

@@ -1,0 +1,142 @@
+/** Why an avoid or outside note may stand: it goes where it should, soon enough (THEORY: where it falls). */
+import type Fraction from 'fraction.js';
+import type { Note, Phrase } from '../model/types';
+import type { Places } from './places';
+import type { Excuse, Role, Sounding } from './types';
+
+export interface Company {
+  readonly phrase: Phrase;
+  readonly places: Places;
+  /** The role of each note over its own chord. */
+  readonly roles: readonly (Role | null)[];
+}
+
+/**
+ * The excuse of a note that sounds where it clashes, or null. The note it goes to must come within its room: two beats for an
+ * avoid note and for one kept or struck again from before, one beat for any other outside note.
+ */
+export function excuseOf(note: Note, sounding: Sounding, company: Company): Excuse | null {
+  const { places } = company;
+  const beat = places.barAt(sounding.at).meter.beat;
+  const kept = sounding.held || struckAgain(note, company);
+  const room = sounding.standing.role === 'avoid' || kept ? 2 : 1;
+  const latest = sounding.at.add(beat.mul(room));
+  return (
+    byStep(note, sounding, latest, kept, company) ??
+    byHalfSteps(note, latest, company) ??
+    byEnclosing(note, sounding, latest, company)
+  );
+}
+
+/** The next note of another sound; null after a rest of a beat or more. */
+export function nextOther(note: Note, { phrase, places }: Company): Note | null {
+  let current = note;
+  for (let i = note.index + 1; i < phrase.notes.length; i += 1) {
+    const next = phrase.notes[i]!;
+    if (!connected(current, next, places)) return null;
+    if (next.midi !== note.midi) return next;
+    current = next;
+  }
+  return null;
+}
+
+/** The note of another sound before; null at the start of the phrase and after a rest of a beat or more. */
+export function previousOther(note: Note, { phrase, places }: Company): Note | null {
+  let current = note;
+  for (let i = note.index - 1; i >= 0; i -= 1) {
+    const before = phrase.notes[i]!;
+    if (!connected(before, current, places)) return null;
+    if (before.midi !== note.midi) return before;
+    current = before;
+  }
+  return null;
+}
+
+function connected(before: Note, next: Note, places: Places): boolean {
+  const rest = next.onset.sub(before.onset.add(before.duration));
+  return rest.compare(places.barAt(next.onset).meter.beat) < 0;
+}
+
+function struckAgain(note: Note, { phrase, places }: Company): boolean {
+  const before = phrase.notes[note.index - 1];
+  return before !== undefined && before.midi === note.midi && connected(before, note, places);
+}
+
+function byStep(note: Note, sounding: Sounding, latest: Fraction, kept: boolean, company: Company): Excuse | null {
+  const next = nextOther(note, company);
+  if (next === null || next.onset.compare(latest) > 0) return null;
+  const size = Math.abs(next.midi - note.midi);
+  const role = company.roles[next.index];
+  const welcome = role === 'chord-tone' || (sounding.standing.role === 'avoid' && role === 'tension');
+  if (size > 2 || !welcome) return null;
+  return { kind: 'step', device: stepDevice(note, next, sounding, kept, company), to: next.index };
+}
+
+function stepDevice(note: Note, next: Note, sounding: Sounding, kept: boolean, company: Company): Excuse['device'] {
+  if (kept && sounding.strong) return next.midi < note.midi ? 'suspension' : 'retardation';
+  const before = previousOther(note, company);
+  const size = before === null ? Infinity : Math.abs(note.midi - before.midi);
+  if (before === null || size > 2) return sounding.strong ? 'appoggiatura' : 'approach';
+  if (before.midi === next.midi) return 'neighbour-tone';
+  return Math.sign(note.midi - before.midi) === Math.sign(next.midi - note.midi) ? 'passing-tone' : 'appoggiatura';
+}
+
+/** Half steps, all in one direction, on to a chord tone. */
+function byHalfSteps(note: Note, latest: Fraction, company: Company): Excuse | null {
+  let current = note;
+  let direction = 0;
+  for (;;) {
+    const next = nextOther(current, company);
+    if (next === null || next.onset.compare(latest) > 0) return null;
+    const step = next.midi - current.midi;
+    if (Math.abs(step) !== 1 || (direction !== 0 && step !== direction)) return null;
+    direction = step;
+    if (company.roles[next.index] === 'chord-tone') return { kind: 'chromatic-line', device: 'chromatic-run', to: next.index };
+    current = next;
+  }
+}
+
+const WHOLE_STEP = 2;
+
+/** One of two to four notes on both sides of a chord tone, within a whole step, each side closing in; that tone comes next. */
+function byEnclosing(note: Note, sounding: Sounding, latest: Fraction, company: Company): Excuse | null {
+  const members = [note];
+  let current = note;
+  for (let ahead = 0; ahead < 4; ahead += 1) {
+    const target = nextOther(current, company);
+    if (target === null || target.onset.compare(latest) > 0) return null;
+    if (company.roles[target.index] === 'chord-tone' && encloses(backward(members, target, company), target)) {
+      return { kind: 'enclosure', device: 'enclosure', to: target.index };
+    }
+    members.push(target);
+    current = target;
+  }
+  return null;
+}
+
+/** The wrapping notes of a target, those before the note in question included while they still fit. */
+function backward(members: readonly Note[], target: Note, company: Company): readonly (readonly Note[])[] {
+  const candidates: Note[][] = [];
+  let list = [...members];
+  for (;;) {
+    if (list.length >= 2 && list.length <= 4) candidates.push(list);
+    const before = previousOther(list[0]!, company);
+    if (before === null || list.length >= 4 || Math.abs(before.midi - target.midi) > WHOLE_STEP) break;
+    list = [before, ...list];
+  }
+  return candidates;
+}
+
+function encloses(candidates: readonly (readonly Note[])[], target: Note): boolean {
+  return candidates.some((list) => {
+    const distances = list.map((note) => note.midi - target.midi);
+    if (distances.some((d) => d === 0 || Math.abs(d) > WHOLE_STEP)) return false;
+    const above = distances.filter((d) => d > 0);
+    const below = distances.filter((d) => d < 0).map((d) => -d);
+    return above.length > 0 && below.length > 0 && closesIn(above) && closesIn(below);
+  });
+}
+
+function closesIn(distances: readonly number[]): boolean {
+  return distances.every((distance, i) => i === 0 || distance < distances[i - 1]!);
+}

@@ -1,0 +1,147 @@
+/** The reading of a phrase: every note over every chord it sounds in, what excuses it, and what is to be said of it. */
+import type { Note, Phrase } from '../model/types';
+import { beatOf } from '../model/line';
+import { earlier } from '../model/time';
+import { chroma } from '../theory/pitch';
+import type { Chord, Scale } from '../theory/types';
+import { blueNotes } from './blue';
+import { chordScales } from './chord-scales';
+import { excuseOf, type Company } from './excuse';
+import { falls, fallsFifth, harmonicContext, isMinor, isPlainTriad, targetOf, type HarmonicContext, type Harmony } from './harmonies';
+import { placesOf, type Places } from './places';
+import { roleOf, type ChordInPlace } from './role';
+import type { NoteReading, Reading, Role, Sounding, Standing, TheoryOptions } from './types';
+import { verdictOf } from './verdict';
+
+export const DEFAULT_THEORY: TheoryOptions = {
+  profile: 'melodic',
+  natural9OfHalfDiminished: true,
+  flat6OfTonicMinor: false,
+  thirteenthOfLydianAugmented: false,
+  thirdOfSuspended: true,
+};
+
+const memory = new WeakMap<Phrase, { readonly options: TheoryOptions; readonly reading: Reading }>();
+
+/** Reads a phrase; the same phrase under the same options is read once. Never throws on a phrase that was built. */
+export function readPhrase(phrase: Phrase, options: TheoryOptions): Reading {
+  const known = memory.get(phrase);
+  if (known !== undefined && sameOptions(known.options, options)) return known.reading;
+  const reading = readAfresh(phrase, options);
+  memory.set(phrase, { options, reading });
+  return reading;
+}
+
+function sameOptions(a: TheoryOptions, b: TheoryOptions): boolean {
+  return a === b || (Object.keys(a) as (keyof TheoryOptions)[]).every((key) => a[key] === b[key]);
+}
+
+function readAfresh(phrase: Phrase, options: TheoryOptions): Reading {
+  const context = harmonicContext(phrase);
+  const scales = chordScales(phrase, context);
+  const hearing: Hearing = {
+    phrase, context, options,
+    places: placesOf(phrase, context),
+    inPlace: context.harmonies.map((harmony, i) => chordInPlace(harmony, scales[i]!, context)),
+    blue: new Set(),
+  };
+  const heard: Hearing = { ...hearing, blue: blueNotes(phrase, context, hearing.places) };
+  const drafts = phrase.notes.map((note) => hear(note, heard));
+  const company: Company = { phrase, places: heard.places, roles: drafts.map((draft) => draft.standing?.role ?? null) };
+  return {
+    phrase,
+    context,
+    scales: phrase.spans.map((_, i) => scales[context.ofSpan[i]!]!),
+    notes: drafts.map((draft) => judge(draft, phrase.notes[draft.note]!, company)),
+  };
+}
+
+interface Hearing {
+  readonly phrase: Phrase;
+  readonly context: HarmonicContext;
+  readonly options: TheoryOptions;
+  readonly places: Places;
+  readonly inPlace: readonly (ChordInPlace | null)[];
+  readonly blue: ReadonlySet<number>;
+}
+
+function chordInPlace(harmony: Harmony, scale: Scale | null, context: HarmonicContext): ChordInPlace | null {
+  const { chord } = harmony;
+  if (chord === null) return null;
+  const goesDown = fallsFifth(chord, targetOf(context, harmony));
+  const { tonic } = context;
+  return {
+    chord,
+    scale,
+    falls: falls(context, harmony),
+    triadFalls: goesDown && (isPlainTriad(chord) || chord.family === 'major-sixth'),
+    tonicMinor: isMinor(chord) && tonic?.mode === 'minor' && chroma(tonic.tonic) === chroma(chord.root),
+  };
+}
+
+/** A note before it is judged. */
+type Draft = Omit<NoteReading, 'excuse' | 'verdict'>;
+
+function hear(note: Note, hearing: Hearing): Draft {
+  const { places } = hearing;
+  const pickup = note.bar === 0;
+  const own = places.harmonyAt(note.onset);
+  const next = pickup ? null : anticipated(note, hearing);
+  const first = next ?? own;
+  const soundings: Sounding[] = [];
+  const standing = first === null ? null : standingOver(note, first, hearing);
+  const strong = !pickup && places.isStrong(note.onset);
+  if (standing !== null) soundings.push({ at: note.onset, bar: note.bar, beat: note.beat, strong, held: false, standing, until: note.onset });
+  const end = note.onset.add(note.duration);
+  for (let change = places.nextChange(note.onset); change !== null && change.at.compare(end) < 0; change = places.nextChange(change.at)) {
+    // An anticipation already sounds against the chord that comes in.
+    if (change.harmony === next) continue;
+    const held = standingOver(note, change.harmony, hearing);
+    if (held === null) continue;
+    const into = places.barAt(change.at);
+    soundings.push({ at: change.at, bar: into.number, beat: beatOf(change.at, into), strong: true, held: true, standing: held, until: change.at });
+  }
+  const timed = soundings.map((sounding, i) => ({ ...sounding, until: earlier(end, soundings[i + 1]?.at ?? end) }));
+  return { note: note.index, standing, strong, anticipation: next !== null, pickup, soundings: timed };
+}
+
+function standingOver(note: Note, harmony: number, { inPlace, context, options, blue }: Hearing): Standing | null {
+  const place = inPlace[harmony];
+  if (place == null) return null;
+  const { figure, role, borrowed, against } = roleOf(note.pitch, place, options);
+  const isBlue = (role === 'avoid' || role === 'outside') && blue.has(note.index);
+  return { span: context.harmonies[harmony]!.span.index, figure, role: isBlue ? 'blue' : role, borrowed, against };
+}
+
+/** The harmony that a note anticipates, or null (THEORY: Anticipation). */
+function anticipated(note: Note, { phrase, context, places }: Hearing): number | null {
+  if (places.isStrong(note.onset)) return null;
+  const change = places.nextChange(note.onset);
+  const own = places.harmonyAt(note.onset);
+  if (change === null || own === null) return null;
+  const beat = places.barAt(note.onset).meter.beat;
+  if (change.at.sub(note.onset).compare(beat) > 0) return null;
+  const before = context.harmonies[own]!.chord;
+  const after = context.harmonies[change.harmony]!.chord;
+  if (before === null || after === null || !isToneOf(note, after) || isToneOf(note, before)) return null;
+  const end = note.onset.add(note.duration);
+  if (end.compare(change.at) > 0) return change.harmony;
+  const next = phrase.notes[note.index + 1];
+  return next === undefined || next.onset.compare(change.at) > 0 ? change.harmony : null;
+}
+
+function isToneOf(note: Note, chord: Chord): boolean {
+  const sound = chroma(note.pitch);
+  return chord.tones.some((tone) => chroma(tone.name) === sound) || (chord.bass !== null && chroma(chord.bass) === sound);
+}
+
+function judge(draft: Draft, note: Note, company: Company): NoteReading {
+  const clashing = draft.pickup ? undefined : draft.soundings.find(({ standing }) => isClash(standing.role));
+  const excuse = clashing === undefined ? null : excuseOf(note, clashing, company);
+  const verdict = draft.pickup || note.marks.includes('intended') ? null : verdictOf(draft, note, company);
+  return { ...draft, excuse, verdict };
+}
+
+function isClash(role: Role): boolean {
+  return role === 'avoid' || role === 'outside';
+}

@@ -1,0 +1,96 @@
+/** What a note is over one chord: the roles, in the order of THEORY ("What a note is over its chord"), save the blue notes. */
+import { nameDegree } from '../theory/figure';
+import { chroma } from '../theory/pitch';
+import type { Chord, ChordTone, Figure, NoteName, Scale } from '../theory/types';
+import { isDominant } from './harmonies';
+import type { Role, TheoryOptions } from './types';
+
+/** A chord as it stands in the phrase. */
+export interface ChordInPlace {
+  readonly chord: Chord;
+  readonly scale: Scale | null;
+  /** A dominant that falls (it borrows the tensions of all its forms). */
+  readonly falls: boolean;
+  /** A plain triad or sixth that moves down a fifth (its b7 makes it a dominant). */
+  readonly triadFalls: boolean;
+  /** The tonic chord of a minor key. */
+  readonly tonicMinor: boolean;
+}
+
+export interface RoleOf {
+  readonly figure: Figure;
+  readonly role: Role;
+  readonly borrowed: boolean;
+  readonly against: Figure | null;
+}
+
+export function roleOf(note: NoteName, place: ChordInPlace, options: TheoryOptions): RoleOf {
+  const { chord, scale } = place;
+  const above = (chroma(note) - chroma(chord.root) + 12) % 12;
+  const figure = nameDegree(chord, scale, note);
+  const plain = (role: Role): RoleOf => ({ figure, role, borrowed: false, against: null });
+  if (chord.tones.some((tone) => tone.interval === above)) return plain('chord-tone');
+  if (chord.bass !== null && chroma(chord.bass) === chroma(note)) return plain('chord-tone');
+  if (contradicts(chord, above)) return plain('outside');
+  if (options.profile === 'melodic' && isBorrowed(above, place)) return { ...plain('tension'), borrowed: !inScale(scale, note) };
+  if (isAvailable(above, note, place, options)) return plain('tension');
+  // Without a scale (a power chord in no key) nothing can be called outside.
+  if (scale === null) return plain('tension');
+  if (!inScale(scale, note)) return plain('outside');
+  const rubbed = chord.tones.find((tone) => (tone.interval + 1) % 12 === above);
+  if (rubbed !== undefined) return { ...plain('avoid'), against: rubbed.figure };
+  return avoidedByProfile(above, place, options) ? plain('avoid') : plain('tension');
+}
+
+function inScale(scale: Scale | null, note: NoteName): boolean {
+  return scale !== null && scale.tones.some((tone) => chroma(tone.name) === chroma(note));
+}
+
+function writes(chord: Chord, number: number, alter: number): boolean {
+  return chord.tones.some(({ figure }: ChordTone) => figure.number === number && figure.alter === alter);
+}
+
+/** Another form of a number that the symbol writes: a 9 over a written b9, the natural 5 where the symbol replaces it … */
+function contradicts(chord: Chord, above: number): boolean {
+  switch (above) {
+    case 2:
+      return writes(chord, 9, -1) || writes(chord, 9, 1);
+    case 1:
+    case 3:
+      return writes(chord, 9, 0);
+    case 8:
+      return writes(chord, 13, 0);
+    case 9:
+      return writes(chord, 13, -1) || chord.family === 'altered';
+    case 7:
+      return writes(chord, 5, -1) || writes(chord, 5, 1) || chord.family === 'altered';
+    default:
+      return false;
+  }
+}
+
+const DOMINANT_COLOURS = new Set([1, 2, 3, 6, 8, 9]);
+
+function isBorrowed(above: number, place: ChordInPlace): boolean {
+  if (place.falls) return DOMINANT_COLOURS.has(above);
+  return place.triadFalls && above === 10;
+}
+
+/** What is available whatever stands a half step below it. */
+function isAvailable(above: number, note: NoteName, place: ChordInPlace, options: TheoryOptions): boolean {
+  const { chord, scale } = place;
+  const hasMajorThird = chord.tones.some((tone) => tone.interval === 4);
+  const hasMinorSeventh = chord.tones.some((tone) => tone.interval === 10);
+  if (above === 6 && hasMajorThird && !hasMinorSeventh) return true;
+  const inside = inScale(scale, note);
+  if (chord.family === 'suspended' && inside) return above !== 4 || options.thirdOfSuspended;
+  if (chord.family === 'half-diminished' && above === 2) return options.natural9OfHalfDiminished;
+  if (isDominant(chord) && inside && [1, 3, 6, 8].includes(above)) return true;
+  if (place.tonicMinor && above === 8 && inside) return options.flat6OfTonicMinor;
+  return scale?.name === 'lydian augmented' && above === 9 && options.thirteenthOfLydianAugmented;
+}
+
+/** The one cell in which the harmonic profile differs: the 13 of a dorian minor seventh sounds the dominant early. */
+function avoidedByProfile(above: number, { chord, scale }: ChordInPlace, options: TheoryOptions): boolean {
+  return options.profile === 'harmonic' && above === 9 && chord.family === 'minor-seventh' && scale?.name === 'dorian';
+}

@@ -11,13 +11,13 @@ const SHORTEST_STRETCH = 5;
 /** The indexes of notes that count as blue where they would else be avoid notes or outside. */
 export function blueNotes(phrase: Phrase, context: HarmonicContext, places: Places): ReadonlySet<number> {
   const found = new Set<number>();
-  if (context.blues !== null) for (const index of overItsDominants(phrase, context, context.blues)) found.add(index);
+  if (context.blues !== null) for (const index of overItsDominants(phrase, context.blues)) found.add(index);
   if (context.tonic !== null) for (const index of inStretches(phrase, context, places, chroma(context.tonic.tonic))) found.add(index);
   return found;
 }
 
 /** In a blues, b3 and b5 of the tonic over its dominants (I7, IV7, V7). */
-function overItsDominants(phrase: Phrase, context: HarmonicContext, tonic: number): number[] {
+function overItsDominants(phrase: Phrase, tonic: number): number[] {
   return phrase.notes.flatMap((note) => {
     const chord = note.span === null ? null : phrase.spans[note.span]!.chord;
     if (chord === null || !isDominant(chord)) return [];

@@ -24,7 +24,7 @@ export function excuseOf(note: Note, sounding: Sounding, company: Company): Excu
   return (
     byStep(note, sounding, latest, kept, company) ??
     byHalfSteps(note, latest, company) ??
-    byEnclosing(note, sounding, latest, company)
+    byEnclosing(note, latest, company)
   );
 }
 
@@ -99,7 +99,7 @@ function byHalfSteps(note: Note, latest: Fraction, company: Company): Excuse | n
 const WHOLE_STEP = 2;
 
 /** One of two to four notes on both sides of a chord tone, within a whole step, each side closing in; that tone comes next. */
-function byEnclosing(note: Note, sounding: Sounding, latest: Fraction, company: Company): Excuse | null {
+function byEnclosing(note: Note, latest: Fraction, company: Company): Excuse | null {
   const members = [note];
   let current = note;
   for (let ahead = 0; ahead < 4; ahead += 1) {

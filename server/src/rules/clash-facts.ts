@@ -1,0 +1,78 @@
+/** The facts that the rules about single notes share: the note, its place, its chord, and where it wants to go. */
+import type { Problem, RelatedPlace } from '../../../grammar/tree';
+import type { NoteReading, Reading, Sounding, Verdict } from '../analysis/types';
+import { formatFigure } from '../theory/figure';
+import { formatNoteName, formatPitch, midi, nearestOctave } from '../theory/pitch';
+import type { Pitch } from '../theory/types';
+import type { Facts } from './rule';
+import { beatWords, numberWord } from './words';
+
+/** Every note with a verdict of that kind, as a problem of the rule. */
+export function verdictProblems(reading: Reading, rule: string, wanted: (verdict: Verdict) => boolean): Problem[] {
+  return reading.notes.flatMap((note): Problem[] => {
+    const { verdict } = note;
+    if (verdict === null || !wanted(verdict)) return [];
+    const sounding = note.soundings[verdict.sounding]!;
+    return [{
+      rule,
+      severity: verdict.level,
+      range: reading.phrase.notes[note.note]!.range,
+      facts: noteFacts(reading, note, sounding),
+      fixes: [],
+      related: relatedPlaces(reading, note, sounding),
+    }];
+  });
+}
+
+function noteFacts(reading: Reading, note: NoteReading, sounding: Sounding): Facts {
+  const { phrase } = reading;
+  const written = phrase.notes[note.note]!;
+  const { standing } = sounding;
+  const span = phrase.spans[standing.span]!;
+  const scale = reading.scales[standing.span];
+  const goal = goalOf(reading, note, sounding);
+  const { meter } = phrase.bars.find((bar) => bar.number === sounding.bar)!;
+  const beats = sounding.until.sub(sounding.at).div(meter.beat);
+  return {
+    note: formatNoteName(written.pitch),
+    place: beatWords(sounding.beat),
+    bar: sounding.bar,
+    chord: span.symbol,
+    figure: formatFigure(standing.figure),
+    role: standing.role,
+    against: standing.against === null ? '' : numberWord(standing.against),
+    scale: scale == null ? '' : `${formatNoteName(scale.root)} ${scale.name}`,
+    to: goal === null ? '' : formatNoteName(goal),
+    moves: goal === null || midi(goal) < written.midi ? 'fall' : 'rise',
+    held: sounding.held ? 'yes' : 'no',
+    beats: beats.toFraction(),
+    reason: note.verdict!.reason,
+    device: note.excuse?.device.replaceAll('-', ' ') ?? '',
+    goes: note.excuse === null ? '' : formatNoteName(phrase.notes[note.excuse.to]!.pitch),
+  };
+}
+
+/** The chord tone the note should go to: the one it rubs against, else the nearest (below before above). */
+export function goalOf(reading: Reading, note: NoteReading, sounding: Sounding): Pitch | null {
+  const written = reading.phrase.notes[note.note]!;
+  const chord = reading.phrase.spans[sounding.standing.span]!.chord;
+  if (chord === null) return null;
+  const { against } = sounding.standing;
+  const tones = against === null ? chord.tones : chord.tones.filter((tone) => formatFigure(tone.figure) === formatFigure(against));
+  const placed = tones.map((tone) => nearestOctave(tone.name, written.midi)).filter((pitch) => midi(pitch) !== written.midi);
+  const distance = (pitch: Pitch): number => Math.abs(midi(pitch) - written.midi) * 2 + (midi(pitch) > written.midi ? 1 : 0);
+  return placed.sort((a, b) => distance(a) - distance(b))[0] ?? null;
+}
+
+function relatedPlaces(reading: Reading, note: NoteReading, sounding: Sounding): RelatedPlace[] {
+  const { phrase } = reading;
+  const span = phrase.spans[sounding.standing.span]!;
+  const tones = span.chord === null ? '' : span.chord.tones.map((tone) => `${formatNoteName(tone.name)} (${formatFigure(tone.figure)})`).join(', ');
+  const related: RelatedPlace[] = [{ range: span.range, text: `${span.symbol} holds ${tones}.` }];
+  const next = phrase.notes[note.note + 1];
+  const goal = goalOf(reading, note, sounding);
+  if (goal !== null && next !== undefined) {
+    related.push({ range: next.range, text: `The note that follows is ${formatPitch(next.pitch)}; ${formatNoteName(goal)} is where it wants to go.` });
+  }
+  return related;
+}

@@ -1,0 +1,44 @@
+import { verdictProblems } from './clash-facts';
+import type { AnalysisRule, Facts } from './rule';
+
+export const clash: AnalysisRule = {
+  id: 'clash',
+  severity: 'warning',
+  what: 'An avoid note or a note outside the chord-scale is exposed: on a strong beat, held long, or pushed over a strong beat, and it does not resolve in time.',
+  why: 'A listener measures the harmony on strong beats. A note a half step above a chord tone, or outside the scale, sounds like a mistake there unless it moves on by step.',
+  example: 'phrase "Clash"\n  key  C major\n  over | Cmaj7 |\n  line | F4-A C5-E G ~ |\n',
+  instead: 'phrase "Clash"\n  key  C major\n  over | Cmaj7 |\n  line | E4-A C5-E G ~ |\n',
+  fix: 'Move it to the chord tone a step away, move it off the beat, wrap the chord tone in an enclosure, or mark it as intended with `!`.',
+  message: (facts) => `${opening(facts)}: ${reasonWords(facts)}. ${remedy(facts)}`,
+  check: (reading) => verdictProblems(reading, 'clash', (verdict) => verdict.level === 'warning'),
+};
+
+/** `F lands on beat 1 over Cmaj7`: the note and how it is exposed. */
+export function opening(facts: Facts): string {
+  const { note, place, chord } = facts;
+  if (facts['held'] === 'yes') return `${note} is held into ${chord} on ${place}`;
+  switch (facts['reason']) {
+    case 'long':
+      return `${note} lasts ${facts['beats']} beats over ${chord}`;
+    case 'push':
+      return `${note} on ${place} is pushed over a strong beat of ${chord} and stays`;
+    case 'offbeat-long':
+      return `${note} on ${place} lasts a beat or more over ${chord}`;
+    case 'beat':
+      return `${note} falls on ${place} over ${chord}`;
+    default:
+      return `${note} lands on ${place} over ${chord}`;
+  }
+}
+
+/** Why it rubs: `it is the 11, a half step above the third`. */
+export function reasonWords(facts: Facts): string {
+  const degree = `it is the ${facts['figure']}`;
+  if (facts['role'] === 'avoid') return facts['against'] === '' ? `${degree}, which sounds the dominant too early` : `${degree}, a half step above the ${facts['against']}`;
+  return facts['scale'] === '' ? `${degree}, outside the chord` : `${degree}, outside ${facts['scale']}`;
+}
+
+export function remedy(facts: Facts): string {
+  if (facts['to'] === '') return 'Move it by step to a chord tone, or mark it as intended with `!`.';
+  return `Let it ${facts['moves']} to ${facts['to']}, or move it off the beat.`;
+}

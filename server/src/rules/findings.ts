@@ -1,0 +1,87 @@
+/** All findings of a document, rendered: the one list that the editor and the command line show. */
+import type { Problem, RelatedPlace, Severity, TextEdit } from '../../../grammar/tree';
+import { readPhrase } from '../analysis/read';
+import type { Reading, TheoryOptions } from '../analysis/types';
+import type { PlacedProblem, Snapshot } from '../model/snapshot';
+import { ANALYSIS_RULES, ruleById } from './registry';
+
+/** A finding in words. All offsets are UTF-16 from the start of the file, ends exclusive. */
+export interface Finding {
+  readonly rule: string;
+  readonly severity: Severity;
+  readonly start: number;
+  readonly end: number;
+  readonly message: string;
+  readonly related: readonly { readonly start: number; readonly end: number; readonly text: string }[];
+  readonly fixes: readonly PlacedFix[];
+  /** The rule's place in the manual, as a fragment: `#rule-clash`. */
+  readonly link: string;
+}
+
+export interface PlacedFix {
+  readonly title: string;
+  readonly safe: boolean;
+  readonly preferred: boolean;
+  readonly edits: readonly PlacedEdit[];
+}
+
+export interface PlacedEdit {
+  readonly start: number;
+  readonly end: number;
+  readonly text: string;
+}
+
+/** Findings in the order of the text. */
+export function findingsOf(snapshot: Snapshot, options: TheoryOptions): readonly Finding[] {
+  const musical = snapshot.phrases.flatMap(({ start, phrase }) =>
+    analysisProblems(readPhrase(phrase, options)).map((problem): PlacedProblem => ({ start, problem })),
+  );
+  return [...snapshot.problems, ...musical]
+    .map(({ start, problem }) => render(problem, start, snapshot))
+    .sort((a, b) => a.start - b.start || a.end - b.end || a.rule.localeCompare(b.rule));
+}
+
+const memory = new WeakMap<Reading, readonly Problem[]>();
+
+function analysisProblems(reading: Reading): readonly Problem[] {
+  const known = memory.get(reading);
+  if (known !== undefined) return known;
+  const problems = ANALYSIS_RULES.flatMap((rule) => rule.check(reading));
+  memory.set(reading, problems);
+  return problems;
+}
+
+function render(problem: Problem, start: number, snapshot: Snapshot): Finding {
+  const { range } = problem;
+  return {
+    rule: problem.rule,
+    severity: problem.severity,
+    start: start + range.start,
+    end: start + range.end,
+    message: ruleById(problem.rule)?.message(problem.facts) ?? problem.rule,
+    related: (problem.related ?? []).flatMap((place) => placeRelated(place, start, snapshot)),
+    fixes: problem.fixes.map((fix) => ({
+      title: fix.title,
+      safe: fix.safe,
+      preferred: fix.preferred ?? false,
+      edits: fix.edits.map((edit) => placeEdit(edit, start)),
+    })),
+    link: `#rule-${problem.rule}`,
+  };
+}
+
+function placeEdit({ range, text }: TextEdit, start: number): PlacedEdit {
+  return { start: start + range.start, end: start + range.end, text };
+}
+
+function placeRelated(place: RelatedPlace, start: number, snapshot: Snapshot): { start: number; end: number; text: string }[] {
+  const base = place.definition === undefined ? start : definitionStart(place.definition, snapshot);
+  return base === null ? [] : [{ start: base + place.range.start, end: base + place.range.end, text: place.text }];
+}
+
+function definitionStart({ kind, name }: NonNullable<RelatedPlace['definition']>, { slices, definitions }: Snapshot): number | null {
+  const item = kind === 'changes' ? definitions.changes.get(name) : definitions.cells.get(name);
+  if (item === undefined) return null;
+  const slice = slices.find(({ parsed }) => parsed.item === item || (parsed.item.kind === 'phrase' && parsed.item.nested.includes(item)));
+  return slice?.start ?? null;
+}

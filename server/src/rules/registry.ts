@@ -1,0 +1,23 @@
+/** Every rule there is: of the writing, of the time, of the music. To add one, write its file and name it here. */
+import { borrowedTension } from './borrowed-tension';
+import { clash } from './clash';
+import { degreeAgainstChord } from './degree-against-chord';
+import { MODEL_RULES } from './model/index';
+import { outOfRange } from './out-of-range';
+import { resolvedTension } from './resolved-tension';
+import { rub } from './rub';
+import type { AnalysisRule, RuleDoc } from './rule';
+import { SYNTAX_RULES } from './syntax/index';
+import { wrongFigure } from './wrong-figure';
+
+export const ANALYSIS_RULES: readonly AnalysisRule[] = [
+  clash, rub, resolvedTension, borrowedTension, wrongFigure, outOfRange, degreeAgainstChord,
+];
+
+export const RULES: readonly RuleDoc[] = [...ANALYSIS_RULES, ...MODEL_RULES, ...SYNTAX_RULES];
+
+const byId = new Map(RULES.map((rule) => [rule.id, rule]));
+
+export function ruleById(id: string): RuleDoc | undefined {
+  return byId.get(id);
+}

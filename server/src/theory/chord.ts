@@ -1,0 +1,225 @@
+/** Chord symbols as jazz writers type them, read into the tones they name (THEORY, section 2). */
+import { assembleChord, type Spelling } from './chord-assembly';
+import { suggestQualities } from './chord-lexicon';
+import { parseNoteName } from './pitch';
+import type { Chord, Unread } from './types';
+
+const memory = new Map<string, Chord | Unread>();
+const LONGEST = 60;
+
+/** Reads a chord symbol; never throws. Where it cannot be read, says why and suggests the nearest symbols. */
+export function readChord(symbol: string): Chord | Unread {
+  const known = memory.get(symbol);
+  if (known !== undefined) return known;
+  const read = symbol.length > LONGEST ? { why: 'it is too long for a chord symbol', suggestions: [] } : readAfresh(symbol);
+  // A document under edit tries many half-typed symbols; the memory must not grow with them for ever.
+  if (memory.size > 20_000) memory.clear();
+  memory.set(symbol, read);
+  return read;
+}
+
+/** The plain letters for the signs that mean the same: one spelling of each sign is left. */
+export function plainSigns(text: string): string {
+  return text
+    .replace(/[♭]/g, 'b').replace(/[♯]/g, '#').replace(/[Δ∆△]/g, '^').replace(/[øØ]/g, 'h').replace(/[°º]/g, 'o')
+    .replace(/[\u2010-\u2013\u2212]/g, '-');
+}
+
+function readAfresh(symbol: string): Chord | Unread {
+  const text = plainSigns(symbol);
+  const rootText = /^[A-G][b#]?/.exec(text)?.[0];
+  if (rootText === undefined) return withoutRoot(text);
+  const root = parseNoteName(rootText)!;
+  const afterRoot = text.slice(rootText.length);
+  const bassText = /\/([A-G][b#]?)$/.exec(afterRoot)?.[1];
+  const quality = bassText === undefined ? afterRoot : afterRoot.slice(0, -bassText.length - 1);
+  const bass = bassText === undefined ? null : parseNoteName(bassText);
+  const spelling = readQuality(quality);
+  if (spelling === null) return unreadQuality(text, rootText, quality, bassText);
+  return assembleChord(symbol, root, bass, spelling);
+}
+
+function withoutRoot(text: string): Unread {
+  if (/^[a-g]/.test(text)) {
+    const capital = text[0]!.toUpperCase() + text.slice(1);
+    return { why: 'a chord’s root is a capital letter', suggestions: isReadable(capital) ? [capital] : [] };
+  }
+  if (text.startsWith('H')) {
+    const asB = `B${text.slice(1)}`;
+    return { why: 'the note is written B here, and its flat Bb', suggestions: isReadable(asB) ? [asB] : [] };
+  }
+  return { why: 'a chord symbol starts with its root, A to G', suggestions: [] };
+}
+
+function unreadQuality(text: string, root: string, quality: string, bass: string | undefined): Unread {
+  const glued = /^(.{1,12})-([A-G].*)$/.exec(text);
+  if (glued !== null && isReadable(glued[1]!) && isReadable(glued[2]!)) {
+    return { why: 'two chords are glued together', suggestions: [`${glued[1]} ${glued[2]}`] };
+  }
+  const suffix = bass === undefined ? '' : `/${bass}`;
+  const suggestions = suggestQualities(quality).map((near) => root + near + suffix);
+  return { why: `“${quality}” is no quality after the root ${root}`, suggestions };
+}
+
+function isReadable(symbol: string): boolean {
+  return 'tones' in readChord(symbol);
+}
+
+// ── The quality, read from left to right ───────────────────────────────────────────────────────────────────────────────────
+
+const FIRST = [
+  ['major', /(?:maj|Maj|MAJ|ma(?!dd)|Ma|MA|M(?!I)|\^)/y],
+  ['minor', /(?:min|Min|MIN|mi|Mi|MI|m|-)/y],
+  ['half-diminished', /h(?=7|$)7?/y],
+  ['diminished', /(?:dim|o)/y],
+  ['augmented', /(?:aug|\+)/y],
+  ['dominant', /dom(?=7)/y],
+] as const;
+
+const LATER = [
+  ['major', /(?:maj|Maj|MAJ|ma|Ma|MA|M|\^)/y],
+  ['sus', /sus([24])?/y],
+  ['add', /add([b#]?)(2|4|6|9|11|13)/y],
+  ['omit', /(?:no|omit)(3|5)/y],
+  ['alt', /alt/y],
+  ['alter', /([b#+-])(5|9|11|13)/y],
+  ['raised-fifth', /\+/y],
+  ['number', /(6\/9|69|13|11|9|7|6|5|4|2)/y],
+] as const;
+
+/** Reads the text after the root (and before the bass); null where something in it means nothing. */
+function readQuality(text: string): Spelling | null {
+  const flat = flatten(text);
+  if (flat === null) return null;
+  const spelling: Spelling = {
+    triad: 'major', majorSeventh: false, numbers: [], sus: null, adds: [], omits: [], alters: [], altered: false, half: false,
+  };
+  let at = 0;
+  for (const [kind, pattern] of FIRST) {
+    pattern.lastIndex = at;
+    const match = pattern.exec(flat);
+    if (match === null) continue;
+    at = pattern.lastIndex;
+    applyFirst(kind, match[0], flat.slice(at), spelling);
+    break;
+  }
+  while (at < flat.length) {
+    if (flat[at] === ' ') {
+      at += 1;
+      continue;
+    }
+    const next = readLater(flat, at, spelling);
+    if (next === null) return null;
+    at = next;
+  }
+  return sensible(spelling) ? spelling : null;
+}
+
+/** Parentheses and commas become spaces; null where they do not pair or white space stands outside them. */
+function flatten(text: string): string | null {
+  let depth = 0;
+  let flat = '';
+  for (const char of text) {
+    if (char === '(') depth += 1;
+    if (char === ')') depth -= 1;
+    if (depth < 0 || depth > 1 || (/\s/.test(char) && depth === 0)) return null;
+    flat += /[(),\s]/.test(char) ? ' ' : char;
+  }
+  return depth === 0 ? flat : null;
+}
+
+function applyFirst(kind: (typeof FIRST)[number][0], text: string, rest: string, spelling: Spelling): void {
+  switch (kind) {
+    case 'major':
+      // A triangle alone is a major seventh; the letters need a number (`Cmaj` is a triad).
+      spelling.majorSeventh = text === '^' || /^\s*(?:6\/9|69|7|9|11|13)/.test(rest);
+      if (text === '^' && !/^\s*(?:7|9|11|13)/.test(rest)) spelling.numbers.push(7);
+      break;
+    case 'half-diminished':
+      spelling.triad = 'minor';
+      spelling.half = true;
+      break;
+    case 'dominant':
+      break;
+    default:
+      spelling.triad = kind;
+  }
+}
+
+function readLater(flat: string, at: number, spelling: Spelling): number | null {
+  for (const [kind, pattern] of LATER) {
+    pattern.lastIndex = at;
+    const match = pattern.exec(flat);
+    if (match === null) continue;
+    if (!applyLater(kind, match, flat.slice(pattern.lastIndex), spelling)) continue;
+    return pattern.lastIndex;
+  }
+  return null;
+}
+
+function applyLater(kind: (typeof LATER)[number][0], match: RegExpExecArray, rest: string, spelling: Spelling): boolean {
+  switch (kind) {
+    case 'major':
+      // After a minor or augmented triad a major mark raises the seventh: Cm(maj7), C+M7, C-^.
+      if (spelling.majorSeventh || spelling.numbers.length > 0) return false;
+      spelling.majorSeventh = true;
+      if (!/^\s*(?:7|9|11|13)/.test(rest)) {
+        if (match[0] !== '^') return false;
+        spelling.numbers.push(7);
+      }
+      return true;
+    case 'sus':
+      spelling.sus = match[1] === '2' ? 2 : 4;
+      return true;
+    case 'add':
+      spelling.adds.push({ number: Number(match[2]), alter: match[1] === 'b' ? -1 : match[1] === '#' ? 1 : 0 });
+      return true;
+    case 'omit':
+      spelling.omits.push(Number(match[1]));
+      return true;
+    case 'alt':
+      spelling.altered = true;
+      return true;
+    case 'alter':
+      spelling.alters.push({ number: Number(match[2]), alter: match[1] === 'b' || match[1] === '-' ? -1 : 1 });
+      return true;
+    case 'raised-fifth':
+      if (!spelling.numbers.includes(7) || rest.trim() !== '') return false;
+      spelling.alters.push({ number: 5, alter: 1 });
+      return true;
+    case 'number':
+      return applyNumber(match[1]!, spelling);
+  }
+}
+
+function applyNumber(text: string, spelling: Spelling): boolean {
+  if (text === '6/9' || text === '69') {
+    spelling.numbers.push(6, 9);
+    return true;
+  }
+  const number = Number(text);
+  if (spelling.numbers.length === 0) {
+    if (number === 4) return false;
+    spelling.numbers.push(number);
+    return true;
+  }
+  // A second number stands for itself alone: C6(9), C7(13).
+  if (![9, 11, 13].includes(number)) return false;
+  spelling.adds.push({ number, alter: 0 });
+  return true;
+}
+
+function sensible(spelling: Spelling): boolean {
+  const [first] = spelling.numbers;
+  if (first === 5 && (spelling.triad !== 'major' || spelling.sus !== null || spelling.numbers.length > 1)) return false;
+  if (first === 2 && spelling.sus !== null) return false;
+  if (spelling.altered && first !== undefined && first !== 7) return false;
+  // Eleventh and thirteenth are altered one way each; a b11 would be the third, a #13 the seventh.
+  return spelling.alters.every(({ number, alter }) => !(number === 11 && alter < 0) && !(number === 13 && alter > 0));
+}
+
+/** The chord's tone of a pitch class above the root (half steps, 0 to 11), if it has one. */
+export function toneAt(chord: Chord, interval: number): Chord['tones'][number] | undefined {
+  return chord.tones.find((tone) => tone.interval === interval);
+}
+

@@ -1,0 +1,60 @@
+/** Transposition: letter and sound move together, so degrees stay what they are. */
+import { Note } from 'tonal';
+import { readChord } from './chord';
+import { formatNoteName, formatPitch, parseNoteName, parsePitch } from './pitch';
+import type { Key, NoteName, Pitch } from './types';
+
+/** An interval by its letters and its sound: a minor third up is { diatonic: 2, chromatic: 3 }. Down is negative. */
+export interface Shift {
+  readonly diatonic: number;
+  readonly chromatic: number;
+}
+
+/** The `tonal` name of a shift, e.g. `3m`, `-2M`. */
+function intervalName({ diatonic, chromatic }: Shift): string {
+  const down = diatonic < 0 || (diatonic === 0 && chromatic < 0);
+  const steps = Math.abs(diatonic);
+  const size = down ? -chromatic : chromatic;
+  const natural = [0, 2, 4, 5, 7, 9, 11][steps % 7]! + 12 * Math.floor(steps / 7);
+  const off = size - natural;
+  const perfect = [0, 3, 4].includes(steps % 7);
+  const quality = perfect
+    ? off === 0 ? 'P' : off > 0 ? 'A'.repeat(off) : 'd'.repeat(-off)
+    : off === 0 ? 'M' : off === -1 ? 'm' : off > 0 ? 'A'.repeat(off) : 'd'.repeat(-off - 1);
+  return `${down ? '-' : ''}${steps + 1}${quality}`;
+}
+
+/** Moves a spelled note by a shift. */
+export function transposeName(name: NoteName, shift: Shift): NoteName {
+  return parseNoteName(Note.transpose(formatNoteName(name), intervalName(shift)))!;
+}
+
+/** Moves a pitch by a shift. */
+export function transposePitch(pitch: Pitch, shift: Shift): Pitch {
+  return parsePitch(Note.transpose(formatPitch(pitch), intervalName(shift)))!;
+}
+
+/** The shift from one note name up to another, less than an octave. */
+export function shiftBetween(from: NoteName, to: NoteName): Shift {
+  const letters = 'CDEFGAB';
+  const diatonic = (letters.indexOf(to.letter) - letters.indexOf(from.letter) + 7) % 7;
+  const natural = [0, 2, 4, 5, 7, 9, 11];
+  const at = (name: NoteName): number => natural[letters.indexOf(name.letter)]! + name.alter;
+  const wrapped = letters.indexOf(to.letter) < letters.indexOf(from.letter) ? 12 : 0;
+  return { diatonic, chromatic: at(to) + wrapped - at(from) };
+}
+
+/** Moves a chord symbol's root and bass; the rest of its text stays as written. Null where it is no chord symbol. */
+export function transposeSymbol(symbol: string, shift: Shift): string | null {
+  const chord = readChord(symbol);
+  if (!('tones' in chord)) return null;
+  const rootLength = /^[A-G][b#♭♯]?/.exec(symbol)![0].length;
+  const bassLength = chord.bass === null ? 0 : /\/[A-G][b#♭♯]?$/.exec(symbol)![0].length;
+  const quality = symbol.slice(rootLength, symbol.length - bassLength);
+  const bass = chord.bass === null ? '' : `/${formatNoteName(transposeName(chord.bass, shift))}`;
+  return formatNoteName(transposeName(chord.root, shift)) + quality + bass;
+}
+
+export function transposeKey(key: Key, shift: Shift): Key {
+  return { tonic: transposeName(key.tonic, shift), mode: key.mode };
+}

@@ -1,0 +1,50 @@
+/**
+ * The parts: written ranges (orchestration handbooks, from memory), General MIDI programs (counted from 1, from memory), and
+ * MusicXML `transpose` values.
+ */
+import { midi, parsePitch } from './pitch';
+import { nearest } from './scale';
+import type { Part, PartName, Pitch } from './types';
+
+type RowOf = readonly [PartName, string, string, string, number, number, number, 'G' | 'F', number];
+
+// name, label, lowest and highest written note, diatonic steps, half steps and octaves to the sounding note, clef, program
+const TABLE: readonly RowOf[] = [
+  ['concert', 'concert part', 'A0', 'C8', 0, 0, 0, 'G', 1],
+  ['piano', 'piano', 'A0', 'C8', 0, 0, 0, 'G', 1],
+  ['flute', 'flute', 'C4', 'D7', 0, 0, 0, 'G', 74],
+  ['clarinet', 'clarinet', 'E3', 'C7', -1, -2, 0, 'G', 72],
+  ['soprano-sax', 'soprano saxophone', 'Bb3', 'F6', -1, -2, 0, 'G', 65],
+  ['alto-sax', 'alto saxophone', 'Bb3', 'F6', -5, -9, 0, 'G', 66],
+  ['tenor-sax', 'tenor saxophone', 'Bb3', 'F6', -1, -2, -1, 'G', 67],
+  ['baritone-sax', 'baritone saxophone', 'A3', 'F6', -5, -9, -1, 'G', 68],
+  ['trumpet', 'trumpet', 'F#3', 'C6', -1, -2, 0, 'G', 57],
+  ['trombone', 'trombone', 'E2', 'C5', 0, 0, 0, 'F', 58],
+  ['guitar', 'guitar', 'E3', 'C7', 0, 0, -1, 'G', 27],
+  ['bass', 'bass', 'E2', 'G4', 0, 0, -1, 'F', 33],
+  ['voice', 'voice', 'C4', 'G5', 0, 0, 0, 'G', 53],
+];
+
+export const PARTS: readonly Part[] = TABLE.map(([name, label, low, high, diatonic, chromatic, octaves, clef, program]) => ({
+  name, label, low: parsePitch(low)!, high: parsePitch(high)!, transpose: { diatonic, chromatic, octaves }, clef, program,
+}));
+
+export function partByName(name: string): Part | null {
+  return PARTS.find((part) => part.name === name.toLowerCase()) ?? null;
+}
+
+export function nearestPartNames(text: string): PartName[] {
+  return nearest(text.slice(0, 40), PARTS, (part) => part.name).map((part) => part.name);
+}
+
+/** The lowest and highest sounding notes. Spelled simply: a bound is compared by sound, and shown to people. */
+export function soundingRange({ low, high, transpose }: Part): { low: Pitch; high: Pitch } {
+  const shift = transpose.chromatic + 12 * transpose.octaves;
+  return { low: spelled(midi(low) + shift), high: spelled(midi(high) + shift) };
+}
+
+const NAMES = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];
+
+function spelled(number: number): Pitch {
+  return parsePitch(`${NAMES[number % 12]}${Math.floor(number / 12) - 1}`)!;
+}

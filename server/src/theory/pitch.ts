@@ -1,0 +1,73 @@
+/** Spelled notes: reading, writing, and where the next one of a name lies. Arithmetic is `tonal`'s. */
+import { Note } from 'tonal';
+import type { Letter } from '../../../grammar/tree';
+import type { NoteName, Pitch } from './types';
+
+const STEPS: Readonly<Record<Letter, number>> = { C: 0, D: 2, E: 4, F: 5, G: 7, A: 9, B: 11 };
+
+/** The pitch class of a note, 0 (C) to 11 (B). */
+export function chroma(name: NoteName): number {
+  return (((STEPS[name.letter] + name.alter) % 12) + 12) % 12;
+}
+
+/** The MIDI note number; C4 is 60. Spelling counts: B#3 is 60, Cb4 is 59. */
+export function midi(pitch: Pitch): number {
+  return (pitch.octave + 1) * 12 + STEPS[pitch.letter] + pitch.alter;
+}
+
+/** The frequency in hertz, equal temperament on A4 = 440 Hz (ISO 16). */
+export function frequency(pitch: Pitch): number {
+  return 440 * 2 ** ((midi(pitch) - 69) / 12);
+}
+
+export function formatNoteName({ letter, alter }: NoteName): string {
+  return letter + (alter < 0 ? 'b'.repeat(-alter) : '#'.repeat(alter));
+}
+
+/** As in scientific pitch notation: `Bb4`. */
+export function formatPitch(pitch: Pitch): string {
+  return `${formatNoteName(pitch)}${pitch.octave}`;
+}
+
+/** Reads `Bb`, `F##`, `B♭`; null for anything else. */
+export function parseNoteName(text: string): NoteName | null {
+  const note = Note.get(text.replaceAll('♭', 'b').replaceAll('♯', '#'));
+  if (note.empty || note.oct !== undefined || note.letter !== text[0]) return null;
+  return { letter: note.letter as Letter, alter: note.alt };
+}
+
+/** Reads `Bb4`; null for anything else. */
+export function parsePitch(text: string): Pitch | null {
+  const note = Note.get(text.replaceAll('♭', 'b').replaceAll('♯', '#'));
+  if (note.empty || note.oct === undefined || note.letter !== text[0]) return null;
+  return { letter: note.letter as Letter, alter: note.alt, octave: note.oct };
+}
+
+export function nameOf({ letter, alter }: Pitch): NoteName {
+  return { letter, alter };
+}
+
+export function sameName(a: NoteName, b: NoteName): boolean {
+  return a.letter === b.letter && a.alter === b.alter;
+}
+
+/** The lowest pitch of a name that sounds at `from` (a MIDI number) or above. */
+function atOrAbove(name: NoteName, from: number): Pitch {
+  const inOctaveZero = midi({ ...name, octave: 0 });
+  return { ...name, octave: Math.ceil((from - inOctaveZero) / 12) };
+}
+
+/** The pitch of a name nearest in sound to a MIDI number; a tritone goes up. */
+export function nearestOctave(name: NoteName, from: number): Pitch {
+  return atOrAbove(name, from - 5);
+}
+
+/** The next pitch of a name strictly above a MIDI number. */
+export function nextAbove(name: NoteName, from: number): Pitch {
+  return atOrAbove(name, from + 1);
+}
+
+/** The next pitch of a name strictly below a MIDI number. */
+export function nextBelow(name: NoteName, from: number): Pitch {
+  return atOrAbove(name, from - 12);
+}

@@ -1,0 +1,31 @@
+/** The chord-scales as figures on the root (THEORY, section 3: common practice, and OMT for the blues and pentatonic scales). */
+import type { ScaleName } from './types';
+
+export const SCALE_FIGURES: Readonly<Record<ScaleName, string>> = {
+  ionian: '1 2 3 4 5 6 7',
+  dorian: '1 2 b3 4 5 6 b7',
+  phrygian: '1 b2 b3 4 5 b6 b7',
+  lydian: '1 2 3 #4 5 6 7',
+  mixolydian: '1 2 3 4 5 6 b7',
+  aeolian: '1 2 b3 4 5 b6 b7',
+  locrian: '1 b2 b3 4 b5 b6 b7',
+  'melodic minor': '1 2 b3 4 5 6 7',
+  'dorian b2': '1 b2 b3 4 5 6 b7',
+  'lydian augmented': '1 2 3 #4 #5 6 7',
+  'lydian dominant': '1 2 3 #4 5 6 b7',
+  'mixolydian b13': '1 2 3 4 5 b6 b7',
+  'locrian natural 9': '1 2 b3 4 b5 b6 b7',
+  altered: '1 b2 #2 3 #4 b6 b7',
+  'harmonic minor': '1 2 b3 4 5 b6 7',
+  'mixolydian b9 b13': '1 b2 3 4 5 b6 b7',
+  'whole tone': '1 2 3 #4 #5 b7',
+  'whole-half diminished': '1 2 b3 4 b5 b6 6 7',
+  'half-whole diminished': '1 b2 #2 3 #4 5 6 b7',
+  'major pentatonic': '1 2 3 5 6',
+  'minor pentatonic': '1 b3 4 5 b7',
+  'minor blues': '1 b3 4 b5 5 b7',
+  'major blues': '1 2 b3 3 5 6',
+  'bebop dominant': '1 2 3 4 5 6 b7 7',
+  'bebop major': '1 2 3 4 5 #5 6 7',
+  'bebop dorian': '1 2 b3 3 4 5 6 b7',
+};

@@ -100,14 +100,15 @@ function readString(token: IToken, problems: Problems): StringNode {
 
 function readKey(words: readonly Word[], range: Range, problems: Problems): Pick<Extract<Row, { kind: 'key' }>, 'tonic' | 'mode'> {
   const [tonicWord, modeWord] = words;
-  const match = /^([A-Ga-g])([b#♭♯]?)$/.exec(tonicWord?.text ?? '');
+  const match = /^([A-Ga-g])([b#♭♯]?)(m|mi|min|minor|maj|major|M)?$/.exec(tonicWord?.text ?? '');
   const mode = modeWord?.text.toLowerCase();
-  const readable = match !== null && /[A-G]/.test(match[1]!) && (mode === 'major' || mode === 'minor') && words.length === 2 && modeWord!.text === mode;
+  const readable = match !== null && match[3] === undefined && /[A-G]/.test(match[1]!) && (mode === 'major' || mode === 'minor') && words.length === 2 && modeWord!.text === mode;
   if (readable) {
     const alter = match[2] === '' ? 0 : /[b♭]/.test(match[2]!) ? -1 : 1;
     return { tonic: { letter: match[1] as Letter, alter, range: tonicWord!.range }, mode: mode as 'major' | 'minor' };
   }
-  const offered = match === null ? null : `${match[1]!.toUpperCase()}${match[2]} ${mode?.startsWith('mi') === true || mode === 'm' || (mode === undefined && /[a-g]/.test(match[1]!)) ? 'minor' : 'major'}`;
+  const said = match?.[3] ?? modeWord?.text ?? (/^[a-g]/.test(tonicWord?.text ?? '') ? 'm' : 'M');
+  const offered = match === null ? null : `${match[1]!.toUpperCase()}${match[2]} ${/^m(?!a)/i.test(said) && said !== 'M' ? 'minor' : 'major'}`;
   const place = words.length === 0 ? range : { start: words[0]!.range.start, end: words[words.length - 1]!.range.end };
   const fixes = offered === null ? [] : [writing(place, words.length === 0 ? ` ${offered}` : offered)];
   problems.report('bad-key', place, { facts: { found: textOf(words), offered: offered ?? '' }, fixes });

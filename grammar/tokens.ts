@@ -88,7 +88,7 @@ export const ChordText = piece('ChordText', /(?:[^\s|()=]|\([^()|\r\n]*\))+/);
 export const ChordJunk = piece('ChordJunk', /[^\s|]/);
 
 // Words.
-export const Quoted = createToken({ name: 'Quoted', pattern: /["“”](?:\\[^\r\n]|[^"“”\\\r\n])*(?:["“”]|\\(?=[\r\n])|\\$)?/ });
+export const Quoted = createToken({ name: 'Quoted', pattern: /["“”](?:\\[^\r\n]|[^"“”\\\r\n])*(?:["“”]|\\)?/ });
 export const PlainWord = createToken({ name: 'PlainWord', pattern: /[^\s"“”]+/ });
 
 const lexer = new Lexer(

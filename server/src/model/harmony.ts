@@ -2,7 +2,7 @@
 import Fraction from 'fraction.js';
 import type { ChordBar, ChordWord, OverRow, Range, Share } from '../../../grammar/tree';
 import { readChord } from '../theory/chord';
-import { isRoman, readRoman } from '../theory/roman';
+import { isBareInMinor, isRoman, readRoman } from '../theory/roman';
 import { scaleNameFromText, nearestScaleNames } from '../theory/scale';
 import type { Chord, ScaleName } from '../theory/types';
 import { findChanges, replacing, report, type BuildContext } from './context';
@@ -180,6 +180,7 @@ function readWord(share: ChordWord, context: BuildContext, place: Place): Soundi
     const read = roman ? readRoman(text, context.key!) : readChord(text);
     if ('tones' in read) chord = read;
     else if (loud) unknownChord(share, read.why, read.suggestions, context);
+    if (roman && loud && isBareInMinor(text, context.key!)) numeralInMinor(share, context);
   }
   return {
     chord,
@@ -189,6 +190,14 @@ function readWord(share: ChordWord, context: BuildContext, place: Place): Soundi
     roman,
     ...placeOf(share.range, place),
   };
+}
+
+function numeralInMinor(share: ChordWord, context: BuildContext): void {
+  const numeral = share.symbol.text;
+  report(context, 'numeral-in-minor', 'hint', share.symbol.range, {
+    facts: { numeral },
+    fixes: [replacing(share.symbol.range, `b${numeral}`, `Write b${numeral}`)],
+  });
 }
 
 function unknownChord(share: ChordWord, why: string, suggestions: readonly string[], context: BuildContext): void {

@@ -64,6 +64,9 @@ export function nameDegree(chord: Chord, scale: Scale | null, note: NoteName): F
   if (written !== undefined) return written.figure;
   const tension = chord.tones.some((tone) => tone.interval === 4) && chord.tones.some((tone) => tone.interval === 10) ? DOMINANT_TENSIONS.get(above) : undefined;
   if (tension !== undefined) return tension;
+  const hasMajorThird = chord.tones.some((tone) => tone.interval === 4);
+  // The lydian colour is available over any major third, so it is named as the tension it is.
+  if (above === 6 && hasMajorThird) return { number: 11, alter: 1 };
   const inScale = scale?.tones.find((tone) => chroma(tone.name) === chroma(note));
   const byScale = inScale === undefined ? undefined : degreeOf(chord.root, inScale.name);
   const byLetter = degreeOf(chord.root, note);

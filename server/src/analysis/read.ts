@@ -42,7 +42,7 @@ function readAfresh(phrase: Phrase, options: TheoryOptions): Reading {
   const hearing: Hearing = {
     phrase, context, options,
     places: placesOf(phrase, context),
-    inPlace: context.harmonies.map((harmony, i) => chordInPlace(harmony, scales[i]!, context)),
+    inPlace: context.harmonies.map((harmony, i) => placeOfHarmony(harmony, scales[i]!, context)),
     blue: new Set(),
   };
   const heard: Hearing = { ...hearing, blue: blueNotes(phrase, context, hearing.places) };
@@ -65,7 +65,8 @@ interface Hearing {
   readonly blue: ReadonlySet<number>;
 }
 
-function chordInPlace(harmony: Harmony, scale: Scale | null, context: HarmonicContext): ChordInPlace | null {
+/** A harmony with what its place in the phrase makes of it; null over N.C. and an unread chord. */
+export function placeOfHarmony(harmony: Harmony, scale: Scale | null, context: HarmonicContext): ChordInPlace | null {
   const { chord } = harmony;
   if (chord === null) return null;
   const goesDown = fallsFifth(chord, targetOf(context, harmony));

@@ -1,12 +1,13 @@
 /** What a code action is: a pure function from a place in a phrase to the edits it offers there. */
 import type { Range, TextEdit } from '../../../grammar/tree';
-import type { Reading } from '../analysis/types';
+import type { Reading, TheoryOptions } from '../analysis/types';
 import type { PlacedPhrase, Snapshot } from '../model/snapshot';
 
 export interface AssistContext {
   readonly snapshot: Snapshot;
   readonly placed: PlacedPhrase;
   readonly reading: Reading;
+  readonly options: TheoryOptions;
   /** The cursor or selection, in the phrase's slice. */
   readonly selection: Range;
   /** The note under the cursor (or the first one selected); null where there is none. */

@@ -1,4 +1,5 @@
 /** `degrees` rows: which note each figure of the writer's numbering stands under. */
+import { pairedRows } from '../../../grammar/pairing';
 import type { DegreesRow, FigureBar } from '../../../grammar/tree';
 import { report, type BuildContext } from './context';
 import type { Bar, PlacedGroup, WrittenFigure } from './types';
@@ -8,20 +9,10 @@ export interface LaidRow {
   readonly bars: readonly Bar[];
 }
 
-/**
- * Pairs the bars of `degrees` rows with the bars of the `line` rows just above them. Where there are fewer rows of figures than
- * of notes, they count from the first row if their bars cover them all, else they belong to the rows nearest above.
- */
+/** Pairs the bars of `degrees` rows with the bars of the `line` rows just above them. */
 export function pairRows(lines: readonly LaidRow[], rows: readonly DegreesRow[]): { row: DegreesRow; bars: readonly Bar[] }[] {
-  if (lines.length === 0) return rows.map((row) => ({ row, bars: [] }));
-  const barCount = (of: readonly { bars: readonly unknown[] }[]): number => of.reduce((sum, row) => sum + row.bars.length, 0);
-  const joined = barCount(rows) >= barCount(lines);
-  const skipped = joined ? 0 : Math.max(0, lines.length - rows.length);
-  const rest = lines.slice(skipped).map((line) => [...line.bars]);
-  return rows.map((row, i) => {
-    const last = i === rows.length - 1;
-    return { row, bars: last ? rest.slice(i).flat() : (rest[i] ?? []) };
-  });
+  const pairs = pairedRows(lines, rows);
+  return rows.map((row, i) => ({ row, bars: pairs[i]!.flatMap((line) => lines[line]!.bars) }));
 }
 
 /** The figures of one row with the notes they stand under; those that stand under none are reported. */

@@ -34,7 +34,7 @@ export interface PlacedEdit {
 /** Findings in the order of the text. */
 export function findingsOf(snapshot: Snapshot, options: TheoryOptions): readonly Finding[] {
   const musical = snapshot.phrases.flatMap(({ start, phrase }) =>
-    analysisProblems(readPhrase(phrase, options)).map((problem): PlacedProblem => ({ start, problem })),
+    problemsOf(readPhrase(phrase, options)).map((problem): PlacedProblem => ({ start, problem })),
   );
   return [...snapshot.problems, ...musical]
     .map(({ start, problem }) => render(problem, start, snapshot))
@@ -43,7 +43,8 @@ export function findingsOf(snapshot: Snapshot, options: TheoryOptions): readonly
 
 const memory = new WeakMap<Reading, readonly Problem[]>();
 
-function analysisProblems(reading: Reading): readonly Problem[] {
+/** What the rules of the analysis find in a phrase; each phrase is checked once. */
+export function problemsOf(reading: Reading): readonly Problem[] {
   const known = memory.get(reading);
   if (known !== undefined) return known;
   const problems = ANALYSIS_RULES.flatMap((rule) => rule.check(reading));

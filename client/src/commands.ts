@@ -1,0 +1,23 @@
+/** The commands of the palette. */
+import * as vscode from 'vscode';
+import type { LanguageClient } from 'vscode-languageclient/node';
+
+export function registerCommands(client: LanguageClient, output: vscode.LogOutputChannel): vscode.Disposable[] {
+  return [
+    vscode.commands.registerCommand('phrasewright.restartServer', () => client.restart()),
+    vscode.commands.registerCommand('phrasewright.showOutput', () => output.show()),
+    vscode.commands.registerCommand('phrasewright.cycleDegreeHints', cycleDegreeHints),
+  ];
+}
+
+const HINTS = ['all', 'clashes', 'off'] as const;
+
+/** All degrees, then clashes only, then none, then all again. */
+async function cycleDegreeHints(): Promise<void> {
+  const settings = vscode.workspace.getConfiguration('phrasewright');
+  const current = settings.get<(typeof HINTS)[number]>('inlayHints.degrees', 'all');
+  const next = HINTS[(HINTS.indexOf(current) + 1) % HINTS.length]!;
+  await settings.update('inlayHints.degrees', next, vscode.ConfigurationTarget.Global);
+  const said = { all: 'all notes', clashes: 'notes with a finding', off: 'none' }[next];
+  vscode.window.setStatusBarMessage(`Degrees are shown for: ${said}`, 4000);
+}

@@ -1,0 +1,33 @@
+/** The extension: starts the language server for `.phrase` files and shows how it is doing. */
+import { join } from 'node:path';
+import * as vscode from 'vscode';
+import { LanguageClient, TransportKind, type LanguageClientOptions, type ServerOptions } from 'vscode-languageclient/node';
+import { registerCommands } from './commands';
+import { showStatus } from './status';
+
+let client: LanguageClient | undefined;
+
+export async function activate(context: vscode.ExtensionContext): Promise<void> {
+  const output = vscode.window.createOutputChannel('Phrasewright', { log: true });
+  client = createClient(context, output);
+  context.subscriptions.push(output, ...showStatus(client), ...registerCommands(client, output));
+  await client.start();
+}
+
+export async function deactivate(): Promise<void> {
+  await client?.stop();
+}
+
+function createClient(context: vscode.ExtensionContext, output: vscode.LogOutputChannel): LanguageClient {
+  const module = context.asAbsolutePath(join('dist', 'server.cjs'));
+  const server: ServerOptions = {
+    run: { module, transport: TransportKind.ipc },
+    debug: { module, transport: TransportKind.ipc, options: { execArgv: ['--nolazy', '--inspect=6009'] } },
+  };
+  const options: LanguageClientOptions = {
+    documentSelector: [{ language: 'phrase' }],
+    outputChannel: output,
+    initializationOptions: { manual: vscode.Uri.joinPath(context.extensionUri, 'README.md').toString() },
+  };
+  return new LanguageClient('phrasewright', 'Phrasewright', server, options);
+}

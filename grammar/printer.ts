@@ -1,0 +1,369 @@
+/** Formatting: rows of a system aligned by time, every comment and every unreadable bar kept, the music unchanged. */
+import { alignRows, type Placed, type RowBar, type RowLine } from './layout';
+import { pairedRows } from './pairing';
+import { parseFile } from './parser';
+import type {
+  CellItem, ChordBar, DegreesRow, FigureBar, Group, Item, LineBar, LineRow, NoteNode, OverRow, PlacedSlice, Range, Row, TextEdit,
+} from './tree';
+
+const KEYWORD_WIDTH = 8;
+const LESSON_WIDTH = 7;
+
+/** The formatted text of a file. Formatting it again changes nothing. */
+export function formatText(text: string): string {
+  return applyEdits(text, formatEdits(text, parseFile(text)));
+}
+
+/** The edits that format a file, one a changed line, in order. Ranges are offsets in the file. */
+export function formatEdits(text: string, slices: readonly PlacedSlice[]): TextEdit[] {
+  const cells = cellSizes(slices);
+  const edits: TextEdit[] = [];
+  for (const { start, parsed } of slices) {
+    const lines = linesOf(parsed.text);
+    const fresh = formatSlice(parsed.text, parsed.item, lines, cells);
+    lines.forEach((line, i) => {
+      const wanted = fresh.get(i) ?? tidy(parsed.text.slice(line.start, line.end), parsed.item);
+      if (wanted !== parsed.text.slice(line.start, line.end)) edits.push({ range: { start: start + line.start, end: start + line.end }, text: wanted });
+    });
+  }
+  if (text !== '' && !/[\r\n]$/.test(text)) edits.push({ range: { start: text.length, end: text.length }, text: text.includes('\r\n') ? '\r\n' : '\n' });
+  return edits;
+}
+
+export function applyEdits(text: string, edits: readonly TextEdit[]): string {
+  let result = '';
+  let at = 0;
+  for (const edit of edits) {
+    result += text.slice(at, edit.range.start) + edit.text;
+    at = edit.range.end;
+  }
+  return result + text.slice(at);
+}
+
+function linesOf(text: string): Range[] {
+  const lines: Range[] = [];
+  let start = 0;
+  for (const match of text.matchAll(/\r\n|\r|\n/g)) {
+    lines.push({ start, end: match.index });
+    start = match.index + match[0].length;
+  }
+  if (start < text.length) lines.push({ start, end: text.length });
+  return lines;
+}
+
+/** A line that belongs to no row that could be laid out: only its trailing white space goes. */
+function tidy(line: string, item: Item): string {
+  const content = line.trim();
+  if (content.startsWith('//') && item.kind === 'phrase' && /^\s/.test(line)) return `  ${content}`;
+  return line.trimEnd();
+}
+
+/** How many groups each cell has. */
+type CellSizes = ReadonlyMap<string, CellItem>;
+
+function cellSizes(slices: readonly PlacedSlice[]): CellSizes {
+  const sizes = new Map<string, CellItem>();
+  for (const { parsed: { item } } of slices) {
+    const cells = item.kind === 'cell' ? [item] : item.kind === 'phrase' ? item.nested.filter((one): one is CellItem => one.kind === 'cell') : [];
+    for (const cell of cells) if (cell.name !== null && !sizes.has(cell.name.text)) sizes.set(cell.name.text, cell);
+  }
+  return sizes;
+}
+
+// ── Slices ─────────────────────────────────────────────────────────────────────────────────────────────────────────────────
+
+interface Page {
+  readonly text: string;
+  readonly lines: readonly Range[];
+  readonly item: Item;
+  readonly cells: CellSizes;
+  /** The new text of each line that is laid out. */
+  readonly fresh: Map<number, string>;
+}
+
+function formatSlice(text: string, item: Item, lines: readonly Range[], cells: CellSizes): ReadonlyMap<number, string> {
+  const page: Page = { text, lines, item, cells, fresh: new Map() };
+  switch (item.kind) {
+    case 'phrase':
+      headLine(page, 0);
+      for (const row of item.rows) if (!isMusic(row)) wordRow(page, row, '  ', KEYWORD_WIDTH);
+      for (const nested of item.nested) definition(page, nested, '  ');
+      formatSystems(page, item.rows.filter(isMusic), item.rows);
+      break;
+    case 'lesson':
+      headLine(page, LESSON_WIDTH);
+      for (const row of item.rows) wordRow(page, row, '', LESSON_WIDTH);
+      break;
+    case 'changes':
+    case 'cell':
+      definition(page, item, '');
+      break;
+    case 'stray':
+  }
+  return page.fresh;
+}
+
+function isMusic(row: Row): row is OverRow | LineRow | DegreesRow {
+  return row.kind === 'over' || row.kind === 'line' || row.kind === 'degrees';
+}
+
+function lineOf({ lines }: Page, offset: number): number {
+  let low = 0;
+  let high = lines.length - 1;
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if (lines[middle]!.start <= offset) low = middle;
+    else high = middle - 1;
+  }
+  return low;
+}
+
+/** The comment that ends a line, with a space before it; empty where there is none. */
+function trailing({ item, lines }: Page, line: number): string {
+  const comment = item.comments.find(({ range }) => range.start > lines[line]!.start && range.start < lines[line]!.end);
+  return comment === undefined ? '' : ` ${comment.text.trimEnd()}`;
+}
+
+/** The line's text without its trailing comment. */
+function bare(page: Page, line: number): string {
+  const { start, end } = page.lines[line]!;
+  const comment = page.item.comments.find(({ range }) => range.start >= start && range.start < end);
+  return page.text.slice(start, comment?.range.start ?? end);
+}
+
+function headLine(page: Page, width: number): void {
+  const { keyword } = page.item;
+  const line = lineOf(page, keyword.range.start);
+  const before = page.text.slice(page.lines[line]!.start, keyword.range.start);
+  const rest = bare(page, line).slice(keyword.range.end - page.lines[line]!.start).trim();
+  const mark = before.startsWith('\uFEFF') ? '\uFEFF' : '';
+  page.fresh.set(line, `${mark}${keyword.text.padEnd(width)}${width === 0 ? ' ' : ''}${rest}`.trimEnd() + trailing(page, line));
+}
+
+/** A row of words keeps its words; between those of plain properties one space is enough. */
+function wordRow(page: Page, row: Row, indent: string, width: number): void {
+  const line = lineOf(page, row.keyword.range.start);
+  const rest = bare(page, line).slice(row.keyword.range.end - page.lines[line]!.start).trim();
+  const plain = ['key', 'meter', 'tempo', 'part', 'level', 'tag', 'claim'].includes(row.kind) && !/["“”]/.test(rest);
+  const words = plain ? rest.replace(/\s+/g, ' ') : rest;
+  const keyword = row.kind === 'unknown' ? row.keyword.text : row.keyword.text.padEnd(width);
+  page.fresh.set(line, `${indent}${keyword}${row.kind === 'unknown' ? ' ' : ''}${words}`.trimEnd() + trailing(page, line));
+}
+
+/** A definition: its name, the sign, and its bars or groups with one space between them. */
+function definition(page: Page, item: Extract<Item, { kind: 'changes' | 'cell' }>, indent: string): void {
+  const first = lineOf(page, item.keyword.range.start);
+  if (item.name === null || lineOf(page, Math.max(item.range.end - 1, item.range.start)) !== first) return;
+  const source = bare(page, first);
+  const equals = source.indexOf('=');
+  if (equals < 0 || hasForeignSigns(source)) return;
+  const head = `${indent}${item.keyword.text.padEnd(KEYWORD_WIDTH)}${item.name.text} = `;
+  const body = item.kind === 'changes'
+    ? alignRows([{ first: 0, bars: item.bars.map((bar) => chordBar(bar, page)) }])[0]!
+    : item.groups.map((group) => groupText(group, page.text)).join(' ');
+  if (item.kind === 'cell' && source.includes('|')) return;
+  page.fresh.set(first, (head + body).trimEnd() + trailing(page, first));
+}
+
+/** Repeat signs and glued comments: a line with such is left as it is. */
+function hasForeignSigns(source: string): boolean {
+  return /\|:|:\||\/\//.test(source);
+}
+
+// ── Systems ────────────────────────────────────────────────────────────────────────────────────────────────────────────────
+
+type MusicRow = OverRow | LineRow | DegreesRow;
+
+interface Segment extends RowLine {
+  readonly line: number;
+  readonly keyword: string;
+}
+
+function formatSystems(page: Page, rows: readonly MusicRow[], all: readonly Row[]): void {
+  const firstLine = rows.find((row) => row.kind === 'line');
+  let system: MusicRow[] = [];
+  const flush = (): void => {
+    if (system.length > 0) formatSystem(page, system, firstLine, beatsOf(all, system[0]!));
+    system = [];
+  };
+  for (const row of rows) {
+    if (row.kind === 'over') flush();
+    system.push(row);
+  }
+  flush();
+}
+
+/** The felt beats of a bar in the meter that stands before a row. */
+function beatsOf(rows: readonly Row[], before: MusicRow): number {
+  let beats = 4;
+  for (const row of rows) {
+    if (row === before) break;
+    if (row.kind !== 'meter' || row.meter === null) continue;
+    const compound = row.meter.unit >= 8 && row.meter.beats > 3 && row.meter.beats % 3 === 0;
+    beats = compound ? row.meter.beats / 3 : row.meter.beats;
+  }
+  return beats;
+}
+
+function formatSystem(page: Page, rows: readonly MusicRow[], firstLine: MusicRow | undefined, beats: number): void {
+  const segments = rows.length === 0 ? [] : systemSegments(page, rows, firstLine, beats);
+  const blocks = new Map<number, Segment[]>();
+  for (const segment of segments) {
+    const key = Math.max(0, segment.first);
+    blocks.set(key, [...(blocks.get(key) ?? []), segment]);
+  }
+  for (const block of blocks.values()) {
+    const texts = alignRows(block);
+    block.forEach((segment, i) => {
+      const head = `  ${segment.keyword.padEnd(KEYWORD_WIDTH)}`;
+      page.fresh.set(segment.line, (head + texts[i]!).trimEnd() + trailing(page, segment.line));
+    });
+  }
+}
+
+function systemSegments(page: Page, rows: readonly MusicRow[], firstLine: MusicRow | undefined, beats: number): Segment[] {
+  const segments: Segment[] = [];
+  let nextBar = 0;
+  let lines: { row: LineRow; first: number; bars: readonly Placed[][] }[] = [];
+  let figures: DegreesRow[] = [];
+  const settle = (): void => {
+    const pairs = pairedRows(lines.map(({ row }) => row), figures);
+    figures.forEach((row, i) => {
+      const under = pairs[i]!.map((line) => lines[line]!);
+      segments.push(...figureSegments(page, row, under));
+    });
+    lines = [];
+    figures = [];
+  };
+  for (const row of rows) {
+    if (row.kind === 'over') segments.push(...overSegments(page, row));
+    else if (row.kind === 'degrees') figures.push(row);
+    else {
+      if (figures.length > 0) settle();
+      const pickup = row === firstLine && row.bars[0]?.open === null && row.bars[0].close !== null;
+      const first = nextBar - (pickup ? 1 : 0);
+      const bars = row.bars.map((bar) => placeGroups(bar, page, beats));
+      segments.push(...segmentsOf(page, row, first, row.bars.map((bar, i) => ({ things: bars[i]!, close: closing(bar) }))));
+      lines.push({ row, first, bars });
+      nextBar = first + row.bars.length;
+    }
+  }
+  settle();
+  return segments;
+}
+
+/** A row cut where its lines of text end; a row with signs that are not read is left alone. */
+function segmentsOf(page: Page, row: MusicRow, first: number, bars: readonly RowBar[]): Segment[] {
+  const segments: { line: number; first: number; keyword: string; bars: RowBar[] }[] = [];
+  const keywordLine = lineOf(page, row.keyword.range.start);
+  row.bars.forEach((bar, i) => {
+    const line = lineOf(page, bar.open?.start ?? bar.range.start);
+    const current = segments[segments.length - 1];
+    if (current?.line === line) current.bars.push(bars[i]!);
+    else segments.push({ line, first: first + i, keyword: line === keywordLine ? row.keyword.text : '', bars: [bars[i]!] });
+  });
+  return segments.filter(({ line }) => !hasForeignSigns(bare(page, line)));
+}
+
+/** Every bar is closed: where the next line opens with a bar line, the two are read as one. */
+function closing(bar: { readonly double: boolean }): string {
+  return bar.double ? '||' : '|';
+}
+
+function chordBar(bar: ChordBar, page: Page): RowBar {
+  return { things: placeShares(bar, page), close: closing(bar) };
+}
+
+function overSegments(page: Page, row: OverRow): Segment[] {
+  if (row.changes === null) return segmentsOf(page, row, 0, row.bars.map((bar) => chordBar(bar, page)));
+  const line = lineOf(page, row.keyword.range.start);
+  page.fresh.set(line, `  ${row.keyword.text.padEnd(KEYWORD_WIDTH)}${row.changes.text}${trailing(page, line)}`);
+  return [];
+}
+
+function raw({ range }: { readonly range: Range }, page: Page): string {
+  return page.text.slice(range.start, range.end);
+}
+
+function placeShares(bar: ChordBar, page: Page): Placed[] {
+  if (bar.broken) return [{ at: 0, text: raw(bar, page) }];
+  return bar.shares.map((share, i) => ({ at: i / bar.shares.length, text: raw(share, page) }));
+}
+
+/** Each group at its share of the bar: by weights where they are written, else equally; a cell counts as all its groups. */
+function placeGroups(bar: LineBar, page: Page, beats: number): Placed[] {
+  if (bar.broken) return [{ at: 0, text: raw(bar, page) }];
+  const sizes = bar.groups.map((group) => groupBeats(group, page.cells));
+  const total = sizes.reduce((sum, size) => sum + size, 0);
+  const whole = beats % total === 0 ? total : Math.max(total, beats);
+  let at = 0;
+  return bar.groups.map((group, i) => {
+    const placed = { at: at / whole, text: groupText(group, page.text) };
+    at += sizes[i]!;
+    return placed;
+  });
+}
+
+function groupBeats(group: Group, cells: CellSizes): number {
+  const weight = group.weight?.beats ?? 1;
+  if (group.kind === 'slots') return weight;
+  const cell = cells.get(group.name.text);
+  return weight * (cell === undefined ? 1 : cell.groups.reduce((sum, one) => sum + (one.weight?.beats ?? 1), 0));
+}
+
+function figureSegments(page: Page, row: DegreesRow, under: readonly { row: LineRow; first: number; bars: readonly Placed[][] }[]): Segment[] {
+  const pickup = row.bars[0]?.open === null && row.bars[0].close !== null;
+  const lineBars = under.flatMap((line) => line.bars);
+  const groups = under.flatMap((line) => line.row.bars);
+  const first = under[0]?.first ?? 0;
+  const offset = first === -1 && !pickup ? 1 : 0;
+  const bars = row.bars.map((bar, i): RowBar => ({
+    things: placeFigures(bar, page, lineBars[i + offset], groups[i + offset], page.cells),
+    close: closing(bar),
+  }));
+  return segmentsOf(page, row, first + offset, bars);
+}
+
+/** Figures stand under the groups they number; those of a cell share its place in equal parts. */
+function placeFigures(bar: FigureBar, page: Page, places: readonly Placed[] | undefined, line: LineBar | undefined, cells: CellSizes): Placed[] {
+  if (bar.broken) return [{ at: 0, text: raw(bar, page) }];
+  const times = line === undefined || line.broken || places === undefined ? [] : groupTimes(line, places, cells);
+  return bar.groups.map((group, i) => ({ at: times[i] ?? 2 + i, text: raw(group, page) }));
+}
+
+function groupTimes(line: LineBar, places: readonly Placed[], cells: CellSizes): number[] {
+  return line.groups.flatMap((group, i) => {
+    const at = places[i]!.at;
+    if (group.kind === 'slots') return [at];
+    const count = cells.get(group.name.text)?.groups.length ?? 1;
+    const end = places[i + 1]?.at ?? 1;
+    return Array.from({ length: count }, (_, k) => at + ((end - at) * k) / count);
+  });
+}
+
+// ── Notes ──────────────────────────────────────────────────────────────────────────────────────────────────────────────────
+
+/** A group as written, each note with its marks in the usual order: `/(G)!>`. */
+export function groupText(group: Group, text: string): string {
+  if (group.kind === 'cell') return text.slice(group.range.start, group.range.end);
+  let result = '';
+  let at = group.range.start;
+  for (const slot of group.slots) {
+    result += text.slice(at, slot.range.start);
+    result += slot.kind === 'note' ? noteText(slot, text) : text.slice(slot.range.start, slot.range.end);
+    at = slot.range.end;
+  }
+  return result + text.slice(at, group.range.end);
+}
+
+/** A note with direction, ghost parentheses and marks in the usual order; its head stays as the writer wrote it. */
+export function noteText(note: NoteNode, text: string): string {
+  return dressed(note, text.slice(note.head.range.start, note.head.range.end));
+}
+
+/** The marks of a note around another head. */
+export function dressed(note: Pick<NoteNode, 'direction' | 'ghost' | 'intended' | 'accent' | 'shortAccent'>, head: string): string {
+  const direction = note.direction === 'up' ? '/' : note.direction === 'down' ? '\\' : '';
+  const body = note.ghost ? `(${head})` : head;
+  return `${direction}${body}${note.intended ? '!' : ''}${note.accent ? '>' : ''}${note.shortAccent ? '^' : ''}`;
+}

@@ -1,0 +1,46 @@
+/** Every code action there is. To add one, write its file and name it here. */
+import { readPhrase } from '../analysis/read';
+import type { TheoryOptions } from '../analysis/types';
+import type { PlacedPhrase, Snapshot } from '../model/snapshot';
+import type { Assist, AssistContext } from './assist';
+
+export const ASSISTS: readonly Assist[] = [];
+
+export interface PlacedOffer {
+  readonly assist: string;
+  readonly kind: string;
+  readonly title: string;
+  /** Offsets in the file. */
+  readonly edits: readonly { readonly start: number; readonly end: number; readonly text: string }[];
+  readonly repairs: string | null;
+  readonly preferred: boolean;
+}
+
+/** What the assists offer for a selection. One that fails is reported and takes no other away. */
+export function offersAt(snapshot: Snapshot, start: number, end: number, options: TheoryOptions, onError: (error: unknown) => void): readonly PlacedOffer[] {
+  const placed = snapshot.phrases.find((one) => start >= one.start && start <= one.start + one.phrase.text.length);
+  if (placed === undefined) return [];
+  const context = contextAt(snapshot, placed, start - placed.start, end - placed.start, options);
+  return ASSISTS.flatMap((assist) => {
+    try {
+      return assist.offers(context).map((offer): PlacedOffer => ({
+        assist: assist.id,
+        kind: offer.repairs === null ? assist.kind : 'quickfix',
+        title: offer.title,
+        edits: offer.edits.map(({ range, text }) => ({ start: placed.start + range.start, end: placed.start + range.end, text })),
+        repairs: offer.repairs,
+        preferred: offer.preferred,
+      }));
+    } catch (error) {
+      onError(error);
+      return [];
+    }
+  });
+}
+
+function contextAt(snapshot: Snapshot, placed: PlacedPhrase, start: number, end: number, options: TheoryOptions): AssistContext {
+  const { phrase } = placed;
+  const touched = phrase.notes.filter((note) => note.range.start <= end && note.range.end >= start);
+  const note = touched.find((one) => one.range.start <= start && start < one.range.end) ?? touched[0];
+  return { snapshot, placed, reading: readPhrase(phrase, options), options, selection: { start, end }, note: note?.index ?? null };
+}

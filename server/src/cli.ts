@@ -1,0 +1,156 @@
+/** The command line: the same engine as the editor's, for scripts and for other editors. */
+import { readFileSync, writeFileSync } from 'node:fs';
+import { parseArgs } from 'node:util';
+import { checkReport, checkText } from './features/report';
+import { explainDocument } from './features/explain/document';
+import { explainText } from './features/explain/text';
+import { formatText } from '../../grammar/printer';
+import { readSettings, type Settings } from './features/options';
+import { openSnapshot, type Snapshot } from './model/snapshot';
+import { VERSION } from './version';
+
+const HELP = `Usage: phrasewright COMMAND [OPTIONS] FILE…
+
+Commands
+  check     list the findings of each file
+  explain   number every note of each phrase against its chord
+  format    align bar lines and beat groups (to standard output)
+  serve     run the language server (with --stdio)
+
+Options
+  --format text|json           how to print the answer (check, explain; default text)
+  --profile melodic|harmonic   which avoid notes to report (default melodic)
+  --write                      format: write the file itself
+  --check                      format: only say which files would change
+  --help, --version
+
+Exit codes: 0 clean, 1 findings of warning or error (or files to format), 2 could not run.
+`;
+
+class CannotRun extends Error {}
+
+interface Options {
+  readonly json: boolean;
+  readonly settings: Settings;
+  readonly write: boolean;
+  readonly checkOnly: boolean;
+}
+
+export function main(args: readonly string[]): number {
+  try {
+    return run(args);
+  } catch (error) {
+    if (!(error instanceof CannotRun)) throw error;
+    process.stderr.write(`phrasewright: ${error.message}\n`);
+    return 2;
+  }
+}
+
+function run(args: readonly string[]): number {
+  const { values, positionals } = readArguments(args);
+  if (values.help === true) return print(HELP);
+  if (values.version === true) return print(`${VERSION}\n`);
+  const [command, ...files] = positionals;
+  if (command === undefined) throw new CannotRun('no command. Write check, explain, format or serve; --help lists them.');
+  if (!['check', 'explain', 'format'].includes(command)) throw new CannotRun(`“${command}” is no command. Write check, explain, format or serve.`);
+  if (files.length === 0) throw new CannotRun(`${command} needs at least one file.`);
+  const format = choice('format', values.format, ['text', 'json']);
+  const profile = choice('profile', values.profile, ['melodic', 'harmonic']);
+  const options: Options = { json: format === 'json', settings: readSettings({ profile }), write: values.write === true, checkOnly: values.check === true };
+  const texts = files.map((file) => ({ file, text: readText(file) }));
+  if (command === 'check') return check(texts, options);
+  return command === 'explain' ? explain(texts, options) : formatFiles(texts, options);
+}
+
+function readArguments(args: readonly string[]): ReturnType<typeof parse> {
+  try {
+    return parse(args);
+  } catch (error) {
+    throw new CannotRun(`${(error as Error).message.split('. ')[0]}. --help lists the options.`);
+  }
+}
+
+function parse(args: readonly string[]) {
+  return parseArgs({
+    args: [...args],
+    allowPositionals: true,
+    options: {
+      format: { type: 'string' }, profile: { type: 'string' }, write: { type: 'boolean' }, check: { type: 'boolean' },
+      help: { type: 'boolean', short: 'h' }, version: { type: 'boolean' }, stdio: { type: 'boolean' },
+    },
+  });
+}
+
+function choice<T extends string>(name: string, value: string | undefined, allowed: readonly [T, ...T[]]): T {
+  if (value === undefined) return allowed[0];
+  const found = allowed.find((one) => one === value);
+  if (found === undefined) throw new CannotRun(`--${name} is ${allowed.join(' or ')}, not “${value}”.`);
+  return found;
+}
+
+function print(text: string): number {
+  process.stdout.write(text);
+  return 0;
+}
+
+/** Reads a file as UTF-8; anything else is refused with the place of the first bad byte. */
+function readText(file: string): string {
+  let bytes: Buffer;
+  try {
+    bytes = readFileSync(file);
+  } catch (error) {
+    const reason = (error as NodeJS.ErrnoException).code === 'ENOENT' ? 'there is no such file' : (error as Error).message;
+    throw new CannotRun(`${file}: ${reason}.`);
+  }
+  const text = bytes.toString('utf8');
+  if (Buffer.from(text, 'utf8').equals(bytes)) return text;
+  throw new CannotRun(`${file}: this is not UTF-8 (first at byte ${firstBadByte(bytes)}). Save it as UTF-8 and try again; nothing was changed.`);
+}
+
+function firstBadByte(bytes: Buffer): number {
+  const decoded = Buffer.from(bytes.toString('utf8'), 'utf8');
+  let at = 0;
+  while (at < bytes.length && bytes[at] === decoded[at]) at += 1;
+  return at + 1;
+}
+
+interface FileText {
+  readonly file: string;
+  readonly text: string;
+}
+
+function snapshotOf({ file, text }: FileText): Snapshot {
+  return openSnapshot(file, 1, text);
+}
+
+function check(texts: readonly FileText[], { json, settings }: Options): number {
+  const files = texts.map((one) => checkReport(one.file, snapshotOf(one), settings.theory));
+  process.stdout.write(json ? `${JSON.stringify({ version: VERSION, files }, null, 2)}\n` : checkText(files));
+  return files.some((file) => file.findings.some(({ severity }) => severity === 'error' || severity === 'warning')) ? 1 : 0;
+}
+
+function explain(texts: readonly FileText[], { json, settings }: Options): number {
+  const phrases = texts.flatMap((one) => explainDocument(snapshotOf(one), settings.theory));
+  process.stdout.write(json ? `${JSON.stringify({ version: VERSION, phrases }, null, 2)}\n` : explainText(phrases));
+  return 0;
+}
+
+function formatFiles(texts: readonly FileText[], { write, checkOnly }: Options): number {
+  let changed = 0;
+  for (const { file, text } of texts) {
+    const formatted = formatText(text);
+    if (checkOnly && formatted !== text) process.stdout.write(`${file} would be formatted\n`);
+    if (write && formatted !== text) writeFileSync(file, formatted);
+    if (!write && !checkOnly) process.stdout.write(formatted);
+    if (formatted !== text) changed += 1;
+  }
+  return checkOnly && changed > 0 ? 1 : 0;
+}
+
+const [, , ...args] = process.argv;
+if (args[0] === 'serve') {
+  // The server is heavy; only `serve` loads it.
+  void import('./main-node').then(({ serve }) => serve());
+} else {
+  process.exitCode = main(args);
+}

@@ -1,0 +1,33 @@
+/** What can be done at a place: the fixes of the findings there, and the assists. */
+import { offersAt } from '../assists/registry';
+import type { Snapshot } from '../model/snapshot';
+import { findingsOf, type Finding, type PlacedEdit } from '../rules/findings';
+import type { Settings } from './options';
+
+export interface Action {
+  readonly title: string;
+  /** A code action kind: `quickfix`, `refactor.rewrite.enclosure` … */
+  readonly kind: string;
+  readonly edits: readonly PlacedEdit[];
+  readonly preferred: boolean;
+  /** The finding it removes, if any. */
+  readonly finding: Finding | null;
+}
+
+const MOST = 12;
+
+/** Fixes first, then what removes a finding, then embellishments; at most a dozen. */
+export function actionsAt(snapshot: Snapshot, start: number, end: number, settings: Settings, onError: (error: unknown) => void): readonly Action[] {
+  const findings = findingsOf(snapshot, settings.theory).filter((finding) => finding.start <= end && finding.end >= start);
+  const fixes = findings.flatMap((finding) =>
+    finding.fixes.map((fix): Action => ({ title: fix.title, kind: 'quickfix', edits: fix.edits, preferred: fix.preferred, finding })),
+  );
+  const offers = offersAt(snapshot, start, end, settings.theory, onError).map((offer): Action => ({
+    title: offer.title,
+    kind: offer.kind,
+    edits: offer.edits,
+    preferred: offer.preferred,
+    finding: offer.repairs === null ? null : (findings.find((finding) => finding.rule === offer.repairs) ?? null),
+  }));
+  return [...fixes, ...offers].slice(0, MOST);
+}

@@ -1,0 +1,74 @@
+/** The explanation of a document as data: what `explain --format json` prints. */
+import { readPhrase } from '../../analysis/read';
+import type { NoteReading, Reading, TheoryOptions } from '../../analysis/types';
+import type { Snapshot } from '../../model/snapshot';
+import { formatFraction } from '../../model/time';
+import type { Mark } from '../../model/types';
+import { formatFigure } from '../../theory/figure';
+import { formatKey } from '../../theory/key';
+import { formatNoteName, formatPitch } from '../../theory/pitch';
+import { summaryOf, type Summary } from './summary';
+
+export interface ExplainedNote {
+  readonly bar: number;
+  readonly beat: string;
+  /** Exact fractions of a quarter note. */
+  readonly onset: string;
+  readonly duration: string;
+  readonly pitch: string;
+  readonly midi: number;
+  readonly chord: string | null;
+  readonly scale: string | null;
+  readonly degree: string | null;
+  readonly role: string | null;
+  readonly strong: boolean;
+  readonly marks: readonly Mark[];
+}
+
+export interface ExplainedPhrase {
+  readonly name: string;
+  readonly key: string | null;
+  readonly setting: string | null;
+  readonly bars: number;
+  readonly notes: readonly ExplainedNote[];
+  readonly devices: readonly never[];
+  readonly claims: readonly never[];
+  readonly summary: Summary;
+}
+
+export function explainDocument(snapshot: Snapshot, options: TheoryOptions): readonly ExplainedPhrase[] {
+  return snapshot.phrases.map(({ phrase }) => explainPhrase(readPhrase(phrase, options)));
+}
+
+export function explainPhrase(reading: Reading): ExplainedPhrase {
+  const { phrase } = reading;
+  return {
+    name: phrase.name,
+    key: phrase.key === null ? null : formatKey(phrase.key),
+    setting: null,
+    bars: phrase.bars.filter((bar) => bar.number > 0).length,
+    notes: reading.notes.map((note) => explainNote(note, reading)),
+    devices: [],
+    claims: [],
+    summary: summaryOf(reading),
+  };
+}
+
+function explainNote({ note: index, standing, strong }: NoteReading, { phrase, scales }: Reading): ExplainedNote {
+  const note = phrase.notes[index]!;
+  const scale = standing === null ? null : (scales[standing.span] ?? null);
+  return {
+    bar: note.bar,
+    beat: note.beat,
+    onset: formatFraction(note.onset),
+    duration: formatFraction(note.duration),
+    pitch: formatPitch(note.pitch),
+    midi: note.midi,
+    chord: standing === null ? null : phrase.spans[standing.span]!.symbol,
+    scale: scale === null ? null : `${formatNoteName(scale.root)} ${scale.name}`,
+    degree: standing === null ? null : formatFigure(standing.figure),
+    role: standing?.role ?? null,
+    strong,
+    marks: note.marks,
+  };
+}

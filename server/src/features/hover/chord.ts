@@ -1,0 +1,29 @@
+/** The hover of a chord: its tones, its scale, what is available over it, and what it does in the key. */
+import { roleOf } from '../../analysis/role';
+import { placeOfHarmony } from '../../analysis/read';
+import type { Reading, TheoryOptions } from '../../analysis/types';
+import { formatFigure } from '../../theory/figure';
+import { formatKey, functionInKey } from '../../theory/key';
+import { formatNoteName } from '../../theory/pitch';
+import { chordTones, scaleWords } from './words';
+
+export function chordHover(reading: Reading, index: number, options: TheoryOptions): string {
+  const span = reading.phrase.spans[index]!;
+  if (span.symbol === 'N.C.') return '**N.C.**: no chord; notes here have no degree.';
+  if (span.chord === null) return `\`${span.written}\` could not be read as a chord.`;
+  const harmony = reading.context.ofSpan[index]!;
+  const scale = reading.scales[index] ?? null;
+  const place = placeOfHarmony(reading.context.harmonies[harmony]!, scale, reading.context)!;
+  const lines = [`**${span.symbol}**${span.roman ? ` (\`${span.written}\`)` : ''}: ${chordTones(span.chord)}.`];
+  if (span.chord.bass !== null) lines.push(`Bass: ${formatNoteName(span.chord.bass)}.`);
+  if (scale !== null) {
+    const standings = scale.tones.map((tone) => ({ name: formatNoteName(tone.name), ...roleOf(tone.name, place, options) }));
+    const list = (role: string): string => standings.filter((one) => one.role === role).map((one) => `${one.name} ${formatFigure(one.figure)}`).join(', ');
+    lines.push(`Chord-scale: ${scaleWords(scale)}${span.statedScale === null ? '' : ' (as stated)'}: ${scale.tones.map((tone) => formatNoteName(tone.name)).join(' ')}.`);
+    lines.push(`Tensions: ${list('tension') || 'none'}. Avoid notes: ${list('avoid') || 'none'}.`);
+  }
+  if (place.falls) lines.push('It falls, so a line may borrow b9, 9, #9, #11, b13 and 13.');
+  const { tonic } = reading.context;
+  if (tonic !== null) lines.push(`In ${formatKey(tonic)}${reading.phrase.key === null ? ' (inferred)' : ''}: ${functionInKey(span.chord, tonic)}.`);
+  return lines.join('\n\n');
+}

@@ -1,0 +1,78 @@
+/** The hover of a note: what it is, where it falls, what it does, and why it is flagged or not. */
+import { nextOther, type Company } from '../../analysis/excuse';
+import { placesOf } from '../../analysis/places';
+import type { NoteReading, Reading, Sounding } from '../../analysis/types';
+import { formatFigure } from '../../theory/figure';
+import { formatPitch } from '../../theory/pitch';
+import { ruleById } from '../../rules/registry';
+import { beatWords } from '../../rules/words';
+import { problemsOf } from '../../rules/findings';
+import { figureWords, roleWords, scaleWords } from './words';
+
+/** Markdown, one fact a line. */
+export function noteHover(reading: Reading, index: number): string {
+  const note = reading.phrase.notes[index]!;
+  const read = reading.notes[index]!;
+  const lines = [headline(reading, read), placeLine(reading, read)];
+  for (const sounding of read.soundings.filter((one) => one.held)) lines.push(heldLine(reading, sounding));
+  lines.push(...motionLines(reading, read));
+  lines.push(...verdictLines(reading, index));
+  if (note.cell !== null) lines.push(`From the cell \`${note.cell.name}\`.`);
+  return lines.filter((line) => line !== '').join('\n\n');
+}
+
+function headline(reading: Reading, { note: index, standing }: NoteReading): string {
+  const pitch = formatPitch(reading.phrase.notes[index]!.pitch);
+  if (standing === null) return `**${pitch}**: no chord sounds here.`;
+  const { symbol } = reading.phrase.spans[standing.span]!;
+  const scale = reading.scales[standing.span];
+  const borrowed = standing.borrowed ? ', borrowed' : '';
+  const over = scale == null ? `\`${symbol}\`` : `\`${symbol}\` (${scaleWords(scale)})`;
+  return `**${pitch}** is the **${formatFigure(standing.figure)}** of ${over}: ${figureWords(standing.figure)}, ${roleWords(standing.role)}${borrowed}.`;
+}
+
+function placeLine(reading: Reading, read: NoteReading): string {
+  const note = reading.phrase.notes[read.note]!;
+  if (read.pickup) return `In the pickup, ${beatWords(note.beat)}.`;
+  return `Bar ${note.bar}, ${beatWords(note.beat)}: ${read.strong ? 'a strong place' : 'not a strong place'}.`;
+}
+
+function heldLine(reading: Reading, { standing, bar, beat }: Sounding): string {
+  const { symbol } = reading.phrase.spans[standing.span]!;
+  return `Held into \`${symbol}\` (bar ${bar}, ${beatWords(beat)}), where it is the **${formatFigure(standing.figure)}**, ${roleWords(standing.role)}.`;
+}
+
+function motionLines(reading: Reading, read: NoteReading): string[] {
+  const note = reading.phrase.notes[read.note]!;
+  const lines: string[] = [];
+  if (read.anticipation) lines.push('It anticipates the next chord, and is heard against that.');
+  const next = nextOther(note, company(reading));
+  if (next !== null && Math.abs(next.midi - note.midi) <= 2) {
+    const standing = reading.notes[next.index]!.standing;
+    const way = next.midi < note.midi ? 'down' : 'up';
+    const to = standing === null ? '' : `, the ${formatFigure(standing.figure)} of \`${reading.phrase.spans[standing.span]!.symbol}\``;
+    lines.push(`It goes ${way} by step to ${formatPitch(next.pitch)}${to}.`);
+  }
+  return lines;
+}
+
+function company(reading: Reading): Company {
+  return {
+    phrase: reading.phrase,
+    places: placesOf(reading.phrase, reading.context),
+    roles: reading.notes.map(({ standing }) => standing?.role ?? null),
+  };
+}
+
+function verdictLines(reading: Reading, index: number): string[] {
+  const note = reading.phrase.notes[index]!;
+  const read = reading.notes[index]!;
+  const own = problemsOf(reading).filter((problem) => problem.range === note.range);
+  if (own.length > 0) return own.map((problem) => `_${ruleById(problem.rule)!.message(problem.facts)}_`);
+  const clashing = read.soundings.some(({ standing }) => standing.role === 'avoid' || standing.role === 'outside');
+  if (!clashing) return [];
+  if (note.marks.includes('intended')) return ['Not flagged: it is marked as intended (`!`).'];
+  if (read.pickup) return ['Not flagged: a pickup is never reported.'];
+  if (read.excuse !== null) return [`Not flagged: it resolves to ${formatPitch(reading.phrase.notes[read.excuse.to]!.pitch)} (${read.excuse.device.replaceAll('-', ' ')}).`];
+  return ['Not flagged: it is short and off the beat.'];
+}

@@ -1,0 +1,34 @@
+/** What a user may set, as plain data; `settings.ts` of the protocol and the command line fill it. */
+import { DEFAULT_THEORY } from '../analysis/read';
+import type { TheoryOptions } from '../analysis/types';
+
+export type DegreeHints = 'off' | 'clashes' | 'all';
+
+export interface Settings {
+  readonly theory: TheoryOptions;
+  readonly degreeHints: DegreeHints;
+}
+
+export const DEFAULT_SETTINGS: Settings = { theory: DEFAULT_THEORY, degreeHints: 'all' };
+
+/** Reads settings as an editor sends them; what is missing or unknown keeps its default. */
+export function readSettings(raw: unknown): Settings {
+  const source = asRecord(raw);
+  const theory = asRecord(source['theory']);
+  const hints = asRecord(source['inlayHints'])['degrees'];
+  const flag = (name: keyof TheoryOptions): boolean => (typeof theory[name] === 'boolean' ? (theory[name] as boolean) : (DEFAULT_THEORY[name] as boolean));
+  return {
+    theory: {
+      profile: source['profile'] === 'harmonic' ? 'harmonic' : 'melodic',
+      natural9OfHalfDiminished: flag('natural9OfHalfDiminished'),
+      flat6OfTonicMinor: flag('flat6OfTonicMinor'),
+      thirteenthOfLydianAugmented: flag('thirteenthOfLydianAugmented'),
+      thirdOfSuspended: flag('thirdOfSuspended'),
+    },
+    degreeHints: hints === 'off' || hints === 'clashes' ? hints : 'all',
+  };
+}
+
+function asRecord(value: unknown): Record<string, unknown> {
+  return typeof value === 'object' && value !== null ? (value as Record<string, unknown>) : {};
+}

@@ -1,0 +1,86 @@
+/** From the server's plain data to the messages of the Language Server Protocol. */
+import {
+  CodeAction, DiagnosticSeverity, FoldingRangeKind, SymbolKind, type Diagnostic, type DocumentSymbol, type FoldingRange, type Hover, type InlayHint,
+  type Range, type TextEdit,
+} from 'vscode-languageserver';
+import type { TextDocument } from 'vscode-languageserver-textdocument';
+import type { Severity } from '../../../grammar/tree';
+import type { Action } from '../features/code-actions';
+import type { Fold } from '../features/folding';
+import type { Hover as PlainHover } from '../features/hover/index';
+import type { InlayHint as PlainHint } from '../features/inlay-hints';
+import type { Symbol } from '../features/symbols';
+import type { Finding, PlacedEdit } from '../rules/findings';
+
+const SEVERITIES: Readonly<Record<Severity, DiagnosticSeverity>> = {
+  error: DiagnosticSeverity.Error,
+  warning: DiagnosticSeverity.Warning,
+  information: DiagnosticSeverity.Information,
+  hint: DiagnosticSeverity.Hint,
+};
+
+export function toRange(document: TextDocument, start: number, end: number): Range {
+  return { start: document.positionAt(start), end: document.positionAt(end) };
+}
+
+export function toEdit(document: TextDocument, { start, end, text }: PlacedEdit): TextEdit {
+  return { range: toRange(document, start, end), newText: text };
+}
+
+/** `manual` is the address of the page that explains the rules. */
+export function toDiagnostic(document: TextDocument, finding: Finding, manual: string): Diagnostic {
+  return {
+    range: toRange(document, finding.start, finding.end),
+    severity: SEVERITIES[finding.severity],
+    code: finding.rule,
+    codeDescription: { href: manual + finding.link },
+    source: 'phrasewright',
+    message: finding.message,
+    relatedInformation: finding.related.map(({ start, end, text }) => ({ location: { uri: document.uri, range: toRange(document, start, end) }, message: text })),
+  };
+}
+
+export function toHover(document: TextDocument, hover: PlainHover): Hover {
+  return { contents: { kind: 'markdown', value: hover.markdown }, range: toRange(document, hover.start, hover.end) };
+}
+
+export function toInlayHint(document: TextDocument, hint: PlainHint): InlayHint {
+  return { position: document.positionAt(hint.offset), label: hint.label, tooltip: hint.tooltip, paddingLeft: true };
+}
+
+const KINDS: Readonly<Record<Symbol['kind'], SymbolKind>> = {
+  lesson: SymbolKind.Package,
+  changes: SymbolKind.Constant,
+  cell: SymbolKind.Function,
+  phrase: SymbolKind.Class,
+  row: SymbolKind.Field,
+};
+
+export function toSymbol(document: TextDocument, symbol: Symbol): DocumentSymbol {
+  return {
+    name: symbol.name,
+    detail: symbol.detail,
+    kind: KINDS[symbol.kind],
+    range: toRange(document, symbol.start, symbol.end),
+    selectionRange: toRange(document, symbol.nameStart, symbol.nameEnd),
+    children: symbol.children.map((child) => toSymbol(document, child)),
+  };
+}
+
+export function toFold(document: TextDocument, { start, end, kind }: Fold): FoldingRange {
+  return {
+    startLine: document.positionAt(start).line,
+    endLine: document.positionAt(end).line,
+    kind: kind === 'comment' ? FoldingRangeKind.Comment : FoldingRangeKind.Region,
+  };
+}
+
+export function toCodeAction(document: TextDocument, action: Action, manual: string): CodeAction {
+  return {
+    title: action.title,
+    kind: action.kind,
+    isPreferred: action.preferred,
+    ...(action.finding === null ? {} : { diagnostics: [toDiagnostic(document, action.finding, manual)] }),
+    edit: { changes: { [document.uri]: action.edits.map((edit) => toEdit(document, edit)) } },
+  };
+}

@@ -1,0 +1,4 @@
+/** The entry of the server's own bundle. */
+import { serve } from './main-node';
+
+serve();

@@ -1,0 +1,135 @@
+/** Drives the real editor, with the packaged extension in it, from a real browser. The only code of the tests that knows either. */
+import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, Locator, Page } from 'playwright-core';
+import { EDITOR, freePort, installEditor, packageExtension, prepareEditor, ROOT, startEditor } from '../../client/editor/tools.mjs';
+
+export interface Workbench {
+  readonly page: Page;
+  /** The folder that is open: a copy of the samples. */
+  readonly folder: string;
+  open(file: string): Promise<void>;
+  /** Opens a new file of that name with a text, by writing it to the folder first. */
+  openText(file: string, text: string): Promise<void>;
+  /** The text of a file as the editor saved it. */
+  saved(file: string): Promise<string>;
+  /** Puts the cursor on a line and column, from 1. */
+  goTo(line: number, column: number): Promise<void>;
+  hoverWord(line: number, word: string): Promise<string>;
+  /** The titles in the menu of code actions at the cursor. */
+  openActions(): Promise<string[]>;
+  command(title: string): Promise<void>;
+  squiggles(severity: 'error' | 'warning' | 'info'): Locator;
+  picture(name: string): Promise<void>;
+  close(): Promise<void>;
+}
+
+/** Where pictures of a run go: the committed ones only when the run is told to renew them. */
+const PICTURES = process.env['RENEW_PICTURES'] === undefined ? mkdtempSync(join(tmpdir(), 'phrasewright-pictures-')) : join(ROOT, 'tests', 'workbench', 'pictures');
+
+function chromiumPath(): string {
+  const found = [process.env['CHROMIUM_PATH'], '/usr/bin/chromium', '/usr/bin/chromium-browser'].find((path) => path !== undefined && existsSync(path));
+  if (found === undefined) throw new Error('Chromium is missing. Install it (apt-get install chromium), or say where it is in CHROMIUM_PATH.');
+  return found;
+}
+
+async function launch(): Promise<Browser> {
+  const require = createRequire(join(EDITOR, 'package.json'));
+  const { chromium } = require('playwright-core') as typeof import('playwright-core');
+  return chromium.launch({
+    executablePath: chromiumPath(),
+    args: [
+      '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update',
+      '--disable-sync', '--autoplay-policy=no-user-gesture-required',
+    ],
+  });
+}
+
+export async function openWorkbench(): Promise<Workbench> {
+  installEditor();
+  const vsix = process.env['PHRASEWRIGHT_VSIX'] ?? packageExtension();
+  const home = mkdtempSync(join(tmpdir(), 'phrasewright-workbench-'));
+  const folder = join(home, 'samples');
+  cpSync(join(ROOT, 'samples'), folder, { recursive: true });
+  const data = join(home, 'data');
+  prepareEditor(data, vsix);
+  const editor = await startEditor({ data, folder, port: await freePort() });
+  const browser = await launch();
+  const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+  const page = await context.newPage();
+  await page.goto(editor.address);
+  await page.locator('.monaco-workbench').waitFor({ timeout: 90_000 });
+
+  const press = (keys: string): Promise<void> => page.keyboard.press(keys);
+  const quickInput = async (text: string): Promise<void> => {
+    const box = page.locator('.quick-input-box input');
+    await box.waitFor();
+    await box.fill(text);
+    await page.locator('.quick-input-list .monaco-list-row').first().waitFor();
+    await press('Enter');
+    await page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
+  };
+  const bench: Workbench = {
+    page,
+    folder,
+    async open(file) {
+      const row = page.locator('.explorer-folders-view .monaco-list-row', { hasText: file });
+      await row.first().dblclick();
+      await page.locator('.tabs-container .tab.active', { hasText: file }).waitFor();
+      await page.locator('.monaco-editor .view-line').first().waitFor();
+    },
+    async openText(file, text) {
+      writeFileSync(join(folder, file), text);
+      await bench.open(file);
+    },
+    async saved(file) {
+      await press('Control+s');
+      await page.locator('.tab.active.dirty').waitFor({ state: 'detached' });
+      return readFileSync(join(folder, file), 'utf8');
+    },
+    async goTo(line, column) {
+      await press('Control+g');
+      const box = page.locator('.quick-input-box input');
+      await box.waitFor();
+      await box.fill(`:${line}:${column}`);
+      await press('Enter');
+      await page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
+    },
+    async hoverWord(line, word) {
+      const number = page.locator('.line-numbers', { hasText: new RegExp(`^${line}$`) });
+      const { y } = (await number.boundingBox())!;
+      for (const candidate of await page.locator('.view-line span span', { hasText: word }).all()) {
+        const box = await candidate.boundingBox();
+        if (box === null || Math.abs(box.y - y) > 4) continue;
+        await page.mouse.move(box.x - 40, box.y + 60);
+        await page.mouse.move(box.x + 3, box.y + box.height / 2, { steps: 4 });
+        break;
+      }
+      const hover = page.locator('.monaco-hover:visible');
+      await hover.first().waitFor();
+      return hover.first().innerText();
+    },
+    async openActions() {
+      await press('Control+.');
+      const rows = page.locator('.action-widget .monaco-list-row');
+      await rows.first().waitFor();
+      return (await rows.allInnerTexts()).map((text) => text.trim());
+    },
+    async command(title) {
+      await press('F1');
+      await quickInput(`>${title}`);
+    },
+    squiggles: (severity) => page.locator(`.squiggly-${severity}`),
+    async picture(name) {
+      await page.screenshot({ path: join(PICTURES, `${name}.png`) });
+    },
+    async close() {
+      await browser.close();
+      await editor.stop();
+      rmSync(home, { recursive: true, force: true });
+    },
+  };
+  return bench;
+}

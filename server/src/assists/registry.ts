@@ -3,8 +3,15 @@ import { readPhrase } from '../analysis/read';
 import type { TheoryOptions } from '../analysis/types';
 import type { PlacedPhrase, Snapshot } from '../model/snapshot';
 import type { Assist, AssistContext } from './assist';
+import { chordToneAbove } from './chord-tone-above';
+import { chordToneBelow } from './chord-tone-below';
+import { enclosure } from './enclosure';
+import { markIntended } from './mark-intended';
+import { offTheBeat } from './off-the-beat';
+import { raiseEleventh } from './raise-eleventh';
 
-export const ASSISTS: readonly Assist[] = [];
+/** In the order of the menu: repairs first. */
+export const ASSISTS: readonly Assist[] = [chordToneBelow, chordToneAbove, raiseEleventh, offTheBeat, enclosure, markIntended];
 
 export interface PlacedOffer {
   readonly assist: string;

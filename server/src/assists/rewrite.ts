@@ -1,0 +1,242 @@
+/**
+ * Rewriting beat groups so that everything else stays: new slots for some groups, and the edits that make them so. Every result
+ * is read again before it is offered; one that would change a bar, another note, or add a finding is not.
+ */
+import { applyEdits, dressed } from '../../../grammar/printer';
+import { parseSlice } from '../../../grammar/parser';
+import type { NoteNode, TextEdit } from '../../../grammar/tree';
+import { readPhrase } from '../analysis/read';
+import type { Reading } from '../analysis/types';
+import { buildPhrase } from '../model/build';
+import type { Note, Phrase, PlacedGroup } from '../model/types';
+import { writeDegree } from '../theory/figure';
+import { formatNoteName, formatPitch, midi, nearestOctave, nextAbove, nextBelow } from '../theory/pitch';
+import type { Pitch } from '../theory/types';
+import { problemsOf } from '../rules/findings';
+import type { AssistContext } from './assist';
+
+/** A slot to be written. `note` keeps a note that is there; `pitch` writes a new one, dressed like another if that is given. */
+export type NewSlot =
+  | { readonly kind: 'keep'; readonly note: number }
+  | { readonly kind: 'pitch'; readonly pitch: Pitch; readonly like: Note | null }
+  | { readonly kind: 'hold' }
+  | { readonly kind: 'rest' };
+
+/** New slots for groups of the phrase, by the group's place in `phrase.groups`. */
+export type Plan = ReadonlyMap<number, readonly NewSlot[]>;
+
+/** The slots of a group as they are. */
+export function slotsAsWritten(group: PlacedGroup): NewSlot[] {
+  return group.slots.map((slot): NewSlot => {
+    if (slot.kind === 'note' && slot.note !== null) return { kind: 'keep', note: slot.note };
+    return slot.kind === 'hold' ? { kind: 'hold' } : { kind: 'rest' };
+  });
+}
+
+/** Whether a group's text may be rewritten: not a cell's, nothing unreadable in its bar. */
+export function isRewritable(phrase: Phrase, group: PlacedGroup): boolean {
+  if (group.cell !== null || group.slots.some((slot) => slot.kind === 'bad')) return false;
+  const bar = phrase.bars.find((one) => one.number === group.bar);
+  return bar?.node != null && !bar.node.broken;
+}
+
+/** The edits of a plan, octave figures added where a note would else move; null where a group cannot be rewritten. */
+export function editsOf(phrase: Phrase, plan: Plan): TextEdit[] | null {
+  const indexes = [...plan.keys()];
+  const first = Math.min(...indexes);
+  const last = Math.max(...indexes);
+  const edits: TextEdit[] = [];
+  let previous = pitchBefore(phrase, first);
+  for (let index = first; index <= last; index += 1) {
+    const group = phrase.groups[index];
+    if (group === undefined || !isRewritable(phrase, group)) return null;
+    const written = writeGroup(phrase, group, plan.get(index) ?? slotsAsWritten(group), previous);
+    edits.push({ range: group.range, text: written.text });
+    previous = written.last;
+  }
+  const next = noteAfter(phrase, last);
+  if (next !== null && previous !== null) {
+    const settled = settleNext(phrase, next, previous);
+    if (settled === null) return null;
+    edits.push(...settled);
+  }
+  return edits.filter(({ range, text }) => phrase.text.slice(range.start, range.end) !== text);
+}
+
+function pitchBefore(phrase: Phrase, group: number): Pitch | null {
+  const onset = phrase.groups[group]!.onset;
+  return phrase.notes.findLast((note) => note.onset.compare(onset) < 0)?.pitch ?? null;
+}
+
+function noteAfter(phrase: Phrase, group: number): Note | null {
+  const { onset, duration } = phrase.groups[group]!;
+  const end = onset.add(duration);
+  return phrase.notes.find((note) => note.onset.compare(end) >= 0) ?? null;
+}
+
+function writeGroup(phrase: Phrase, group: PlacedGroup, slots: readonly NewSlot[], before: Pitch | null): { text: string; last: Pitch | null } {
+  const weight = phrase.text.slice(group.range.start, group.slots[0]!.range.start);
+  let last = before;
+  const texts = slots.map((slot) => {
+    if (slot.kind === 'hold') return '~';
+    if (slot.kind === 'rest') return '.';
+    const text = slot.kind === 'keep' ? keptText(phrase, phrase.notes[slot.note]!, last) : pitchText(phrase, slot.pitch, slot.like, last, group);
+    last = slot.kind === 'keep' ? phrase.notes[slot.note]!.pitch : slot.pitch;
+    return text;
+  });
+  return { text: weight + texts.join('-'), last };
+}
+
+/** A note as written where it still sounds the same after `previous`, else with what places it. */
+function keptText(phrase: Phrase, note: Note, previous: Pitch | null): string {
+  const { head } = note.node;
+  const headText = phrase.text.slice(head.range.start, head.range.end);
+  if (landsAt(note, previous)) return dressed(note.node, headText);
+  return placedText(phrase, note, previous);
+}
+
+/** Whether a note, written as it is, is still the same pitch after another note. */
+function landsAt(note: Note, previous: Pitch | null): boolean {
+  const { head } = note.node;
+  if (head.kind === 'pitch' && head.octave !== null) return true;
+  if (previous === null) return false;
+  return midi(readAfter(note.pitch, midi(previous), note.direction)) === note.midi;
+}
+
+function readAfter(pitch: Pitch, from: number, direction: Note['direction']): Pitch {
+  const name = { letter: pitch.letter, alter: pitch.alter };
+  if (direction === 'up') return nextAbove(name, from);
+  return direction === 'down' ? nextBelow(name, from) : nearestOctave(name, from);
+}
+
+/** A note placed by a direction if it is a degree (or by none), by an octave figure if it is a pitch. */
+function placedText(phrase: Phrase, note: Note, previous: Pitch | null): string {
+  const headText = phrase.text.slice(note.node.head.range.start, note.node.head.range.end);
+  if (note.node.head.kind === 'degree' && previous !== null) {
+    for (const direction of [null, 'up', 'down'] as const) {
+      if (midi(readAfter(note.pitch, midi(previous), direction)) === note.midi) return dressed({ ...note.node, direction }, headText);
+    }
+  }
+  const plain = note.node.head.kind === 'pitch' ? `${headText.replace(/\d$/, '')}${note.pitch.octave}` : formatPitch(note.pitch);
+  return dressed({ ...note.node, direction: null }, plain);
+}
+
+const BARE: Pick<NoteNode, 'direction' | 'ghost' | 'intended' | 'accent' | 'shortAccent'> = {
+  direction: null, ghost: false, intended: false, accent: false, shortAccent: false,
+};
+
+/** A new pitch, as a degree in a line of degrees, else by its letter; an octave figure only where it is needed. */
+export function pitchText(phrase: Phrase, pitch: Pitch, like: Note | null, previous: Pitch | null, group: PlacedGroup): string {
+  const dress = like === null ? BARE : { ...like.node, direction: null };
+  const name = { letter: pitch.letter, alter: pitch.alter };
+  const chord = chordAt(phrase, group);
+  if (isInDegrees(phrase) && chord !== null && previous !== null) {
+    for (const direction of [null, 'up', 'down'] as const) {
+      if (midi(readAfter(pitch, midi(previous), direction)) === midi(pitch)) return dressed({ ...dress, direction }, writeDegree(chord, name));
+    }
+  }
+  const near = previous !== null && midi(nearestOctave(name, midi(previous))) === midi(pitch);
+  return dressed(dress, near ? formatNoteName(name) : formatPitch(pitch));
+}
+
+function chordAt(phrase: Phrase, group: PlacedGroup): NonNullable<Phrase['spans'][number]['chord']> | null {
+  const span = phrase.spans.findLast((one) => one.onset.compare(group.onset) <= 0) ?? phrase.spans[0];
+  return span !== undefined && span.end.compare(group.onset.add(group.duration)) >= 0 ? span.chord : null;
+}
+
+/** A line counts as written in degrees when most of its notes are. */
+export function isInDegrees(phrase: Phrase): boolean {
+  const degrees = phrase.notes.filter((note) => note.node.head.kind === 'degree').length;
+  return degrees * 2 > phrase.notes.length;
+}
+
+/** What the first note after the rewritten groups needs so that it stays where it is. */
+function settleNext(phrase: Phrase, next: Note, previous: Pitch): TextEdit[] | null {
+  if (landsAt(next, previous)) return [];
+  if (next.cell !== null) return null;
+  return [{ range: next.node.range, text: placedText(phrase, next, previous) }];
+}
+
+// ── Reading the result ─────────────────────────────────────────────────────────────────────────────────────────────────────
+
+/** What must be true of a result besides what must always be. */
+export interface Wanted {
+  /** The note whose finding must be gone. */
+  readonly repaired: number | null;
+  /** Groups whose notes may change. */
+  readonly groups: readonly number[];
+  /** A pickup is being written. */
+  readonly pickup?: boolean;
+}
+
+/** Reads the phrase after the edits, figures of a `degrees` row set right; null where the result would not do. */
+export function verified(context: AssistContext, edits: readonly TextEdit[], wanted: Wanted): readonly TextEdit[] | null {
+  const sorted = [...edits].sort((a, b) => a.range.start - b.range.start);
+  const first = readAfterEdits(context, sorted);
+  if (first === null) return null;
+  const figures = figureEdits(first, sorted);
+  const all = figures.length === 0 ? sorted : [...sorted, ...figures].sort((a, b) => a.range.start - b.range.start);
+  const after = figures.length === 0 ? first : readAfterEdits(context, all);
+  return after !== null && isSound(context, after, wanted) ? all : null;
+}
+
+function readAfterEdits({ placed, snapshot, options }: AssistContext, edits: readonly TextEdit[]): Reading | null {
+  const slice = parseSlice(applyEdits(placed.phrase.text, edits));
+  if (slice.item.kind !== 'phrase' || slice.problems.length > 0 && slice.problems.length > syntaxProblems(placed.phrase.text)) return null;
+  return readPhrase(buildPhrase(slice, slice.item, snapshot.definitions).phrase, options);
+}
+
+function syntaxProblems(text: string): number {
+  return parseSlice(text).problems.length;
+}
+
+/** The figures that the edits made wrong, set right; their places counted back to the text before the edits. */
+function figureEdits(reading: Reading, edits: readonly TextEdit[]): TextEdit[] {
+  const fixes = [...problemsOf(reading), ...reading.phrase.problems]
+    .filter(({ rule }) => rule === 'wrong-figure' || rule === 'figure-without-note')
+    .flatMap(({ fixes: offered }) => offered.slice(0, 1).flatMap((fix) => fix.edits));
+  return fixes.map(({ range, text }) => ({ range: { start: before(range.start, edits), end: before(range.end, edits) }, text }));
+}
+
+function before(offset: number, edits: readonly TextEdit[]): number {
+  let shift = 0;
+  for (const { range, text } of edits) {
+    if (range.start + shift >= offset) break;
+    shift += text.length - (range.end - range.start);
+  }
+  return offset - shift;
+}
+
+function isSound({ reading }: AssistContext, after: Reading, wanted: Wanted): boolean {
+  const before = reading.phrase;
+  return sameBars(before, after.phrase, wanted.pickup === true) && othersStay(before, after.phrase, wanted.groups) && noWorse(reading, after, wanted.repaired);
+}
+
+function sameBars(before: Phrase, after: Phrase, pickup: boolean): boolean {
+  const lengths = (phrase: Phrase): string => phrase.bars.filter((bar) => bar.number > 0 || !pickup).map((bar) => `${bar.number}:${bar.length.toFraction()}`).join(' ');
+  return lengths(before) === lengths(after);
+}
+
+/** Every note outside the rewritten groups still starts when it did, at the same pitch. */
+function othersStay(before: Phrase, after: Phrase, groups: readonly number[]): boolean {
+  const changed = groups.map((index) => before.groups[index]!);
+  const sounding = new Set(after.notes.map((note) => `${note.onset.toFraction()} ${note.midi}`));
+  return before.notes.every((note) => {
+    const inside = changed.some((group) => note.onset.compare(group.onset) >= 0 && note.onset.compare(group.onset.add(group.duration)) < 0);
+    return inside || sounding.has(`${note.onset.toFraction()} ${note.midi}`);
+  });
+}
+
+/** Nothing of warning or worse is new, and what was to be repaired is. */
+function noWorse(before: Reading, after: Reading, repaired: number | null): boolean {
+  const severe = (reading: Reading): string[] =>
+    [...problemsOf(reading), ...reading.phrase.problems].filter(({ severity }) => severity === 'error' || severity === 'warning').map(({ rule }) => rule);
+  const clashes = (reading: Reading, levels: readonly string[]): string[] =>
+    reading.notes.flatMap(({ note, verdict }) => (verdict !== null && levels.includes(verdict.level) ? [place(reading.phrase.notes[note]!)] : []));
+  const place = (note: Note): string => `${note.onset.toFraction()} ${note.midi}`;
+  const known = new Set(clashes(before, ['warning']));
+  if (clashes(after, ['warning']).some((one) => !known.has(one))) return false;
+  if (severe(after).length > severe(before).length) return false;
+  if (repaired === null) return true;
+  return !clashes(after, ['warning', 'information']).includes(place(before.phrase.notes[repaired]!));
+}

@@ -17,9 +17,12 @@ export interface Workbench {
   saved(file: string): Promise<string>;
   /** Puts the cursor on a line and column, from 1. */
   goTo(line: number, column: number): Promise<void>;
-  hoverWord(line: number, word: string): Promise<string>;
+  /** Hovers the nth occurrence (from 1) of a word on a line, and answers what the hover says. */
+  hoverWord(line: number, word: string, nth?: number): Promise<string>;
   /** The titles in the menu of code actions at the cursor. */
   openActions(): Promise<string[]>;
+  /** Chooses one of the code actions in the open menu. */
+  chooseAction(title: string): Promise<void>;
   command(title: string): Promise<void>;
   squiggles(severity: 'error' | 'warning' | 'info'): Locator;
   picture(name: string): Promise<void>;
@@ -85,9 +88,12 @@ export async function openWorkbench(): Promise<Workbench> {
       await bench.open(file);
     },
     async saved(file) {
+      const path = join(folder, file);
+      const before = readFileSync(path, 'utf8');
       await press('Control+s');
-      await page.locator('.tab.active.dirty').waitFor({ state: 'detached' });
-      return readFileSync(join(folder, file), 'utf8');
+      // The editor writes the file a moment after the key; a file that stays as it was is answered as it is.
+      for (let tries = 0; tries < 50 && readFileSync(path, 'utf8') === before; tries += 1) await page.waitForTimeout(100);
+      return readFileSync(path, 'utf8');
     },
     async goTo(line, column) {
       await press('Control+g');
@@ -97,25 +103,32 @@ export async function openWorkbench(): Promise<Workbench> {
       await press('Enter');
       await page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
     },
-    async hoverWord(line, word) {
+    async hoverWord(line, word, nth = 1) {
       const number = page.locator('.line-numbers', { hasText: new RegExp(`^${line}$`) });
-      const { y } = (await number.boundingBox())!;
-      for (const candidate of await page.locator('.view-line span span', { hasText: word }).all()) {
+      const { y } = (await number.first().boundingBox())!;
+      let found = 0;
+      for (const candidate of await page.locator('.view-line span span').all()) {
         const box = await candidate.boundingBox();
-        if (box === null || Math.abs(box.y - y) > 4) continue;
-        await page.mouse.move(box.x - 40, box.y + 60);
-        await page.mouse.move(box.x + 3, box.y + box.height / 2, { steps: 4 });
+        if (box === null || Math.abs(box.y - y) > 4 || (await candidate.innerText()) !== word) continue;
+        found += 1;
+        if (found < nth) continue;
+        await page.mouse.move(box.x + 200, box.y + 200);
+        await page.mouse.move(box.x + 4, box.y + box.height / 2, { steps: 5 });
         break;
       }
       const hover = page.locator('.monaco-hover:visible');
-      await hover.first().waitFor();
-      return hover.first().innerText();
+      await hover.filter({ hasText: /[a-z]/ }).first().waitFor();
+      return (await hover.first().innerText()).replaceAll('\u00a0', ' ');
     },
     async openActions() {
       await press('Control+.');
       const rows = page.locator('.action-widget .monaco-list-row');
       await rows.first().waitFor();
       return (await rows.allInnerTexts()).map((text) => text.trim());
+    },
+    async chooseAction(title) {
+      await page.locator('.action-widget .monaco-list-row', { hasText: title }).first().click();
+      await page.locator('.action-widget .monaco-list-row').first().waitFor({ state: 'hidden' });
     },
     async command(title) {
       await press('F1');

@@ -10,15 +10,58 @@ afterAll(async () => {
   await bench?.close();
 });
 
-const LESSON = 'phrase "Harbour steps"\n  key     C major\n  over    | Dm7 G7        | Cmaj7         |\n  line    | ';
+const LESSON = 'phrase "Harbour steps"\n  key     C major\n  over    | Dm7 G7 | Cmaj7 |\n  line    | ';
 
 test('an avoid note on beat 1 is flagged, explained and repaired', async () => {
   await bench.openText('lesson.phrase', LESSON);
   await bench.goTo(4, 13);
   await bench.page.keyboard.type('D4 F A G | F-A C-E G ~ |');
   await bench.squiggles('warning').first().waitFor();
+  expect(await bench.squiggles('warning').count()).toBe(1);
   await bench.picture('clash');
-  const hover = await bench.hoverWord(4, 'F');
+
+  const hover = await bench.hoverWord(4, 'F', 2);
+  expect(hover).toContain('F4 is the 11 of Cmaj7 (C ionian): perfect eleventh, avoid note.');
+  expect(hover).toContain('Bar 2, beat 1: a strong place.');
+  expect(hover).toContain('a half step above the third. Let it fall to E');
   await bench.picture('hover');
-  expect(hover).toContain('F');
+
+  await bench.page.keyboard.press('Escape');
+  await bench.goTo(4, 24);
+  const titles = await bench.openActions();
+  expect(titles.some((title) => title.includes('Move F down to the chord tone E'))).toBe(true);
+  await bench.picture('enclosure');
+  await bench.chooseAction('Wrap E in an enclosure above–below (diatonic): F-D E');
+  await bench.squiggles('warning').first().waitFor({ state: 'detached' });
+  expect(await bench.saved('lesson.phrase')).toBe(`${LESSON}D4 F A G-F-D | E-A C-E G ~ |`);
+  await bench.picture('repaired');
+});
+
+test('degrees stand after the notes, and formatting aligns the rows', async () => {
+  await bench.openText('format.phrase', 'phrase "Slack water"\n key F major\n over | Gm7 C7 | Fmaj7 |\n line | Bb4-A G-D E-C Bb-G | A ~ . . |\n');
+  await bench.page.locator('.view-line', { hasText: /Bb4.*b3.*A.*9/ }).first().waitFor();
+  await bench.command('Format Document');
+  await bench.page.locator('.view-line', { hasText: /key\s{5}F/ }).first().waitFor();
+  expect(await bench.saved('format.phrase')).toBe(
+    'phrase "Slack water"\n  key     F major\n  over    | Gm7       C7       | Fmaj7   |\n  line    | Bb4-A G-D E-C Bb-G | A ~ . . |\n',
+  );
+});
+
+test('a chord that cannot be read is an error whose fix writes the nearest one', async () => {
+  await bench.openText('typo.phrase', 'phrase "Typo"\n  over | Cmja7 |\n  line | E4 G ~ . |\n');
+  await bench.squiggles('error').first().waitFor();
+  await bench.goTo(2, 11);
+  const titles = await bench.openActions();
+  expect(titles.some((title) => title.includes('Write Cmaj7'))).toBe(true);
+  await bench.chooseAction('Write Cmaj7');
+  await bench.squiggles('error').first().waitFor({ state: 'detached' });
+  expect(await bench.saved('typo.phrase')).toContain('| Cmaj7 |');
+});
+
+test('the status item says how many findings there are', async () => {
+  await bench.openText('status.phrase', 'phrase "Two"\n  key C major\n  over | Cmaj7 | Cmaj7 |\n  line | F4-A C-E G ~ | F4-A C-E G ~ |\n');
+  await bench.page.locator('.statusbar-item', { hasText: 'Phrasewright: 2' }).waitFor();
+  await bench.page.keyboard.press('Control+Home');
+  await bench.command('Phrasewright: Cycle the Degrees Shown After Notes');
+  await bench.page.locator('.statusbar-item', { hasText: 'notes with a finding' }).waitFor();
 });

@@ -24,6 +24,7 @@ test('an avoid note on beat 1 is flagged, explained and repaired', async () => {
   expect(hover).toContain('F4 is the 11 of Cmaj7 (C ionian): perfect eleventh, avoid note.');
   expect(hover).toContain('Bar 2, beat 1: a strong place.');
   expect(hover).toContain('a half step above the third. Let it fall to E');
+  expect(hover).toContain('Flagged: within two beats it neither moves by step to a chord tone');
   await bench.picture('hover');
 
   await bench.page.keyboard.press('Escape');

@@ -39,7 +39,7 @@ export function roleOf(note: NoteName, place: ChordInPlace, options: TheoryOptio
   if (!inScale(scale, note)) return plain('outside');
   const rubbed = chord.tones.find((tone) => (tone.interval + 1) % 12 === above);
   if (rubbed !== undefined) return { ...plain('avoid'), against: rubbed.figure };
-  return avoidedByProfile(above, place, options) ? plain('avoid') : plain('tension');
+  return avoidedByView(above, place, options) ? plain('avoid') : plain('tension');
 }
 
 function inScale(scale: Scale | null, note: NoteName): boolean {
@@ -90,7 +90,8 @@ function isAvailable(above: number, note: NoteName, place: ChordInPlace, options
   return scale?.name === 'lydian augmented' && above === 9 && options.thirteenthOfLydianAugmented;
 }
 
-/** The one cell in which the harmonic profile differs: the 13 of a dorian minor seventh sounds the dominant early. */
-function avoidedByProfile(above: number, { chord, scale }: ChordInPlace, options: TheoryOptions): boolean {
+/** What only some teachers avoid: the 13 of a dorian minor seventh (it sounds the dominant early), the 3 over a sus chord. */
+function avoidedByView(above: number, { chord, scale }: ChordInPlace, options: TheoryOptions): boolean {
+  if (chord.family === 'suspended') return above === 4 && !options.thirdOfSuspended;
   return options.profile === 'harmonic' && above === 9 && chord.family === 'minor-seventh' && scale?.name === 'dorian';
 }

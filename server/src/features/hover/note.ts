@@ -67,12 +67,18 @@ function company(reading: Reading): Company {
 function verdictLines(reading: Reading, index: number): string[] {
   const note = reading.phrase.notes[index]!;
   const read = reading.notes[index]!;
-  const own = problemsOf(reading).filter((problem) => problem.range === note.range);
-  if (own.length > 0) return own.map((problem) => `_${ruleById(problem.rule)!.message(problem.facts)}_`);
+  if (read.verdict?.level === 'hint') return problemsOf(reading).filter(({ range }) => range === note.range).map(({ rule, facts }) => ruleById(rule)!.message(facts));
+  if (read.verdict !== null) return [whyFlagged(read)];
   const clashing = read.soundings.some(({ standing }) => standing.role === 'avoid' || standing.role === 'outside');
   if (!clashing) return [];
   if (note.marks.includes('intended')) return ['Not flagged: it is marked as intended (`!`).'];
   if (read.pickup) return ['Not flagged: a pickup is never reported.'];
   if (read.excuse !== null) return [`Not flagged: it resolves to ${formatPitch(reading.phrase.notes[read.excuse.to]!.pitch)} (${read.excuse.device.replaceAll('-', ' ')}).`];
   return ['Not flagged: it is short and off the beat.'];
+}
+
+/** The finding itself stands above in the same hover; here is why nothing excuses it. */
+function whyFlagged({ verdict, soundings }: NoteReading): string {
+  const beats = soundings[verdict!.sounding]!.standing.role === 'avoid' ? 'two beats' : 'a beat';
+  return `Flagged: within ${beats} it neither moves by step to a chord tone, nor runs by half steps into one, nor helps to enclose one.`;
 }

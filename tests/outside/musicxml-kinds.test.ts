@@ -50,7 +50,7 @@ function built(recipe: string): number[] {
 
 const sorted = (pitches: Iterable<number>): number[] => [...new Set(pitches)].sort((a, b) => a - b);
 
-describe.each(RECIPES)('kind %s (%s)', (kind, recipe, symbol, left = []) => {
+describe.each(RECIPES.map(([kind, recipe, symbol, left]) => ({ kind, recipe, symbol, left: left ?? [] })))('kind $kind ($recipe)', ({ kind, recipe, symbol, left }) => {
   const chord = readChord(symbol);
   test(`${symbol} holds what the recipe says`, () => {
     expect('tones' in chord).toBe(true);

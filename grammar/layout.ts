@@ -32,6 +32,8 @@ export function alignRows(rows: readonly RowLine[]): string[] {
       rows.forEach((_, i) => {
         const bar = present.find((one) => one.i === i)?.bar;
         texts[i] += (bar === undefined ? '' : writeThings(bar.things, columns)).padEnd(width + 1);
+        // A pickup with nothing after it keeps the bar line that makes it one.
+        if (bar !== undefined && rows[i]!.bars.length === 1) texts[i] += bar.close;
       });
       continue;
     }

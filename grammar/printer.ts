@@ -146,8 +146,9 @@ function wordRow(page: Page, row: Row, indent: string, width: number): void {
   const rest = bare(page, line).slice(row.keyword.range.end - page.lines[line]!.start).trim();
   const plain = ['key', 'meter', 'tempo', 'part', 'level', 'tag', 'claim'].includes(row.kind) && !/["“”]/.test(rest);
   const words = plain ? rest.replace(/\s+/g, ' ') : rest;
-  const keyword = row.kind === 'unknown' ? row.keyword.text : row.keyword.text.padEnd(width);
-  page.fresh.set(line, `${indent}${keyword}${row.kind === 'unknown' ? ' ' : ''}${words}`.trimEnd() + trailing(page, line));
+  // A row that says nothing known keeps every sign as it stands.
+  const content = row.kind === 'unknown' ? bare(page, line).trim() : `${row.keyword.text.padEnd(width)}${words}`;
+  page.fresh.set(line, `${indent}${content}`.trimEnd() + trailing(page, line));
 }
 
 /** A definition: its name, the sign, and its bars or groups with one space between them. */

@@ -50,8 +50,8 @@ export const Comment = createToken({ name: 'Comment', pattern: { exec: matchComm
 export const GluedComment = createToken({ name: 'GluedComment', pattern: { exec: matchComment(true) }, start_chars_hint: ['/'], line_breaks: false });
 
 // The first word of a row.
-export const NotesKeyword = createToken({ name: 'NotesKeyword', pattern: /(?:line|degrees|cell)(?!\S)/, push_mode: 'notes' });
-export const ChordsKeyword = createToken({ name: 'ChordsKeyword', pattern: /(?:over|changes)(?!\S)/, push_mode: 'chords' });
+export const NotesKeyword = createToken({ name: 'NotesKeyword', pattern: /(?:line|degrees|cell)(?![^\s"“”|])/, push_mode: 'notes' });
+export const ChordsKeyword = createToken({ name: 'ChordsKeyword', pattern: /(?:over|changes)(?![^\s"“”|])/, push_mode: 'chords' });
 export const WordsKeyword = createToken({ name: 'WordsKeyword', pattern: /[^\s"“”|]+|["“”|]/, push_mode: 'words' });
 
 // Shared by music rows.

@@ -1,0 +1,129 @@
+/** What must hold of the analysis for any phrase. */
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { applyEdits } from '../../grammar/printer';
+import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
+import { transpositionEdits } from '../../server/src/assists/transposing';
+import { actionsAt } from '../../server/src/features/code-actions';
+import { explainDocument } from '../../server/src/features/explain/document';
+import { folds } from '../../server/src/features/folding';
+import { hoverAt } from '../../server/src/features/hover/index';
+import { inlayHints } from '../../server/src/features/inlay-hints';
+import { DEFAULT_SETTINGS } from '../../server/src/features/options';
+import { documentSymbols } from '../../server/src/features/symbols';
+import { openSnapshot, type Snapshot } from '../../server/src/model/snapshot';
+import { findingsOf } from '../../server/src/rules/findings';
+import { formatFigure } from '../../server/src/theory/figure';
+import { junk, phraseArbitrary, RUN } from './arbitrary';
+
+const URI = 'file:///a.phrase';
+const SHIFTS = [[0, 1], [1, 1], [1, 2], [2, 3], [2, 4], [3, 5], [3, 6], [4, 6], [4, 7], [5, 8], [5, 9], [6, 10], [6, 11]].map(([diatonic, chromatic]) => ({ diatonic: diatonic!, chromatic: chromatic! }));
+
+function openText(text: string): Snapshot {
+  return openSnapshot(URI, 1, text);
+}
+
+/** Everything the analysis says that must not depend on the key. */
+function judgement(snapshot: Snapshot): unknown {
+  return snapshot.phrases.map(({ phrase }) => {
+    const reading = readPhrase(phrase, DEFAULT_THEORY);
+    return {
+      scales: reading.scales.map((scale) => scale?.name),
+      notes: reading.notes.map((note) => ({
+        degree: note.standing === null ? null : formatFigure(note.standing.figure),
+        role: note.standing?.role,
+        borrowed: note.standing?.borrowed,
+        strong: note.strong,
+        anticipation: note.anticipation,
+        verdict: note.verdict,
+        excuse: note.excuse,
+      })),
+      rules: findingsOf(snapshot, DEFAULT_THEORY).map(({ rule, severity }) => `${rule} ${severity}`).filter((rule) => !rule.startsWith('out-of-range')),
+    };
+  });
+}
+
+describe('a phrase', () => {
+  test('says the same in every key: degrees, roles, scales and findings', () => {
+    let compared = 0;
+    fc.assert(
+      fc.property(phraseArbitrary, fc.constantFrom(...SHIFTS), ({ text }, shift) => {
+        const before = openText(text);
+        const { phrase } = before.phrases[0]!;
+        const edits = transpositionEdits(phrase.text, phrase.item, shift);
+        if (edits === null) return;
+        compared += 1;
+        expect(judgement(openText(applyEdits(phrase.text, edits)))).toEqual(judgement(before));
+      }),
+      { ...RUN, numRuns: 500 },
+    );
+    expect(compared).toBeGreaterThan(300);
+  });
+
+  test('has notes in order that fill no more than its bars', () => {
+    fc.assert(
+      fc.property(phraseArbitrary, ({ text }) => {
+        const { phrase } = openText(text).phrases[0]!;
+        const end = phrase.bars.at(-1)!.onset.add(phrase.bars.at(-1)!.length);
+        phrase.notes.forEach((note, i) => {
+          expect(note.duration.compare(0)).toBeGreaterThan(0);
+          expect(note.onset.add(note.duration).compare(phrase.notes[i + 1]?.onset ?? end)).toBeLessThanOrEqual(0);
+        });
+      }),
+      { ...RUN, numRuns: 300 },
+    );
+  });
+});
+
+describe('any text', () => {
+  test('is answered by every feature without throwing', () => {
+    fc.assert(
+      fc.property(junk, fc.nat(), (text, pick) => {
+        const snapshot = openText(text);
+        const at = pick % (text.length + 1);
+        const onError = (error: unknown): never => {
+          throw error;
+        };
+        findingsOf(snapshot, DEFAULT_THEORY);
+        hoverAt(snapshot, at, DEFAULT_THEORY);
+        inlayHints(snapshot, 0, text.length, DEFAULT_SETTINGS);
+        documentSymbols(snapshot);
+        folds(snapshot);
+        explainDocument(snapshot, DEFAULT_THEORY);
+        actionsAt(snapshot, at, at, DEFAULT_SETTINGS, onError);
+      }),
+      { ...RUN, numRuns: 800 },
+    );
+  });
+
+  test('has findings whose ranges and fixes lie in it', () => {
+    fc.assert(
+      fc.property(junk, (text) => {
+        for (const { start, end, fixes, message } of findingsOf(openText(text), DEFAULT_THEORY)) {
+          expect(0 <= start && start <= end && end <= text.length).toBe(true);
+          expect(message).not.toMatch(/undefined|\[object/);
+          for (const edit of fixes.flatMap((fix) => fix.edits)) expect(0 <= edit.start && edit.start <= edit.end && edit.end <= text.length).toBe(true);
+        }
+      }),
+      { ...RUN, numRuns: 800 },
+    );
+  });
+
+  test('is the same after any edits as opened afresh', () => {
+    fc.assert(
+      fc.property(junk, fc.array(fc.tuple(fc.nat(), fc.nat({ max: 12 }), junk), { minLength: 1, maxLength: 4 }), (text, edits) => {
+        let snapshot = openText(text);
+        let current = text;
+        edits.forEach(([from, length, inserted], i) => {
+          const at = from % (current.length + 1);
+          current = current.slice(0, at) + inserted.slice(0, 40) + current.slice(at + length);
+          snapshot = openSnapshot(URI, i + 2, current, snapshot);
+        });
+        const fresh = openText(current);
+        expect(findingsOf(snapshot, DEFAULT_THEORY)).toEqual(findingsOf(fresh, DEFAULT_THEORY));
+        expect(explainDocument(snapshot, DEFAULT_THEORY)).toEqual(explainDocument(fresh, DEFAULT_THEORY));
+      }),
+      { ...RUN, numRuns: 400 },
+    );
+  });
+});

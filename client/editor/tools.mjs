@@ -99,7 +99,7 @@ export function packageExtension() {
   const { name, version } = JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8'));
   const file = join(ROOT, `${name}-${version}.vsix`);
   const vsce = join(EDITOR, 'node_modules', '@vscode', 'vsce', 'vsce');
-  must('Packing the extension', editorNode(), [vsce, 'package', '--no-dependencies', '--skip-license', '--allow-missing-repository', '--out', file], { env: editorEnvironment(), quiet: true });
+  must('Packing the extension', editorNode(), [vsce, 'package', '--no-dependencies', '--allow-missing-repository', '--no-rewrite-relative-links', '--out', file], { env: editorEnvironment(), quiet: true });
   return file;
 }
 

@@ -1,4 +1,5 @@
 /** The extension: starts the language server for `.phrase` files and shows how it is doing. */
+import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import * as vscode from 'vscode';
 import { LanguageClient, TransportKind, type LanguageClientOptions, type ServerOptions } from 'vscode-languageclient/node';
@@ -27,7 +28,13 @@ function createClient(context: vscode.ExtensionContext, output: vscode.LogOutput
   const options: LanguageClientOptions = {
     documentSelector: [{ language: 'phrase' }],
     outputChannel: output,
-    initializationOptions: { manual: vscode.Uri.joinPath(context.extensionUri, 'README.md').toString() },
+    initializationOptions: { manual: manual(context).toString() },
   };
   return new LanguageClient('phrasewright', 'Phrasewright', server, options);
+}
+
+/** The page that explains the rules; packing an extension writes its name in small letters. */
+function manual(context: vscode.ExtensionContext): vscode.Uri {
+  const name = ['readme.md', 'README.md'].find((file) => existsSync(context.asAbsolutePath(file))) ?? 'README.md';
+  return vscode.Uri.joinPath(context.extensionUri, name);
 }

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { chroma } from '../../server/src/theory/pitch';
 import { readChord } from '../../server/src/theory/chord';
-import { transposeSymbol } from '../../server/src/theory/interval';
+import { transposeSymbol } from '../../server/src/theory/transposition';
 import { parseFile } from '../../grammar/parser';
 
 const ROWS = readFileSync(join(import.meta.dirname, 'data', 'chord-symbols.tsv'), 'utf8')

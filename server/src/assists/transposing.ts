@@ -1,6 +1,7 @@
 /** Moving a phrase's text to another key: pitches, chord symbols and the key move; degrees and numerals stay what they are. */
 import type { PhraseItem, TextEdit } from '../../../grammar/tree';
-import { transposeName, transposePitch, transposeSymbol, type Shift } from '../theory/interval';
+import { transposeName, transposePitch, type Shift } from '../theory/interval';
+import { transposeSymbol } from '../theory/transposition';
 import { isRoman } from '../theory/roman';
 import { formatNoteName, formatPitch } from '../theory/pitch';
 import type { Pitch } from '../theory/types';

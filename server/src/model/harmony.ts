@@ -4,7 +4,7 @@ import type { ChordBar, ChordWord, OverRow, Range, Share } from '../../../gramma
 import { readChord } from '../theory/chord';
 import { isBareInMinor, isRoman, readRoman } from '../theory/roman';
 import { scaleNameFromText, nearestScaleNames } from '../theory/scale';
-import type { Chord, ScaleName } from '../theory/types';
+import type { Chord, ScaleName, Unread } from '../theory/types';
 import { findChanges, replacing, report, type BuildContext } from './context';
 import type { ChordSpan, Meter } from './types';
 
@@ -81,12 +81,12 @@ function layBar(bar: ChordBar, meter: Meter, harmony: HarmonyInProgress, context
   }
   const lengths = shareLengths(bar, meter, context, place);
   let last = harmony.spans.length > 0 ? currentSounding(harmony) : null;
-  const shares = bar.shares.map((share): Share0 => {
+  const shares = bar.shares.map((share, i): Share0 => {
     if (share.kind === 'repeat' || share.kind === 'repeat-bar') {
       if (last === null && place === null) nothingBefore(share, context);
       return { sounding: last, fresh: false };
     }
-    last = readShare(share, context, place);
+    last = readShare(share, bar.shares[i - 1] ?? null, context, place);
     return { sounding: last, fresh: true };
   });
   if (shares.length === 0) {
@@ -159,16 +159,16 @@ function compositions(total: number, parts: number): number[][] {
   return found;
 }
 
-function readShare(share: Share, context: BuildContext, place: Place): Sounding {
+function readShare(share: Share, before: Share | null, context: BuildContext, place: Place): Sounding {
   const nothing = (symbol: string): Sounding => ({
     chord: null, symbol, written: symbol, statedScale: null, roman: false, ...placeOf(share.range, place),
   });
   if (share.kind === 'no-chord') return nothing('N.C.');
   if (share.kind !== 'chord') return nothing('?');
-  return readWord(share, context, place);
+  return readWord(share, before, context, place);
 }
 
-function readWord(share: ChordWord, context: BuildContext, place: Place): Sounding {
+function readWord(share: ChordWord, before: Share | null, context: BuildContext, place: Place): Sounding {
   const text = share.symbol.text;
   const roman = isRoman(text);
   // A problem inside a definition is reported once, where it is written, by `checkChanges`.
@@ -179,7 +179,7 @@ function readWord(share: ChordWord, context: BuildContext, place: Place): Soundi
   } else {
     const read = roman ? readRoman(text, context.key!) : readChord(text);
     if ('tones' in read) chord = read;
-    else if (loud) unknownChord(share, read.why, read.suggestions, context);
+    else if (loud) unknownChord(share, before, read, context);
     if (roman && loud && isBareInMinor(text, context.key!)) numeralInMinor(share, context);
   }
   return {
@@ -200,11 +200,25 @@ function numeralInMinor(share: ChordWord, context: BuildContext): void {
   });
 }
 
-function unknownChord(share: ChordWord, why: string, suggestions: readonly string[], context: BuildContext): void {
+function unknownChord(share: ChordWord, before: Share | null, { why, suggestions }: Unread, context: BuildContext): void {
+  const joined = joinedWith(share, before);
+  const fixes = suggestions.slice(0, 3).map((s) => replacing(share.symbol.range, s, `Write ${s}`));
+  if (joined !== null) fixes.unshift(replacing({ start: before!.range.start, end: share.range.end }, joined, `Join: ${joined}`));
   report(context, 'unknown-chord', 'error', share.symbol.range, {
-    facts: { symbol: share.symbol.text, why, suggestions: suggestions.slice(0, 3).join(', ') },
-    fixes: suggestions.slice(0, 3).map((s) => replacing(share.symbol.range, s, `Write ${s}`)),
+    facts: {
+      symbol: share.symbol.text,
+      why: joined === null ? why : `it belongs to the chord before it (${joined})`,
+      suggestions: joined === null ? suggestions.slice(0, 3).join(', ') : '',
+    },
+    fixes,
   });
+}
+
+/** A quality that stands apart from its chord (`C7 b9`, `F maj7`), joined to it; null where that is no chord either. */
+function joinedWith(share: ChordWord, before: Share | null): string | null {
+  if (before?.kind !== 'chord' || before.scale !== null || share.scale !== null) return null;
+  const joined = before.symbol.text + share.symbol.text;
+  return 'tones' in readChord(joined) ? joined : null;
 }
 
 function statedScale(text: string, share: ChordWord, context: BuildContext | null): ScaleName | null {
@@ -248,11 +262,11 @@ export function holdLast(harmony: HarmonyInProgress, end: Fraction): void {
 /** Reports what is wrong inside a `changes` definition, once, at the definition. Numerals need a phrase's key to be judged. */
 export function checkChanges(bars: readonly ChordBar[], context: BuildContext): void {
   for (const bar of bars) {
-    for (const share of bar.shares) {
+    for (const [i, share] of bar.shares.entries()) {
       if (share.kind !== 'chord') continue;
       if (!isRoman(share.symbol.text)) {
         const read = readChord(share.symbol.text);
-        if (!('tones' in read)) unknownChord(share, read.why, read.suggestions, context);
+        if (!('tones' in read)) unknownChord(share, bar.shares[i - 1] ?? null, read, context);
       }
       if (share.scale !== null) statedScale(share.scale.text, share, context);
     }

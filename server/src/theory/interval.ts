@@ -1,8 +1,7 @@
 /** Transposition: letter and sound move together, so degrees stay what they are. */
 import { Note } from 'tonal';
-import { readChord } from './chord';
 import { formatNoteName, formatPitch, parseNoteName, parsePitch } from './pitch';
-import type { Key, NoteName, Pitch } from './types';
+import type { NoteName, Pitch } from './types';
 
 /** An interval by its letters and its sound: a minor third up is { diatonic: 2, chromatic: 3 }. Down is negative. */
 export interface Shift {
@@ -42,19 +41,4 @@ export function shiftBetween(from: NoteName, to: NoteName): Shift {
   const at = (name: NoteName): number => natural[letters.indexOf(name.letter)]! + name.alter;
   const wrapped = letters.indexOf(to.letter) < letters.indexOf(from.letter) ? 12 : 0;
   return { diatonic, chromatic: at(to) + wrapped - at(from) };
-}
-
-/** Moves a chord symbol's root and bass; the rest of its text stays as written. Null where it is no chord symbol. */
-export function transposeSymbol(symbol: string, shift: Shift): string | null {
-  const chord = readChord(symbol);
-  if (!('tones' in chord)) return null;
-  const rootLength = /^[A-G][b#♭♯]?/.exec(symbol)![0].length;
-  const bassLength = chord.bass === null ? 0 : /\/[A-G][b#♭♯]?$/.exec(symbol)![0].length;
-  const quality = symbol.slice(rootLength, symbol.length - bassLength);
-  const bass = chord.bass === null ? '' : `/${formatNoteName(transposeName(chord.bass, shift))}`;
-  return formatNoteName(transposeName(chord.root, shift)) + quality + bass;
-}
-
-export function transposeKey(key: Key, shift: Shift): Key {
-  return { tonic: transposeName(key.tonic, shift), mode: key.mode };
 }

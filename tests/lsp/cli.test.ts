@@ -1,0 +1,85 @@
+/** The command line as other tools see it: output, data and exit codes. */
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { build } from 'esbuild';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+
+let folder: string;
+const run = (...args: string[]): { status: number | null; out: string; err: string } => {
+  const { status, stdout, stderr } = spawnSync(process.execPath, [join(folder, 'cli.cjs'), ...args], { cwd: folder, encoding: 'utf8' });
+  return { status, out: stdout, err: stderr };
+};
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'phrasewright-cli-'));
+  await build({ entryPoints: ['server/src/cli.ts'], bundle: true, platform: 'node', format: 'cjs', keepNames: true, outfile: join(folder, 'cli.cjs'), logLevel: 'error' });
+  writeFileSync(join(folder, 'clean.phrase'), 'phrase "Clean"\n  key     C major\n  over    | Dm7 G7  | Cmaj7     |\n  line    | D4 F A G | E-G C B3 ~ |\n');
+  writeFileSync(join(folder, 'clash.phrase'), 'phrase "Clash"\n  key     C major\n  over    | Cmaj7         |\n  line    | F4-A C5-E G ~ |\n');
+  writeFileSync(join(folder, 'latin1.phrase'), Buffer.from([0x70, 0x68, 0x72, 0x61, 0x73, 0x65, 0x20, 0x22, 0xe9, 0x22, 0x0a]));
+  writeFileSync(join(folder, 'empty.phrase'), '');
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+test('check is silent and answers 0 where nothing is found', () => {
+  expect(run('check', 'clean.phrase')).toEqual({ status: 0, out: '', err: '' });
+  expect(run('check', 'empty.phrase').status).toBe(0);
+});
+
+test('check prints a line a finding and answers 1', () => {
+  const { status, out } = run('check', 'clash.phrase');
+  expect(status).toBe(1);
+  expect(out).toBe('clash.phrase:4:13 warning clash F lands on beat 1 over Cmaj7: it is the 11, a half step above the third. Let it fall to E, or move it off the beat.\n');
+});
+
+test('check --format json is data: lines and columns from 1, ends exclusive', () => {
+  const { status, out } = run('check', '--format', 'json', 'clean.phrase', 'clash.phrase');
+  expect(status).toBe(1);
+  const report = JSON.parse(out) as { version: string; files: { file: string; findings: object[] }[] };
+  expect(report.files.map(({ file }) => file)).toEqual(['clean.phrase', 'clash.phrase']);
+  expect(report.files[1]!.findings).toMatchObject([{ rule: 'clash', severity: 'warning', line: 4, column: 13, endLine: 4, endColumn: 15 }]);
+});
+
+test('explain --format json numbers every note in exact time', () => {
+  const { status, out } = run('explain', '--format', 'json', 'clash.phrase');
+  expect(status).toBe(0);
+  const [phrase] = (JSON.parse(out) as { phrases: { name: string; bars: number; notes: object[] }[] }).phrases;
+  expect(phrase).toMatchObject({ name: 'Clash', key: 'C major', bars: 1 });
+  expect(phrase!.notes[0]).toEqual({
+    bar: 1, beat: '1', onset: '0', duration: '1/2', pitch: 'F4', midi: 65, chord: 'Cmaj7', scale: 'C ionian', degree: '11', role: 'avoid', strong: true, marks: [],
+  });
+  expect(phrase!.notes[1]).toMatchObject({ beat: '1+1/2', onset: '1/2', degree: '13', role: 'tension', strong: false });
+});
+
+test('the harmonic profile follows the published table', () => {
+  writeFileSync(join(folder, 'dorian.phrase'), 'phrase "A"\n  key C major\n  over | Dm7 | G7 |\n  line | B4 D F A | G ~ ~ ~ |\n');
+  expect(run('check', 'dorian.phrase').status).toBe(0);
+  expect(run('check', '--profile', 'harmonic', 'dorian.phrase').status).toBe(1);
+});
+
+test('format prints, writes or only checks', () => {
+  const messy = 'phrase "A"\nline |C4 D|\nover |C|\n';
+  writeFileSync(join(folder, 'messy.phrase'), messy);
+  const formatted = 'phrase "A"\n  line    | C4 D |\n  over    | C |\n';
+  expect(run('format', 'messy.phrase').out).toBe(formatted);
+  expect(run('format', '--check', 'messy.phrase')).toMatchObject({ status: 1, out: 'messy.phrase would be formatted\n' });
+  expect(readFileSync(join(folder, 'messy.phrase'), 'utf8')).toBe(messy);
+  expect(run('format', '--write', 'messy.phrase').status).toBe(0);
+  expect(readFileSync(join(folder, 'messy.phrase'), 'utf8')).toBe(formatted);
+  expect(run('format', '--check', 'messy.phrase').status).toBe(0);
+});
+
+test.each([
+  [['check', 'nowhere.phrase'], 'nowhere.phrase: there is no such file'],
+  [['check', 'latin1.phrase'], 'not UTF-8 (first at byte 9)'],
+  [['check'], 'check needs at least one file'],
+  [['chek', 'clean.phrase'], '“chek” is no command'],
+  [[], 'no command'],
+  [['check', '--format', 'xml', 'clean.phrase'], '--format is text or json'],
+  [['check', '--nonsense', 'clean.phrase'], "Unknown option '--nonsense'"],
+])('%j could not run: 2, and why', (args, why) => {
+  const { status, out, err } = run(...args);
+  expect({ status, out }).toEqual({ status: 2, out: '' });
+  expect(err).toContain(why);
+});

@@ -1,0 +1,122 @@
+/** The language server as an editor sees it, over standard input and output. */
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import {
+  CodeActionRequest, DidChangeConfigurationNotification, DocumentDiagnosticRequest, DocumentFormattingRequest, DocumentSymbolRequest, FoldingRangeRequest,
+  HoverRequest, InlayHintRequest, type CodeAction, type Diagnostic, type DocumentSymbol, type MarkupContent,
+} from 'vscode-languageserver/node';
+import { startClient, type TestClient } from './client';
+
+const TEXT = 'phrase "Harbour steps"\n  key C major\n  over | Dm7 G7 | Cmaj7 |\n  line | D4 F A G | F-A C-E G ~ |\n';
+const URI = 'file:///lesson.phrase';
+
+describe('a client that pulls', () => {
+  let client: TestClient;
+  beforeAll(async () => {
+    client = await startClient({ textDocument: { diagnostic: {} } });
+    await client.open(URI, TEXT);
+  });
+  afterAll(() => client.close());
+
+  const pull = (previousResultId?: string) => client.connection.sendRequest(DocumentDiagnosticRequest.type, { textDocument: { uri: URI }, previousResultId });
+
+  test('is told the findings, with rule, place, reason, related places and a link', async () => {
+    const report = await pull();
+    expect(report.kind).toBe('full');
+    const [finding] = (report as { items: Diagnostic[] }).items;
+    expect(finding).toMatchObject({
+      code: 'clash', severity: 2, source: 'phrasewright', range: { start: { line: 3, character: 20 }, end: { line: 3, character: 21 } },
+      message: 'F lands on beat 1 over Cmaj7: it is the 11, a half step above the third. Let it fall to E, or move it off the beat.',
+    });
+    expect(finding!.codeDescription!.href).toMatch(/README\.md#rule-clash$/);
+    expect(finding!.relatedInformation!.map(({ location }) => location.range.start.line)).toEqual([2, 3]);
+  });
+
+  test('is told “unchanged” where nothing changed', async () => {
+    const first = await pull();
+    expect((await pull(first.resultId)).kind).toBe('unchanged');
+  });
+
+  test('reads a note’s degree and role, and a chord’s tones and avoid notes', async () => {
+    const hover = async (line: number, character: number): Promise<string> =>
+      ((await client.connection.sendRequest(HoverRequest.type, { textDocument: { uri: URI }, position: { line, character } }))!.contents as MarkupContent).value;
+    expect(await hover(3, 20)).toContain('**F4** is the **11** of `Cmaj7` (C ionian): perfect eleventh, avoid note.');
+    const chord = await hover(2, 20);
+    expect(chord).toContain('C 1, E 3, G 5, B 7');
+    expect(chord).toContain('Tensions: D 9, A 13. Avoid notes: F 11.');
+    expect(chord).toContain('In C major: I.');
+    expect(await hover(0, 10)).toContain('**Harbour steps**');
+    expect(await hover(2, 3)).toContain('**over**');
+  });
+
+  test('sees a degree after every note', async () => {
+    const hints = await client.connection.sendRequest(InlayHintRequest.type, { textDocument: { uri: URI }, range: { start: { line: 0, character: 0 }, end: { line: 4, character: 0 } } });
+    expect(hints!.map(({ label }) => label)).toEqual(['1', 'b3', '9', '1', '11', '13', '1', '3', '5']);
+  });
+
+  test('finds the outline, the folds and the formatting', async () => {
+    const symbols = (await client.connection.sendRequest(DocumentSymbolRequest.type, { textDocument: { uri: URI } })) as DocumentSymbol[];
+    expect(symbols.map(({ name }) => name)).toEqual(['Harbour steps']);
+    expect(symbols[0]!.children!.map(({ name }) => name)).toEqual(['over', 'line']);
+    expect(await client.connection.sendRequest(FoldingRangeRequest.type, { textDocument: { uri: URI } })).toMatchObject([{ startLine: 0, endLine: 3 }]);
+    const edits = await client.connection.sendRequest(DocumentFormattingRequest.type, { textDocument: { uri: URI }, options: { tabSize: 2, insertSpaces: true } });
+    expect(edits!.map(({ newText }) => newText)).toEqual(['  key     C major', '  over    | Dm7  G7  | Cmaj7       |', '  line    | D4 F A G | F-A C-E G ~ |']);
+  });
+
+  test('is offered repairs that name the notes, each with the finding it removes', async () => {
+    const at = { line: 3, character: 20 };
+    const actions = (await client.connection.sendRequest(CodeActionRequest.type, { textDocument: { uri: URI }, range: { start: at, end: at }, context: { diagnostics: [] } })) as CodeAction[];
+    expect(actions.length).toBeLessThanOrEqual(12);
+    const wrap = actions.find(({ title }) => title === 'Wrap E in an enclosure above–below (diatonic): F-D E')!;
+    expect(wrap.kind).toBe('quickfix');
+    expect(wrap.diagnostics![0]!.code).toBe('clash');
+    expect(actions.some(({ title }) => title === 'Mark F as intended: F!')).toBe(true);
+  });
+
+  test('hears of a changed profile at once', async () => {
+    const uri = 'file:///dorian.phrase';
+    await client.open(uri, 'phrase "A"\n  key C major\n  over | Dm7 | G7 |\n  line | B4 D F A | G ~ ~ ~ |\n');
+    const codes = async (): Promise<unknown[]> => {
+      const report = await client.connection.sendRequest(DocumentDiagnosticRequest.type, { textDocument: { uri } });
+      return (report as { items: Diagnostic[] }).items.map(({ code }) => code);
+    };
+    expect(await codes()).toEqual([]);
+    await client.connection.sendNotification(DidChangeConfigurationNotification.type, { settings: { phrasewright: { profile: 'harmonic' } } });
+    expect(await codes()).toEqual(['clash']);
+    await client.connection.sendNotification(DidChangeConfigurationNotification.type, { settings: { phrasewright: {} } });
+    expect(await codes()).toEqual([]);
+  });
+});
+
+describe('a client that is pushed to', () => {
+  let client: TestClient;
+  beforeAll(async () => {
+    client = await startClient({});
+  });
+  afterAll(() => client.close());
+
+  test('is told the findings when a document opens, and when it changes', async () => {
+    const opened = client.nextDiagnostics(URI);
+    await client.open(URI, TEXT);
+    expect((await opened).map(({ code }) => code)).toEqual(['clash']);
+    const changed = client.nextDiagnostics(URI);
+    await client.change(URI, 2, TEXT.replace('F-A C-E', 'E-A C-E'));
+    expect(await changed).toEqual([]);
+  });
+
+  const LONG_LINE = `phrase "A"\n  over | Cmaj7 |\n  line | C4 ${'D-E F G A '.repeat(20_000)}|\n`;
+  const HARD: readonly (readonly [string, string, (diagnostics: Diagnostic[]) => void])[] = [
+    ['empty', '', (found) => expect(found).toEqual([])],
+    ['10 MB', 'phrase "A"\n  line | C4 D E F |\n'.repeat(320_000), (found) => expect(found.map(({ code }) => code)).toEqual(['file-too-long'])],
+    ['one endless line', LONG_LINE, (found) => expect(found.map(({ code }) => code)).toContain('bar-length')],
+    ['no line end at all', 'x'.repeat(1_000_000), (found) => expect(found.map(({ code }) => code)).toEqual(['unknown-keyword'])],
+    ['CRLF and tabs', 'phrase "A"\r\n\tkey\tC major\r\n\tover\t|\tCmaj7 |\r\n\tline\t|\tF4-A C-E G ~\t|\r\n', (found) => expect(found).toMatchObject([{ code: 'clash', range: { start: { line: 3, character: 8 } } }])],
+    ['emoji in the title', 'phrase "🎷🎶 café"\n  over | Cmaj7 |\n  line | E4 G C E |\n', (found) => expect(found).toEqual([])],
+    ['a byte order mark', '\uFEFFphrase "A"\n  over | Cmaj7 |\n  line | E4 G C E |\n', (found) => expect(found).toEqual([])],
+  ];
+  test.each(HARD)('answers a document that is %s', async (name, text, check) => {
+    const uri = `file:///${encodeURIComponent(name)}.phrase`;
+    const found = client.nextDiagnostics(uri);
+    await client.open(uri, text);
+    check(await found);
+  });
+});

@@ -1,0 +1,78 @@
+/** The direction of imports, read from the sources: a step backward fails. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { dirname, join, relative, resolve } from 'node:path';
+import { expect, test } from 'vitest';
+
+const ROOT = resolve(import.meta.dirname, '..', '..');
+
+/** From the ground up; a layer may import itself and what stands before it. */
+const LAYERS = [
+  'grammar', 'server/src/theory', 'server/src/model', 'server/src/analysis', 'server/src/rules', 'server/src/assists', 'server/src/features',
+  'server/src/protocol', 'server/src',
+];
+
+interface Import {
+  readonly from: string;
+  readonly to: string;
+  readonly typeOnly: boolean;
+}
+
+function sources(folder: string): string[] {
+  return readdirSync(join(ROOT, folder), { recursive: true, encoding: 'utf8' })
+    .filter((file) => file.endsWith('.ts') && !file.endsWith('.d.ts'))
+    .map((file) => join(folder, file));
+}
+
+const FILES = ['grammar', 'server/src', 'client/src'].flatMap(sources);
+
+function importsOf(file: string): Import[] {
+  const text = readFileSync(join(ROOT, file), 'utf8');
+  const found = [...text.matchAll(/^(?:import|export)\s+(type\s+)?[^;]*?from\s+'([^']+)'/gms), ...text.matchAll(/import\((())'([^']+)'\)/g)];
+  return found.map((match) => ({ from: file, to: target(file, match[match.length - 1]!), typeOnly: match[1] === 'type ' }));
+}
+
+function target(file: string, specifier: string): string {
+  return specifier.startsWith('.') ? relative(ROOT, resolve(ROOT, dirname(file), specifier)) : specifier;
+}
+
+function layerOf(path: string): number {
+  return LAYERS.findIndex((layer) => (layer === 'server/src' ? /^server\/src\/[^/]+$/.test(path) : path.startsWith(`${layer}/`)));
+}
+
+const IMPORTS = FILES.flatMap(importsOf);
+
+test('the sources were read', () => {
+  expect(FILES.length).toBeGreaterThan(100);
+  expect(IMPORTS.length).toBeGreaterThan(300);
+});
+
+test('no layer imports one above it', () => {
+  const backward = IMPORTS.filter(({ from, to }) => layerOf(from) >= 0 && layerOf(to) > layerOf(from) && !to.endsWith('version'));
+  expect(backward).toEqual([]);
+});
+
+test('only the client knows the editor, only the protocol and the mains know the protocol', () => {
+  expect(IMPORTS.filter(({ from, to }) => to === 'vscode' && !from.startsWith('client/'))).toEqual([]);
+  expect(IMPORTS.filter(({ from, to }) => to.startsWith('vscode-language') && !/^(?:client\/|server\/src\/(?:protocol\/|[^/]+$))/.test(from))).toEqual([]);
+  expect(IMPORTS.filter(({ from, to }) => from.startsWith('client/src/') && to.startsWith('server/'))).toEqual([]);
+});
+
+test('no two files import each other, but for their types', () => {
+  const edges = new Map<string, Set<string>>();
+  for (const { from, to, typeOnly } of IMPORTS) {
+    if (typeOnly) continue;
+    const file = FILES.find((one) => one === `${to}.ts` || one === join(to, 'index.ts'));
+    if (file !== undefined) edges.set(from, (edges.get(from) ?? new Set()).add(file));
+  }
+  const cycles: string[] = [];
+  const state = new Map<string, 'open' | 'done'>();
+  const visit = (file: string, path: readonly string[]): void => {
+    if (state.get(file) === 'open') cycles.push([...path.slice(path.indexOf(file)), file].join(' -> '));
+    if (state.has(file)) return;
+    state.set(file, 'open');
+    for (const next of edges.get(file) ?? []) visit(next, [...path, file]);
+    state.set(file, 'done');
+  };
+  for (const file of FILES) visit(file, []);
+  expect(cycles).toEqual([]);
+});

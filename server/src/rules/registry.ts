@@ -1,5 +1,7 @@
 /** Every rule there is: of the writing, of the time, of the music. To add one, write its file and name it here. */
 import { borrowedTension } from './borrowed-tension';
+import { claimImpossible } from './claim-impossible';
+import { claimRefuted } from './claim-refuted';
 import { clash } from './clash';
 import { degreeAgainstChord } from './degree-against-chord';
 import { MODEL_RULES } from './model/index';
@@ -11,7 +13,7 @@ import { SYNTAX_RULES } from './syntax/index';
 import { wrongFigure } from './wrong-figure';
 
 export const ANALYSIS_RULES: readonly AnalysisRule[] = [
-  clash, rub, resolvedTension, borrowedTension, wrongFigure, outOfRange, degreeAgainstChord,
+  clash, rub, resolvedTension, borrowedTension, wrongFigure, outOfRange, degreeAgainstChord, claimRefuted, claimImpossible,
 ];
 
 export const RULES: readonly RuleDoc[] = [...ANALYSIS_RULES, ...MODEL_RULES, ...SYNTAX_RULES];

@@ -1,0 +1,34 @@
+/** Every claim of a phrase, proved or refuted. */
+import type { Reading } from '../types';
+import { chordTones } from './chord-tones';
+import { impossible, type Answer, type Claim, type ClaimKind } from './claim';
+import { device, nearestDevices } from './devices';
+import { lands } from './lands';
+import { noClash } from './no-clash';
+import { range } from './range';
+import { resolves } from './resolves';
+import { diatonic, inScale } from './scales';
+
+/** Every kind of claim there is. To add one, write its file and name it here. */
+const KINDS: readonly ClaimKind[] = [diatonic, chordTones, inScale, lands, resolves, range, noClash, device];
+const FIRST_WORDS = ['diatonic', 'chord-tones', 'scale', 'lands', 'resolves', 'range', 'no clash'];
+
+export interface CheckedClaim extends Answer {
+  readonly claim: Claim;
+}
+
+export function checkClaims(reading: Reading): readonly CheckedClaim[] {
+  return reading.phrase.claims.filter(({ words }) => words.length > 0).map((claim) => ({ claim, ...checkWords(claim.words.map((word) => word.text), reading) }));
+}
+
+/** What a phrase answers to a claim's words. */
+export function checkWords(words: readonly string[], reading: Reading): Answer {
+  for (const kind of KINDS) {
+    const answer = kind(words, reading);
+    if (answer !== null) return answer;
+  }
+  const [first] = words;
+  const near = nearestDevices(first!);
+  const known = FIRST_WORDS.filter((word) => word[0] === first![0]);
+  return impossible(`“${words.join(' ').slice(0, 40)}” is no claim known here`, [...near, ...known].slice(0, 3));
+}

@@ -1,0 +1,19 @@
+/** `chord-tones [at least N%]`: of the notes that stand over a chord. */
+import { holds, impossible, refuted, type ClaimKind } from './claim';
+import { noteWords } from './place';
+
+export const chordTones: ClaimKind = (words, reading) => {
+  const plain = words.join(' ').replace(/^chord tones?|^chord-tone(?!s)/, 'chord-tones');
+  const match = /^chord-tones(?: at least (\d{1,3}) ?%)?$/.exec(plain);
+  if (match === null) return plain.startsWith('chord-tones') ? impossible('write chord-tones, or chord-tones at least 80%') : null;
+  const least = Number(match[1] ?? 100);
+  if (least > 100) return impossible('more than 100% of the notes cannot be chord tones', ['chord-tones']);
+  const standing = reading.notes.filter((note) => note.standing !== null);
+  if (standing.length === 0) return impossible('no note stands over a chord');
+  const tones = standing.filter((note) => note.standing!.role === 'chord-tone');
+  const share = `${tones.length} of ${standing.length} notes are chord tones`;
+  if (tones.length * 100 >= least * standing.length) return holds(share);
+  const first = standing.find((note) => note.standing!.role !== 'chord-tone')!.note;
+  const percent = Math.floor((tones.length * 100) / standing.length);
+  return refuted(match[1] === undefined ? `${noteWords(first, reading)} is none` : `only ${share}`, first, [`chord-tones at least ${percent}%`]);
+};

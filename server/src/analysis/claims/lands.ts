@@ -1,0 +1,23 @@
+/** `lands DEGREE at BAR.BEAT`: the note that starts there, or is held into it, has that degree over the chord of that place. */
+import { formatFigure, nameDegree, sameFigureSound } from '../../theory/figure';
+import { formatPitch } from '../../theory/pitch';
+import { holds, impossible, refuted, type ClaimKind } from './claim';
+import { readPlace } from './place';
+
+export const lands: ClaimKind = (words, reading) => {
+  if (words[0] !== 'lands') return null;
+  const figure = /^(bb?|##?|n)?(1[13]|[1-79])$/.exec(words[1] ?? '');
+  if (figure === null || words[2] !== 'at' || words.length !== 4) return impossible('write lands, a degree, at, and a place: lands 3 at 2.1');
+  const place = readPlace(words[3], reading);
+  if (typeof place === 'string') return impossible(place);
+  const { phrase } = reading;
+  const note = phrase.notes.find((one) => one.onset.compare(place.time) <= 0 && one.onset.add(one.duration).compare(place.time) > 0);
+  if (note === undefined) return refuted(`nothing sounds at ${place.text}`, null);
+  const span = phrase.spans.findLast((one) => one.onset.compare(place.time) <= 0) ?? phrase.spans[0];
+  if (span?.chord == null) return impossible(`no chord sounds at ${place.text}`);
+  if (sameFigureSound(span.chord, { number: Number(figure[2]), accidental: figure[1] ?? '' }, note.pitch)) {
+    return holds(`${formatPitch(note.pitch)} is the ${words[1]} of ${span.symbol}`, note.index);
+  }
+  const right = formatFigure(nameDegree(span.chord, reading.scales[span.index] ?? null, note.pitch));
+  return refuted(`${formatPitch(note.pitch)} there is the ${right} of ${span.symbol}`, note.index, [`lands ${right} at ${words[3]}`]);
+};

@@ -1,0 +1,38 @@
+/** Places named in claims: `2.3`, `2.3+1/2`; the pickup is bar 0. */
+import Fraction from 'fraction.js';
+import { formatPitch } from '../../theory/pitch';
+import { formatFigure } from '../../theory/figure';
+import type { Bar } from '../../model/types';
+import type { Reading } from '../types';
+
+export interface Place {
+  readonly time: Fraction;
+  readonly text: string;
+}
+
+/** Reads a place; a text says why it cannot be. */
+export function readPlace(text: string | undefined, { phrase }: Reading): Place | string {
+  const match = /^(\d{1,4})\.(\d{1,3})(?:\+(\d{1,3})\/(\d{1,3}))?$/.exec(text ?? '');
+  if (match === null || Number(match[4] ?? 1) === 0) return `“${text ?? ''}” is no place; write bar and beat, such as 2.3 or 2.3+1/2`;
+  const bar = phrase.bars.find((one) => one.number === Number(match[1]));
+  if (bar === undefined) return `there is no bar ${match[1]}: the phrase has ${countBars(phrase.bars)}`;
+  const fraction = match[3] === undefined ? new Fraction(0) : new Fraction(Number(match[3]), Number(match[4]));
+  const beats = new Fraction(Number(match[2])).add(fraction).sub(1);
+  const barLine = bar.number === 0 ? bar.onset.add(bar.length).sub(bar.meter.length) : bar.onset;
+  const time = barLine.add(beats.mul(bar.meter.beat));
+  if (Number(match[2]) < 1 || time.compare(bar.onset) < 0 || time.compare(bar.onset.add(bar.length)) >= 0) return `bar ${bar.number} has no beat ${match[2]}: it has ${bar.meter.beatCount}`;
+  return { time, text: text! };
+}
+
+function countBars(bars: readonly Bar[]): string {
+  const count = bars.filter((bar) => bar.number > 0).length;
+  return count === 1 ? '1 bar' : `${count} bars`;
+}
+
+/** `the B4 in bar 2, beat 1 (the 7 of Cmaj7)`: a note as a claim speaks of it. */
+export function noteWords(index: number, { phrase, notes }: Reading): string {
+  const note = phrase.notes[index]!;
+  const { standing } = notes[index]!;
+  const degree = standing === null ? '' : ` (the ${formatFigure(standing.figure)} of ${phrase.spans[standing.span]!.symbol})`;
+  return `the ${formatPitch(note.pitch)} in bar ${note.bar}, beat ${note.beat}${degree}`;
+}

@@ -1,0 +1,143 @@
+/** A phrase prepared for finding devices: repeated notes joined into one, each with its chord, its weight and its neighbours. */
+import type Fraction from 'fraction.js';
+import type { Note } from '../../model/types';
+import { chroma } from '../../theory/pitch';
+import type { Chord, Scale } from '../../theory/types';
+import { placesOf, type Places } from '../places';
+import type { NoteReading, Reading, Role } from '../types';
+
+/** A note, or the same note struck again and again. */
+export interface Event {
+  readonly index: number;
+  /** Its notes in the phrase, in order. */
+  readonly notes: readonly number[];
+  readonly note: Note;
+  readonly read: NoteReading;
+  readonly midi: number;
+  readonly onset: Fraction;
+  readonly end: Fraction;
+  readonly beat: Fraction; // the length of a beat where it stands, in quarters
+  readonly chord: Chord | null;
+  readonly scale: Scale | null;
+  /** The index of the chord span it is heard against; null without a chord. */
+  readonly span: number | null;
+  readonly role: Role | null;
+  /** A basic tone of its chord: 1, 3 (or sus), 5, 7 or 6. */
+  readonly basic: boolean;
+  /** 3 on beat 1, 2 in the middle of a bar of four or where a chord comes in, 1 on another beat, 0 on a half beat, less within. */
+  readonly weight: number;
+  /** Nothing before it, or a rest of a beat or more: what follows counts as reached by leap. */
+  readonly opens: boolean;
+}
+
+export interface Study {
+  readonly reading: Reading;
+  readonly places: Places;
+  readonly events: readonly Event[];
+}
+
+export function studyOf(reading: Reading): Study {
+  const places = placesOf(reading.phrase, reading.context);
+  const groups: number[][] = [];
+  reading.phrase.notes.forEach((note, i) => {
+    const before = reading.phrase.notes[i - 1];
+    const repeats = before !== undefined && before.midi === note.midi && !restBetween(before, note, places);
+    if (repeats) groups[groups.length - 1]!.push(i);
+    else groups.push([i]);
+  });
+  const events = groups.map((notes, index) => eventOf(notes, index, reading, places));
+  return { reading, places, events };
+}
+
+function restBetween(before: Note, next: Note, places: Places): boolean {
+  const rest = next.onset.sub(before.onset.add(before.duration));
+  return rest.compare(places.barAt(next.onset).meter.beat) >= 0;
+}
+
+function eventOf(notes: readonly number[], index: number, reading: Reading, places: Places): Event {
+  const { phrase } = reading;
+  const note = phrase.notes[notes[0]!]!;
+  const last = phrase.notes[notes[notes.length - 1]!]!;
+  const read = reading.notes[notes[0]!]!;
+  const span = read.standing?.span ?? null;
+  const chord = span === null ? null : phrase.spans[span]!.chord;
+  const before = phrase.notes[notes[0]! - 1];
+  return {
+    index, notes, note, read, midi: note.midi, onset: note.onset, end: last.onset.add(last.duration),
+    beat: places.barAt(note.onset).meter.beat, chord, span, scale: span === null ? null : (reading.scales[span] ?? null),
+    role: read.standing?.role ?? null, basic: chord !== null && isBasic(chord, note), weight: weightOf(note.onset, places),
+    opens: before === undefined || restBetween(before, note, places),
+  };
+}
+
+export function isBasic(chord: Chord, note: Note): boolean {
+  const sound = chroma(note.pitch);
+  return chord.tones.some((tone) => tone.basic && chroma(tone.name) === sound) || (chord.bass !== null && chroma(chord.bass) === sound);
+}
+
+function weightOf(time: Fraction, places: Places): number {
+  const bar = places.barAt(time);
+  const barLine = bar.number === 0 ? bar.onset.add(bar.length).sub(bar.meter.length) : bar.onset;
+  const beats = time.sub(barLine).div(bar.meter.beat);
+  if (beats.equals(0)) return 3;
+  if (places.isStrong(time)) return 2;
+  if (beats.d === 1n) return 1;
+  return beats.d === 2n ? 0 : -1;
+}
+
+/** The event before, if nothing parts the two. */
+export function before({ events }: Study, event: Event): Event | null {
+  return event.opens ? null : (events[event.index - 1] ?? null);
+}
+
+/** The event after, if nothing parts the two. */
+export function after({ events }: Study, event: Event): Event | null {
+  const next = events[event.index + 1];
+  return next === undefined || next.opens ? null : next;
+}
+
+/** Half steps from one event to another; up is positive. */
+export function move(from: Event, to: Event): number {
+  return to.midi - from.midi;
+}
+
+/** One or two half steps, however spelled. */
+export function isStep(from: Event, to: Event): boolean {
+  const size = Math.abs(move(from, to));
+  return size === 1 || size === 2;
+}
+
+/** Reached by leap: more than a whole step, or from nothing. */
+export function isReachedByLeap(study: Study, event: Event): boolean {
+  const previous = before(study, event);
+  return previous === null || Math.abs(move(previous, event)) > 2;
+}
+
+export function isChordTone(event: Event): boolean {
+  return event.role === 'chord-tone';
+}
+
+export function inScale(scale: Scale | null, event: Event): boolean {
+  return scale !== null && scale.tones.some((tone) => chroma(tone.name) === chroma(event.note.pitch));
+}
+
+/** Longest runs of events, unparted, in which every neighbouring pair satisfies a condition; at least `least` events long. */
+export function runs(study: Study, least: number, goesOn: (from: Event, to: Event, run: readonly Event[]) => boolean): Event[][] {
+  const found: Event[][] = [];
+  let run: Event[] = [];
+  const close = (): void => {
+    if (run.length >= least) found.push(run);
+  };
+  for (const event of study.events) {
+    const last = run[run.length - 1];
+    if (last !== undefined && !event.opens && goesOn(last, event, run)) {
+      run.push(event);
+      continue;
+    }
+    close();
+    // A run may start on the last note of the one before it.
+    run = last !== undefined && !event.opens && goesOn(last, event, [last]) ? [last, event] : [event];
+  }
+  close();
+  return found;
+}

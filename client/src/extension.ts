@@ -5,13 +5,14 @@ import * as vscode from 'vscode';
 import { LanguageClient, TransportKind, type LanguageClientOptions, type ServerOptions } from 'vscode-languageclient/node';
 import { registerCommands } from './commands';
 import { showStatus } from './status';
+import { registerWalkthrough } from './walkthrough';
 
 let client: LanguageClient | undefined;
 
 export async function activate(context: vscode.ExtensionContext): Promise<void> {
   const output = vscode.window.createOutputChannel('Phrasewright', { log: true });
   client = createClient(context, output);
-  context.subscriptions.push(output, ...showStatus(client), ...registerCommands(client, output));
+  context.subscriptions.push(output, ...showStatus(client), ...registerCommands(client, output), ...registerWalkthrough(client));
   await client.start();
 }
 

@@ -2,8 +2,10 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { checkReport, checkText } from './features/report';
-import { explainDocument } from './features/explain/document';
-import { explainText } from './features/explain/text';
+import { explainDocument } from './explain/document';
+import { walkthroughMarkdown, walkthroughText } from './explain/walkthrough';
+import { escapeMarkdown } from './features/hover/words';
+import { readPhrase } from './analysis/read';
 import { formatText } from '../../grammar/printer';
 import { readSettings, type Settings } from './features/options';
 import { openSnapshot, type Snapshot } from './model/snapshot';
@@ -13,12 +15,12 @@ const HELP = `Usage: phrasewright COMMAND [OPTIONS] FILE…
 
 Commands
   check     list the findings of each file
-  explain   number every note of each phrase against its chord
+  explain   the walk-through of each phrase: degrees, devices, claims
   format    align bar lines and beat groups (to standard output)
   serve     run the language server (with --stdio)
 
 Options
-  --format text|json           how to print the answer (check, explain; default text)
+  --format text|json|markdown  how to print the answer (default text; markdown: explain only)
   --profile melodic|harmonic   which avoid notes to report (default melodic)
   --write                      format: write the file itself
   --check                      format: only say which files would change
@@ -31,6 +33,7 @@ class CannotRun extends Error {}
 
 interface Options {
   readonly json: boolean;
+  readonly markdown: boolean;
   readonly settings: Settings;
   readonly write: boolean;
   readonly checkOnly: boolean;
@@ -54,9 +57,9 @@ function run(args: readonly string[]): number {
   if (command === undefined) throw new CannotRun('no command. Write check, explain, format or serve; --help lists them.');
   if (!['check', 'explain', 'format'].includes(command)) throw new CannotRun(`“${command}” is no command. Write check, explain, format or serve.`);
   if (files.length === 0) throw new CannotRun(`${command} needs at least one file.`);
-  const format = choice('format', values.format, ['text', 'json']);
+  const format = choice('format', values.format, command === 'explain' ? ['text', 'json', 'markdown'] : ['text', 'json']);
   const profile = choice('profile', values.profile, ['melodic', 'harmonic']);
-  const options: Options = { json: format === 'json', settings: readSettings({ profile }), write: values.write === true, checkOnly: values.check === true };
+  const options: Options = { json: format === 'json', markdown: format === 'markdown', settings: readSettings({ profile }), write: values.write === true, checkOnly: values.check === true };
   const texts = files.map((file) => ({ file, text: readText(file) }));
   if (command === 'check') return check(texts, options);
   return command === 'explain' ? explain(texts, options) : formatFiles(texts, options);
@@ -129,9 +132,16 @@ function check(texts: readonly FileText[], { json, settings }: Options): number 
   return files.some((file) => file.findings.some(({ severity }) => severity === 'error' || severity === 'warning')) ? 1 : 0;
 }
 
-function explain(texts: readonly FileText[], { json, settings }: Options): number {
-  const phrases = texts.flatMap((one) => explainDocument(snapshotOf(one), settings.theory));
-  process.stdout.write(json ? `${JSON.stringify({ version: VERSION, phrases }, null, 2)}\n` : explainText(phrases));
+function explain(texts: readonly FileText[], { json, markdown, settings }: Options): number {
+  const snapshots = texts.map(snapshotOf);
+  if (json) {
+    const phrases = snapshots.flatMap((snapshot) => explainDocument(snapshot, settings.theory));
+    process.stdout.write(`${JSON.stringify({ version: VERSION, phrases }, null, 2)}\n`);
+    return 0;
+  }
+  const readings = snapshots.flatMap(({ phrases }) => phrases.map(({ phrase }) => readPhrase(phrase, settings.theory)));
+  const told = readings.map((reading) => (markdown ? walkthroughMarkdown(reading, escapeMarkdown) : walkthroughText(reading)));
+  process.stdout.write(told.join('\n'));
   return 0;
 }
 

@@ -32,9 +32,10 @@ test('every code action leaves bars whole, keeps what stands outside the edit, a
       const candidates = pick % 3 === 0 || flagged.length === 0 ? phrase.notes.map(({ index }) => index) : flagged.map(({ note }) => note);
       if (candidates.length === 0) return;
       const note = phrase.notes[candidates[pick % candidates.length]!]!;
-      const offers = offersAt(snapshot, note.range.start, note.range.start, DEFAULT_THEORY, (error) => {
+      const fail = (error: unknown): never => {
         throw error;
-      });
+      };
+      const offers = [note.range.start, 2].flatMap((at) => offersAt(snapshot, at, at, DEFAULT_THEORY, fail));
       for (const offer of offers) {
         counts.set(offer.assist, counts.get(offer.assist)! + 1);
         const after = openSnapshot(URI, 2, applied(text, offer));

@@ -5,7 +5,7 @@ import { applyEdits } from '../../grammar/printer';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import { transpositionEdits } from '../../server/src/assists/transposing';
 import { actionsAt } from '../../server/src/features/code-actions';
-import { explainDocument } from '../../server/src/features/explain/document';
+import { explainDocument } from '../../server/src/explain/document';
 import { folds } from '../../server/src/features/folding';
 import { hoverAt } from '../../server/src/features/hover/index';
 import { inlayHints } from '../../server/src/features/inlay-hints';

@@ -9,9 +9,12 @@ import { enclosure } from './enclosure';
 import { markIntended } from './mark-intended';
 import { offTheBeat } from './off-the-beat';
 import { raiseEleventh } from './raise-eleventh';
+import { writeClaims } from './write-claims';
+import { writeDegrees } from './write-degrees';
+import { writeWalkthrough } from './write-walkthrough';
 
 /** In the order of the menu: repairs first. */
-export const ASSISTS: readonly Assist[] = [chordToneBelow, chordToneAbove, raiseEleventh, offTheBeat, enclosure, markIntended];
+export const ASSISTS: readonly Assist[] = [chordToneBelow, chordToneAbove, raiseEleventh, offTheBeat, enclosure, markIntended, writeDegrees, writeClaims, writeWalkthrough];
 
 export interface PlacedOffer {
   readonly assist: string;

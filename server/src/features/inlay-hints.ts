@@ -1,7 +1,9 @@
 /** The degree after each note, as the writer wishes: none, those that clash, or all. */
 import { readPhrase } from '../analysis/read';
-import type { Snapshot } from '../model/snapshot';
+import { devicesOf } from '../analysis/devices/read';
+import type { PlacedPhrase, Snapshot } from '../model/snapshot';
 import { formatFigure } from '../theory/figure';
+import { deviceWords } from '../explain/device-words';
 import { roleWords } from './hover/words';
 import type { Settings } from './options';
 
@@ -12,10 +14,26 @@ export interface InlayHint {
   readonly tooltip: string;
 }
 
-export function inlayHints(snapshot: Snapshot, start: number, end: number, { theory, degreeHints }: Settings): readonly InlayHint[] {
+export function inlayHints(snapshot: Snapshot, start: number, end: number, settings: Settings): readonly InlayHint[] {
+  const phrases = snapshot.phrases.filter(({ start: at, phrase }) => at <= end && at + phrase.text.length >= start);
+  return [...degreeHints(phrases, settings), ...(settings.deviceHints ? deviceHints(phrases, settings) : [])];
+}
+
+/** A bracket word at the target of each device, or at its first note. */
+function deviceHints(phrases: readonly PlacedPhrase[], { theory }: Settings): InlayHint[] {
+  return phrases.flatMap(({ start, phrase }) => {
+    const reading = readPhrase(phrase, theory);
+    return devicesOf(reading).map((device): InlayHint => ({
+      offset: start + phrase.notes[device.target ?? device.from]!.range.end,
+      label: `[${device.kind.replaceAll('-', ' ')}]`,
+      tooltip: deviceWords(device, reading),
+    }));
+  });
+}
+
+function degreeHints(phrases: readonly PlacedPhrase[], { theory, degreeHints }: Settings): InlayHint[] {
   if (degreeHints === 'off') return [];
-  return snapshot.phrases
-    .filter(({ start: at, phrase }) => at <= end && at + phrase.text.length >= start)
+  return phrases
     .flatMap(({ start: at, phrase }) =>
       readPhrase(phrase, theory).notes.flatMap(({ note: index, standing, verdict }): InlayHint[] => {
         const note = phrase.notes[index]!;

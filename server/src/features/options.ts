@@ -7,9 +7,11 @@ export type DegreeHints = 'off' | 'clashes' | 'all';
 export interface Settings {
   readonly theory: TheoryOptions;
   readonly degreeHints: DegreeHints;
+  /** A word for each device at its target (or its first note). */
+  readonly deviceHints: boolean;
 }
 
-export const DEFAULT_SETTINGS: Settings = { theory: DEFAULT_THEORY, degreeHints: 'all' };
+export const DEFAULT_SETTINGS: Settings = { theory: DEFAULT_THEORY, degreeHints: 'all', deviceHints: false };
 
 /** Reads settings as an editor sends them; what is missing or unknown keeps its default. */
 export function readSettings(raw: unknown): Settings {
@@ -26,6 +28,7 @@ export function readSettings(raw: unknown): Settings {
       thirdOfSuspended: flag('thirdOfSuspended'),
     },
     degreeHints: hints === 'off' || hints === 'clashes' ? hints : 'all',
+    deviceHints: asRecord(source['inlayHints'])['devices'] === true,
   };
 }
 

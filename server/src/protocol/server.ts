@@ -2,19 +2,27 @@
 import {
   CodeActionKind, DidChangeConfigurationNotification, DocumentDiagnosticReportKind, ErrorCodes, ResponseError, TextDocuments,
   TextDocumentSyncKind, type Connection, type DocumentDiagnosticReport, type InitializeParams, type InitializeResult,
+  type TextDocumentPositionParams,
 } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { formatEdits } from '../../../grammar/printer';
 import { actionsAt } from '../features/code-actions';
+import { walkthroughMarkdown } from '../explain/walkthrough';
 import { folds } from '../features/folding';
 import { hoverAt } from '../features/hover/index';
+import { escapeMarkdown } from '../features/hover/words';
 import { inlayHints } from '../features/inlay-hints';
 import { DEFAULT_SETTINGS, readSettings, type Settings } from '../features/options';
+import { phraseAt } from '../features/place';
 import { documentSymbols } from '../features/symbols';
+import { readPhrase } from '../analysis/read';
 import { openSnapshot, type Snapshot } from '../model/snapshot';
 import { findingsOf } from '../rules/findings';
 import { VERSION } from '../version';
 import { toCodeAction, toDiagnostic, toEdit, toFold, toHover, toInlayHint, toSymbol } from './convert';
+
+/** The walk-through of the phrase at a position, as Markdown; null between phrases. A request of our own. */
+const EXPLAIN = 'phrasewright/explain';
 
 interface Client {
   readonly pulls: boolean;
@@ -124,6 +132,12 @@ export function startServer(connection: Connection, manual: string): void {
     return actions
       .filter(({ kind }) => context.only === undefined || context.only.some((wanted) => kind === wanted || kind.startsWith(`${wanted}.`)))
       .map((action) => toCodeAction(document, action, client.manual));
+  });
+
+  connection.onRequest(EXPLAIN, ({ textDocument, position }: TextDocumentPositionParams): string | null => {
+    const document = documentOf(textDocument.uri);
+    const placed = phraseAt(snapshotOf(document), document.offsetAt(position));
+    return placed === null ? null : walkthroughMarkdown(readPhrase(placed.phrase, settings.theory), escapeMarkdown);
   });
 
   const formatted = (document: TextDocument) => {

@@ -1,4 +1,4 @@
-import type { Problem } from '../../../grammar/tree';
+import type { Fix, Problem } from '../../../grammar/tree';
 import type { Reading } from '../analysis/types';
 import type { WrittenFigure } from '../model/types';
 import { sameFigureSound, writeDegree } from '../theory/figure';
@@ -15,7 +15,13 @@ export const wrongFigure: AnalysisRule = {
   instead: 'phrase "Numbers"\n  over    | Gm7 |\n  line    | Bb4 A G F |\n  degrees | b3 9 1 b7 |\n',
   fix: 'Write the right figure.',
   message: (facts) => `${facts['note']} is not the ${facts['figure']} of ${facts['chord']}: it is the ${facts['right']}.`,
-  check: (reading) => reading.phrase.figures.flatMap((figure) => wrong(figure, reading)),
+  check(reading) {
+    const problems = reading.phrase.figures.flatMap((figure) => wrong(figure, reading));
+    const figures = problems.filter(({ rule }) => rule === 'wrong-figure');
+    if (figures.length < 2) return problems;
+    const all: Fix = { title: `Set all ${figures.length} figures right`, safe: true, edits: figures.flatMap(({ fixes }) => fixes[0]!.edits) };
+    return problems.map((problem) => (problem.rule === 'wrong-figure' ? { ...problem, fixes: [...problem.fixes, all] } : problem));
+  },
 };
 
 function wrong(figure: WrittenFigure, reading: Reading): Problem[] {

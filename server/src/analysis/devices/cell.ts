@@ -18,7 +18,7 @@ export const cell: Finder = {
       if (run.slice(0, 3).some((event) => lengthOf(event) !== length)) return [];
       const figures = run.map(plainFigure).join('-');
       const listed = ALL.get(figures);
-      return listed === undefined ? [] : [{ kind: 'cell' as const, notes: run.flatMap((event) => event.notes), target: null, detail: listed === figures ? figures : `${figures} (${listed} backward)` }];
+      return listed === undefined ? [] : [{ kind: 'cell' as const, notes: run.map((event) => event.notes[0]!), target: null, detail: listed === figures ? figures : `${figures} (${listed} backward)` }];
     }),
 };
 

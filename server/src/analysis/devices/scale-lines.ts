@@ -48,7 +48,7 @@ function candidates(chord: Chord, tonic: NoteName | null): Candidate[] {
   const { root } = chord;
   const home = tonic ?? root;
   if (isDominant(chord)) {
-    return [on('blues-line', home, 'minor blues'), on('blues-line', root, 'minor blues'), on('blues-line', root, 'major blues'), on('bebop-line', root, 'bebop dominant'), on('pentatonic-line', root, 'major pentatonic'), on('pentatonic-line', root, 'minor pentatonic'), on('pentatonic-line', home, 'minor pentatonic')];
+    return [on('blues-line', home, 'minor blues'), on('blues-line', root, 'minor blues'), on('blues-line', root, 'major blues'), on('bebop-line', root, 'bebop dominant'), on('pentatonic-line', home, 'minor pentatonic'), on('pentatonic-line', root, 'major pentatonic'), on('pentatonic-line', root, 'minor pentatonic')];
   }
   if (isMinor(chord)) return [on('blues-line', root, 'minor blues'), on('bebop-line', root, 'bebop dorian'), on('pentatonic-line', root, 'minor pentatonic')];
   if (chord.family.startsWith('major')) return [on('bebop-line', root, 'bebop major'), on('pentatonic-line', root, 'major pentatonic')];
@@ -65,6 +65,9 @@ function longestInside(stretch: readonly Event[], wanted: Scale): Event[] {
   return best;
 }
 
+/** The half step that a bebop scale adds, above its root. */
+const ADDED: Partial<Record<ScaleName, number>> = { 'bebop dominant': 11, 'bebop major': 8, 'bebop dorian': 4 };
+
 /** What makes the line of its kind, so that an arpeggio or a plain run is not called one. */
 function isTold(kind: Candidate['kind'], run: readonly Event[], wanted: Scale): boolean {
   const above = run.map((event) => (chroma(event.note.pitch) - chroma(wanted.root) + 12) % 12);
@@ -74,7 +77,7 @@ function isTold(kind: Candidate['kind'], run: readonly Event[], wanted: Scale): 
     case 'blues-line':
       return wanted.name === 'minor blues' ? distinct.has(6) && distinct.has(3) : distinct.has(3) && distinct.has(4);
     case 'bebop-line':
-      return run.some((event, i) => i > 0 && i < run.length - 1 && isPassingHalfStep(event, run[i - 1]!, run[i + 1]!));
+      return run.some((event, i) => i > 0 && i < run.length - 1 && above[i] === ADDED[wanted.name] && isPassingHalfStep(event, run[i - 1]!, run[i + 1]!));
     case 'pentatonic-line':
       return run.some((event) => !event.basic) && run.filter((event, i) => i > 0 && isStep(run[i - 1]!, event)).length < run.length - 1;
   }

@@ -1,5 +1,6 @@
 /** The hover of a note: what it is, where it falls, what it does, and why it is flagged or not. */
 import { nextOther, type Company } from '../../analysis/excuse';
+import { devicesOf } from '../../analysis/devices/read';
 import { placesOf } from '../../analysis/places';
 import type { NoteReading, Reading, Sounding } from '../../analysis/types';
 import { formatFigure } from '../../theory/figure';
@@ -7,6 +8,7 @@ import { formatPitch } from '../../theory/pitch';
 import { ruleById } from '../../rules/registry';
 import { beatWords } from '../../rules/words';
 import { problemsOf } from '../../rules/findings';
+import { deviceWords } from '../../explain/device-words';
 import { figureWords, roleWords, scaleWords } from './words';
 
 /** Markdown, one fact a line. */
@@ -16,7 +18,7 @@ export function noteHover(reading: Reading, index: number): string {
   const lines = [headline(reading, read), placeLine(reading, read)];
   for (const sounding of read.soundings.filter((one) => one.held)) lines.push(heldLine(reading, sounding));
   lines.push(...motionLines(reading, read));
-  lines.push(...verdictLines(reading, index));
+  lines.push(...deviceLines(reading, index), ...verdictLines(reading, index));
   if (note.cell !== null) lines.push(`From the cell \`${note.cell.name}\`.`);
   return lines.filter((line) => line !== '').join('\n\n');
 }
@@ -54,6 +56,12 @@ function motionLines(reading: Reading, read: NoteReading): string[] {
     lines.push(`It goes ${way} by step to ${formatPitch(next.pitch)}${to}.`);
   }
   return lines;
+}
+
+/** The devices that the note takes part in, or is the target of. */
+function deviceLines(reading: Reading, index: number): string[] {
+  const own = devicesOf(reading).filter((device) => device.notes.includes(index) || device.target === index);
+  return own.map((device) => `**${device.kind.replaceAll('-', ' ')}**: ${deviceWords(device, reading)}.`);
 }
 
 function company(reading: Reading): Company {

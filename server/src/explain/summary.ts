@@ -1,6 +1,6 @@
 /** A phrase in numbers: what its notes are, over all and on strong beats, its range and its largest leap. */
-import type { Reading, Role } from '../../analysis/types';
-import { formatPitch } from '../../theory/pitch';
+import type { Reading, Role } from '../analysis/types';
+import { formatPitch } from '../theory/pitch';
 
 export interface Shares {
   readonly notes: number;
@@ -19,6 +19,8 @@ export interface Summary {
   readonly highest: string | null;
   /** In half steps, between neighbours. */
   readonly largestLeap: number;
+  /** Notes a beat, over the beats from the first note to the last one's end; two places. */
+  readonly density: number;
 }
 
 export function summaryOf({ phrase, notes }: Reading): Summary {
@@ -33,7 +35,17 @@ export function summaryOf({ phrase, notes }: Reading): Summary {
     lowest: low === undefined ? null : formatPitch(low.pitch),
     highest: high === undefined ? null : formatPitch(high.pitch),
     largestLeap: leaps.reduce((most, leap) => Math.max(most, leap), 0),
+    density: densityOf(phrase),
   };
+}
+
+function densityOf({ notes, bars }: Reading['phrase']): number {
+  const first = notes[0];
+  const last = notes[notes.length - 1];
+  const beat = bars[0]?.meter.beat;
+  if (first === undefined || last === undefined || beat === undefined) return 0;
+  const beats = last.onset.add(last.duration).sub(first.onset).div(beat);
+  return Math.round((notes.length / beats.valueOf()) * 100) / 100;
 }
 
 function shares(roles: readonly Role[]): Shares {

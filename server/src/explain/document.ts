@@ -1,12 +1,17 @@
 /** The explanation of a document as data: what `explain --format json` prints. */
-import { readPhrase } from '../../analysis/read';
-import type { NoteReading, Reading, TheoryOptions } from '../../analysis/types';
-import type { Snapshot } from '../../model/snapshot';
-import { formatFraction } from '../../model/time';
-import type { Mark } from '../../model/types';
-import { formatFigure } from '../../theory/figure';
-import { formatKey } from '../../theory/key';
-import { formatNoteName, formatPitch } from '../../theory/pitch';
+import { checkClaims } from '../analysis/claims/check';
+import { devicesOf } from '../analysis/devices/read';
+import { settingOf } from '../analysis/setting';
+import { readPhrase } from '../analysis/read';
+import type { NoteReading, Reading, TheoryOptions } from '../analysis/types';
+import type { Snapshot } from '../model/snapshot';
+import { formatFraction } from '../model/time';
+import type { Mark } from '../model/types';
+import { formatFigure } from '../theory/figure';
+import { formatKey } from '../theory/key';
+import { formatNoteName, formatPitch } from '../theory/pitch';
+import { deviceWords } from './device-words';
+import { levelOf, type SuggestedLevel } from './level';
 import { summaryOf, type Summary } from './summary';
 
 export interface ExplainedNote {
@@ -25,15 +30,25 @@ export interface ExplainedNote {
   readonly marks: readonly Mark[];
 }
 
+export interface ExplainedDevice {
+  readonly id: string;
+  readonly kind: string;
+  /** Indexes of notes. */
+  readonly from: number;
+  readonly to: number;
+  readonly target: number | null;
+  readonly text: string;
+}
+
 export interface ExplainedPhrase {
   readonly name: string;
   readonly key: string | null;
   readonly setting: string | null;
   readonly bars: number;
   readonly notes: readonly ExplainedNote[];
-  readonly devices: readonly never[];
-  readonly claims: readonly never[];
-  readonly summary: Summary;
+  readonly devices: readonly ExplainedDevice[];
+  readonly claims: readonly { readonly text: string; readonly holds: boolean; readonly because: string }[];
+  readonly summary: Summary & { readonly level: SuggestedLevel };
 }
 
 export function explainDocument(snapshot: Snapshot, options: TheoryOptions): readonly ExplainedPhrase[] {
@@ -45,12 +60,15 @@ export function explainPhrase(reading: Reading): ExplainedPhrase {
   return {
     name: phrase.name,
     key: phrase.key === null ? null : formatKey(phrase.key),
-    setting: null,
+    setting: settingOf(reading),
     bars: phrase.bars.filter((bar) => bar.number > 0).length,
     notes: reading.notes.map((note) => explainNote(note, reading)),
-    devices: [],
-    claims: [],
-    summary: summaryOf(reading),
+    devices: devicesOf(reading).map((device) => {
+      const { id, kind, from, to, target } = device;
+      return { id, kind, from, to, target, text: deviceWords(device, reading) };
+    }),
+    claims: checkClaims(reading).map(({ claim, status, because }) => ({ text: claim.text, holds: status === 'holds', because })),
+    summary: { ...summaryOf(reading), level: levelOf(reading) },
   };
 }
 

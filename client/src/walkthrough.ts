@@ -1,0 +1,43 @@
+/** The walk-through of the phrase at the cursor, as a read-only document beside the text that follows the cursor and the edits. */
+import * as vscode from 'vscode';
+import type { LanguageClient } from 'vscode-languageclient/node';
+
+const SCHEME = 'phrasewright-walkthrough';
+const ADDRESS = vscode.Uri.parse(`${SCHEME}:Walk-through.md`);
+
+/** Waits for a pause in typing, so that the text beside does not flicker. */
+const PAUSE = 150; // milliseconds
+
+export function registerWalkthrough(client: LanguageClient): vscode.Disposable[] {
+  const changed = new vscode.EventEmitter<vscode.Uri>();
+  let told = 'Put the cursor into a phrase.';
+  let timer: NodeJS.Timeout | undefined;
+
+  const refresh = async (): Promise<void> => {
+    const editor = vscode.window.activeTextEditor;
+    if (editor?.document.languageId !== 'phrase' || !client.isRunning()) return;
+    const position = client.code2ProtocolConverter.asPosition(editor.selection.active);
+    const answer = await client.sendRequest<string | null>('phrasewright/explain', { textDocument: { uri: editor.document.uri.toString() }, position });
+    // Between phrases the last walk-through stays: it is what the reader was looking at.
+    if (answer === null || answer === told) return;
+    told = answer;
+    changed.fire(ADDRESS);
+  };
+  const soon = (): void => {
+    clearTimeout(timer);
+    timer = setTimeout(() => void refresh(), PAUSE);
+  };
+
+  return [
+    changed,
+    vscode.workspace.registerTextDocumentContentProvider(SCHEME, { onDidChange: changed.event, provideTextDocumentContent: () => told }),
+    vscode.commands.registerCommand('phrasewright.openWalkthrough', async () => {
+      await refresh();
+      await vscode.commands.executeCommand('markdown.showPreviewToSide', ADDRESS);
+    }),
+    vscode.window.onDidChangeTextEditorSelection(soon),
+    vscode.workspace.onDidChangeTextDocument(({ document }) => {
+      if (document.languageId === 'phrase') soon();
+    }),
+  ];
+}

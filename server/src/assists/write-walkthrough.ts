@@ -1,0 +1,20 @@
+import { walkthrough } from '../explain/walkthrough';
+import type { Assist } from './assist';
+import { isAtTitle, laidOut, lineEndAfter } from './phrase-title';
+
+export const writeWalkthrough: Assist = {
+  id: 'write-walkthrough',
+  kind: 'refactor.rewrite.phrase',
+  what: 'Writes the walk-through of a phrase as `say` texts, a bar a text.',
+  offers(context) {
+    const { phrase } = context.reading;
+    if (!isAtTitle(context) || phrase.notes.length === 0) return [];
+    const { bars } = walkthrough(context.reading);
+    const said = new Set(phrase.says);
+    const rows = bars.filter((bar) => !said.has(bar)).map((bar) => `\n  say     "${bar.replace(/["“”]/g, '\\"')}"`);
+    if (rows.length === 0) return [];
+    const end = phrase.item.rows[phrase.item.rows.length - 1]?.range.end ?? phrase.item.keyword.range.end;
+    const at = lineEndAfter(phrase.text, end);
+    return laidOut(context, [{ range: { start: at, end: at }, text: rows.join('') }], 'Write the walk-through as say texts');
+  },
+};

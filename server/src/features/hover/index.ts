@@ -3,9 +3,14 @@ import type { Range } from '../../../../grammar/tree';
 import { readPhrase } from '../../analysis/read';
 import type { TheoryOptions } from '../../analysis/types';
 import type { PlacedPhrase, Snapshot } from '../../model/snapshot';
+import type { Note } from '../../model/types';
+import { nameAt } from '../names';
 import { contains, noteAt, phraseAt, spanAt } from '../place';
 import { chordHover } from './chord';
+import { definedChordAt, definedChordHover } from './defined-chord';
+import { figureHover } from './figure';
 import { keywordHover } from './keyword';
+import { nameHover } from './name';
 import { noteHover } from './note';
 import { phraseHover } from './phrase';
 
@@ -18,7 +23,15 @@ export interface Hover {
 
 export function hoverAt(snapshot: Snapshot, offset: number, options: TheoryOptions): Hover | null {
   const placed = phraseAt(snapshot, offset);
-  return (placed === null ? null : inPhrase(placed, offset, options)) ?? keywordAt(snapshot, offset);
+  return named(snapshot, offset, placed, options) ?? (placed === null ? null : inPhrase(placed, offset, options)) ?? inDefinition(snapshot, offset) ?? keywordAt(snapshot, offset);
+}
+
+function named(snapshot: Snapshot, offset: number, placed: PlacedPhrase | null, options: TheoryOptions): Hover | null {
+  const name = nameAt(snapshot, offset);
+  if (name === null) return null;
+  const use = placed?.phrase.groups.find(({ cell, range }) => cell === name.name && contains(range, offset - placed.start));
+  const here = placed === null || use === undefined ? null : { reading: readPhrase(placed.phrase, options), at: use.range.start };
+  return { markdown: nameHover(snapshot, name, here), start: name.start, end: name.end };
 }
 
 function inPhrase({ start, phrase }: PlacedPhrase, offset: number, options: TheoryOptions): Hover | null {
@@ -26,20 +39,34 @@ function inPhrase({ start, phrase }: PlacedPhrase, offset: number, options: Theo
   const placed = (range: Range, markdown: string): Hover => ({ markdown, start: start + range.start, end: start + range.end });
   const reading = readPhrase(phrase, options);
   const note = noteAt(phrase, at);
-  if (note !== null) return placed(note.range, noteHover(reading, note.index));
+  if (note !== null) return placed(heldAt(note, at) ?? note.range, noteHover(reading, note.index));
   const figure = phrase.figures.find((one) => contains(one.range, at));
-  if (figure?.note != null) return placed(figure.range, noteHover(reading, figure.note));
+  if (figure !== undefined) return placed(figure.range, figureHover(reading, figure));
   const span = spanAt(phrase, at);
   if (span !== null) return placed(span.range, chordHover(reading, span.index, options));
   const { title } = phrase.item;
   return title !== null && contains(title.range, at) ? placed(title.range, phraseHover(reading)) : null;
 }
 
+/** The `~` under the cursor, where the note is only held there. */
+function heldAt(note: Note, at: number): Range | null {
+  return contains(note.range, at) ? null : (note.holds.find((hold) => contains(hold.range, at))?.range ?? null);
+}
+
+function inDefinition({ slices }: Snapshot, offset: number): Hover | null {
+  for (const { start, parsed } of slices) {
+    const chord = start <= offset && offset <= start + parsed.text.length ? definedChordAt(parsed.item, offset - start) : null;
+    if (chord !== null) return { markdown: definedChordHover(chord), start: start + chord.range.start, end: start + chord.range.end };
+  }
+  return null;
+}
+
 function keywordAt(snapshot: Snapshot, offset: number): Hover | null {
   for (const { start, parsed } of snapshot.slices) {
     const { item } = parsed;
-    const keywords = [item.keyword, ...(item.kind === 'phrase' || item.kind === 'lesson' ? item.rows.map((row) => row.keyword) : [])];
-    for (const { text, range } of keywords) {
+    const nested = item.kind === 'phrase' ? item.nested.map((one) => one.keyword) : [];
+    const rows = item.kind === 'phrase' || item.kind === 'lesson' ? item.rows.map((row) => row.keyword) : [];
+    for (const { text, range } of [item.keyword, ...rows, ...nested]) {
       const markdown = contains(range, offset - start) ? keywordHover(text) : null;
       if (markdown !== null) return { markdown, start: start + range.start, end: start + range.end };
     }

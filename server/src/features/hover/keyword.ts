@@ -18,7 +18,12 @@ const MEANINGS: Readonly<Record<string, string>> = {
   say: 'Words for the handout, in Markdown.',
 };
 
+/** What a row means, in one sentence of Markdown; null for a word that is no keyword. */
+export function keywordMeaning(word: string): string | null {
+  return Object.hasOwn(MEANINGS, word) ? MEANINGS[word]! : null;
+}
+
 export function keywordHover(word: string): string | null {
-  const meaning = MEANINGS[word];
-  return meaning === undefined ? null : `**${word}**: ${meaning}`;
+  const meaning = keywordMeaning(word);
+  return meaning === null ? null : `**${word}**: ${meaning}`;
 }

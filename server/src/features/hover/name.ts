@@ -1,0 +1,27 @@
+/** The hover of a name of changes or of a cell: what it stands for, and what a cell is where it is used. */
+import type { Reading } from '../../analysis/types';
+import type { Snapshot } from '../../model/snapshot';
+import { formatFigure } from '../../theory/figure';
+import { formatPitch } from '../../theory/pitch';
+import { definitionText, placesOfName, type NamePlace } from '../names';
+
+/** `reading` and `at` (the place in its slice) tell what the notes of a cell are here; null outside phrases. */
+export function nameHover(snapshot: Snapshot, name: NamePlace, here: { readonly reading: Reading; readonly at: number } | null): string {
+  const text = definitionText(snapshot, name);
+  if (text === null) return `Nothing in this file defines ${name.kind === 'cell' ? 'a cell' : 'changes'} named \`${name.name}\`.`;
+  const uses = placesOfName(snapshot, name).filter(({ defines }) => !defines).length;
+  const lines = ['```phrase\n' + text + '\n```'];
+  if (name.defines) lines.push(uses === 0 ? 'Not used yet.' : `Used ${uses === 1 ? 'once' : `${uses} times`} in this file.`);
+  else if (name.kind === 'cell' && here !== null) lines.push(notesOfCell(here.reading, here.at));
+  return lines.filter((line) => line !== '').join('\n\n');
+}
+
+/** Every note of the cell at a place, with its degree: `C5 is 1, D5 is 9 of Cmaj7`. */
+function notesOfCell({ phrase, notes }: Reading, at: number): string {
+  const here = phrase.notes.filter((note) => note.cell !== null && note.range.start === at);
+  const words = here.map((note) => {
+    const standing = notes[note.index]!.standing;
+    return standing === null ? formatPitch(note.pitch) : `${formatPitch(note.pitch)} ${formatFigure(standing.figure)} of \`${phrase.spans[standing.span]!.symbol}\``;
+  });
+  return words.length === 0 ? '' : `Here: ${words.join(', ')}.`;
+}

@@ -56,7 +56,7 @@ describe('a client that pulls', () => {
   test('finds the outline, the folds and the formatting', async () => {
     const symbols = (await client.connection.sendRequest(DocumentSymbolRequest.type, { textDocument: { uri: URI } })) as DocumentSymbol[];
     expect(symbols.map(({ name }) => name)).toEqual(['Harbour steps']);
-    expect(symbols[0]!.children!.map(({ name }) => name)).toEqual(['over', 'line']);
+    expect(symbols[0]!.children).toMatchObject([{ name: '| Dm7 G7 | Cmaj7 |', detail: 'bars 1–2' }]);
     expect(await client.connection.sendRequest(FoldingRangeRequest.type, { textDocument: { uri: URI } })).toMatchObject([{ startLine: 0, endLine: 3 }]);
     const edits = await client.connection.sendRequest(DocumentFormattingRequest.type, { textDocument: { uri: URI }, options: { tabSize: 2, insertSpaces: true } });
     expect(edits!.map(({ newText }) => newText)).toEqual(['  key     C major', '  over    | Dm7  G7  | Cmaj7       |', '  line    | D4 F A G | F-A C-E G ~ |']);

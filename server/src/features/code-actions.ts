@@ -16,8 +16,10 @@ export interface Action {
 
 const MOST = 12;
 
-/** Fixes first, then what removes a finding, then embellishments; at most a dozen. */
-export function actionsAt(snapshot: Snapshot, start: number, end: number, settings: Settings, onError: (error: unknown) => void): readonly Action[] {
+/** Fixes first, then what removes a finding, then embellishments; at most a dozen of the kinds that are wanted (all, unless said). */
+export function actionsAt(
+  snapshot: Snapshot, start: number, end: number, settings: Settings, onError: (error: unknown) => void, only: readonly string[] | null = null,
+): readonly Action[] {
   const findings = findingsOf(snapshot, settings.theory).filter((finding) => finding.start <= end && finding.end >= start);
   const fixes = findings.flatMap((finding) =>
     finding.fixes.map((fix): Action => ({ title: fix.title, kind: 'quickfix', edits: fix.edits, preferred: fix.preferred, finding })),
@@ -29,5 +31,10 @@ export function actionsAt(snapshot: Snapshot, start: number, end: number, settin
     preferred: offer.preferred,
     finding: offer.repairs === null ? null : (findings.find((finding) => finding.rule === offer.repairs) ?? null),
   }));
-  return [...fixes, ...offers].slice(0, MOST);
+  return [...fixes, ...offers].filter(({ kind }) => isWanted(kind, only)).slice(0, MOST);
+}
+
+/** A kind is wanted if it, or a kind it belongs to, is asked for: `refactor` takes in `refactor.rewrite.enclosure`. */
+function isWanted(kind: string, only: readonly string[] | null): boolean {
+  return only === null || only.some((wanted) => wanted === '' || kind === wanted || kind.startsWith(`${wanted}.`));
 }

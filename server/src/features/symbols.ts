@@ -1,11 +1,13 @@
-/** The outline of a document: the lesson, its definitions, its phrases and their rows of music. */
-import type { Item, Range } from '../../../grammar/tree';
+/** The outline of a document: the lesson, in it the definitions and phrases, in a phrase its systems. */
+import type { Item, Row } from '../../../grammar/tree';
 import type { Snapshot } from '../model/snapshot';
+import type { Phrase } from '../model/types';
+import { formatKey } from '../theory/key';
 
 export interface Symbol {
   readonly name: string;
   readonly detail: string;
-  readonly kind: 'lesson' | 'changes' | 'cell' | 'phrase' | 'row';
+  readonly kind: 'lesson' | 'changes' | 'cell' | 'phrase' | 'system';
   readonly start: number;
   readonly end: number;
   /** The part to select. */
@@ -14,37 +16,85 @@ export interface Symbol {
   readonly children: readonly Symbol[];
 }
 
-export function documentSymbols({ slices }: Snapshot): readonly Symbol[] {
-  return slices.flatMap(({ start, parsed }) => itemSymbol(parsed.item, parsed.text, start));
+/** A lesson holds what follows it; what stands before it, or in a file without one, is at the top. */
+export function documentSymbols({ slices, phrases, text }: Snapshot): readonly Symbol[] {
+  const built = new Map(phrases.map(({ phrase }) => [phrase.item, phrase]));
+  const top: Symbol[] = [];
+  let inLesson: { readonly symbol: Symbol; readonly children: Symbol[] } | null = null;
+  const close = (end: number): void => {
+    if (inLesson !== null) top.push({ ...inLesson.symbol, end: Math.max(inLesson.symbol.end, end), children: inLesson.children });
+    inLesson = null;
+  };
+  for (const { start, parsed } of slices) {
+    const { item } = parsed;
+    if (item.kind === 'stray') continue;
+    const symbol = itemSymbol(item, item.kind === 'phrase' ? (built.get(item) ?? null) : null, { text: parsed.text, start });
+    if (item.kind === 'lesson') {
+      close(start);
+      inLesson = { symbol, children: [] };
+    } else (inLesson?.children ?? top).push(symbol);
+  }
+  close(text.length);
+  return top;
 }
 
-function itemSymbol(item: Item, text: string, base: number): Symbol[] {
-  if (item.kind === 'stray') return [];
+interface Place {
+  readonly text: string;
+  readonly start: number;
+}
+
+function itemSymbol(item: Exclude<Item, { kind: 'stray' }>, phrase: Phrase | null, place: Place): Symbol {
   const named = item.kind === 'phrase' || item.kind === 'lesson' ? item.title : item.name;
   const name = named === null ? '' : 'value' in named ? named.value : named.text;
   const selection = named?.range ?? item.keyword.range;
-  const rows = item.kind === 'phrase' ? item.rows.filter((row) => row.kind === 'over' || row.kind === 'line' || row.kind === 'degrees') : [];
-  const children = rows.map((row): Symbol => ({
-    name: row.keyword.text,
-    detail: text.slice(row.keyword.range.end, row.range.end).trim().slice(0, 80),
-    kind: 'row',
-    ...placed(row.range, base),
-    nameStart: base + row.keyword.range.start,
-    nameEnd: base + row.keyword.range.end,
-    children: [],
-  }));
-  return [{
+  return {
     name: name.trim() === '' ? `(${item.kind} without a name)` : name,
-    detail: item.kind === 'phrase' ? '' : item.kind,
+    detail: phrase === null ? item.kind : phraseDetail(phrase),
     kind: item.kind,
-    start: base + item.keyword.range.start,
-    end: base + Math.max(item.range.end, selection.end),
-    nameStart: base + selection.start,
-    nameEnd: base + selection.end,
-    children,
-  }];
+    start: place.start + item.keyword.range.start,
+    end: place.start + Math.max(item.range.end, selection.end),
+    nameStart: place.start + selection.start,
+    nameEnd: place.start + selection.end,
+    children: item.kind === 'phrase' ? systemSymbols(item.rows, phrase, place) : [],
+  };
 }
 
-function placed({ start, end }: Range, base: number): { start: number; end: number } {
-  return { start: base + start, end: base + end };
+function phraseDetail(phrase: Phrase): string {
+  const bars = phrase.bars.filter(({ number }) => number > 0).length;
+  const length = `${bars} ${bars === 1 ? 'bar' : 'bars'}`;
+  return phrase.key === null ? length : `${formatKey(phrase.key)}, ${length}`;
+}
+
+/** A system is one `over` row and the rows of music below it; lines above the first `over` are a system without chords. */
+function systemSymbols(rows: readonly Row[], phrase: Phrase | null, { text, start }: Place): Symbol[] {
+  const systems: Row[][] = [];
+  for (const row of rows) {
+    if (row.kind !== 'over' && row.kind !== 'line' && row.kind !== 'degrees') continue;
+    if (row.kind === 'over' || systems.length === 0) systems.push([]);
+    systems[systems.length - 1]!.push(row);
+  }
+  return systems.map((system) => {
+    const [first] = system as [Row];
+    const last = system[system.length - 1]!;
+    const content = text.slice(first.keyword.range.end, first.range.end).replace(/\s+/g, ' ').trim().slice(0, 60);
+    return {
+      name: first.kind === 'over' && content !== '' ? content : 'No chords',
+      detail: barsOfSystem(phrase, system),
+      kind: 'system',
+      start: start + first.range.start,
+      end: start + last.range.end,
+      nameStart: start + first.keyword.range.start,
+      nameEnd: start + first.keyword.range.end,
+      children: [],
+    };
+  });
+}
+
+/** `bars 3–4`, from the bars that the system's lines hold; empty where it has only chords. */
+function barsOfSystem(phrase: Phrase | null, rows: readonly Row[]): string {
+  const nodes = new Set(rows.flatMap((row) => (row.kind === 'line' ? row.bars : [])));
+  const numbers = (phrase?.bars ?? []).flatMap((bar) => (bar.node !== null && bar.number > 0 && nodes.has(bar.node) ? [bar.number] : []));
+  if (numbers.length === 0) return '';
+  const [first, last] = [numbers[0]!, numbers[numbers.length - 1]!];
+  return first === last ? `bar ${first}` : `bars ${first}–${last}`;
 }

@@ -1,16 +1,19 @@
 /** From the server's plain data to the messages of the Language Server Protocol. */
 import {
-  CodeAction, DiagnosticSeverity, FoldingRangeKind, SymbolKind, type Diagnostic, type DocumentSymbol, type FoldingRange, type Hover, type InlayHint,
-  type Range, type TextEdit,
+  CompletionItemKind, DiagnosticSeverity, DocumentHighlightKind, FoldingRangeKind, SymbolKind, type CodeAction, type CompletionItem, type Diagnostic,
+  type DocumentHighlight, type DocumentSymbol, type FoldingRange, type Hover, type InlayHint, type Location, type Range, type TextEdit, type WorkspaceEdit,
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import type { Severity } from '../../../grammar/tree';
 import type { Action } from '../features/code-actions';
+import type { Completion } from '../features/completion/completion';
 import type { Fold } from '../features/folding';
 import type { Hover as PlainHover } from '../features/hover/index';
 import type { InlayHint as PlainHint } from '../features/inlay-hints';
+import type { NamePlace } from '../features/names';
 import type { Symbol } from '../features/symbols';
 import type { Finding, PlacedEdit } from '../rules/findings';
+import type { Client } from './client';
 
 const SEVERITIES: Readonly<Record<Severity, DiagnosticSeverity>> = {
   error: DiagnosticSeverity.Error,
@@ -53,7 +56,7 @@ const KINDS: Readonly<Record<Symbol['kind'], SymbolKind>> = {
   changes: SymbolKind.Constant,
   cell: SymbolKind.Function,
   phrase: SymbolKind.Class,
-  row: SymbolKind.Field,
+  system: SymbolKind.Field,
 };
 
 export function toSymbol(document: TextDocument, symbol: Symbol): DocumentSymbol {
@@ -75,12 +78,46 @@ export function toFold(document: TextDocument, { start, end, kind }: Fold): Fold
   };
 }
 
-export function toCodeAction(document: TextDocument, action: Action, manual: string): CodeAction {
+/** A client that can is told the version the edits were made for, and refuses them once the document has moved on. */
+export function toWorkspaceEdit(document: TextDocument, edits: readonly PlacedEdit[], client: Client): WorkspaceEdit {
+  const placed = edits.map((edit) => toEdit(document, edit));
+  if (!client.versionsEdits) return { changes: { [document.uri]: placed } };
+  return { documentChanges: [{ textDocument: { uri: document.uri, version: document.version }, edits: placed }] };
+}
+
+export function toCodeAction(document: TextDocument, action: Action, client: Client): CodeAction {
   return {
     title: action.title,
     kind: action.kind,
     isPreferred: action.preferred,
-    ...(action.finding === null ? {} : { diagnostics: [toDiagnostic(document, action.finding, manual)] }),
-    edit: { changes: { [document.uri]: action.edits.map((edit) => toEdit(document, edit)) } },
+    ...(action.finding === null ? {} : { diagnostics: [toDiagnostic(document, action.finding, client.manual)] }),
+    edit: toWorkspaceEdit(document, action.edits, client),
   };
+}
+
+const COMPLETION_KINDS: Readonly<Record<Completion['kind'], CompletionItemKind>> = {
+  keyword: CompletionItemKind.Keyword,
+  name: CompletionItemKind.Variable,
+  chord: CompletionItemKind.Constant,
+  scale: CompletionItemKind.Enum,
+  value: CompletionItemKind.Value,
+};
+
+/** `order` keeps the list as the feature ranked it. */
+export function toCompletion(document: TextDocument, { label, kind, detail, start, end }: Completion, order: number): CompletionItem {
+  return {
+    label,
+    kind: COMPLETION_KINDS[kind],
+    ...(detail === '' ? {} : { detail }),
+    sortText: String(order).padStart(4, '0'),
+    textEdit: { range: toRange(document, start, end), newText: label },
+  };
+}
+
+export function toLocation(document: TextDocument, { start, end }: NamePlace): Location {
+  return { uri: document.uri, range: toRange(document, start, end) };
+}
+
+export function toHighlight(document: TextDocument, { start, end, defines }: NamePlace): DocumentHighlight {
+  return { range: toRange(document, start, end), kind: defines ? DocumentHighlightKind.Write : DocumentHighlightKind.Read };
 }

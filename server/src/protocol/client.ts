@@ -1,0 +1,30 @@
+/** What the client can do, read once from its first message. */
+import type { InitializeParams } from 'vscode-languageserver';
+
+export interface Client {
+  /** Asks for diagnostics itself; then none are pushed. */
+  readonly pulls: boolean;
+  /** Answers `workspace/configuration`. */
+  readonly asksSettings: boolean;
+  /** Lets the server register for changes of settings. */
+  readonly tellsSettings: boolean;
+  readonly refreshesHints: boolean;
+  readonly refreshesDiagnostics: boolean;
+  /** Takes edits with the version they were made for, and refuses them for another. */
+  readonly versionsEdits: boolean;
+  /** The page that explains the rules. */
+  readonly manual: string;
+}
+
+export function readClient({ capabilities: { textDocument, workspace }, initializationOptions }: Pick<InitializeParams, 'capabilities' | 'initializationOptions'>, manual: string): Client {
+  const options = initializationOptions as { manual?: unknown } | null | undefined;
+  return {
+    pulls: textDocument?.diagnostic !== undefined,
+    asksSettings: workspace?.configuration === true,
+    tellsSettings: workspace?.didChangeConfiguration?.dynamicRegistration === true,
+    refreshesHints: workspace?.inlayHint?.refreshSupport === true,
+    refreshesDiagnostics: workspace?.diagnostics?.refreshSupport === true,
+    versionsEdits: workspace?.workspaceEdit?.documentChanges === true,
+    manual: typeof options?.manual === 'string' ? options.manual : manual,
+  };
+}

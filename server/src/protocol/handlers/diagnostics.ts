@@ -1,0 +1,50 @@
+/** Findings, pushed to a client that does not ask, and answered to one that does. */
+import { DocumentDiagnosticReportKind, type Diagnostic, type DocumentDiagnosticParams, type DocumentDiagnosticReport } from 'vscode-languageserver';
+import type { TextDocument } from 'vscode-languageserver-textdocument';
+import { findingsOf } from '../../rules/findings';
+import { onDocument } from '../answer';
+import { toDiagnostic } from '../convert';
+import type { Session } from '../session';
+
+/** Long enough for the keys of one chord of keystrokes to come in together, too short to be noticed. */
+const PAUSE = 30;
+
+export function handleDiagnostics(session: Session): void {
+  session.connection.languages.diagnostics.on(
+    onDocument<DocumentDiagnosticParams, DocumentDiagnosticReport>({ what: 'findings', session }, { kind: DocumentDiagnosticReportKind.Full, items: [] }, (document, { previousResultId }) => {
+      const resultId = `${document.version}.${session.settingsVersion}`;
+      if (previousResultId === resultId) return { kind: DocumentDiagnosticReportKind.Unchanged, resultId };
+      return { kind: DocumentDiagnosticReportKind.Full, resultId, items: diagnosticsOf(document, session) };
+    }),
+  );
+  const waiting = new Map<string, NodeJS.Timeout>();
+  session.documents.onDidChangeContent(({ document: { uri } }) => {
+    // A version that another has overtaken by then is never worked on.
+    if (session.client.pulls || waiting.has(uri)) return;
+    waiting.set(uri, setTimeout(() => {
+      waiting.delete(uri);
+      const document = session.documents.get(uri);
+      if (document !== undefined) pushDiagnostics(document, session);
+    }, PAUSE));
+  });
+  session.documents.onDidClose(({ document: { uri } }) => {
+    clearTimeout(waiting.get(uri));
+    waiting.delete(uri);
+    session.forget(uri);
+    if (!session.client.pulls) void session.connection.sendDiagnostics({ uri, diagnostics: [] });
+  });
+}
+
+/** Tells the client the findings of a document, unless it asks for them itself. */
+export function pushDiagnostics(document: TextDocument, session: Session): void {
+  if (session.client.pulls) return;
+  try {
+    void session.connection.sendDiagnostics({ uri: document.uri, version: document.version, diagnostics: diagnosticsOf(document, session) });
+  } catch (error) {
+    session.complain(error);
+  }
+}
+
+function diagnosticsOf(document: TextDocument, session: Session): Diagnostic[] {
+  return findingsOf(session.snapshotOf(document), session.settings.theory).map((finding) => toDiagnostic(document, finding, session.client.manual));
+}

@@ -1,0 +1,13 @@
+import type { InlayHint, InlayHintParams } from 'vscode-languageserver';
+import { inlayHints } from '../../features/inlay-hints';
+import { onDocument } from '../answer';
+import { toInlayHint } from '../convert';
+import type { Session } from '../session';
+
+export function handleInlayHints(session: Session): void {
+  session.connection.languages.inlayHint.on(
+    onDocument<InlayHintParams, InlayHint[]>({ what: 'degrees after notes', session }, [], (document, { range }) =>
+      inlayHints(session.snapshotOf(document), document.offsetAt(range.start), document.offsetAt(range.end), session.settings).map((hint) => toInlayHint(document, hint)),
+    ),
+  );
+}

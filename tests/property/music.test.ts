@@ -2,6 +2,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { applyEdits } from '../../grammar/printer';
+import { devicesOf } from '../../server/src/analysis/devices/read';
+import { settingOf } from '../../server/src/analysis/setting';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import { transpositionEdits } from '../../server/src/assists/transposing';
 import { actionsAt } from '../../server/src/features/code-actions';
@@ -13,7 +15,9 @@ import { DEFAULT_SETTINGS } from '../../server/src/features/options';
 import { documentSymbols } from '../../server/src/features/symbols';
 import { openSnapshot, type Snapshot } from '../../server/src/model/snapshot';
 import { findingsOf } from '../../server/src/rules/findings';
-import { formatFigure } from '../../server/src/theory/figure';
+import type { Phrase } from '../../server/src/model/types';
+import { formatFigure, writeDegree } from '../../server/src/theory/figure';
+import { formatPitch, midi, nearestOctave, nextAbove, nextBelow } from '../../server/src/theory/pitch';
 import { junk, phraseArbitrary, RUN } from './arbitrary';
 
 const URI = 'file:///a.phrase';
@@ -24,10 +28,12 @@ function openText(text: string): Snapshot {
 }
 
 /** Everything the analysis says that must not depend on the key. */
-function judgement(snapshot: Snapshot): unknown {
+function judgement(snapshot: Snapshot) {
   return snapshot.phrases.map(({ phrase }) => {
     const reading = readPhrase(phrase, DEFAULT_THEORY);
     return {
+      setting: settingOf(reading),
+      devices: devicesOf(reading).map(({ id, notes, target }) => ({ id, notes, target })),
       scales: reading.scales.map((scale) => scale?.name),
       notes: reading.notes.map((note) => ({
         degree: note.standing === null ? null : formatFigure(note.standing.figure),
@@ -41,6 +47,28 @@ function judgement(snapshot: Snapshot): unknown {
       rules: findingsOf(snapshot, DEFAULT_THEORY).map(({ rule, severity }) => `${rule} ${severity}`).filter((rule) => !rule.startsWith('out-of-range')),
     };
   });
+}
+
+/** A phrase's text with every note but the first as a degree of its chord, where a direction can place it. */
+function inDegrees(phrase: Phrase): string {
+  const edits = phrase.notes.slice(1).flatMap((note, i) => {
+    const chord = note.span === null ? null : phrase.spans[note.span]!.chord;
+    if (chord === null) return [];
+    const from = phrase.notes[i]!.midi;
+    const candidates = { '': nearestOctave(note.pitch, from), '/': nextAbove(note.pitch, from), '\\': nextBelow(note.pitch, from) };
+    const direction = (Object.entries(candidates).find(([, pitch]) => midi(pitch) === note.midi) ?? [null])[0];
+    if (direction === null) return [{ range: note.node.head.range, text: formatPitch(note.pitch) }];
+    const marks = phrase.text.slice(note.node.head.range.end, note.range.end);
+    return [{ range: note.range, text: `${direction}${writeDegree(chord, note.pitch)}${marks}` }];
+  });
+  const first = phrase.notes[0];
+  const fixed = first === undefined ? [] : [{ range: first.node.head.range, text: formatPitch(first.pitch) }];
+  return applyEdits(phrase.text, [...fixed, ...edits]);
+}
+
+/** Without the findings that speak of how a degree is written. */
+function musical(judged: ReturnType<typeof judgement>): unknown {
+  return judged.map(({ rules, ...rest }) => ({ ...rest, rules: rules.filter((rule) => /^(?:clash|rub|resolved|borrowed)/.test(rule)) }));
 }
 
 describe('a phrase', () => {
@@ -58,6 +86,29 @@ describe('a phrase', () => {
       { ...RUN, numRuns: 500 },
     );
     expect(compared).toBeGreaterThan(300);
+  });
+
+  test('says the same when its line is written in degrees', () => {
+    fc.assert(
+      fc.property(phraseArbitrary, ({ text }) => {
+        const before = openText(text);
+        const after = openText(inDegrees(before.phrases[0]!.phrase));
+        expect(after.phrases[0]!.phrase.notes.map(({ midi }) => midi)).toEqual(before.phrases[0]!.phrase.notes.map(({ midi }) => midi));
+        expect(musical(judgement(after))).toEqual(musical(judgement(before)));
+      }),
+      { ...RUN, numRuns: 300 },
+    );
+  });
+
+  test('says the same when all durations are halved with the meter', () => {
+    fc.assert(
+      fc.property(phraseArbitrary, ({ text, meter }) => {
+        const [beats, unit] = meter.split('/');
+        const halved = text.replace(`meter   ${meter}`, `meter   ${beats}/${Number(unit) * 2}`);
+        expect(judgement(openText(halved))).toEqual(judgement(openText(text)));
+      }),
+      { ...RUN, numRuns: 300 },
+    );
   });
 
   test('has notes in order that fill no more than its bars', () => {

@@ -46,7 +46,8 @@ function isTurnaround(chords: readonly Chord[]): boolean {
   return chords.some((_, i) => {
     const four = chords.slice(i, i + 4);
     const last = four[3];
-    if (last === undefined || !isDominant(last)) return false;
+    // Nothing but dominants is a cycle.
+    if (last === undefined || !isDominant(last) || four.every(isDominant)) return false;
     return [7, 1].some((above) => {
       const tonic = (chroma(last.root) - above + 12) % 12;
       const [one, six, two] = four.map((chord) => (chroma(chord.root) - tonic + 12) % 12) as [number, number, number];

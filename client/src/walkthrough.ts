@@ -3,7 +3,7 @@ import * as vscode from 'vscode';
 import type { LanguageClient } from 'vscode-languageclient/node';
 
 const SCHEME = 'phrasewright-walkthrough';
-const ADDRESS = vscode.Uri.parse(`${SCHEME}:Walk-through.md`);
+const ADDRESS = vscode.Uri.parse(`${SCHEME}:Walk-through.phrase-walkthrough`);
 
 /** Waits for a pause in typing, so that the text beside does not flicker. */
 const PAUSE = 150; // milliseconds
@@ -33,7 +33,8 @@ export function registerWalkthrough(client: LanguageClient): vscode.Disposable[]
     vscode.workspace.registerTextDocumentContentProvider(SCHEME, { onDidChange: changed.event, provideTextDocumentContent: () => told }),
     vscode.commands.registerCommand('phrasewright.openWalkthrough', async () => {
       await refresh();
-      await vscode.commands.executeCommand('markdown.showPreviewToSide', ADDRESS);
+      const document = await vscode.workspace.openTextDocument(ADDRESS);
+      await vscode.window.showTextDocument(document, { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true, preview: false });
     }),
     vscode.window.onDidChangeTextEditorSelection(soon),
     vscode.workspace.onDidChangeTextDocument(({ document }) => {

@@ -25,8 +25,6 @@ export interface Workbench {
   chooseAction(title: string): Promise<void>;
   command(title: string): Promise<void>;
   squiggles(severity: 'error' | 'warning' | 'info'): Locator;
-  /** The text of the webview that holds some words, once it does. */
-  webviewText(words: string): Promise<string>;
   picture(name: string): Promise<void>;
   close(): Promise<void>;
 }
@@ -137,16 +135,6 @@ export async function openWorkbench(): Promise<Workbench> {
       await quickInput(`>${title}`);
     },
     squiggles: (severity) => page.locator(`.squiggly-${severity}`),
-    async webviewText(words) {
-      for (let tries = 0; tries < 150; tries += 1) {
-        for (const frame of page.frames()) {
-          const text = await frame.locator('body').innerText({ timeout: 500 }).catch(() => '');
-          if (frame !== page.mainFrame() && text.includes(words)) return text;
-        }
-        await page.waitForTimeout(200);
-      }
-      throw new Error(`No webview says “${words}”.`);
-    },
     async picture(name) {
       await page.screenshot({ path: join(PICTURES, `${name}.png`) });
     },

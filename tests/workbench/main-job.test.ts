@@ -69,12 +69,13 @@ test('the status item says how many findings there are', async () => {
 
 test('the walk-through stands beside the text, and the degrees row is written at the phrase’s name', async () => {
   await bench.open('lanterns-on-the-quay.phrase');
-  await bench.goTo(23, 5);
+  await bench.goTo(30, 5);
   await bench.command('Phrasewright: Explain the Phrase at the Cursor');
-  const said = await bench.webviewText('Bar 1, over Gm7 and C7');
-  expect(said).toContain('Boathouse bench');
+  const beside = bench.page.locator('.editor-group-container').nth(1).locator('.view-lines');
+  await beside.getByText('Boathouse bench').waitFor();
+  const said = (await beside.innerText()).replaceAll('\u00a0', ' ').replace(/\s+/g, ' ');
+  expect(said).toContain('Bar 1, over Gm7 and C7');
   expect(said).toContain('A, the third of Fmaj7, is wrapped by Bb-G');
-  expect(said).toContain('“lands 3 at 2.1” holds');
   await bench.picture('walkthrough');
   await bench.page.keyboard.press('Control+1');
   await bench.openText('numbers.phrase', 'phrase "Numbers"\n  key     C major\n  over    | Dm7 G7  | Cmaj7   |\n  line    | D4 F A G | E ~ C ~ |\n');
@@ -82,5 +83,5 @@ test('the walk-through stands beside the text, and the degrees row is written at
   await bench.openActions();
   await bench.chooseAction('Write the degrees row');
   await bench.page.locator('.view-line', { hasText: 'degrees' }).first().waitFor();
-  expect(await bench.saved('numbers.phrase')).toBe('phrase "Numbers"\n  key     C major\n  over    | Dm7  G7  | Cmaj7   |\n  line    | D4 F A G | E ~ C ~ |\n  degrees | 1 b3 9 1 | 3 * 1 * |\n');
+  expect(await bench.saved('numbers.phrase')).toBe('phrase "Numbers"\n  key     C major\n  over    | Dm7   G7  | Cmaj7   |\n  line    | D4 F  A G | E ~ C ~ |\n  degrees | 1  b3 9 1 | 3 * 1 * |\n');
 });

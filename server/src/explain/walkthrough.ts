@@ -119,6 +119,6 @@ export function walkthroughMarkdown(reading: Reading, escape: (text: string) => 
 /** The walk-through as plain text. */
 export function walkthroughText(reading: Reading): string {
   const { title, setting, bars, claims, summary } = walkthrough(reading);
-  const block = (items: readonly string[]): string => items.map((item) => `  ${item}\n`).join('');
-  return `${title}\n  ${setting}\n${block(bars)}${block(claims)}${block(summary)}`;
+  const block = (items: readonly string[]): string => (items.length === 0 ? '' : `\n${items.map((item) => `${item}\n`).join('')}`);
+  return `${title}\n${setting}\n${block(bars)}${block(claims)}${block(summary)}`;
 }

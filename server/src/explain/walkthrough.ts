@@ -99,7 +99,7 @@ function summaryLines(reading: Reading): string[] {
   const level = levelOf(reading);
   const lines: string[] = [];
   if (all.notes > 0) {
-    lines.push(`Of ${plural(all.notes, 'note')}, ${all.chordTones} are chord tones and ${all.tensions} tensions${all.blue > 0 ? `, ${all.blue} blue` : ''}${all.avoidNotes + all.outside > 0 ? `; ${all.avoidNotes} avoid, ${all.outside} outside` : ''}.`);
+    lines.push(`Of ${plural(all.notes, 'note')}, ${all.chordTones} are chord tones and ${plural(all.tensions, 'tension')}${all.blue > 0 ? `, ${all.blue} blue` : ''}${all.avoidNotes + all.outside > 0 ? `; ${all.avoidNotes} avoid, ${all.outside} outside` : ''}.`);
     if (strong.notes > 0) lines.push(`On strong places ${strong.chordTones} of ${strong.notes} are chord tones.`);
   }
   if (summary.lowest !== null) lines.push(`It lies between ${summary.lowest} and ${summary.highest}; its largest leap is ${plural(summary.largestLeap, 'half step')}; it has ${summary.density} notes a beat.`);

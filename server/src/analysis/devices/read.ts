@@ -4,6 +4,8 @@ import { anticipation } from './anticipation';
 import { appoggiatura } from './appoggiatura';
 import { approach } from './approach';
 import { arpeggio } from './arpeggio';
+import { bebopLine } from './bebop-line';
+import { bluesLine } from './blues-line';
 import { cell } from './cell';
 import { chromaticRun } from './chromatic-run';
 import { DEVICE_KINDS, type Device, type Finder, type Match } from './device';
@@ -11,19 +13,22 @@ import { doubleChromatic } from './double-chromatic';
 import { enclosure } from './enclosure';
 import { escapeTone } from './escape-tone';
 import { guideToneResolution } from './guide-tone-resolution';
+import { mordent } from './mordent';
 import { neighbourTone } from './neighbour-tone';
 import { passingTone } from './passing-tone';
-import { scaleLines } from './scale-lines';
+import { pentatonicLine } from './pentatonic-line';
+import { retardation } from './retardation';
 import { scaleRun } from './scale-run';
 import { sequence } from './sequence';
-import { squeezed } from './squeezed';
 import { studyOf } from './study';
 import { suspension } from './suspension';
+import { tripletArpeggio } from './triplet-arpeggio';
+import { turn } from './turn';
 
 /** Every finder there is, in the order of THEORY's table. To add a device, write its file and name it here. */
 export const FINDERS: readonly Finder[] = [
-  enclosure, doubleChromatic, suspension, anticipation, appoggiatura, approach, neighbourTone, passingTone, escapeTone,
-  chromaticRun, arpeggio, scaleRun, squeezed, scaleLines, guideToneResolution, cell, sequence,
+  enclosure, doubleChromatic, suspension, retardation, anticipation, appoggiatura, approach, neighbourTone, passingTone, escapeTone,
+  chromaticRun, arpeggio, scaleRun, turn, mordent, tripletArpeggio, bluesLine, bebopLine, pentatonicLine, guideToneResolution, cell, sequence,
 ];
 
 const chosen = new WeakMap<Reading, readonly Device[]>();

@@ -1,0 +1,23 @@
+/** A note kept, or struck again, from the chord before, where it is foreign to the one that comes in: what suspension and retardation share. */
+import type { Match } from './device';
+import { after, isChordTone, isStep, move, type Event, type Study } from './study';
+
+/** The kept notes that then move by step, down or up, to a chord tone. */
+export function keptNotes(study: Study, kind: 'suspension' | 'retardation'): Match[] {
+  return study.events.flatMap((event) => {
+    const next = after(study, event);
+    if (next === null || !isStep(event, next) || !isChordTone(next) || !isForeignLater(study, event)) return [];
+    const goesDown = move(event, next) < 0;
+    return goesDown === (kind === 'suspension') ? [{ kind, notes: event.notes, target: next.notes[0]!, detail: '' }] : [];
+  });
+}
+
+/** At home over the chord it starts on, and foreign to the one it is held or struck again into, on a strong place. */
+function isForeignLater(study: Study, event: Event): boolean {
+  const { reading } = study;
+  const soundings = event.notes.flatMap((note) => reading.notes[note]!.soundings);
+  const [first, ...later] = soundings;
+  if (first === undefined || first.standing.role !== 'chord-tone') return false;
+  const last = later[later.length - 1];
+  return last !== undefined && last.strong && last.standing.span !== first.standing.span && last.standing.role !== 'chord-tone';
+}

@@ -1,0 +1,54 @@
+/** Five notes or more over one chord, wholly in a scale: what pentatonic, blues and bebop lines share. */
+import { chroma, formatNoteName } from '../../theory/pitch';
+import type { Chord, NoteName, Scale } from '../../theory/types';
+import type { DeviceKind, Match } from './device';
+import { inScale, type Event, type Study } from './study';
+
+const LEAST = 5;
+
+export interface ScaleLine {
+  readonly kind: DeviceKind;
+  /** The closed list of scales that such a line may lie in over a chord; `home` is the tonic, or the chord's own root. */
+  scales(chord: Chord, home: NoteName): readonly Scale[];
+  /** What makes a run in the scale a line of this kind, and not an arpeggio or a plain run; `above` are half steps above the scale's root. */
+  isTold(run: readonly Event[], above: readonly number[], scale: Scale): boolean;
+}
+
+/** The lines of a kind, one a chord at most: the first scale of the list that tells one. */
+export function scaleLines(study: Study, line: ScaleLine): Match[] {
+  return stretches(study).flatMap((stretch) => {
+    const { chord } = stretch[0]!;
+    const home = study.reading.context.tonic?.tonic ?? chord!.root;
+    return line.scales(chord!, home).flatMap((scale) => lineIn(stretch, scale, line)).slice(0, 1);
+  });
+}
+
+function lineIn(stretch: readonly Event[], scale: Scale, line: ScaleLine): Match[] {
+  const run = longestInside(stretch, scale);
+  const above = run.map((event) => (chroma(event.note.pitch) - chroma(scale.root) + 12) % 12);
+  if (run.length < LEAST || new Set(above).size < 4 || !line.isTold(run, above, scale)) return [];
+  return [{ kind: line.kind, notes: run.flatMap((event) => event.notes), target: null, detail: `${formatNoteName(scale.root)} ${scale.name}` }];
+}
+
+/** The events over one chord symbol, unparted. */
+function stretches({ events, reading }: Study): Event[][] {
+  const found: Event[][] = [];
+  for (const event of events) {
+    const last = found[found.length - 1];
+    const previous = last?.[last.length - 1];
+    const sameChord = previous?.span != null && event.span !== null && reading.context.ofSpan[previous.span] === reading.context.ofSpan[event.span];
+    if (sameChord && !event.opens) last!.push(event);
+    else found.push([event]);
+  }
+  return found.filter((stretch) => stretch.length >= LEAST && stretch[0]!.chord !== null);
+}
+
+function longestInside(stretch: readonly Event[], wanted: Scale): Event[] {
+  let best: Event[] = [];
+  let run: Event[] = [];
+  for (const event of stretch) {
+    run = inScale(wanted, event) ? [...run, event] : [];
+    if (run.length > best.length) best = run;
+  }
+  return best;
+}

@@ -7,6 +7,7 @@ export function registerCommands(client: LanguageClient, output: vscode.LogOutpu
     vscode.commands.registerCommand('phrasewright.restartServer', () => client.restart()),
     vscode.commands.registerCommand('phrasewright.showOutput', () => output.show()),
     vscode.commands.registerCommand('phrasewright.cycleDegreeHints', cycleDegreeHints),
+    vscode.commands.registerCommand('phrasewright.goToPlace', (uri: string, range: PlainRange) => goToPlace(client, uri, range)),
   ];
 }
 
@@ -20,4 +21,16 @@ async function cycleDegreeHints(): Promise<void> {
   await settings.update('inlayHints.degrees', next, vscode.ConfigurationTarget.Global);
   const said = { all: 'all notes', clashes: 'notes with a finding', off: 'none' }[next];
   vscode.window.setStatusBarMessage(`Degrees are shown for: ${said}`, 4000);
+}
+
+/** A range as the protocol sends it. */
+interface PlainRange {
+  readonly start: { readonly line: number; readonly character: number };
+  readonly end: { readonly line: number; readonly character: number };
+}
+
+/** Moves the cursor to a place that the server names. */
+async function goToPlace(client: LanguageClient, uri: string, { start, end }: PlainRange): Promise<void> {
+  const selection = new vscode.Range(start.line, start.character, end.line, end.character);
+  await vscode.window.showTextDocument(client.protocol2CodeConverter.asUri(uri), { selection });
 }

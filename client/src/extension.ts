@@ -29,7 +29,7 @@ function createClient(context: vscode.ExtensionContext, output: vscode.LogOutput
   const options: LanguageClientOptions = {
     documentSelector: [{ language: 'phrase' }],
     outputChannel: output,
-    initializationOptions: { manual: manual(context).toString() },
+    initializationOptions: { manual: manual(context).toString(), goesToPlaces: true },
   };
   return new LanguageClient('phrasewright', 'Phrasewright', server, options);
 }

@@ -3,6 +3,8 @@ import { describe, expect, test } from 'vitest';
 import { checkWords } from '../../server/src/analysis/claims/check';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import { openSnapshot } from '../../server/src/model/snapshot';
+import { actionsAt } from '../../server/src/features/code-actions';
+import { DEFAULT_SETTINGS } from '../../server/src/features/options';
 import { findingsOf } from '../../server/src/rules/findings';
 
 const TEXT = 'phrase "A"\n  key C major\n  over | Dm7 G7 | Cmaj7 |\n  line | D4-F A-C B-G F-D# | E G C5 ~ |\n';
@@ -73,4 +75,14 @@ test('a refuted claim is a warning with its note, and fixes that correct or remo
 test('a minor key is diatonic with the raised sixth and seventh', () => {
   const minor = readPhrase(openSnapshot('file:///a.phrase', 1, 'phrase "A"\n  key A minor\n  line | A4 F G E | F# G# A ~ |\n').phrases[0]!.phrase, DEFAULT_THEORY);
   expect(checkWords(['diatonic'], minor).status).toBe('holds');
+});
+
+test('from a refuted claim one can go to the note that breaks it', () => {
+  const text = `${TEXT}  claim lands 5 at 2.1\n`;
+  const at = text.indexOf('lands');
+  const actions = actionsAt(openSnapshot('file:///a.phrase', 1, text), at, at, DEFAULT_SETTINGS, (error) => {
+    throw error;
+  });
+  const { goTo } = actions.find(({ title }) => title === 'Go to the note that breaks it')!;
+  expect(text.slice(goTo!.start, goTo!.end)).toBe('E');
 });

@@ -10,8 +10,10 @@ export interface Action {
   readonly kind: string;
   readonly edits: readonly PlacedEdit[];
   readonly preferred: boolean;
-  /** The finding it removes, if any. */
+  /** The finding it removes, or speaks of, if any. */
   readonly finding: Finding | null;
+  /** A place to go to, in place of edits. */
+  readonly goTo: { readonly start: number; readonly end: number } | null;
 }
 
 const MOST = 12;
@@ -22,16 +24,20 @@ export function actionsAt(
 ): readonly Action[] {
   const findings = findingsOf(snapshot, settings.theory).filter((finding) => finding.start <= end && finding.end >= start);
   const fixes = findings.flatMap((finding) =>
-    finding.fixes.map((fix): Action => ({ title: fix.title, kind: 'quickfix', edits: fix.edits, preferred: fix.preferred, finding })),
+    finding.fixes.map((fix): Action => ({ title: fix.title, kind: 'quickfix', edits: fix.edits, preferred: fix.preferred, finding, goTo: null })),
   );
+  const places = findings.filter(({ rule, related }) => rule === 'claim-refuted' && related.length > 0).map((finding): Action => ({
+    title: 'Go to the note that breaks it', kind: 'quickfix', edits: [], preferred: false, finding, goTo: finding.related[0]!,
+  }));
   const offers = offersAt(snapshot, start, end, settings.theory, onError).map((offer): Action => ({
     title: offer.title,
     kind: offer.kind,
     edits: offer.edits,
     preferred: offer.preferred,
     finding: offer.repairs === null ? null : (findings.find((finding) => finding.rule === offer.repairs) ?? null),
+    goTo: null,
   }));
-  return [...fixes, ...offers].filter(({ kind }) => isWanted(kind, only)).slice(0, MOST);
+  return [...fixes, ...places, ...offers].filter(({ kind }) => isWanted(kind, only)).slice(0, MOST);
 }
 
 /** A kind is wanted if it, or a kind it belongs to, is asked for: `refactor` takes in `refactor.rewrite.enclosure`. */

@@ -12,12 +12,14 @@ export interface Client {
   readonly refreshesDiagnostics: boolean;
   /** Takes edits with the version they were made for, and refuses them for another. */
   readonly versionsEdits: boolean;
+  /** Has the command that moves the cursor to a place. */
+  readonly goesToPlaces: boolean;
   /** The page that explains the rules. */
   readonly manual: string;
 }
 
 export function readClient({ capabilities: { textDocument, workspace }, initializationOptions }: Pick<InitializeParams, 'capabilities' | 'initializationOptions'>, manual: string): Client {
-  const options = initializationOptions as { manual?: unknown } | null | undefined;
+  const options = initializationOptions as { manual?: unknown; goesToPlaces?: unknown } | null | undefined;
   return {
     pulls: textDocument?.diagnostic !== undefined,
     asksSettings: workspace?.configuration === true,
@@ -25,6 +27,7 @@ export function readClient({ capabilities: { textDocument, workspace }, initiali
     refreshesHints: workspace?.inlayHint?.refreshSupport === true,
     refreshesDiagnostics: workspace?.diagnostics?.refreshSupport === true,
     versionsEdits: workspace?.workspaceEdit?.documentChanges === true,
+    goesToPlaces: options?.goesToPlaces === true,
     manual: typeof options?.manual === 'string' ? options.manual : manual,
   };
 }

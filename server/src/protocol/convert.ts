@@ -1,5 +1,6 @@
 /** From the server's plain data to the messages of the Language Server Protocol. */
 import {
+  type Command,
   CompletionItemKind, DiagnosticSeverity, DocumentHighlightKind, FoldingRangeKind, SymbolKind, type CodeAction, type CompletionItem, type Diagnostic,
   type DocumentHighlight, type DocumentSymbol, type FoldingRange, type Hover, type InlayHint, type Location, type Range, type TextEdit, type WorkspaceEdit,
 } from 'vscode-languageserver';
@@ -14,6 +15,9 @@ import type { NamePlace } from '../features/names';
 import type { Symbol } from '../features/symbols';
 import type { Finding, PlacedEdit } from '../rules/findings';
 import type { Client } from './client';
+
+/** Clients that have this command say so when they start. */
+export const GO_TO = 'phrasewright.goToPlace';
 
 const SEVERITIES: Readonly<Record<Severity, DiagnosticSeverity>> = {
   error: DiagnosticSeverity.Error,
@@ -85,13 +89,18 @@ export function toWorkspaceEdit(document: TextDocument, edits: readonly PlacedEd
   return { documentChanges: [{ textDocument: { uri: document.uri, version: document.version }, edits: placed }] };
 }
 
+/** A command of the client's: moves the cursor to a place of the document. */
+function toGoTo(document: TextDocument, title: string, { start, end }: { readonly start: number; readonly end: number }): Command {
+  return { title, command: GO_TO, arguments: [document.uri, toRange(document, start, end)] };
+}
+
 export function toCodeAction(document: TextDocument, action: Action, client: Client): CodeAction {
   return {
     title: action.title,
     kind: action.kind,
     isPreferred: action.preferred,
     ...(action.finding === null ? {} : { diagnostics: [toDiagnostic(document, action.finding, client.manual)] }),
-    edit: toWorkspaceEdit(document, action.edits, client),
+    ...(action.goTo === null ? { edit: toWorkspaceEdit(document, action.edits, client) } : { command: toGoTo(document, action.title, action.goTo) }),
   };
 }
 

@@ -9,7 +9,7 @@ export function handleCodeActions(session: Session): void {
     onDocument<CodeActionParams, CodeAction[]>({ what: 'code actions', session }, [], (document, { range, context }) => {
       const [start, end] = [document.offsetAt(range.start), document.offsetAt(range.end)];
       const actions = actionsAt(session.snapshotOf(document), start, end, session.settings, session.complain, context.only ?? null);
-      return actions.map((action) => toCodeAction(document, action, session.client));
+      return actions.filter(({ goTo }) => goTo === null || session.client.goesToPlaces).map((action) => toCodeAction(document, action, session.client));
     }),
   );
 }

@@ -46,14 +46,25 @@ function plural(count: number, word: string): string {
 }
 
 function barParagraphs(reading: Reading): string[] {
-  const devices = devicesOf(reading);
-  const numbers = [...new Set(reading.phrase.notes.map((note) => note.bar))];
-  return numbers.map((bar, i) => {
-    const notes = reading.notes.filter(({ note }) => reading.phrase.notes[note]!.bar === bar);
-    const here = devices.filter((device) => reading.phrase.notes[device.from]!.bar === bar);
-    const sentences = [`${opening(bar, notes, reading)} ${degreesSentence(notes, reading, i === numbers.length - 1)}`, ...deviceSentences(here, reading), ...findingSentences(notes, reading)];
+  const barOf = (note: number): number => reading.phrase.notes[note]!.bar;
+  const devices = byBar(devicesOf(reading), ({ from }) => barOf(from));
+  const bars = [...byBar(reading.notes, ({ note }) => barOf(note))];
+  return bars.map(([bar, notes], i) => {
+    const here = devices.get(bar) ?? [];
+    const sentences = [`${opening(bar, notes, reading)} ${degreesSentence(notes, reading, i === bars.length - 1)}`, ...deviceSentences(here, reading), ...findingSentences(notes, reading)];
     return sentences.join(' ');
   });
+}
+
+/** Things by the bar they begin in, in one pass: a phrase may have thousands of bars. */
+function byBar<T>(things: readonly T[], barOf: (thing: T) => number): ReadonlyMap<number, readonly T[]> {
+  const bars = new Map<number, T[]>();
+  for (const thing of things) {
+    const bar = bars.get(barOf(thing));
+    if (bar === undefined) bars.set(barOf(thing), [thing]);
+    else bar.push(thing);
+  }
+  return bars;
 }
 
 function opening(bar: number, notes: readonly NoteReading[], { phrase }: Reading): string {
@@ -89,6 +100,7 @@ function deviceSentences(devices: readonly Device[], reading: Reading): string[]
 }
 
 function findingSentences(notes: readonly NoteReading[], reading: Reading): string[] {
+  if (notes.every(({ verdict }) => verdict === null)) return [];
   const ranges = new Set(notes.filter(({ verdict }) => verdict !== null && verdict.level !== 'hint').map(({ note }) => reading.phrase.notes[note]!.range));
   return problemsOf(reading).filter(({ range }) => ranges.has(range)).map(({ rule, facts }) => ruleById(rule)!.message(facts));
 }

@@ -1,5 +1,6 @@
 /** An immutable picture of one version of a document: its slices, its definitions, and its phrases in exact time. */
 import { parseFile } from '../../../grammar/parser';
+import { sliceFile } from '../../../grammar/slices';
 import type { ParsedSlice, PhraseItem, PlacedSlice, Problem } from '../../../grammar/tree';
 import { partByName } from '../theory/part';
 import { buildPhrase, type Built } from './build';
@@ -34,9 +35,14 @@ export interface Snapshot {
 /** Longer files are not analysed: two million characters are some twenty thousand phrases, far beyond any lesson. */
 export const LONGEST_FILE = 2_000_000;
 
+/** A phrase is read anew at every keystroke in it: one of a hundred thousand characters has thousands of bars, and typing would lag. */
+export const LONGEST_ITEM = 100_000;
+
 /** Opens a version of a document; phrases that the edit did not touch are taken over from the version before. */
 export function openSnapshot(uri: string, version: number, text: string, previous?: Snapshot): Snapshot {
-  if (text.length > LONGEST_FILE) return refused(uri, version, text);
+  if (text.length > LONGEST_FILE) return refused({ uri, version, text }, { start: 0, characters: text.length, limit: LONGEST_FILE, what: 'file' });
+  const long = text.length > LONGEST_ITEM ? sliceFile(text).find((slice) => slice.text.length > LONGEST_ITEM) : undefined;
+  if (long !== undefined) return refused({ uri, version, text }, { start: long.start, characters: long.text.length, limit: LONGEST_ITEM, what: 'part' });
   const slices = parseFile(text, previous?.slices);
   const { definitions, problems } = collectDefinitions(slices);
   const phrases: PlacedPhrase[] = [];
@@ -52,14 +58,9 @@ export function openSnapshot(uri: string, version: number, text: string, previou
   return { uri, version, text, slices, definitions, phrases, problems };
 }
 
-function refused(uri: string, version: number, text: string): Snapshot {
-  const facts = { characters: text.length, limit: LONGEST_FILE };
-  const problem: Problem = { rule: 'file-too-long', severity: 'error', range: { start: 0, end: Math.min(1, text.length) }, facts, fixes: [] };
-  return {
-    uri, version, text, slices: [], phrases: [],
-    definitions: { changes: new Map(), cells: new Map() },
-    problems: [{ start: 0, problem }],
-  };
+function refused(document: Pick<Snapshot, 'uri' | 'version' | 'text'>, { start, ...facts }: { start: number; characters: number; limit: number; what: 'file' | 'part' }): Snapshot {
+  const problem: Problem = { rule: 'file-too-long', severity: 'error', range: { start: 0, end: Math.min(1, document.text.length - start) }, facts, fixes: [] };
+  return { ...document, slices: [], phrases: [], definitions: { changes: new Map(), cells: new Map() }, problems: [{ start, problem }] };
 }
 
 /**

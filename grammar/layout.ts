@@ -38,7 +38,8 @@ export function alignRows(rows: readonly RowLine[]): string[] {
       continue;
     }
     for (const { i, bar } of present) {
-      const opening = texts[i]!.trimEnd().endsWith('|') ? '' : '|';
+      // Only the end of the text is looked at: a row may be long, and each bar adds to it.
+      const opening = texts[i]!.slice(-2).trimEnd().endsWith('|') ? '' : '|';
       texts[i] += `${opening} ${writeThings(bar.things, columns).padEnd(width)} ${bar.close}`;
     }
   }

@@ -1,5 +1,5 @@
 /** The command line: the same engine as the editor's, for scripts and for other editors. */
-import { readFileSync, writeFileSync } from 'node:fs';
+import { writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { checkReport, checkText } from './features/report';
 import { explainDocument } from './explain/document';
@@ -9,6 +9,8 @@ import { readPhrase } from './analysis/read';
 import { formatText } from '../../grammar/printer';
 import { readSettings, type Settings } from './features/options';
 import { openSnapshot, type Snapshot } from './model/snapshot';
+import { findingsOf } from './rules/findings';
+import { CannotRun, readText, reasonOf } from './read-text';
 import { VERSION } from './version';
 
 const HELP = `Usage: phrasewright COMMAND [OPTIONS] FILE…
@@ -29,8 +31,6 @@ Options
 Exit codes: 0 clean, 1 findings of warning or error (or files to format), 2 could not run.
 `;
 
-class CannotRun extends Error {}
-
 interface Options {
   readonly json: boolean;
   readonly markdown: boolean;
@@ -43,8 +43,9 @@ export function main(args: readonly string[]): number {
   try {
     return run(args);
   } catch (error) {
-    if (!(error instanceof CannotRun)) throw error;
-    process.stderr.write(`phrasewright: ${error.message}\n`);
+    // Whatever happens, a script must be able to tell “could not run” from “found something”.
+    const told = error instanceof CannotRun ? error.message : `this is a mistake in Phrasewright itself. ${(error as Error).stack ?? String(error)}`;
+    process.stderr.write(`phrasewright: ${told}\n`);
     return 2;
   }
 }
@@ -57,12 +58,24 @@ function run(args: readonly string[]): number {
   if (command === undefined) throw new CannotRun('no command. Write check, explain, format or serve; --help lists them.');
   if (!['check', 'explain', 'format'].includes(command)) throw new CannotRun(`“${command}” is no command. Write check, explain, format or serve.`);
   if (files.length === 0) throw new CannotRun(`${command} needs at least one file.`);
+  refuseStrayOptions(command, values);
   const format = choice('format', values.format, command === 'explain' ? ['text', 'json', 'markdown'] : ['text', 'json']);
   const profile = choice('profile', values.profile, ['melodic', 'harmonic']);
   const options: Options = { json: format === 'json', markdown: format === 'markdown', settings: readSettings({ profile }), write: values.write === true, checkOnly: values.check === true };
   const texts = files.map((file) => ({ file, text: readText(file) }));
   if (command === 'check') return check(texts, options);
+  refuseTooLong(texts, options.settings);
   return command === 'explain' ? explain(texts, options) : formatFiles(texts, options);
+}
+
+/** An option that does nothing here was meant for another command, or for another option; silence would hide that. */
+function refuseStrayOptions(command: string, { write, check: only, format, stdio }: ReturnType<typeof parse>['values']): void {
+  const stray = [['--write', write, 'format'], ['--check', only, 'format'], ['--stdio', stdio, 'serve']] as const;
+  for (const [name, given, owner] of stray) {
+    if (given === true && owner !== command) throw new CannotRun(`${name} belongs to ${owner}, not to ${command}. --help lists the options.`);
+  }
+  if (command === 'format' && format !== undefined) throw new CannotRun('--format belongs to check and explain. --help lists the options.');
+  if (write === true && only === true) throw new CannotRun('--write writes the files and --check leaves them as they are. Choose one.');
 }
 
 function readArguments(args: readonly string[]): ReturnType<typeof parse> {
@@ -96,27 +109,6 @@ function print(text: string): number {
   return 0;
 }
 
-/** Reads a file as UTF-8; anything else is refused with the place of the first bad byte. */
-function readText(file: string): string {
-  let bytes: Buffer;
-  try {
-    bytes = readFileSync(file);
-  } catch (error) {
-    const reason = (error as NodeJS.ErrnoException).code === 'ENOENT' ? 'there is no such file' : (error as Error).message;
-    throw new CannotRun(`${file}: ${reason}.`);
-  }
-  const text = bytes.toString('utf8');
-  if (Buffer.from(text, 'utf8').equals(bytes)) return text;
-  throw new CannotRun(`${file}: this is not UTF-8 (first at byte ${firstBadByte(bytes)}). Save it as UTF-8 and try again; nothing was changed.`);
-}
-
-function firstBadByte(bytes: Buffer): number {
-  const decoded = Buffer.from(bytes.toString('utf8'), 'utf8');
-  let at = 0;
-  while (at < bytes.length && bytes[at] === decoded[at]) at += 1;
-  return at + 1;
-}
-
 interface FileText {
   readonly file: string;
   readonly text: string;
@@ -124,6 +116,14 @@ interface FileText {
 
 function snapshotOf({ file, text }: FileText): Snapshot {
   return openSnapshot(file, 1, text);
+}
+
+/** `check` reports a file that is too long as a finding; the other commands have nothing to say about one. */
+function refuseTooLong(texts: readonly FileText[], settings: Settings): void {
+  for (const one of texts) {
+    const refused = findingsOf(snapshotOf(one), settings.theory).find(({ rule }) => rule === 'file-too-long');
+    if (refused !== undefined) throw new CannotRun(`${one.file}: ${refused.message}`);
+  }
 }
 
 function check(texts: readonly FileText[], { json, settings }: Options): number {
@@ -150,17 +150,41 @@ function formatFiles(texts: readonly FileText[], { write, checkOnly }: Options):
   for (const { file, text } of texts) {
     const formatted = formatText(text);
     if (checkOnly && formatted !== text) process.stdout.write(`${file} would be formatted\n`);
-    if (write && formatted !== text) writeFileSync(file, formatted);
+    if (write && formatted !== text) writeText(file, formatted);
     if (!write && !checkOnly) process.stdout.write(formatted);
     if (formatted !== text) changed += 1;
   }
   return checkOnly && changed > 0 ? 1 : 0;
 }
 
-const [, , ...args] = process.argv;
-if (args[0] === 'serve') {
+function writeText(file: string, text: string): void {
+  try {
+    writeFileSync(file, text);
+  } catch (error) {
+    throw new CannotRun(`${file}: ${reasonOf(error)}.`);
+  }
+}
+
+/** Runs the language server; the transport is one that `vscode-languageserver` reads from the arguments itself. */
+function serveFrom(args: readonly string[]): void {
+  if (args.includes('--help') || args.includes('-h')) {
+    process.stdout.write(HELP);
+    return;
+  }
+  if (!args.some((arg) => /^--(?:stdio|node-ipc|socket|pipe)(?:=|$)/.test(arg))) {
+    process.stderr.write('phrasewright: serve needs to be told how to talk. Write serve --stdio.\n');
+    process.exitCode = 2;
+    return;
+  }
   // The server is heavy; only `serve` loads it.
   void import('./main-node').then(({ serve }) => serve());
-} else {
-  process.exitCode = main(args);
 }
+
+// A reader that has seen enough (`phrasewright explain … | head`) is no failure of ours.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code !== 'EPIPE') throw error;
+});
+
+const [, , ...args] = process.argv;
+if (args[0] === 'serve') serveFrom(args.slice(1));
+else process.exitCode = main(args);

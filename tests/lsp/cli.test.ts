@@ -19,6 +19,7 @@ beforeAll(async () => {
   writeFileSync(join(folder, 'clash.phrase'), 'phrase "Clash"\n  key     C major\n  over    | Cmaj7         |\n  line    | F4-A C5-E G ~ |\n');
   writeFileSync(join(folder, 'latin1.phrase'), Buffer.from([0x70, 0x68, 0x72, 0x61, 0x73, 0x65, 0x20, 0x22, 0xe9, 0x22, 0x0a]));
   writeFileSync(join(folder, 'empty.phrase'), '');
+  writeFileSync(join(folder, 'long.phrase'), 'phrase "A"\n  line | C4 D E F |\n'.repeat(400_000).slice(0, 10_000_000));
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
@@ -78,8 +79,42 @@ test.each([
   [[], 'no command'],
   [['check', '--format', 'xml', 'clean.phrase'], '--format is text or json'],
   [['check', '--nonsense', 'clean.phrase'], "Unknown option '--nonsense'"],
+  [['check', '.'], '.: this is a folder. Name the files in it, such as ./*.phrase'],
+  [['check', '--write', 'clean.phrase'], '--write belongs to format, not to check'],
+  [['format', '--write', '--check', 'clean.phrase'], 'Choose one'],
+  [['format', '--format', 'json', 'clean.phrase'], '--format belongs to check and explain'],
+  [['explain', 'long.phrase'], 'long.phrase: This file has 10000000 characters; at most 2000000 are analysed'],
+  [['format', 'long.phrase'], 'long.phrase: This file has 10000000 characters; at most 2000000 are analysed'],
+  [['serve'], 'Write serve --stdio'],
 ])('%j could not run: 2, and why', (args, why) => {
   const { status, out, err } = run(...args);
   expect({ status, out }).toEqual({ status: 2, out: '' });
   expect(err).toContain(why);
+});
+
+test('a file that is too long is a finding of check', () => {
+  const { status, out } = run('check', 'long.phrase');
+  expect({ status, out }).toEqual({ status: 1, out: 'long.phrase:1:1 error file-too-long This file has 10000000 characters; at most 2000000 are analysed. Split it into several lessons.\n' });
+});
+
+test('columns count from 1 after tabs, CRLF and emoji; a byte order mark is no text', () => {
+  writeFileSync(join(folder, 'odd.phrase'), '\uFEFFphrase "A 🎷"\r\n\tover\t|\tCmaj7\t|\r\n\tline\t|\tF4-A C-E G ~\t|\r\n');
+  expect(run('check', 'odd.phrase').out).toMatch(/^odd\.phrase:3:9 warning clash F lands on beat 1/);
+  expect(run('format', 'odd.phrase').out).toBe('\uFEFFphrase "A 🎷"\r\n  over    | Cmaj7        |\r\n  line    | F4-A C-E G ~ |\r\n');
+});
+
+test('a line of twenty thousand notes is answered, an endless one refused, and neither hangs', () => {
+  const music = 'C4 D E F | ';
+  writeFileSync(join(folder, 'long-line.phrase'), `phrase "A"\n  line | ${music.repeat(5_000)}`);
+  expect(run('check', 'long-line.phrase').status).toBe(0);
+  expect(run('format', '--check', 'long-line.phrase').status).toBe(1);
+  expect(run('explain', 'long-line.phrase').status).toBe(0);
+  writeFileSync(join(folder, 'endless.phrase'), `phrase "A"\n  line | ${music.repeat(150_000)}`);
+  expect(run('check', 'endless.phrase')).toMatchObject({ status: 1, out: expect.stringMatching(/^endless\.phrase:1:1 error file-too-long What starts here has 1650020 characters/) });
+  expect(run('format', 'endless.phrase').status).toBe(2);
+});
+
+test('a reader that stops early is no failure', () => {
+  const { status, stderr } = spawnSync('sh', ['-c', `"${process.execPath}" cli.cjs explain long-line.phrase | head -1`], { cwd: folder, encoding: 'utf8' });
+  expect({ status, stderr }).toEqual({ status: 0, stderr: '' });
 });

@@ -7,6 +7,7 @@ import { walkthroughMarkdown, walkthroughText } from './explain/walkthrough';
 import { escapeMarkdown } from './features/hover/words';
 import { readPhrase } from './analysis/read';
 import { formatText } from '../../grammar/printer';
+import { fixAll } from './features/fix-all';
 import { readSettings, type Settings } from './features/options';
 import { openSnapshot, type Snapshot } from './model/snapshot';
 import { findingsOf } from './rules/findings';
@@ -19,6 +20,7 @@ Commands
   check     list the findings of each file
   explain   the walk-through of each phrase: degrees, devices, claims
   format    align bar lines and beat groups (to standard output)
+  fix       apply the safe fixes to each file, and say what is left
   serve     run the language server (with --stdio)
 
 Options
@@ -55,8 +57,8 @@ function run(args: readonly string[]): number {
   if (values.help === true) return print(HELP);
   if (values.version === true) return print(`${VERSION}\n`);
   const [command, ...files] = positionals;
-  if (command === undefined) throw new CannotRun('no command. Write check, explain, format or serve; --help lists them.');
-  if (!['check', 'explain', 'format'].includes(command)) throw new CannotRun(`“${command}” is no command. Write check, explain, format or serve.`);
+  if (command === undefined) throw new CannotRun('no command. Write check, explain, format, fix or serve; --help lists them.');
+  if (!['check', 'explain', 'format', 'fix'].includes(command)) throw new CannotRun(`“${command}” is no command. Write check, explain, format, fix or serve.`);
   if (files.length === 0) throw new CannotRun(`${command} needs at least one file.`);
   refuseStrayOptions(command, values);
   const format = choice('format', values.format, command === 'explain' ? ['text', 'json', 'markdown'] : ['text', 'json']);
@@ -64,6 +66,7 @@ function run(args: readonly string[]): number {
   const options: Options = { json: format === 'json', markdown: format === 'markdown', settings: readSettings({ profile }), write: values.write === true, checkOnly: values.check === true };
   const texts = files.map((file) => ({ file, text: readText(file) }));
   if (command === 'check') return check(texts, options);
+  if (command === 'fix') return fix(texts, options);
   refuseTooLong(texts, options.settings);
   return command === 'explain' ? explain(texts, options) : formatFiles(texts, options);
 }
@@ -143,6 +146,17 @@ function explain(texts: readonly FileText[], { json, markdown, settings }: Optio
   const told = readings.map((reading) => (markdown ? walkthroughMarkdown(reading, escapeMarkdown) : walkthroughText(reading)));
   process.stdout.write(told.join('\n'));
   return 0;
+}
+
+function fix(texts: readonly FileText[], { settings }: Options): number {
+  const reports = texts.map(({ file, text }) => {
+    const { text: mended, applied } = fixAll(text, settings.theory);
+    if (mended !== text) writeFileSync(file, mended);
+    for (const { rule, title } of applied) process.stdout.write(`${file}: fixed ${rule} (${title})\n`);
+    return checkReport(file, snapshotOf({ file, text: mended }), settings.theory);
+  });
+  process.stdout.write(checkText(reports));
+  return reports.some(({ findings }) => findings.some(({ severity }) => severity === 'error' || severity === 'warning')) ? 1 : 0;
 }
 
 function formatFiles(texts: readonly FileText[], { write, checkOnly }: Options): number {

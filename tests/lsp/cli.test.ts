@@ -71,6 +71,20 @@ test('format prints, writes or only checks', () => {
   expect(run('format', '--check', 'messy.phrase').status).toBe(0);
 });
 
+test('fix applies the safe fixes, says what is left, and a second time changes nothing', () => {
+  const broken = 'phrase "A"\n  over    | Gm7 |\n  line    | Bb4 A /G5 ~ |\n  degrees | b3 11 6 * |\n  claim   lands 5 at 1.1\n';
+  writeFileSync(join(folder, 'broken.phrase'), broken);
+  const { status, out } = run('fix', 'broken.phrase');
+  expect(status).toBe(1);
+  expect(out).toContain('broken.phrase: fixed octave-and-direction (Take the / away)');
+  expect(out).toContain('claim-refuted');
+  const mended = readFileSync(join(folder, 'broken.phrase'), 'utf8');
+  expect(mended).toContain('| Bb4 A G5 ~ |');
+  expect(mended).toContain('degrees | b3 9 1 * |');
+  run('fix', 'broken.phrase');
+  expect(readFileSync(join(folder, 'broken.phrase'), 'utf8')).toBe(mended);
+});
+
 test.each([
   [['check', 'nowhere.phrase'], 'nowhere.phrase: there is no such file'],
   [['check', 'latin1.phrase'], 'not UTF-8 (first at byte 9)'],

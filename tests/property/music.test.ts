@@ -8,6 +8,7 @@ import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import { transpositionEdits } from '../../server/src/assists/transposing';
 import { actionsAt } from '../../server/src/features/code-actions';
 import { explainDocument } from '../../server/src/explain/document';
+import { fixAll } from '../../server/src/features/fix-all';
 import { folds } from '../../server/src/features/folding';
 import { hoverAt } from '../../server/src/features/hover/index';
 import { inlayHints } from '../../server/src/features/inlay-hints';
@@ -157,6 +158,16 @@ describe('any text', () => {
         }
       }),
       { ...RUN, numRuns: 800 },
+    );
+  });
+
+  test('is mended by all safe fixes to a text that they leave alone', () => {
+    fc.assert(
+      fc.property(junk, (text) => {
+        const { text: mended } = fixAll(text, DEFAULT_THEORY);
+        expect(fixAll(mended, DEFAULT_THEORY)).toMatchObject({ text: mended, applied: [] });
+      }),
+      { ...RUN, numRuns: 400 },
     );
   });
 

@@ -2,6 +2,7 @@
 import { offersAt } from '../assists/registry';
 import type { Snapshot } from '../model/snapshot';
 import { findingsOf, type Finding, type PlacedEdit } from '../rules/findings';
+import { fixAll } from './fix-all';
 import type { Settings } from './options';
 
 export interface Action {
@@ -37,10 +38,21 @@ export function actionsAt(
     finding: offer.repairs === null ? null : (findings.find((finding) => finding.rule === offer.repairs) ?? null),
     goTo: null,
   }));
-  return [...fixes, ...places, ...offers].filter(({ kind }) => isWanted(kind, only)).slice(0, MOST);
+  return [...fixes, ...places, ...offers, ...everything(snapshot, settings, only)].filter(({ kind }) => isWanted(kind, only)).slice(0, MOST);
 }
 
 /** A kind is wanted if it, or a kind it belongs to, is asked for: `refactor` takes in `refactor.rewrite.enclosure`. */
 function isWanted(kind: string, only: readonly string[] | null): boolean {
   return only === null || only.some((wanted) => wanted === '' || kind === wanted || kind.startsWith(`${wanted}.`));
+}
+
+const FIX_ALL = 'source.fixAll.phrasewright';
+
+/** All safe fixes as one action; worked out only when source actions are asked for, on save or from the menu. */
+function everything(snapshot: Snapshot, settings: Settings, only: readonly string[] | null): Action[] {
+  if (only === null || !isWanted(FIX_ALL, only)) return [];
+  const { text, applied, left } = fixAll(snapshot.text, settings.theory);
+  if (applied.length === 0) return [];
+  const title = `Apply all ${applied.length} safe fixes${left.length === 0 ? '' : ` (${left.length} findings need your judgement)`}`;
+  return [{ title, kind: FIX_ALL, edits: [{ start: 0, end: snapshot.text.length, text }], preferred: false, finding: null, goTo: null }];
 }

@@ -43,7 +43,7 @@ function capabilities(): InitializeResult['capabilities'] {
     foldingRangeProvider: true,
     documentFormattingProvider: true,
     documentRangeFormattingProvider: true,
-    codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, CodeActionKind.RefactorRewrite] },
+    codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, CodeActionKind.RefactorRewrite, `${CodeActionKind.SourceFixAll}.phrasewright`] },
     // A colon asks for the scales of the chord before it; other completions come with the letters of a word.
     completionProvider: { triggerCharacters: [':'] },
     definitionProvider: true,

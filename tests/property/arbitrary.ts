@@ -61,6 +61,21 @@ export const phraseArbitrary: fc.Arbitrary<RandomPhrase> = fc
       }),
   );
 
+const plainSlot = fc.oneof(
+  { weight: 6, arbitrary: fc.tuple(fc.constantFrom('', '/', '\\'), fc.constantFrom('1', '3', '5')).map((parts) => parts.join('')) },
+  { weight: 3, arbitrary: fc.constantFrom('~', '.') },
+);
+const plainBar = fc.array(plainSlot, { minLength: 3, maxLength: 3 }).map((slots) => ['1', ...slots.map((slot, i) => (slot === '~' && i > 0 ? '.' : slot))].join(' '));
+
+/** Chord tones, holds and rests, a beat each, over chords that all have a third and a fifth: what a writer would embellish. */
+export const plainPhraseArbitrary: fc.Arbitrary<RandomPhrase> = fc
+  .tuple(fc.array(fc.tuple(fc.constantFrom('C', 'F', 'Bb', 'Eb', 'G', 'D', 'A'), fc.constantFrom('maj7', 'm7', '7', '6', 'm6')).map((parts) => parts.join('')), { minLength: 2, maxLength: 3 }), fc.array(plainBar, { minLength: 2, maxLength: 3 }))
+  .map(([chords, bars]) => {
+    const count = Math.min(chords.length, bars.length);
+    const text = `phrase "Plain"\n  over    | ${chords.slice(0, count).join(' | ')} |\n  line    | ${bars.slice(0, count).join(' | ')} |\n`;
+    return { meter: '4/4', degrees: true, text };
+  });
+
 /** Text that is nearly the language: its words and signs in any order, and some that are not. */
 const shard = fc.constantFrom(
   'phrase', 'lesson', 'line', 'over', 'degrees', 'changes', 'cell', 'key', 'meter', 'tempo', 'claim', 'say', 'level', ' ', ' ', ' ', '\n', '\n', '  ', '|', '||', '|:', '"', '“', '//',

@@ -6,7 +6,7 @@ import { ASSISTS, offersAt, type PlacedOffer } from '../../server/src/assists/re
 import { openSnapshot, type Snapshot } from '../../server/src/model/snapshot';
 import type { Phrase } from '../../server/src/model/types';
 import { findingsOf } from '../../server/src/rules/findings';
-import { phraseArbitrary, RUN } from './arbitrary';
+import { phraseArbitrary, plainPhraseArbitrary, RUN } from './arbitrary';
 
 const URI = 'file:///a.phrase';
 
@@ -25,7 +25,7 @@ function barLengths(phrase: Phrase): string[] {
 test('every code action leaves bars whole, keeps what stands outside the edit, and a repair repairs', () => {
   const counts = new Map(ASSISTS.map(({ id }) => [id, 0]));
   fc.assert(
-    fc.property(phraseArbitrary, fc.nat(), ({ text }, pick) => {
+    fc.property(fc.oneof(phraseArbitrary, plainPhraseArbitrary), fc.nat(), ({ text }, pick) => {
       const snapshot = openSnapshot(URI, 1, text);
       const { phrase } = snapshot.phrases[0]!;
       const flagged = readPhrase(phrase, DEFAULT_THEORY).notes.filter(({ verdict }) => verdict !== null && verdict.level !== 'hint');
@@ -49,8 +49,8 @@ test('every code action leaves bars whole, keeps what stands outside the edit, a
         if (offer.repairs === 'clash') expect(severe(after).filter((rule) => rule === 'clash').length).toBeLessThan(severe(snapshot).filter((rule) => rule === 'clash').length);
       }
     }),
-    { ...RUN, numRuns: 500 },
+    { ...RUN, numRuns: 1000 },
   );
   console.log(`cases: ${[...counts].map(([id, count]) => `${id} ${count}`).join(', ')}`);
-  for (const [id, count] of counts) expect(count, `${id} was offered`).toBeGreaterThan(20);
+  for (const [id, count] of counts) expect(count, `${id} was offered`).toBeGreaterThan(15);
 });

@@ -1,11 +1,11 @@
-import { goalOf } from '../rules/clash-facts';
-import type { Note, PlacedGroup } from '../model/types';
 import { chroma, formatNoteName, midi } from '../theory/pitch';
-import type { Chord, Pitch, Scale } from '../theory/types';
+import type { Pitch, Scale } from '../theory/types';
 import type { Assist, AssistContext, Offer } from './assist';
-import { flaggedNote, offerPlan, placeOf } from './flagged';
+import { offerPlan } from './flagged';
 import { leaningNote, scaleNoteBeside } from './neighbours';
 import { isRewritable, pitchText, slotsAsWritten, verified, type NewSlot } from './rewrite';
+import { makeRoom } from './room';
+import { targetHere, type Target } from './target';
 
 export const enclosure: Assist = {
   id: 'enclosure',
@@ -23,33 +23,6 @@ export const enclosure: Assist = {
     });
   },
 };
-
-/** A chord tone on a beat, where the line is to arrive. */
-interface Target {
-  readonly pitch: Pitch;
-  readonly chord: Chord;
-  readonly scale: Scale | null;
-  /** The note that stands there now: the target itself, or a flagged note. */
-  readonly note: Note;
-  readonly rule: string | null;
-  readonly group: number;
-}
-
-function targetHere(context: AssistContext): Target | null {
-  const { reading, note: index } = context;
-  if (index === null) return null;
-  const read = reading.notes[index]!;
-  const place = placeOf(context, index);
-  if (place === null || place.slot !== 0 || read.standing === null || read.pickup) return null;
-  const flagged = flaggedNote(context);
-  const sounding = flagged === null ? read.soundings[0]! : read.soundings[read.verdict!.sounding]!;
-  const chord = reading.phrase.spans[sounding.standing.span]!.chord;
-  const note = reading.phrase.notes[index]!;
-  if (chord === null || sounding.held || note.beat.includes('+')) return null;
-  const pitch = flagged === null ? note.pitch : goalOf(reading, read, sounding);
-  if (pitch === null || !chord.tones.some((tone) => tone.basic && chroma(tone.name) === chroma(pitch))) return null;
-  return { pitch, chord, scale: reading.scales[sounding.standing.span] ?? null, note, rule: flagged?.rule ?? null, group: place.group };
-}
 
 interface Wrapping {
   readonly shape: string;
@@ -95,32 +68,8 @@ function wrap(context: AssistContext, target: Target, wrapping: Wrapping): Offer
   if (!isRewritable(phrase, before)) return [];
   const room = makeRoom(before, wrapping.notes);
   if (room === null) return [];
-  const kind = { repaired: target.rule === null ? null : target.note.index, repairs: target.rule, preferred: false };
+  const kind = { repaired: target.rule === null ? null : target.note.index, repairs: target.rule, preferred: false, device: { kind: 'enclosure' as const, at: target.note.onset } };
   return offerPlan(context, new Map([[target.group - 1, room], [target.group, own]]), title, kind);
-}
-
-/**
- * The group before the target, divided so that the approach notes come last. A hold or a rest gives all its time; a note keeps
- * its beginning, and so does the first note of a divided beat.
- */
-function makeRoom(before: PlacedGroup, notes: readonly Pitch[]): NewSlot[] | null {
-  const beats = Number(before.beats.valueOf());
-  if (!Number.isInteger(beats) || beats < 1) return null;
-  const fresh = notes.map((pitch): NewSlot => ({ kind: 'pitch', pitch, like: null }));
-  const slots = slotsAsWritten(before);
-  if (slots.length === 1) return divideOne(slots[0]!, beats, fresh);
-  if (beats !== 1) return null;
-  // Nothing is lost where the pair fits into sixteenths; else the notes after the first, off the beat, make room.
-  const kept = slots.length === 2 && fresh.length === 2 ? slots : slots.slice(0, Math.max(1, slots.length - fresh.length));
-  return [...kept, ...fresh];
-}
-
-function divideOne(slot: NewSlot, beats: number, fresh: readonly NewSlot[]): NewSlot[] {
-  const gives = slot.kind === 'hold' || slot.kind === 'rest';
-  if (beats === 1) return gives ? [...fresh] : [slot, ...fresh];
-  const eighths = 2 * beats;
-  const filling: NewSlot = slot.kind === 'rest' ? { kind: 'rest' } : { kind: 'hold' };
-  return [slot, ...Array<NewSlot>(eighths - fresh.length - 1).fill(filling), ...fresh];
 }
 
 /** At the very start of a phrase the enclosure becomes a pickup of one beat. */
@@ -141,6 +90,6 @@ function asPickup(context: AssistContext, target: Target, { notes }: Wrapping, o
   const pickup = { range: at, text: `${[first, ...texts.slice(1)].join('-')} ` };
   const rest = own.map((slot) => (slot.kind === 'pitch' ? `${formatNoteName(slot.pitch)}${slot.pitch.octave}` : null));
   const head = rest[0] == null ? [] : [{ range: target.note.node.head.range, text: rest[0] }];
-  const sound = verified(context, [pickup, ...head], { repaired: target.rule === null ? null : target.note.index, groups: [target.group], pickup: true });
+  const sound = verified(context, [pickup, ...head], { repaired: target.rule === null ? null : target.note.index, groups: [target.group], pickup: true, device: { kind: 'enclosure', at: target.note.onset } });
   return sound === null ? [] : [{ title, edits: sound, repairs: target.rule, preferred: false }];
 }

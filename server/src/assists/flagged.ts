@@ -4,7 +4,7 @@ import type { Note } from '../model/types';
 import { formatNoteName } from '../theory/pitch';
 import type { Pitch } from '../theory/types';
 import type { AssistContext, Offer } from './assist';
-import { editsOf, isRewritable, slotsAsWritten, verified, type NewSlot } from './rewrite';
+import { editsOf, isRewritable, slotsAsWritten, verified, type NewSlot, type Wanted } from './rewrite';
 
 export interface Flagged {
   readonly note: Note;
@@ -49,12 +49,14 @@ export interface OfferKind {
   /** The rule of that finding. */
   readonly repairs: string | null;
   readonly preferred: boolean;
+  /** What the analysis must find in the result. */
+  readonly device?: Wanted['device'];
 }
 
 /** A plan as an offer, if it proves sound. */
 export function offerPlan(context: AssistContext, plan: ReadonlyMap<number, readonly NewSlot[]>, title: string, kind: OfferKind): Offer[] {
   const edits = editsOf(context.reading.phrase, plan);
   if (edits === null) return [];
-  const sound = verified(context, edits, { repaired: kind.repaired, groups: [...plan.keys()] });
+  const sound = verified(context, edits, { repaired: kind.repaired, groups: [...plan.keys()], ...(kind.device === undefined ? {} : { device: kind.device }) });
   return sound === null ? [] : [{ title, edits: sound, repairs: kind.repairs, preferred: kind.preferred }];
 }

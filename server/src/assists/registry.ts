@@ -3,18 +3,23 @@ import { readPhrase } from '../analysis/read';
 import type { TheoryOptions } from '../analysis/types';
 import type { PlacedPhrase, Snapshot } from '../model/snapshot';
 import type { Assist, AssistContext } from './assist';
+import { approach } from './approach';
 import { chordToneAbove } from './chord-tone-above';
 import { chordToneBelow } from './chord-tone-below';
 import { enclosure } from './enclosure';
 import { markIntended } from './mark-intended';
 import { offTheBeat } from './off-the-beat';
+import { ornament } from './ornament';
+import { passingTone } from './passing-tone';
 import { raiseEleventh } from './raise-eleventh';
+import { tripletArpeggio } from './triplet-arpeggio';
 import { writeClaims } from './write-claims';
 import { writeDegrees } from './write-degrees';
 import { writeWalkthrough } from './write-walkthrough';
 
 /** In the order of the menu: repairs first. */
-export const ASSISTS: readonly Assist[] = [chordToneBelow, chordToneAbove, raiseEleventh, offTheBeat, enclosure, markIntended, writeDegrees, writeClaims, writeWalkthrough];
+export const ASSISTS: readonly Assist[] = [chordToneBelow, chordToneAbove, raiseEleventh, offTheBeat, enclosure, markIntended,
+  passingTone, approach, ornament, tripletArpeggio, writeDegrees, writeClaims, writeWalkthrough];
 
 export interface PlacedOffer {
   readonly assist: string;

@@ -5,6 +5,9 @@
 import { applyEdits, dressed } from '../../../grammar/printer';
 import { parseSlice } from '../../../grammar/parser';
 import type { NoteNode, TextEdit } from '../../../grammar/tree';
+import type Fraction from 'fraction.js';
+import type { DeviceKind } from '../analysis/devices/device';
+import { matchesOf } from '../analysis/devices/read';
 import { readPhrase } from '../analysis/read';
 import type { Reading } from '../analysis/types';
 import { buildPhrase } from '../model/build';
@@ -167,6 +170,8 @@ export interface Wanted {
   readonly groups: readonly number[];
   /** A pickup is being written. */
   readonly pickup?: boolean;
+  /** A device that the analysis must find, its target (or its first note) at that time. */
+  readonly device?: { readonly kind: DeviceKind; readonly at: Fraction };
 }
 
 /** Reads the phrase after the edits, figures of a `degrees` row set right; null where the result would not do. */
@@ -209,7 +214,7 @@ function before(offset: number, edits: readonly TextEdit[]): number {
 
 function isSound({ reading }: AssistContext, after: Reading, wanted: Wanted): boolean {
   const before = reading.phrase;
-  return sameBars(before, after.phrase, wanted.pickup === true) && othersStay(before, after.phrase, wanted.groups) && noWorse(reading, after, wanted.repaired);
+  return sameBars(before, after.phrase, wanted.pickup === true) && othersStay(before, after.phrase, wanted.groups) && noWorse(reading, after, wanted.repaired) && hasDevice(after, wanted);
 }
 
 function sameBars(before: Phrase, after: Phrase, pickup: boolean): boolean {
@@ -239,4 +244,10 @@ function noWorse(before: Reading, after: Reading, repaired: number | null): bool
   if (severe(after).length > severe(before).length) return false;
   if (repaired === null) return true;
   return !clashes(after, ['warning', 'information']).includes(place(before.phrase.notes[repaired]!));
+}
+
+function hasDevice(after: Reading, { device }: Wanted): boolean {
+  if (device === undefined) return true;
+  const { notes } = after.phrase;
+  return matchesOf(after).some((match) => match.kind === device.kind && (notes[match.target ?? match.notes[0]!]!.onset.equals(device.at) || notes[match.notes[0]!]!.onset.equals(device.at)));
 }

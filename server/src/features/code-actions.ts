@@ -38,7 +38,7 @@ export function actionsAt(
     finding: offer.repairs === null ? null : (findings.find((finding) => finding.rule === offer.repairs) ?? null),
     goTo: null,
   }));
-  return [...fixes, ...places, ...offers, ...everything(snapshot, settings, only)].filter(({ kind }) => isWanted(kind, only)).slice(0, MOST);
+  return [...fixes, ...places, ...likeliest(offers), ...everything(snapshot, settings, only)].filter(({ kind }) => isWanted(kind, only)).slice(0, MOST);
 }
 
 /** A kind is wanted if it, or a kind it belongs to, is asked for: `refactor` takes in `refactor.rewrite.enclosure`. */
@@ -55,4 +55,12 @@ function everything(snapshot: Snapshot, settings: Settings, only: readonly strin
   if (applied.length === 0) return [];
   const title = `Apply all ${applied.length} safe fixes${left.length === 0 ? '' : ` (${left.length} findings need your judgement)`}`;
   return [{ title, kind: FIX_ALL, edits: [{ start: 0, end: snapshot.text.length, text }], preferred: false, finding: null, goTo: null }];
+}
+
+/** Where an action offers many shapes, the rarer ones give way once the menu is full: three-note enclosures in half steps. */
+function likeliest(offers: readonly Action[]): readonly Action[] {
+  if (offers.length <= MOST) return offers;
+  const rare = offers.filter(({ title }) => /^Wrap .* (?:two above|two below).*\(chromatic\)/.test(title));
+  const others = offers.filter((offer) => !rare.includes(offer));
+  return [...others, ...rare];
 }

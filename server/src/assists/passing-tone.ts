@@ -1,0 +1,31 @@
+import { formatNoteName, midi } from '../theory/pitch';
+import type { Pitch } from '../theory/types';
+import type { Assist } from './assist';
+import { leadInto, soundTarget } from './embellish';
+import { leaningNote, scaleNoteBeside } from './neighbours';
+import type { Target } from './target';
+
+export const passingTone: Assist = {
+  id: 'passing-tone',
+  kind: 'refactor.rewrite.passing-tone',
+  what: 'Fills the third, or the whole step, between two notes with a passing tone.',
+  offers(context) {
+    const target = soundTarget(context);
+    const before = target === null ? undefined : context.reading.phrase.notes[target.note.index - 1];
+    if (target === null || before === undefined) return [];
+    const between = passing(before.midi, target);
+    if (between === null) return [];
+    const names = [before.pitch, between, target.pitch].map(formatNoteName);
+    return leadInto(context, target, [between], 'passing-tone', `Pass from ${names[0]} to ${names[2]}: ${names[0]}-${names[1]} ${names[2]}`);
+  },
+};
+
+/** The scale note in the third, or the half step in the whole step; null where nothing lies between. */
+function passing(from: number, target: Target): Pitch | null {
+  const size = midi(target.pitch) - from;
+  const side = size > 0 ? 'below' : 'above';
+  if (Math.abs(size) === 2) return leaningNote(target.pitch, 1, side);
+  if ((Math.abs(size) !== 3 && Math.abs(size) !== 4) || target.scale === null) return null;
+  const found = scaleNoteBeside(target.scale, midi(target.pitch), side);
+  return found !== null && Math.abs(midi(found) - from) >= 1 && Math.abs(midi(found) - from) <= 2 ? found : null;
+}

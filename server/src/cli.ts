@@ -151,7 +151,7 @@ function explain(texts: readonly FileText[], { json, markdown, settings }: Optio
 function fix(texts: readonly FileText[], { settings }: Options): number {
   const reports = texts.map(({ file, text }) => {
     const { text: mended, applied } = fixAll(text, settings.theory);
-    if (mended !== text) writeFileSync(file, mended);
+    if (mended !== text) writeText(file, mended);
     for (const { rule, title } of applied) process.stdout.write(`${file}: fixed ${rule} (${title})\n`);
     return checkReport(file, snapshotOf({ file, text: mended }), settings.theory);
   });

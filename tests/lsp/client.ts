@@ -7,26 +7,37 @@ import { build } from 'esbuild';
 import {
   createProtocolConnection, DidChangeTextDocumentNotification, DidOpenTextDocumentNotification, InitializedNotification, InitializeRequest,
   PublishDiagnosticsNotification, StreamMessageReader, StreamMessageWriter, type ClientCapabilities, type Diagnostic, type ProtocolConnection,
+  type PublishDiagnosticsParams, type TextDocumentContentChangeEvent,
 } from 'vscode-languageserver/node';
 
 export interface TestClient {
   readonly connection: ProtocolConnection;
   open(uri: string, text: string): Promise<void>;
   change(uri: string, version: number, text: string): Promise<void>;
+  /** Changes parts of a document, each range counted in the text as the change before it left it. */
+  edit(uri: string, version: number, changes: TextDocumentContentChangeEvent[]): Promise<void>;
   /** The next diagnostics that are pushed for a document. */
   nextDiagnostics(uri: string): Promise<Diagnostic[]>;
+  /** All diagnostics that were pushed so far. */
+  readonly pushed: readonly PublishDiagnosticsParams[];
   close(): Promise<void>;
 }
 
-/** Bundles the command line from its sources and starts `serve --stdio`. */
-export async function startClient(capabilities: ClientCapabilities): Promise<TestClient> {
+/**
+ * Bundles the command line from its sources and starts `serve --stdio`. `prepare` answers what the server asks while it starts.
+ */
+export async function startClient(capabilities: ClientCapabilities, prepare: (connection: ProtocolConnection) => void = () => {}): Promise<TestClient> {
   const folder = mkdtempSync(join(tmpdir(), 'phrasewright-lsp-'));
   const outfile = join(folder, 'cli.cjs');
   await build({ entryPoints: ['server/src/cli.ts'], bundle: true, platform: 'node', format: 'cjs', keepNames: true, outfile, logLevel: 'error' });
   const child = spawn(process.execPath, [outfile, 'serve', '--stdio'], { stdio: ['pipe', 'pipe', 'inherit'] });
   const connection = createProtocolConnection(new StreamMessageReader(child.stdout), new StreamMessageWriter(child.stdin));
   const waiting = new Map<string, (diagnostics: Diagnostic[]) => void>();
-  connection.onNotification(PublishDiagnosticsNotification.type, ({ uri, diagnostics }) => {
+  const pushed: PublishDiagnosticsParams[] = [];
+  prepare(connection);
+  connection.onNotification(PublishDiagnosticsNotification.type, (params) => {
+    const { uri, diagnostics } = params;
+    pushed.push(params);
     waiting.get(uri)?.(diagnostics);
     waiting.delete(uri);
   });
@@ -37,6 +48,8 @@ export async function startClient(capabilities: ClientCapabilities): Promise<Tes
     connection,
     open: (uri, text) => connection.sendNotification(DidOpenTextDocumentNotification.type, { textDocument: { uri, languageId: 'phrase', version: 1, text } }),
     change: (uri, version, text) => connection.sendNotification(DidChangeTextDocumentNotification.type, { textDocument: { uri, version }, contentChanges: [{ text }] }),
+    edit: (uri, version, contentChanges) => connection.sendNotification(DidChangeTextDocumentNotification.type, { textDocument: { uri, version }, contentChanges }),
+    pushed,
     nextDiagnostics: (uri) => new Promise((resolve) => waiting.set(uri, resolve)),
     async close() {
       connection.end();

@@ -1,0 +1,194 @@
+/** Names, completion, formatting of a part, code actions with versions, settings: as an editor asks for them. */
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import {
+  CodeActionRequest, CompletionRequest, ConfigurationRequest, DefinitionRequest, DidChangeConfigurationNotification, DidCloseTextDocumentNotification,
+  DocumentDiagnosticRequest, DocumentHighlightRequest, DocumentRangeFormattingRequest, HoverRequest, InlayHintRefreshRequest, InlayHintRequest, LSPErrorCodes,
+  PrepareRenameRequest, ReferencesRequest, RegistrationRequest, RenameRequest, CancellationTokenSource, type CodeAction, type CompletionItem, type Diagnostic,
+  type Position, type Range, type TextDocumentEdit,
+} from 'vscode-languageserver/node';
+import { startClient, type TestClient } from './client';
+
+const at = (line: number, character: number): Position => ({ line, character });
+const WHOLE: Range = { start: at(0, 0), end: at(99, 0) };
+
+describe('a client with a page of named cells', () => {
+  const uri = 'file:///names.phrase';
+  const textDocument = { uri };
+  let client: TestClient;
+  beforeAll(async () => {
+    client = await startClient({ textDocument: { diagnostic: {} }, workspace: { workspaceEdit: { documentChanges: true } } });
+    await client.open(uri, 'cell climb = 1-2 3-5\nphrase "A"\n  over | Cmaj7 |\n  line | climb climb |\nphrase "B"\n  over | Cmaj7: |\n line | F4-A C-E G ~ |\n');
+  });
+  afterAll(() => client.close());
+
+  test('goes from a use to the definition, and finds all uses', async () => {
+    expect(await client.connection.sendRequest(DefinitionRequest.type, { textDocument, position: at(3, 16) })).toEqual({ uri, range: { start: at(0, 5), end: at(0, 10) } });
+    const uses = await client.connection.sendRequest(ReferencesRequest.type, { textDocument, position: at(0, 7), context: { includeDeclaration: false } });
+    expect(uses!.map(({ range }) => range.start)).toEqual([at(3, 9), at(3, 15)]);
+    const marks = await client.connection.sendRequest(DocumentHighlightRequest.type, { textDocument, position: at(0, 7) });
+    expect(marks!.map(({ kind }) => kind)).toEqual([3, 2, 2]);
+  });
+
+  test('renames, and is told why not', async () => {
+    expect(await client.connection.sendRequest(PrepareRenameRequest.type, { textDocument, position: at(3, 10) })).toEqual({ range: { start: at(3, 9), end: at(3, 14) }, placeholder: 'climb' });
+    expect(await client.connection.sendRequest(PrepareRenameRequest.type, { textDocument, position: at(6, 9) })).toBeNull();
+    const edit = await client.connection.sendRequest(RenameRequest.type, { textDocument, position: at(3, 10), newName: 'rise' });
+    const [change] = edit!.documentChanges as TextDocumentEdit[];
+    expect(change!.textDocument).toEqual({ uri, version: 1 });
+    expect(change!.edits).toHaveLength(3);
+    await expect(client.connection.sendRequest(RenameRequest.type, { textDocument, position: at(3, 10), newName: 'B3' })).rejects.toThrow('“B3” cannot be a name');
+  });
+
+  test('is offered the scales of the chord before a colon', async () => {
+    const items = (await client.connection.sendRequest(CompletionRequest.type, { textDocument, position: at(5, 15) })) as CompletionItem[];
+    expect(items.map(({ label }) => label)).toEqual(expect.arrayContaining(['ionian', 'lydian']));
+    expect(items.map(({ label }) => label)).not.toContain('dorian');
+    expect(items[0]!.textEdit).toMatchObject({ range: { start: at(5, 15), end: at(5, 15) } });
+  });
+
+  test('formats the lines of a selection', async () => {
+    const edits = await client.connection.sendRequest(DocumentRangeFormattingRequest.type, { textDocument, range: { start: at(6, 0), end: at(6, 3) }, options: { tabSize: 8, insertSpaces: false } });
+    expect(edits!.map(({ range, newText }) => [range.start.line, newText.trimEnd()])).toEqual([[6, expect.stringMatching(/^ {2}line {4}\| F4-A C-E G ~ \|$/)]]);
+  });
+
+  test('asks for refactorings only, and gets edits that are made for its version', async () => {
+    const ask = async (position: Position, only?: string[]): Promise<CodeAction[]> =>
+      (await client.connection.sendRequest(CodeActionRequest.type, { textDocument, range: { start: position, end: position }, context: { diagnostics: [], ...(only === undefined ? {} : { only }) } })) as CodeAction[];
+    const kinds = (found: CodeAction[]): unknown[] => [...new Set(found.map(({ kind }) => kind!.split('.')[0]))];
+    const [flagged, clean] = [at(6, 9), at(6, 17)];
+    const actions = await ask(flagged);
+    expect(kinds(actions)).toContain('quickfix');
+    expect(kinds(await ask(flagged, ['refactor']))).not.toContain('quickfix');
+    expect(kinds(await ask(clean, ['refactor']))).toEqual(['refactor']);
+    expect(await ask(clean, ['quickfix'])).toEqual([]);
+    expect((actions[0]!.edit!.documentChanges![0] as TextDocumentEdit).textDocument.version).toBe(1);
+    expect(actions.filter(({ isPreferred }) => isPreferred).length).toBeLessThanOrEqual(1);
+  });
+
+  test('every action that claims a finding removes it', async () => {
+    const copy = 'file:///copy.phrase';
+    const text = 'phrase "B"\n  over | Cmaj7 |\n  line | F4-A C-E G ~ |\n';
+    await client.open(copy, text);
+    const ask = { textDocument: { uri: copy }, range: { start: at(2, 9), end: at(2, 9) }, context: { diagnostics: [] } };
+    const repairs = ((await client.connection.sendRequest(CodeActionRequest.type, ask)) as CodeAction[]).filter(({ diagnostics }) => diagnostics?.some(({ code }) => code === 'clash'));
+    expect(repairs.length).toBeGreaterThan(3);
+    let version = 1;
+    for (const { edit, title } of repairs) {
+      const edits = [...(edit!.documentChanges![0] as TextDocumentEdit).edits] as { range: Range; newText: string }[];
+      // From the last to the first, so that each range still counts in the text it was made for.
+      const changes = edits.sort((a, b) => b.range.start.line - a.range.start.line || b.range.start.character - a.range.start.character).map(({ range, newText }) => ({ range, text: newText }));
+      await client.edit(copy, (version += 1), changes);
+      const report = (await client.connection.sendRequest(DocumentDiagnosticRequest.type, { textDocument: { uri: copy } })) as { items: Diagnostic[] };
+      expect({ title, codes: report.items.filter(({ severity }) => severity! <= 2).map(({ code }) => code) }).toEqual({ title, codes: [] });
+      await client.change(copy, (version += 1), text);
+    }
+  });
+
+  test('a document that is closed by now gets an empty answer', async () => {
+    const gone = 'file:///gone.phrase';
+    await client.open(gone, 'phrase "A"\n');
+    await client.connection.sendNotification(DidCloseTextDocumentNotification.type, { textDocument: { uri: gone } });
+    expect(await client.connection.sendRequest(HoverRequest.type, { textDocument: { uri: gone }, position: at(0, 0) })).toBeNull();
+    expect(await client.connection.sendRequest(InlayHintRequest.type, { textDocument: { uri: gone }, range: WHOLE })).toEqual([]);
+    expect(await client.connection.sendRequest(DocumentDiagnosticRequest.type, { textDocument: { uri: gone } })).toMatchObject({ kind: 'full', items: [] });
+  });
+
+  test('a cancelled question is not worked on', async () => {
+    const busy = 'file:///busy.phrase';
+    await client.open(busy, `phrase "A"\n  line | ${'C4 D E F | '.repeat(8_000)}`);
+    const working = client.connection.sendRequest(DocumentDiagnosticRequest.type, { textDocument: { uri: busy } });
+    const source = new CancellationTokenSource();
+    const asked = client.connection.sendRequest(HoverRequest.type, { textDocument: { uri: busy }, position: at(1, 10) }, source.token);
+    source.cancel();
+    await expect(asked).rejects.toMatchObject({ code: LSPErrorCodes.RequestCancelled });
+    expect(await working).toMatchObject({ kind: 'full' });
+  });
+
+  test('changes of parts give what the whole text gives, across CRLF and emoji', async () => {
+    const [parts, whole] = ['file:///parts.phrase', 'file:///whole.phrase'];
+    await client.open(parts, 'phrase "🎷🎷"\r\n  over | Cmaj7 |\r\n  line | E4-A C-E G ~ |\r\n');
+    await client.edit(parts, 2, [
+      { range: { start: at(0, 12), end: at(0, 12) }, text: ' café' },
+      { range: { start: at(2, 9), end: at(2, 10) }, text: 'F' },
+      { range: { start: at(2, 24), end: at(2, 24) }, text: '\r\n  say "🎶"' },
+    ]);
+    await client.open(whole, 'phrase "🎷🎷 café"\r\n  over | Cmaj7 |\r\n  line | F4-A C-E G ~ |\r\n  say "🎶"\r\n');
+    const pull = async (one: string): Promise<Diagnostic[]> => ((await client.connection.sendRequest(DocumentDiagnosticRequest.type, { textDocument: { uri: one } })) as { items: Diagnostic[] }).items;
+    const plain = (items: Diagnostic[]): unknown[] => items.map(({ range, code, message }) => ({ range, code, message }));
+    expect(plain(await pull(parts))).toEqual(plain(await pull(whole)));
+    expect(await pull(parts)).toMatchObject([{ code: 'clash', range: { start: at(2, 9), end: at(2, 11) } }]);
+  });
+});
+
+describe('a client whose settings are asked for', () => {
+  const uri = 'file:///settings.phrase';
+  const TEXT = 'phrase "A"\n  key C major\n  over | Dm7 | G7 |\n  line | B4 D F A | C ~ ~ ~ |\n';
+  let settings: unknown = null;
+  let refreshed: () => void = () => {};
+  const sections: unknown[] = [];
+  const registered: string[] = [];
+  let client: TestClient;
+  beforeAll(async () => {
+    const workspace = { configuration: true, didChangeConfiguration: { dynamicRegistration: true }, inlayHint: { refreshSupport: true } };
+    client = await startClient({ textDocument: { diagnostic: {} }, workspace }, (connection) => {
+      connection.onRequest(ConfigurationRequest.type, ({ items }) => {
+        sections.push(...items.map(({ section }) => section));
+        return items.map(() => settings);
+      });
+      connection.onRequest(RegistrationRequest.type, ({ registrations }) => void registered.push(...registrations.map(({ method }) => method)));
+      connection.onRequest(InlayHintRefreshRequest.type, () => refreshed());
+    });
+    await client.open(uri, TEXT);
+  });
+  afterAll(() => client.close());
+
+  const change = async (wanted: unknown): Promise<void> => {
+    settings = wanted;
+    const done = new Promise<void>((resolve) => (refreshed = resolve));
+    await client.connection.sendNotification(DidChangeConfigurationNotification.type, { settings: null });
+    await done;
+  };
+  const hints = async (): Promise<unknown[]> => (await client.connection.sendRequest(InlayHintRequest.type, { textDocument: { uri }, range: WHOLE }))!.map(({ label }) => label);
+
+  test('degrees are shown for all notes, for those with a finding, or for none', async () => {
+    await change({});
+    expect(await hints()).toEqual(['13', '1', 'b3', '5', '11']);
+    await change({ inlayHints: { degrees: 'clashes' } });
+    expect(await hints()).toEqual(['11']);
+    await change({ inlayHints: { degrees: 'off' } });
+    expect(await hints()).toEqual([]);
+    expect(new Set(sections)).toEqual(new Set(['phrasewright']));
+    expect(registered).toEqual(['workspace/didChangeConfiguration']);
+  });
+
+  test('a change makes an unchanged document be told anew', async () => {
+    await change({});
+    const first = (await client.connection.sendRequest(DocumentDiagnosticRequest.type, { textDocument: { uri } })) as { resultId: string; items: Diagnostic[] };
+    await change({ profile: 'harmonic' });
+    const second = (await client.connection.sendRequest(DocumentDiagnosticRequest.type, { textDocument: { uri }, previousResultId: first.resultId })) as { kind: string; items: Diagnostic[] };
+    expect(second.kind).toBe('full');
+    expect(second.items.length).toBe(first.items.length + 1);
+  });
+
+  test('nonsense in the settings leaves the defaults', async () => {
+    await change({ profile: 7, inlayHints: 'yes', theory: { flat6OfTonicMinor: 'no' } });
+    expect(await hints()).toHaveLength(5);
+    await change('nonsense');
+    expect(await hints()).toHaveLength(5);
+  });
+});
+
+describe('a client that is pushed to while it types fast', () => {
+  test('is told of the last version, and not of each on the way', async () => {
+    const client = await startClient({});
+    const uri = 'file:///fast.phrase';
+    await client.open(uri, 'phrase "A"\n');
+    for (let version = 2; version <= 60; version += 1) await client.change(uri, version, `phrase "A"\n  over | Cmaj7 |\n  line | F4 ${'C '.repeat(version % 4)}|\n`);
+    while (client.pushed.at(-1)?.version !== 60) await new Promise((resolve) => setTimeout(resolve, 10));
+    expect(client.pushed.filter((one) => one.uri === uri).length).toBeLessThan(30);
+    const cleared = client.nextDiagnostics(uri);
+    await client.connection.sendNotification(DidCloseTextDocumentNotification.type, { textDocument: { uri } });
+    expect(await cleared).toEqual([]);
+    await client.close();
+  });
+});

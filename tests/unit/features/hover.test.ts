@@ -1,0 +1,59 @@
+/** What a hover says of names, figures, holds and chords of a definition (notes and chords in a phrase: `tests/lsp`). */
+import { expect, test } from 'vitest';
+import { DEFAULT_THEORY } from '../../../server/src/analysis/read';
+import { hoverAt } from '../../../server/src/features/hover/index';
+import { atCursor } from './cursor';
+
+/** The hover's text, and what it is said of. */
+const hover = (marked: string): { said: string; of: string } => {
+  const { snapshot, at } = atCursor(marked);
+  const found = hoverAt(snapshot, at, DEFAULT_THEORY);
+  if (found === null) throw new Error('The hover says nothing.');
+  return { said: found.markdown, of: snapshot.text.slice(found.start, found.end) };
+};
+
+const PHRASE = 'phrase "A"\n  key C major\n  over | Cmaj7 |\n';
+
+test('a hold tells the note that it holds', () => {
+  const { said, of } = hover(`${PHRASE}  line | E4 ¦~ G ~ |\n`);
+  expect(of).toBe('~');
+  expect(said).toContain('**E4** is the **3** of `Cmaj7`');
+});
+
+test('a figure of the writer’s is judged, and the note named', () => {
+  expect(hover(`${PHRASE}  line | E4 G B D |\n  degrees | 3 ¦5 7 9 |\n`).said).toMatch(/^Your figure `5` is right\.\n\n\*\*G4\*\* is the \*\*5\*\*/);
+  const wrong = hover(`${PHRASE}  line | E4 G B D |\n  degrees | 3 ¦b5 7 9 |\n`);
+  expect(wrong.of).toBe('b5');
+  expect(wrong.said).not.toContain('is right');
+  expect(wrong.said).toContain('**G4** is the **5**');
+});
+
+test('a cell tells what it is, and what its notes are here', () => {
+  const cell = 'cell climb = 1-2 3-5 // up\n';
+  expect(hover(`${cell}${PHRASE}  line | cl¦imb 3 1 |\n`).said).toBe('```phrase\ncell climb = 1-2 3-5\n```\n\nHere: C4 1 of `Cmaj7`, D4 9 of `Cmaj7`, E4 3 of `Cmaj7`, G4 5 of `Cmaj7`.');
+  expect(hover(`cell cl¦imb = 1-2 3-5\n${PHRASE}  line | climb climb |\n`).said).toContain('Used 2 times in this file.');
+  expect(hover('cell cl¦imb = 1-2\n').said).toContain('Not used yet.');
+  expect(hover(`${PHRASE}  line | ri¦se 3 1 |\n`).said).toBe('Nothing in this file defines a cell named `rise`.');
+});
+
+test('a name of changes tells its chords; a chord of a definition its tones', () => {
+  const changes = 'changes turn = | Gm7 C7 | Fmaj7 |\n';
+  expect(hover(`${changes}phrase "A"\n  over tu¦rn\n`)).toEqual({ said: '```phrase\nchanges turn = | Gm7 C7 | Fmaj7 |\n```', of: 'turn' });
+  expect(hover('changes turn = | Gm¦7 C7 |\n')).toEqual({ said: '**Gm7**: G 1, Bb b3, D 5, F b7.', of: 'Gm7' });
+  expect(hover('changes turn = | i¦i7 V7 |\n').said).toContain('from the key of the phrase');
+});
+
+test('a keyword tells what its row means, in a definition inside a phrase too', () => {
+  expect(hover('phrase "A"\n  me¦ter 3/4\n').said).toContain('4/4 unless written');
+  expect(hover('phrase "A"\n  ce¦ll climb = 1-2\n  line | C4 |\n').said).toContain('Names a few beat groups');
+});
+
+test('what the writer wrote never becomes markup', () => {
+  const { said } = hover('phrase "[a](http://b) <b>¦*c*</b>"\n  line | C4 |\n');
+  expect(said).not.toMatch(/\[a\]\(|<b>|[^\\]\*c/);
+});
+
+test('white space and comments say nothing', () => {
+  const { snapshot, at } = atCursor('phrase "A"\n  // no¦tes C4\n  line | C4 |\n');
+  expect(hoverAt(snapshot, at, DEFAULT_THEORY)).toBeNull();
+});

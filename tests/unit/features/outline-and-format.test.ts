@@ -1,0 +1,75 @@
+/** The outline, the folds, and formatting of a part of a file. */
+import { expect, test } from 'vitest';
+import { folds } from '../../../server/src/features/folding';
+import { formatDocument, formatRange } from '../../../server/src/features/format';
+import { documentSymbols, type Symbol } from '../../../server/src/features/symbols';
+import { edited, opened } from './cursor';
+
+const LESSON = `cell climb = 1-2 3-5
+
+lesson "Quay"
+about  "Two phrases."
+changes turn = | Gm7 C7 | Fmaj7 |
+
+// One
+// two
+phrase "Steps"
+  key F major
+  line 5-6-7 | C4 D E F |
+  over turn
+  line | Bb4 A G F | E ~ . . |
+  over | C |
+  line | 1 3 5 . |
+
+phrase ""
+`;
+
+const tree = (symbols: readonly Symbol[]): unknown[] => symbols.map(({ name, detail, children }) => (children.length === 0 ? [name, detail] : [name, detail, tree(children)]));
+
+test('the outline nests: lesson, its phrases and definitions, their systems with their bars', () => {
+  expect(tree(documentSymbols(opened(LESSON)))).toEqual([
+    ['climb', 'cell'],
+    ['Quay', 'lesson', [
+      ['turn', 'changes'],
+      ['Steps', 'F major, 4 bars', [['No chords', 'bar 1'], ['turn', 'bars 2–3'], ['| C |', 'bar 4']]],
+      ['(phrase without a name)', '0 bars'],
+    ]],
+  ]);
+});
+
+test('every symbol holds its name and its children', () => {
+  const check = (symbol: Symbol): void => {
+    expect(symbol.start <= symbol.nameStart && symbol.nameEnd <= symbol.end).toBe(true);
+    for (const child of symbol.children) {
+      expect(symbol.start <= child.start && child.end <= symbol.end).toBe(true);
+      check(child);
+    }
+  };
+  const symbols = documentSymbols(opened(LESSON));
+  expect(symbols).toHaveLength(2);
+  symbols.forEach(check);
+});
+
+test('phrases fold, and runs of comments', () => {
+  const found = folds(opened(LESSON)).map(({ start, end, kind }) => [kind, LESSON.slice(start, end).split('\n').length]);
+  expect(found).toContainEqual(['comment', 2]);
+  expect(found).toContainEqual(['region', 7]);
+});
+
+test('formatting a line leaves the others, and puts it where formatting the file would', () => {
+  const text = 'phrase "A"\n over | Dm7 G7 | C |\n line | D4 F A G | E ~ . . |\n';
+  const whole = edited(text, formatDocument(opened(text)));
+  const line = text.indexOf(' line');
+  const part = edited(text, formatRange(opened(text), line, line + 3));
+  expect(part.split('\n')).toEqual([text.split('\n')[0], text.split('\n')[1], whole.split('\n')[2], '']);
+  expect(part.split('\n')[2]).not.toBe(text.split('\n')[2]);
+});
+
+test('a selection that ends before a line does not touch it', () => {
+  const text = 'phrase "A"\n key C major\n level 2\n';
+  expect(edited(text, formatRange(opened(text), text.indexOf(' key'), text.indexOf(' level')))).toBe('phrase "A"\n  key     C major\n level 2\n');
+});
+
+test('what is too long is left as it is', () => {
+  expect(formatDocument(opened(`phrase "A"\n line | ${'C4 D E F|'.repeat(20_000)}`))).toEqual([]);
+});

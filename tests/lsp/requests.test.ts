@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import {
   CodeActionRequest, CompletionRequest, ConfigurationRequest, DefinitionRequest, DidChangeConfigurationNotification, DidCloseTextDocumentNotification,
   DocumentDiagnosticRequest, DocumentHighlightRequest, DocumentRangeFormattingRequest, HoverRequest, InlayHintRefreshRequest, InlayHintRequest, LSPErrorCodes,
-  PrepareRenameRequest, ReferencesRequest, RegistrationRequest, RenameRequest, CancellationTokenSource, type CodeAction, type CompletionItem, type Diagnostic,
+  PrepareRenameRequest, ReferencesRequest, RegistrationRequest, RenameRequest, CancellationTokenSource, type CodeAction, type CompletionList, type Diagnostic,
   type Position, type Range, type TextDocumentEdit,
 } from 'vscode-languageserver/node';
 import { startClient, type TestClient } from './client';
@@ -40,7 +40,7 @@ describe('a client with a page of named cells', () => {
   });
 
   test('is offered the scales of the chord before a colon', async () => {
-    const items = (await client.connection.sendRequest(CompletionRequest.type, { textDocument, position: at(5, 15) })) as CompletionItem[];
+    const { items } = (await client.connection.sendRequest(CompletionRequest.type, { textDocument, position: at(5, 15) })) as CompletionList;
     expect(items.map(({ label }) => label)).toEqual(expect.arrayContaining(['ionian', 'lydian']));
     expect(items.map(({ label }) => label)).not.toContain('dorian');
     expect(items[0]!.textEdit).toMatchObject({ range: { start: at(5, 15), end: at(5, 15) } });

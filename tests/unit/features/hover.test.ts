@@ -53,6 +53,11 @@ test('what the writer wrote never becomes markup', () => {
   expect(said).not.toMatch(/\[a\]\(|<b>|[^\\]\*c/);
 });
 
+test('a chord that cannot be read is shown as it stands, and is no markup', () => {
+  expect(hover('phrase "A"\n  over | X¦`**b**` |\n').said).toBe('`X**b**` could not be read as a chord.');
+  expect(hover('changes turn = | X¦`**b**` |\n').said).toBe('`X**b**` could not be read as a chord.');
+});
+
 test('white space and comments say nothing', () => {
   const { snapshot, at } = atCursor('phrase "A"\n  // no¦tes C4\n  line | C4 |\n');
   expect(hoverAt(snapshot, at, DEFAULT_THEORY)).toBeNull();

@@ -5,12 +5,12 @@ import type { Reading, TheoryOptions } from '../../analysis/types';
 import { formatFigure } from '../../theory/figure';
 import { formatKey, functionInKey } from '../../theory/key';
 import { formatNoteName } from '../../theory/pitch';
-import { chordTones, scaleWords } from './words';
+import { chordTones, codeWord, scaleWords } from './words';
 
 export function chordHover(reading: Reading, index: number, options: TheoryOptions): string {
   const span = reading.phrase.spans[index]!;
   if (span.symbol === 'N.C.') return '**N.C.**: no chord; notes here have no degree.';
-  if (span.chord === null) return `\`${span.written}\` could not be read as a chord.`;
+  if (span.chord === null) return `${codeWord(span.written)} could not be read as a chord.`;
   const harmony = reading.context.ofSpan[index]!;
   const scale = reading.scales[index] ?? null;
   const place = placeOfHarmony(reading.context.harmonies[harmony]!, scale, reading.context)!;

@@ -3,7 +3,7 @@ import type { ChordWord, Item } from '../../../../grammar/tree';
 import { readChord } from '../../theory/chord';
 import { isRoman } from '../../theory/roman';
 import { contains } from '../place';
-import { chordTones } from './words';
+import { chordTones, codeWord } from './words';
 
 /** The chord word at a place of a slice; null where none stands there. */
 export function definedChordAt(item: Item, at: number): ChordWord | null {
@@ -15,5 +15,5 @@ export function definedChordAt(item: Item, at: number): ChordWord | null {
 export function definedChordHover({ symbol: { text } }: ChordWord): string {
   if (isRoman(text)) return `\`${text}\`: a numeral; it takes its root from the key of the phrase that uses these changes.`;
   const read = readChord(text);
-  return 'tones' in read ? `**${read.symbol}**: ${chordTones(read)}.` : `\`${text}\` could not be read as a chord.`;
+  return 'tones' in read ? `**${read.symbol}**: ${chordTones(read)}.` : `${codeWord(text)} could not be read as a chord.`;
 }

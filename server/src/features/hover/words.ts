@@ -37,6 +37,11 @@ export function chordTones(chord: Chord): string {
   return chord.tones.map((tone) => `${formatNoteName(tone.name)} ${formatFigure(tone.figure)}`).join(', ');
 }
 
+/** A word from a file as code; a sign that would end the code is left out. */
+export function codeWord(text: string): string {
+  return `\`${text.replaceAll('`', '')}\``;
+}
+
 /** Text from a file, safe to stand in Markdown: nothing of it becomes markup. */
 export function escapeMarkdown(text: string): string {
   return text.replace(/[\\`*_{}[\]()#+\-.!|<>~&]/g, (sign) => (sign === '<' ? '&lt;' : sign === '&' ? '&amp;' : `\\${sign}`));

@@ -1,4 +1,4 @@
-import type { CompletionItem, CompletionParams } from 'vscode-languageserver';
+import type { CompletionList, CompletionParams } from 'vscode-languageserver';
 import { completionsAt } from '../../features/completion/index';
 import { onDocument } from '../answer';
 import { toCompletion } from '../convert';
@@ -6,8 +6,10 @@ import type { Session } from '../session';
 
 export function handleCompletion(session: Session): void {
   session.connection.onCompletion(
-    onDocument<CompletionParams, CompletionItem[]>({ what: 'completion', session }, [], (document, { position }) =>
-      completionsAt(session.snapshotOf(document), document.offsetAt(position)).map((completion, index) => toCompletion(document, completion, index)),
-    ),
+    onDocument<CompletionParams, CompletionList>({ what: 'completion', session }, { isIncomplete: false, items: [] }, (document, { position }) => ({
+      // The next letter may open another list: chords on E are not those on Eb.
+      isIncomplete: true,
+      items: completionsAt(session.snapshotOf(document), document.offsetAt(position)).map((completion, index) => toCompletion(document, completion, index)),
+    })),
   );
 }

@@ -31,7 +31,7 @@ export function handleDiagnostics(session: Session): void {
     clearTimeout(waiting.get(uri));
     waiting.delete(uri);
     session.forget(uri);
-    if (!session.client.pulls) void session.connection.sendDiagnostics({ uri, diagnostics: [] });
+    if (!session.client.pulls) session.connection.sendDiagnostics({ uri, diagnostics: [] }).catch(session.complain);
   });
 }
 
@@ -39,7 +39,7 @@ export function handleDiagnostics(session: Session): void {
 export function pushDiagnostics(document: TextDocument, session: Session): void {
   if (session.client.pulls) return;
   try {
-    void session.connection.sendDiagnostics({ uri: document.uri, version: document.version, diagnostics: diagnosticsOf(document, session) });
+    session.connection.sendDiagnostics({ uri: document.uri, version: document.version, diagnostics: diagnosticsOf(document, session) }).catch(session.complain);
   } catch (error) {
     session.complain(error);
   }

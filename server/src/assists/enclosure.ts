@@ -3,7 +3,7 @@ import type { Pitch, Scale } from '../theory/types';
 import type { Assist, AssistContext, Offer } from './assist';
 import { offerPlan } from './flagged';
 import { leaningNote, scaleNoteBeside } from './neighbours';
-import { isRewritable, pitchText, slotsAsWritten, verified, type NewSlot } from './rewrite';
+import { editsOf, isRewritable, pitchText, slotsAsWritten, verified, type NewSlot } from './rewrite';
 import { makeRoom } from './room';
 import { targetHere, type Target } from './target';
 
@@ -88,8 +88,8 @@ function asPickup(context: AssistContext, target: Target, { notes }: Wrapping, o
   const first = `${formatNoteName(notes[0]!)}${notes[0]!.octave}`;
   const at = { start: bar.node.open.start, end: bar.node.open.start };
   const pickup = { range: at, text: `${[first, ...texts.slice(1)].join('-')} ` };
-  const rest = own.map((slot) => (slot.kind === 'pitch' ? `${formatNoteName(slot.pitch)}${slot.pitch.octave}` : null));
-  const head = rest[0] == null ? [] : [{ range: target.note.node.head.range, text: rest[0] }];
-  const sound = verified(context, [pickup, ...head], { repaired: target.rule === null ? null : target.note.index, groups: [target.group], pickup: true, device: { kind: 'enclosure', at: target.note.onset } });
+  const rest = editsOf(phrase, new Map([[target.group, own]]), notes[notes.length - 1]!);
+  if (rest === null) return [];
+  const sound = verified(context, [pickup, ...rest], { repaired: target.rule === null ? null : target.note.index, groups: [target.group], pickup: true, device: { kind: 'enclosure', at: target.note.onset } });
   return sound === null ? [] : [{ title, edits: sound, repairs: target.rule, preferred: false }];
 }

@@ -43,13 +43,16 @@ export function isRewritable(phrase: Phrase, group: PlacedGroup): boolean {
   return bar?.node != null && !bar.node.broken;
 }
 
-/** The edits of a plan, octave figures added where a note would else move; null where a group cannot be rewritten. */
-export function editsOf(phrase: Phrase, plan: Plan): TextEdit[] | null {
+/**
+ * The edits of a plan, octave figures added where a note would else move; null where a group cannot be rewritten. `lead` is a
+ * pitch that will come just before, where that is not the one that is there now.
+ */
+export function editsOf(phrase: Phrase, plan: Plan, lead: Pitch | null = null): TextEdit[] | null {
   const indexes = [...plan.keys()];
   const first = Math.min(...indexes);
   const last = Math.max(...indexes);
   const edits: TextEdit[] = [];
-  let previous = pitchBefore(phrase, first);
+  let previous = lead ?? pitchBefore(phrase, first);
   for (let index = first; index <= last; index += 1) {
     const group = phrase.groups[index];
     if (group === undefined || !isRewritable(phrase, group)) return null;

@@ -85,6 +85,11 @@ describe('lines', () => {
   test('a weight and a direction stay', () => expect(completed(`${NAMES}phrase "A"\n  line | 2:/cl¦`, 'climb')).toBe(`${NAMES}phrase "A"\n  line | 2:/climb`));
 });
 
+test.each(['phrase "A"\n  over¦', 'phrase "A"\n  key Eb major¦', 'phrase "A"\n  over | Dmaj7¦', 'phrase "A"\n  over | C7:mixolydian¦', 'phrase "A"\n  tempo 120 swing¦'])('a whole word needs nothing: %j', (marked) => {
+  expect(labels(marked)).toEqual([]);
+  expect(labels(marked.replace(/.¦/, '¦'))).not.toEqual([]);
+});
+
 test.each(['// ov¦', 'phrase "A"\n  say "the key¦', 'phrase "A"\n  over | C7 // D¦', 'phrase "li¦ne"', 'phrase "A"\n  bogus ¦'])('nothing is offered in %j', (marked) => {
   expect(labels(marked)).toEqual([]);
 });

@@ -8,12 +8,15 @@ import { keywordsAt } from './keywords';
 import { propertyValues } from './properties';
 import { rowBefore } from './row';
 
-/** Completions at an offset; none in comments, in strings and among notes. */
+/** Completions at an offset; none in comments, in strings, among notes, and after a word that is whole. */
 export function completionsAt(snapshot: Snapshot, offset: number): readonly Completion[] {
   const row = rowBefore(snapshot.text, offset);
   if (row === null) return [];
-  const start = offset - replaced(row).length;
-  return proposals(row, snapshot, offset).map((proposal) => ({ ...proposal, start, end: offset }));
+  const typed = replaced(row);
+  const found = proposals(row, snapshot, offset);
+  // A word that is whole needs nothing; a list over it would take the writer's Enter for an answer.
+  if (found.some(({ label }) => label === typed)) return [];
+  return found.map((proposal) => ({ ...proposal, start: offset - typed.length, end: offset }));
 }
 
 function proposals(row: RowBefore, snapshot: Snapshot, offset: number): readonly Proposal[] {

@@ -67,12 +67,16 @@ const plainSlot = fc.oneof(
 );
 const plainBar = fc.array(plainSlot, { minLength: 3, maxLength: 3 }).map((slots) => ['1', ...slots.map((slot, i) => (slot === '~' && i > 0 ? '.' : slot))].join(' '));
 
+const plainChord = fc.tuple(fc.constantFrom('C', 'F', 'Bb', 'Eb', 'G', 'D', 'A'), fc.constantFrom('maj7', 'm7', '7', '6', 'm6')).map((parts) => parts.join(''));
+const plainNumeral = fc.constantFrom('ii7', 'V7', 'Imaj7', 'vi7', 'IVmaj7', 'bVII7', 'iim7b5', 'iv6', 'V7/ii', 'V7b9');
+
 /** Chord tones, holds and rests, a beat each, over chords that all have a third and a fifth: what a writer would embellish. */
 export const plainPhraseArbitrary: fc.Arbitrary<RandomPhrase> = fc
-  .tuple(fc.array(fc.tuple(fc.constantFrom('C', 'F', 'Bb', 'Eb', 'G', 'D', 'A'), fc.constantFrom('maj7', 'm7', '7', '6', 'm6')).map((parts) => parts.join('')), { minLength: 2, maxLength: 3 }), fc.array(plainBar, { minLength: 2, maxLength: 3 }))
-  .map(([chords, bars]) => {
+  .tuple(fc.array(plainChord, { minLength: 3, maxLength: 3 }), fc.array(plainNumeral, { minLength: 3, maxLength: 3 }), fc.array(plainBar, { minLength: 2, maxLength: 3 }), fc.integer({ min: 0, max: 3 }))
+  .map(([symbols, numerals, bars, pick]) => {
+    const chords = pick === 0 ? numerals : symbols;
     const count = Math.min(chords.length, bars.length);
-    const text = `phrase "Plain"\n  over    | ${chords.slice(0, count).join(' | ')} |\n  line    | ${bars.slice(0, count).join(' | ')} |\n`;
+    const text = `phrase "Plain"\n${pick === 0 ? '  key     Bb major\n' : ''}  over    | ${chords.slice(0, count).join(' | ')} |\n  line    | ${bars.slice(0, count).join(' | ')} |\n`;
     return { meter: '4/4', degrees: true, text };
   });
 

@@ -14,8 +14,14 @@ function applied(text: string, offer: PlacedOffer): string {
   return [...offer.edits].sort((a, b) => b.start - a.start).reduce((result, edit) => result.slice(0, edit.start) + edit.text + result.slice(edit.end), text);
 }
 
-function severe(snapshot: Snapshot): string[] {
-  return findingsOf(snapshot, DEFAULT_THEORY).filter(({ severity }) => severity === 'error' || severity === 'warning').map(({ rule }) => rule).sort();
+/** Actions that change how a phrase is written and nothing that sounds. */
+const SOUND_STAYS = new Set(['line-in-degrees', 'line-in-pitches', 'chords-in-numerals', 'numerals-in-chords', 'write-degrees', 'write-claims', 'write-walkthrough', 'mark-intended']);
+
+/** The rules of warnings and errors, in one phrase or in the whole file. */
+function severe(snapshot: Snapshot, phrase: number | null = null): string[] {
+  const placed = phrase === null ? null : snapshot.phrases[phrase]!;
+  const inside = (start: number): boolean => placed === null || (start >= placed.start && start < placed.start + placed.phrase.text.length);
+  return findingsOf(snapshot, DEFAULT_THEORY).filter(({ start }) => inside(start)).filter(({ severity }) => severity === 'error' || severity === 'warning').map(({ rule }) => rule).sort();
 }
 
 function barLengths(phrase: Phrase): string[] {
@@ -35,14 +41,21 @@ test('every code action leaves bars whole, keeps what stands outside the edit, a
       const fail = (error: unknown): never => {
         throw error;
       };
-      const offers = [note.range.start, 2].flatMap((at) => offersAt(snapshot, at, at, DEFAULT_THEORY, fail));
+      const keywords = phrase.item.rows.filter(({ kind }) => kind === 'line' || kind === 'over').map(({ keyword }) => keyword.range.start);
+      const offers = [note.range.start, 2, ...keywords].flatMap((at) => offersAt(snapshot, at, at, DEFAULT_THEORY, fail));
       for (const offer of offers) {
         counts.set(offer.assist, counts.get(offer.assist)! + 1);
         const after = openSnapshot(URI, 2, applied(text, offer));
         const changed = after.phrases[0]!.phrase;
         expect(barLengths(changed)).toEqual(barLengths(phrase));
         expect(after.problems.filter(({ problem }) => problem.severity === 'error')).toEqual([]);
+        if (offer.assist === 'twelve-keys') {
+          const rules = after.phrases.map((_, i) => severe(after, i).filter((rule) => rule !== 'out-of-range'));
+          expect(rules).toEqual(Array.from({ length: 12 }, () => severe(snapshot, 0).filter((rule) => rule !== 'out-of-range')));
+          continue;
+        }
         expect(severe(after).length).toBeLessThanOrEqual(severe(snapshot).length);
+        if (SOUND_STAYS.has(offer.assist)) expect(changed.notes.map(({ midi }) => midi)).toEqual(phrase.notes.map(({ midi }) => midi));
         const untouched = phrase.notes.filter((one) => offer.edits.every((edit) => edit.end <= one.range.start || edit.start >= one.range.end));
         const sounding = new Set(changed.notes.map((one) => `${one.onset.toFraction()} ${one.midi}`));
         for (const one of untouched) expect(sounding.has(`${one.onset.toFraction()} ${one.midi}`), `${one.bar}:${one.beat} stays`).toBe(true);

@@ -7,19 +7,26 @@ import { approach } from './approach';
 import { chordToneAbove } from './chord-tone-above';
 import { chordToneBelow } from './chord-tone-below';
 import { enclosure } from './enclosure';
+import { chordsInNumerals } from './chords-in-numerals';
+import { lineInDegrees } from './line-in-degrees';
+import { lineInPitches } from './line-in-pitches';
 import { markIntended } from './mark-intended';
+import { numeralsInChords } from './numerals-in-chords';
 import { offTheBeat } from './off-the-beat';
 import { ornament } from './ornament';
 import { passingTone } from './passing-tone';
 import { raiseEleventh } from './raise-eleventh';
 import { tripletArpeggio } from './triplet-arpeggio';
+import { twelveKeys } from './twelve-keys';
 import { writeClaims } from './write-claims';
 import { writeDegrees } from './write-degrees';
 import { writeWalkthrough } from './write-walkthrough';
 
 /** In the order of the menu: repairs first. */
 export const ASSISTS: readonly Assist[] = [chordToneBelow, chordToneAbove, raiseEleventh, offTheBeat, enclosure, markIntended,
-  passingTone, approach, ornament, tripletArpeggio, writeDegrees, writeClaims, writeWalkthrough];
+  passingTone, approach, ornament, tripletArpeggio, writeDegrees, writeClaims, writeWalkthrough, twelveKeys,
+  lineInDegrees, lineInPitches, chordsInNumerals, numeralsInChords,
+];
 
 export interface PlacedOffer {
   readonly assist: string;

@@ -3,7 +3,7 @@ import type { PhraseItem, TextEdit } from '../../../grammar/tree';
 import { transposeName, transposePitch, type Shift } from '../theory/interval';
 import { transposeSymbol } from '../theory/transposition';
 import { isRoman } from '../theory/roman';
-import { formatNoteName, formatPitch } from '../theory/pitch';
+import { formatNoteName, formatPitch, writable } from '../theory/pitch';
 import type { Pitch } from '../theory/types';
 
 /**
@@ -40,7 +40,8 @@ function lineEdits(text: string, groups: Groups, shift: Shift): TextEdit[] {
     group.kind === 'cell' ? [] : group.slots.flatMap((slot): TextEdit[] => {
       if (slot.kind !== 'note' || slot.head.kind !== 'pitch') return [];
       const { letter, alter, octave, range } = slot.head;
-      const moved = octave === null ? formatNoteName(transposeName({ letter, alter }, shift)) : formatPitch(transposePitch({ letter, alter, octave } as Pitch, shift));
+      const pitch: Pitch = writable(transposePitch({ letter, alter, octave: octave ?? 4 }, shift));
+      const moved = octave === null ? formatNoteName(pitch) : formatPitch(pitch);
       return text.slice(range.start, range.end) === moved ? [] : [{ range, text: moved }];
     }),
   );

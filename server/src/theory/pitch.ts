@@ -71,3 +71,14 @@ export function nextAbove(name: NoteName, from: number): Pitch {
 export function nextBelow(name: NoteName, from: number): Pitch {
   return atOrAbove(name, from - 12);
 }
+
+const LETTERS: readonly Letter[] = ['C', 'D', 'E', 'F', 'G', 'A', 'B'];
+
+/** The same sound spelled so that it can be written: a note with three accidentals or more moves to a neighbouring letter. */
+export function writable(pitch: Pitch): Pitch {
+  if (Math.abs(pitch.alter) <= 2) return pitch;
+  const index = LETTERS.indexOf(pitch.letter) + Math.sign(pitch.alter);
+  const octave = pitch.octave + Math.floor(index / 7);
+  const natural: Pitch = { letter: LETTERS[(index + 7) % 7]!, alter: 0, octave };
+  return writable({ ...natural, alter: midi(pitch) - midi(natural) });
+}

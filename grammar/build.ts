@@ -4,7 +4,7 @@ import { readShare, reportHiddenChords, reportLonelyPercent } from './chords';
 import { readFigure, readGroup } from './notes';
 import { isName } from './names';
 import { Problems, rangeOf, wordOf, writing } from './problems';
-import type { RawRow, RawSegment } from './parser';
+import type { RawRow, RawSegment } from './raw-row';
 import { readProperty, readTitle } from './properties';
 import { Equals, EqualsWord, Figure, Hold, Hyphen, NameWord, RepeatSign, Rest, Star } from './tokens';
 import type {

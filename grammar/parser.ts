@@ -1,25 +1,13 @@
 /** Text to tree. Parsing never throws: it answers a tree and a list of problems for any text. */
 import { EmbeddedActionsParser, type IToken } from 'chevrotain';
 import { buildSlice } from './build';
+import type { RawRow, RawSegment } from './raw-row';
 import { sliceFile } from './slices';
 import {
   ALL_TOKENS, BarLine, ChordsKeyword, Comment, GluedComment, LineBreak, NewLine, NotesKeyword, Piece, PlainWord, Quoted, RepeatSign, RowEnd,
   Space, tokenize, WordsKeyword,
 } from './tokens';
 import type { ParsedSlice, PlacedSlice } from './tree';
-
-/** A row as the parser sees it: its keyword, and words between bar lines (one segment more than bar lines). */
-export interface RawRow {
-  readonly keyword: IToken;
-  readonly segments: readonly RawSegment[];
-  readonly barLines: readonly IToken[];
-}
-export interface RawSegment {
-  /** Each word is its neighbouring tokens, nothing but music or text. */
-  readonly words: readonly (readonly IToken[])[];
-  /** A line of text ends inside the segment. */
-  readonly broken: boolean;
-}
 
 /** Rows and comments of a slice. `skipValidations` because the grammar's self-check needs a newer Node than the oldest one supported. */
 export class RowParser extends EmbeddedActionsParser {

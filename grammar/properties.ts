@@ -1,7 +1,7 @@
 /** Rows that are words: key, meter, tempo, part, level, tag, claim, say, about, and what is none of them. */
 import type { IToken } from 'chevrotain';
 import { distance } from 'fastest-levenshtein';
-import type { RawRow } from './parser';
+import type { RawRow } from './raw-row';
 import { rangeOf, wordOf, writing, type Problems } from './problems';
 import { BarLine, Quoted } from './tokens';
 import type { Letter, MeterRow, Range, Row, StringNode, Word } from './tree';

@@ -1,7 +1,6 @@
 /** The `changes` and `cell` definitions of a file, and what is wrong among them. */
 import type { CellItem, ChangesItem, Item, PlacedSlice, Problem } from '../../../grammar/tree';
-import type { PlacedProblem } from './snapshot';
-import type { Definitions } from './types';
+import type { Definitions, PlacedProblem } from './types';
 
 /** All definitions by name; of several with one name the first counts, the others are errors. */
 export function collectDefinitions(slices: readonly PlacedSlice[]): { definitions: Definitions; problems: PlacedProblem[] } {

@@ -7,18 +7,12 @@ import { buildPhrase, type Built } from './build';
 import type { BuildContext } from './context';
 import { collectDefinitions } from './definitions';
 import { checkChanges } from './harmony';
-import type { Definitions, Phrase } from './types';
+import type { Definitions, Phrase, PlacedProblem } from './types';
 
 export interface PlacedPhrase {
   /** UTF-16 offset of the phrase's slice in the file: add it to every range of the phrase. */
   readonly start: number;
   readonly phrase: Phrase;
-}
-
-/** A problem with the offset of the slice whose ranges it uses. */
-export interface PlacedProblem {
-  readonly start: number;
-  readonly problem: Problem;
 }
 
 export interface Snapshot {

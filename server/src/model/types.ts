@@ -146,3 +146,9 @@ export interface Definitions {
   readonly changes: ReadonlyMap<string, import('../../../grammar/tree').ChangesItem>;
   readonly cells: ReadonlyMap<string, import('../../../grammar/tree').CellItem>;
 }
+
+/** A problem with the offset of the slice whose ranges it uses. */
+export interface PlacedProblem {
+  readonly start: number;
+  readonly problem: Problem;
+}

@@ -2,7 +2,8 @@
 import type { Problem, RelatedPlace, Severity, TextEdit } from '../../../grammar/tree';
 import { readPhrase } from '../analysis/read';
 import type { Reading, TheoryOptions } from '../analysis/types';
-import type { PlacedProblem, Snapshot } from '../model/snapshot';
+import type { Snapshot } from '../model/snapshot';
+import type { PlacedProblem } from '../model/types';
 import { ANALYSIS_RULES, ruleById } from './registry';
 
 /** A finding in words. All offsets are UTF-16 from the start of the file, ends exclusive. */

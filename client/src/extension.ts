@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import * as vscode from 'vscode';
 import { LanguageClient, TransportKind, type LanguageClientOptions, type ServerOptions } from 'vscode-languageclient/node';
 import { registerCommands } from './commands';
+import { registerChoices } from './pick-action';
 import { showStatus } from './status';
 import { registerWalkthrough } from './walkthrough';
 
@@ -12,7 +13,7 @@ let client: LanguageClient | undefined;
 export async function activate(context: vscode.ExtensionContext): Promise<void> {
   const output = vscode.window.createOutputChannel('Phrasewright', { log: true });
   client = createClient(context, output);
-  context.subscriptions.push(output, ...showStatus(client), ...registerCommands(client, output), ...registerWalkthrough(client));
+  context.subscriptions.push(output, ...showStatus(client), ...registerCommands(client, output), ...registerChoices(), ...registerWalkthrough(client));
   await client.start();
 }
 

@@ -1,6 +1,7 @@
 /** Names, completion, formatting of a part, code actions with versions, settings: as an editor asks for them. */
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import {
+  CodeActionResolveRequest,
   CodeActionRequest, CompletionRequest, ConfigurationRequest, DefinitionRequest, DidChangeConfigurationNotification, DidCloseTextDocumentNotification,
   DocumentDiagnosticRequest, DocumentHighlightRequest, DocumentRangeFormattingRequest, HoverRequest, InlayHintRefreshRequest, InlayHintRequest, LSPErrorCodes,
   PrepareRenameRequest, ReferencesRequest, RegistrationRequest, RenameRequest, CancellationTokenSource, type CodeAction, type CompletionList, type Diagnostic,
@@ -190,5 +191,43 @@ describe('a client that is pushed to while it types fast', () => {
     await client.connection.sendNotification(DidCloseTextDocumentNotification.type, { textDocument: { uri } });
     expect(await cleared).toEqual([]);
     await client.close();
+  });
+});
+
+describe('a client that asks for edits when an action is chosen', () => {
+  const uri = 'file:///resolve.phrase';
+  const TEXT = 'phrase "A"\n  key     C major\n  over    | Dm7 G7  | Cmaj7   |\n  line    | D4 F A G | E ~ C ~ |\n';
+  let client: TestClient;
+  beforeAll(async () => {
+    client = await startClient({ textDocument: { diagnostic: {}, codeAction: { dataSupport: true, resolveSupport: { properties: ['edit'] } } } });
+    await client.open(uri, TEXT);
+  });
+  afterAll(() => client.close());
+
+  const ask = async (line: number, character: number, only?: string[]): Promise<CodeAction[]> =>
+    (await client.connection.sendRequest(CodeActionRequest.type, { textDocument: { uri }, range: { start: at(line, character), end: at(line, character) }, context: { diagnostics: [], ...(only === undefined ? {} : { only }) } })) as CodeAction[];
+
+  test('gets a short menu without edits, and the edits of the one it takes', async () => {
+    const menu = await ask(3, 23);
+    expect(menu.length).toBeGreaterThan(5);
+    expect(menu.length).toBeLessThanOrEqual(12);
+    expect(menu.every(({ edit }) => edit === undefined)).toBe(true);
+    const wrap = await client.connection.sendRequest(CodeActionResolveRequest.type, menu.find(({ title }) => title.startsWith('Wrap E'))!);
+    expect(wrap.edit!.changes![uri]!.map(({ newText }) => newText)).toEqual(['G-F-D']);
+  });
+
+  test('asked for by its kind, an action is offered anywhere in the phrase, in all its forms', async () => {
+    const keys = await ask(3, 14, ['refactor.rewrite.transpose']);
+    expect(keys.map(({ title }) => title)).toContain('Transpose the phrase to Eb major');
+    expect(keys.length).toBe(11);
+    const moved = await client.connection.sendRequest(CodeActionResolveRequest.type, keys.find(({ title }) => title.endsWith('Eb major'))!);
+    expect(moved.edit!.changes![uri]![0]!.newText).toBe('phrase "A"\n  key     Eb major\n  over    | Fm7    Bb7  | Ebmaj7    |\n  line    | F4  Ab C Bb | G  ~ Eb ~ |');
+  });
+
+  test('an action of a text that has changed since gets no edit', async () => {
+    const menu = await ask(3, 23);
+    await client.change(uri, 2, `// new\n${TEXT}`);
+    const late = await client.connection.sendRequest(CodeActionResolveRequest.type, menu.find(({ title }) => title.startsWith('Wrap E'))!);
+    expect(late.edit).toBeUndefined();
   });
 });

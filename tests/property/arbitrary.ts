@@ -80,6 +80,58 @@ export const plainPhraseArbitrary: fc.Arbitrary<RandomPhrase> = fc
     return { meter: '4/4', degrees: true, text };
   });
 
+const II_V_I = {
+  'long major': ['ii7 | V7 | Imaj7 | Imaj7', 'ii9 | V13 | I6 | I6'], 'short major': ['ii7 V7 | Imaj7'], 'long minor': ['iim7b5 | V7b9 | i6 | i6'], 'short minor': ['iim7b5 V7b9 | i6'],
+} as const;
+const SYMBOLS: Readonly<Record<string, readonly [string, string]>> = {
+  ii7: ['D', 'm7'], ii9: ['D', 'm9'], V7: ['G', '7'], V13: ['G', '13'], Imaj7: ['C', 'maj7'], I6: ['C', '6'], iim7b5: ['D', 'm7b5'], V7b9: ['G', '7b9'], i6: ['C', 'm6'],
+};
+const lessonSlot = fc.oneof({ weight: 7, arbitrary: fc.constantFrom('1', '3', '5', '7', '3', '1', '5') }, { weight: 3, arbitrary: fc.constantFrom('9', '11', '13', 'b9') });
+const lessonGroup = fc.oneof({ weight: 5, arbitrary: fc.tuple(lessonSlot, lessonSlot).map((pair) => pair.join('-')) }, { weight: 2, arbitrary: lessonSlot }, { weight: 2, arbitrary: fc.constantFrom('~', 'climb', '3-1', '1-3-5') });
+
+/** What lessons are made of: a ii–V–I with numerals or symbols, named changes or systems, cells, a pickup; its text in pitches by `inPitches`. */
+export const lessonPhraseArbitrary: fc.Arbitrary<RandomPhrase> = fc
+  .record({
+    form: fc.constantFrom('long major', 'short major', 'long minor', 'short minor'), variant: fc.nat(1), symbols: fc.boolean(), way: fc.constantFrom('row', 'row', 'changes', 'systems'),
+    groups: fc.array(lessonGroup, { minLength: 16, maxLength: 16 }), pickup: fc.boolean(),
+  })
+  .map(({ form, variant, symbols, way, groups, pickup }) => {
+    const choices = II_V_I[form as keyof typeof II_V_I];
+    const chords = choices[variant % choices.length]!;
+    const shown = symbols ? chords.split(' ').map((word) => SYMBOLS[word]?.join('') ?? word).join(' ') : chords;
+    const bars = shown.split(' | ');
+    const line = bars.map((_, i) => {
+      const own = groups.slice(4 * i, 4 * i + 4);
+      // A cell takes two beats; a hold needs a note before it.
+      const isSixth = bars[i]!.endsWith('6');
+      const beats = own.map((group, k) => (k === 0 && group === '~' ? '1' : isSixth ? group.replaceAll('7', '5') : group));
+      return beats[0] === 'climb' || beats[2] === 'climb' ? `${beats[0] === 'climb' ? 'climb' : `${plainOnly(beats[0]!)} ${plainOnly(beats[1]!)}`} ${beats[2] === 'climb' ? 'climb' : `${plainOnly(beats[2]!)} ${plainOnly(beats[3]!)}`}` : beats.map(plainOnly).join(' ');
+    });
+    const lead = pickup ? '3-5 ' : '';
+    const key = `  key     C ${form.endsWith('minor') ? 'minor' : 'major'}\n`;
+    const definitions = `cell    climb = 1-3 5-9\n${way === 'changes' ? `changes home = | ${shown} |\n` : ''}`;
+    const half = Math.ceil(bars.length / 2);
+    const body = way === 'systems' && bars.length > 1
+      ? `  over    | ${bars.slice(0, half).join(' | ')} |\n  line    ${lead}| ${line.slice(0, half).join(' | ')} |\n  over    | ${bars.slice(half).join(' | ')} |\n  line    | ${line.slice(half).join(' | ')} |\n`
+      : `  over    ${way === 'changes' ? 'home' : `| ${shown} |`}\n  line    ${lead}| ${line.join(' | ')} |\n`;
+    return { meter: '4/4', degrees: true, text: `${definitions}\nphrase "Lesson"\n${key}${body}` };
+  });
+
+function plainOnly(group: string): string {
+  return group === 'climb' ? '1-3' : group;
+}
+
+const leadingBar = fc.tuple(fc.constantFrom('3', '3', '3', '1', '5'), fc.constantFrom('~', '9', '13', 'b9', 'b13'), fc.constantFrom('5', '3', '1'), fc.constantFrom('7', '7', '7', '~', '.', '1')).map((beats) => beats.join(' '));
+
+/** Half a phrase of embellishments: notes and holds on beats, sevenths that could be kept over a change; two phrases in the file. */
+export const leadingPhraseArbitrary: fc.Arbitrary<RandomPhrase> = fc
+  .tuple(fc.array(leadingBar, { minLength: 3, maxLength: 3 }), fc.constantFrom('Dm7 | G7 | Cmaj7', 'F7 | Bb7 | Ebmaj7', 'Am7 | D7 | Gmaj7'), fc.boolean())
+  .map(([bars, chords, named]) => {
+    const line = `  line    | ${bars.join(' | ')} |\n`;
+    const over = `  over    ${named ? 'home' : `| ${chords} |`}\n`;
+    return { meter: '4/4', degrees: true, text: `${named ? `changes home = | ${chords} |\n\n` : ''}phrase "Leading"\n${over}${line}\nphrase "Second"\n${over}${line}` };
+  });
+
 /** Text that is nearly the language: its words and signs in any order, and some that are not. */
 const shard = fc.constantFrom(
   'phrase', 'lesson', 'line', 'over', 'degrees', 'changes', 'cell', 'key', 'meter', 'tempo', 'claim', 'say', 'level', ' ', ' ', ' ', '\n', '\n', '  ', '|', '||', '|:', '"', '“', '//',

@@ -2,68 +2,191 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
-import { ASSISTS, offersAt, type PlacedOffer } from '../../server/src/assists/registry';
+import { ASSISTS, offersAt, type Asked, type PlacedOffer } from '../../server/src/assists/registry';
+import { hasAbsoluteChord, transposedText } from '../../server/src/assists/transposing';
 import { openSnapshot, type Snapshot } from '../../server/src/model/snapshot';
 import type { Phrase } from '../../server/src/model/types';
 import { findingsOf } from '../../server/src/rules/findings';
-import { phraseArbitrary, plainPhraseArbitrary, RUN } from './arbitrary';
+import { leadingPhraseArbitrary, lessonPhraseArbitrary, phraseArbitrary, plainPhraseArbitrary, RUN } from './arbitrary';
 
 const URI = 'file:///a.phrase';
 
 function applied(text: string, offer: PlacedOffer): string {
-  return [...offer.edits].sort((a, b) => b.start - a.start).reduce((result, edit) => result.slice(0, edit.start) + edit.text + result.slice(edit.end), text);
+  return [...offer.edits()].sort((a, b) => b.start - a.start).reduce((result, edit) => result.slice(0, edit.start) + edit.text + result.slice(edit.end), text);
 }
 
 /** Actions that change how a phrase is written and nothing that sounds. */
-const SOUND_STAYS = new Set(['line-in-degrees', 'line-in-pitches', 'chords-in-numerals', 'numerals-in-chords', 'write-degrees', 'write-claims', 'write-walkthrough', 'mark-intended']);
+const SOUND_STAYS = new Set([
+  'line-in-degrees', 'line-in-pitches', 'chords-in-numerals', 'numerals-in-chords', 'write-degrees', 'write-claims', 'write-walkthrough', 'mark-intended',
+  'respell', 'extract-cell', 'inline-cell', 'extract-changes', 'inline-changes', 'join-systems', 'meter-bars', 'file-lines',
+]);
+/** Actions that lay the bars out anew. */
+const BARS_CHANGE = new Set(['meter-bars', 'harmonic-rhythm']);
+/** Actions on the whole line: what they keep is said of each below. */
+const WHOLE_LINE = new Set(['skeleton', 'simplify', 'transpose', 'major-minor', 'harmonic-rhythm', 'octave', 'displace', 'sequence-through']);
+const WRITES_COPIES = new Set(['twelve-keys', 'write-steps']);
 
-/** The rules of warnings and errors, in one phrase or in the whole file. */
-function severe(snapshot: Snapshot, phrase: number | null = null): string[] {
-  const placed = phrase === null ? null : snapshot.phrases[phrase]!;
-  const inside = (start: number): boolean => placed === null || (start >= placed.start && start < placed.start + placed.phrase.text.length);
-  return findingsOf(snapshot, DEFAULT_THEORY).filter(({ start }) => inside(start)).filter(({ severity }) => severity === 'error' || severity === 'warning').map(({ rule }) => rule).sort();
+/** The rules of warnings and errors in one phrase; a claim that is refuted is told, not counted. */
+function severe(snapshot: Snapshot, phrase: number): string[] {
+  const placed = snapshot.phrases[phrase]!;
+  const inside = (start: number): boolean => start >= placed.start && start < placed.start + placed.phrase.text.length;
+  return findingsOf(snapshot, DEFAULT_THEORY).filter(({ start }) => inside(start)).filter(({ severity }) => severity === 'error' || severity === 'warning')
+    .map(({ rule }) => rule).filter((rule) => rule !== 'out-of-range').sort();
 }
 
 function barLengths(phrase: Phrase): string[] {
   return phrase.bars.filter((bar) => bar.number > 0).map((bar) => bar.length.toFraction());
 }
 
+function soundsOf({ notes }: Phrase): string[] {
+  return notes.map(({ onset, midi }) => `${onset.toFraction()} ${midi}`);
+}
+
+function fail(error: unknown): never {
+  throw error;
+}
+
+/** Every place where something could be asked for: a note, a stretch of notes, the name, the start of each row, and each use of a cell. */
+function places({ start, phrase }: Snapshot['phrases'][number], pick: number): Asked[] {
+  const at = (offset: number): Asked => ({ start: start + offset, end: start + offset, only: null });
+  const reading = readPhrase(phrase, DEFAULT_THEORY);
+  const flagged = reading.notes.filter(({ verdict }) => verdict !== null && verdict.level !== 'hint').map(({ note }) => note);
+  const one = (candidates: readonly number[]): Asked[] => (candidates.length === 0 ? [] : [at(phrase.notes[candidates[pick % candidates.length]!]!.range.start)]);
+  const all = phrase.notes.map(({ index }) => index);
+  const notes = [...one(all), ...one(flagged), ...one(all.slice(Math.floor(all.length / 2)))];
+  const first = phrase.groups[pick % Math.max(1, phrase.groups.length)];
+  const stretch = first === undefined ? [] : [phrase.groups[phrase.groups.indexOf(first) + 1 + (pick % 3)] ?? first].map((last): Asked => ({ start: start + first.range.start, end: start + last.range.end, only: null }));
+  const cells = phrase.notes.filter(({ cell }) => cell !== null).slice(0, 1).map(({ range }) => at(range.start));
+  return [...notes, at(2), ...phrase.item.rows.map(({ keyword }) => at(keyword.range.start)), ...stretch, ...cells];
+}
+
+const anyPhrase = fc.oneof(phraseArbitrary, plainPhraseArbitrary, lessonPhraseArbitrary, leadingPhraseArbitrary);
+
 test('every code action leaves bars whole, keeps what stands outside the edit, and a repair repairs', () => {
   const counts = new Map(ASSISTS.map(({ id }) => [id, 0]));
   fc.assert(
-    fc.property(fc.oneof(phraseArbitrary, plainPhraseArbitrary), fc.nat(), ({ text }, pick) => {
+    fc.property(anyPhrase, fc.nat(), ({ text }, pick) => {
       const snapshot = openSnapshot(URI, 1, text);
       const { phrase } = snapshot.phrases[0]!;
-      const flagged = readPhrase(phrase, DEFAULT_THEORY).notes.filter(({ verdict }) => verdict !== null && verdict.level !== 'hint');
-      const candidates = pick % 3 === 0 || flagged.length === 0 ? phrase.notes.map(({ index }) => index) : flagged.map(({ note }) => note);
-      if (candidates.length === 0) return;
-      const note = phrase.notes[candidates[pick % candidates.length]!]!;
-      const fail = (error: unknown): never => {
-        throw error;
-      };
-      const keywords = phrase.item.rows.filter(({ kind }) => kind === 'line' || kind === 'over').map(({ keyword }) => keyword.range.start);
-      const offers = [note.range.start, 2, ...keywords].flatMap((at) => offersAt(snapshot, at, at, DEFAULT_THEORY, fail));
+      const asked = places(snapshot.phrases[0]!, pick).filter((_, i) => (i + pick) % 3 !== 0);
+      // A few of each phrase's offers, those of the actions that were tried least so far: every action gets its share.
+      const all = asked.flatMap((one) => offersAt(snapshot, one, DEFAULT_THEORY, fail));
+      const offers = all.map((offer, i) => ({ offer, order: counts.get(offer.assist)! + ((i * 7 + pick) % 5) })).sort((a, b) => a.order - b.order).slice(0, 6).map(({ offer }) => offer);
+      const before = severe(snapshot, 0);
       for (const offer of offers) {
         counts.set(offer.assist, counts.get(offer.assist)! + 1);
         const after = openSnapshot(URI, 2, applied(text, offer));
-        const changed = after.phrases[0]!.phrase;
-        expect(barLengths(changed)).toEqual(barLengths(phrase));
-        expect(after.problems.filter(({ problem }) => problem.severity === 'error')).toEqual([]);
-        if (offer.assist === 'twelve-keys') {
-          const rules = after.phrases.map((_, i) => severe(after, i).filter((rule) => rule !== 'out-of-range'));
-          expect(rules).toEqual(Array.from({ length: 12 }, () => severe(snapshot, 0).filter((rule) => rule !== 'out-of-range')));
+        expect(after.problems.filter(({ problem }) => problem.severity === 'error').map(({ problem }) => problem.rule), offer.title).toEqual([]);
+        if (WRITES_COPIES.has(offer.assist)) {
+          checkCopies(offer, snapshot, after);
           continue;
         }
-        expect(severe(after).length).toBeLessThanOrEqual(severe(snapshot).length);
-        if (SOUND_STAYS.has(offer.assist)) expect(changed.notes.map(({ midi }) => midi)).toEqual(phrase.notes.map(({ midi }) => midi));
-        const untouched = phrase.notes.filter((one) => offer.edits.every((edit) => edit.end <= one.range.start || edit.start >= one.range.end));
-        const sounding = new Set(changed.notes.map((one) => `${one.onset.toFraction()} ${one.midi}`));
-        for (const one of untouched) expect(sounding.has(`${one.onset.toFraction()} ${one.midi}`), `${one.bar}:${one.beat} stays`).toBe(true);
-        if (offer.repairs === 'clash') expect(severe(after).filter((rule) => rule === 'clash').length).toBeLessThan(severe(snapshot).filter((rule) => rule === 'clash').length);
+        const changed = after.phrases[0]!.phrase;
+        if (!BARS_CHANGE.has(offer.assist)) expect(barLengths(changed), offer.title).toEqual(barLengths(phrase));
+        const now = severe(after, 0);
+        expect(now.length, `${offer.title}\n${after.text}`).toBeLessThanOrEqual(before.length);
+        if (SOUND_STAYS.has(offer.assist)) expect(soundsOf(changed), offer.title).toEqual(soundsOf(phrase));
+        if (WHOLE_LINE.has(offer.assist)) checkLine(offer, phrase, changed);
+        else checkUntouched(offer, snapshot, changed);
+        if (offer.repairs === 'clash') expect(now.filter((rule) => rule === 'clash').length).toBeLessThan(before.filter((rule) => rule === 'clash').length);
       }
     }),
-    { ...RUN, numRuns: 1000 },
+    { ...RUN, numRuns: 500 },
   );
   console.log(`cases: ${[...counts].map(([id, count]) => `${id} ${count}`).join(', ')}`);
   for (const [id, count] of counts) expect(count, `${id} was offered`).toBeGreaterThan(15);
-});
+}, 120_000);
+
+/** Notes whose text no edit touches start when they did, at the same pitch. */
+function checkUntouched(offer: PlacedOffer, snapshot: Snapshot, changed: Phrase): void {
+  const { start, phrase } = snapshot.phrases[0]!;
+  const untouched = phrase.notes.filter((one) => offer.edits().every((edit) => edit.end <= start + one.range.start || edit.start >= start + one.range.end));
+  const sounding = new Set(soundsOf(changed));
+  for (const one of untouched) expect(sounding.has(`${one.onset.toFraction()} ${one.midi}`), `${offer.title}: ${one.bar}:${one.beat} stays`).toBe(true);
+}
+
+function checkLine({ assist, title }: PlacedOffer, before: Phrase, after: Phrase): void {
+  const sounds = (phrase: Phrase): number[] => phrase.notes.map(({ midi }) => midi);
+  const differences = new Set(sounds(after).map((sound, i) => sound - sounds(before)[i]!));
+  const sameRhythm = after.notes.length === before.notes.length && after.notes.every((note, i) => note.onset.equals(before.notes[i]!.onset));
+  switch (assist) {
+    case 'skeleton':
+    case 'simplify': {
+      expect(after.notes.length, title).toBeLessThanOrEqual(before.notes.length);
+      const names = new Set(sounds(before));
+      expect(sounds(after).every((sound) => names.has(sound)), title).toBe(true);
+      break;
+    }
+    case 'transpose':
+      expect(sameRhythm && differences.size === 1, title).toBe(true);
+      break;
+    case 'octave':
+      expect(sameRhythm && [...differences].every((one) => [0, 12, -12].includes(one)), title).toBe(true);
+      break;
+    case 'displace':
+      expect(sounds(after), title).toEqual(sounds(before));
+      expect(new Set(after.notes.map((note, i) => note.onset.sub(before.notes[i]!.onset).toFraction())).size, title).toBe(1);
+      break;
+    case 'harmonic-rhythm':
+      expect(sounds(after), title).toEqual(sounds(before));
+      break;
+    case 'major-minor':
+      expect(sameRhythm && [...differences].every((one) => Math.abs(one) <= 2), `${title} ${[...differences].join()}`).toBe(true);
+      break;
+    case 'sequence-through':
+      expect(after.notes[0]!.midi, title).toBe(before.notes[0]!.midi);
+  }
+}
+
+/** Copies in other keys have the same findings; each step of a line has the notes of the step before and more, and the last is the line. */
+function checkCopies({ assist, title }: PlacedOffer, before: Snapshot, after: Snapshot): void {
+  if (assist === 'twelve-keys') {
+    expect(after.phrases.slice(0, 12).map((_, i) => severe(after, i)), title).toEqual(Array.from({ length: 12 }, () => severe(before, 0)));
+    return;
+  }
+  const steps = after.phrases.slice(0, after.phrases.length - before.phrases.length + 1).map(({ phrase }) => phrase);
+  expect(steps.length, title).toBeGreaterThan(1);
+  expect(soundsOf(steps[steps.length - 1]!)).toEqual(soundsOf(before.phrases[0]!.phrase));
+  for (const [i, step] of steps.entries()) {
+    expect(barLengths(step)).toEqual(barLengths(before.phrases[0]!.phrase));
+    if (i > 0) expect(step.notes.length, `${title}\n${after.text}`).toBeGreaterThan(steps[i - 1]!.notes.length - 1);
+  }
+}
+
+test('transposing then acting is acting then transposing', () => {
+  let cases = 0;
+  // Sound is what counts: how a note is spelled may differ where a key would need double accidentals.
+  const keyless = new Set([...SOUND_STAYS, 'transpose', 'twelve-keys', 'octave']);
+  const classes = (text: string): string[] => openSnapshot(URI, 1, text).phrases.map(({ phrase }) => phrase.notes.map(({ onset, midi }) => `${onset.toFraction()} ${midi % 12}`).join(' '));
+  fc.assert(
+    fc.property(anyPhrase, fc.nat(), fc.constantFrom({ diatonic: 2, chromatic: 3 }, { diatonic: 3, chromatic: 5 }, { diatonic: -1, chromatic: -2 }), ({ text }, pick, shift) => {
+      const snapshot = openSnapshot(URI, 1, text);
+      const placed = snapshot.phrases[0]!;
+      if (snapshot.phrases.length > 1) return;
+      const moved = transposedText(snapshot, placed.phrase, shift, hasAbsoluteChord(placed.phrase));
+      if (moved === null) return;
+      const other = openSnapshot(URI, 1, text.slice(0, placed.start) + moved);
+      // At the ends of a part's range an action is refused where a note would fall outside it, in one key and not in the other.
+      const isMid = ({ phrase }: Snapshot['phrases'][number]): boolean => phrase.notes.every(({ midi }) => midi > 33 && midi < 96);
+      if (!isMid(placed) || !isMid(other.phrases[0]!)) return;
+      const own = { asked: places(placed, pick), there: places(other.phrases[0]!, pick) };
+      if (own.asked.length !== own.there.length) return;
+      own.asked.forEach((asked, i) => {
+        if ((i + pick) % 4 !== 0) return;
+        const acting = (from: Snapshot, at: Asked): PlacedOffer[] => offersAt(from, at, DEFAULT_THEORY, fail).filter(({ assist }) => !keyless.has(assist));
+        const here = acting(snapshot, asked);
+        const there = acting(other, own.there[i]!);
+        expect(there.map(({ assist }) => assist), `${text}\n${moved}\n${here.map(({ title }) => title).join('\n')}\n--\n${there.map(({ title }) => title).join('\n')}`).toEqual(here.map(({ assist }) => assist));
+        here.forEach((offer, k) => {
+          if ((k + pick) % 3 !== 0) return;
+          cases += 1;
+          const rotate = (line: string): string => line.split(' ').map((word, w) => (w % 2 === 1 ? String((Number(word) + shift.chromatic + 12) % 12) : word)).join(' ');
+          expect(classes(applied(other.text, there[k]!)), offer.title).toEqual(classes(applied(text, offer)).map(rotate));
+        });
+      });
+    }),
+    { ...RUN, numRuns: 300 },
+  );
+  console.log(`cases: ${cases}`);
+  expect(cases).toBeGreaterThan(500);
+}, 120_000);

@@ -1,24 +1,47 @@
 import { formatNoteName, midi } from '../theory/pitch';
-import type { Assist } from './assist';
+import type { Pitch } from '../theory/types';
+import type { Assist, AssistContext, Offer } from './assist';
 import { leadInto, soundTarget } from './embellish';
 import { leaningNote, scaleNoteBeside } from './neighbours';
+import type { Target } from './target';
 
 export const approach: Assist = {
   id: 'approach',
   kind: 'refactor.rewrite.approach',
-  what: 'Leads into a chord tone by step after a leap: from below by half step, from above by scale step, or by two half steps from below.',
+  what: 'Leads into a chord tone by step after a leap: from below or above, by half step or by scale step, or by two half steps.',
   offers(context) {
     const target = soundTarget(context);
     if (target === null) return [];
-    const name = formatNoteName(target.pitch);
-    const below = leaningNote(target.pitch, 1, 'below');
-    const below2 = leaningNote(target.pitch, 2, 'below');
-    const scaleAbove = target.scale === null ? null : scaleNoteBeside(target.scale, midi(target.pitch), 'above');
-    const above = scaleAbove !== null && midi(scaleAbove) - midi(target.pitch) <= 2 ? scaleAbove : leaningNote(target.pitch, 1, 'above');
-    return [
-      ...leadInto(context, target, [below], 'approach', `Approach ${name} from below (chromatic): ${formatNoteName(below)} ${name}`),
-      ...leadInto(context, target, [above], 'approach', `Approach ${name} from above: ${formatNoteName(above)} ${name}`),
-      ...leadInto(context, target, [below2, below], 'double-chromatic', `Approach ${name} by two half steps: ${formatNoteName(below2)}-${formatNoteName(below)} ${name}`),
-    ].slice(0, 2);
+    const seen = new Set<string>();
+    return ways(target).flatMap(({ notes, how, device }) => {
+      // Where the scale step is a half step, diatonic and chromatic are one.
+      const key = notes.map(midi).join(' ');
+      if (seen.has(key)) return [];
+      seen.add(key);
+      return lead(context, target, notes, how, device);
+    });
   },
 };
+
+interface Way {
+  readonly notes: readonly Pitch[];
+  readonly how: string;
+  readonly device: 'approach' | 'double-chromatic';
+}
+
+function ways({ pitch, scale }: Target): Way[] {
+  const beside = (side: 'above' | 'below'): Way[] => {
+    const found = scale === null ? null : scaleNoteBeside(scale, midi(pitch), side);
+    return found !== null && Math.abs(midi(found) - midi(pitch)) <= 2 ? [{ notes: [found], how: `from ${side} (diatonic)`, device: 'approach' }] : [];
+  };
+  const by = (side: 'above' | 'below', count: 1 | 2): Way => count === 1
+    ? { notes: [leaningNote(pitch, 1, side)], how: `from ${side} (chromatic)`, device: 'approach' }
+    : { notes: [leaningNote(pitch, 2, side), leaningNote(pitch, 1, side)], how: `from ${side} (double chromatic)`, device: 'double-chromatic' };
+  return [by('below', 1), ...beside('above'), by('below', 2), by('above', 1), ...beside('below'), by('above', 2)];
+}
+
+function lead(context: AssistContext, target: Target, notes: readonly Pitch[], how: string, device: Way['device']): Offer[] {
+  const name = formatNoteName(target.pitch);
+  const title = `Approach ${name} ${how}: ${notes.map(formatNoteName).join('-')} ${name}`;
+  return leadInto(context, target, { notes, device, title, each: `Approach each target ${how}` });
+}

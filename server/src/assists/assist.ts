@@ -12,16 +12,26 @@ export interface AssistContext {
   readonly selection: Range;
   /** The note under the cursor (or the first one selected); null where there is none. */
   readonly note: number | null;
+  /** The notes the selection touches, in order. */
+  readonly selected: readonly number[];
+  /** The action was asked for by its own kind (a key, a command): what is otherwise offered at one place is then offered anywhere in the phrase. */
+  readonly asked: boolean;
 }
 
 export interface Offer {
   /** A sentence in the imperative that shows the notes that will result: `Wrap E in an enclosure from above and below: F-D E`. */
   readonly title: string;
-  /** In the phrase's slice. */
-  readonly edits: readonly TextEdit[];
+  /** In the phrase's slice; a function where working them out is worth putting off until the offer is taken. */
+  readonly edits: readonly TextEdit[] | (() => readonly TextEdit[]);
   /** The rule whose finding on the note this removes, if any. */
   readonly repairs: string | null;
   readonly preferred: boolean;
+  /** What to call doing the same to each note of a selection: `Wrap each in an enclosure above–below (diatonic)`. Only of what embellishes. */
+  readonly each?: string;
+}
+
+export function editsOfOffer({ edits }: Offer): readonly TextEdit[] {
+  return typeof edits === 'function' ? edits() : edits;
 }
 
 export interface Assist {

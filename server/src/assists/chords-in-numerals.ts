@@ -5,7 +5,7 @@ import { formatNoteName, sameName } from '../theory/pitch';
 import { isRoman, readRoman } from '../theory/roman';
 import type { Key } from '../theory/types';
 import type { Assist } from './assist';
-import { rowAtKeyword } from './row-keyword';
+import { rowHere } from './row-keyword';
 import { sameSound } from './same-sound';
 
 export const chordsInNumerals: Assist = {
@@ -13,7 +13,7 @@ export const chordsInNumerals: Assist = {
   kind: 'refactor.rewrite.chords',
   what: 'Writes chord symbols as Roman numerals of the phrase’s key.',
   offers(context) {
-    const row = rowAtKeyword(context, 'over');
+    const row = rowHere(context, 'over');
     const { key } = context.reading.phrase;
     if (row === null || key === null) return [];
     return sameSound(context, chordsOf(row).flatMap((word) => asNumeral(word, key)), 'Write the chords as Roman numerals');

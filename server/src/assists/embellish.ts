@@ -13,13 +13,23 @@ export function soundTarget(context: AssistContext): Target | null {
   return target !== null && target.rule === null ? target : null;
 }
 
-/** Offers some notes just before a target, if the analysis then finds the device. */
-export function leadInto(context: AssistContext, target: Target, notes: readonly Pitch[], kind: DeviceKind, title: string): Offer[] {
+export interface Lead {
+  readonly notes: readonly Pitch[];
+  /** What the analysis must then find; null where there is no name for it. */
+  readonly device: DeviceKind | null;
+  readonly title: string;
+  /** What to call doing the same to each target of a selection. */
+  readonly each: string;
+}
+
+/** Offers some notes just before a target, once for each place their time may come from. */
+export function leadInto(context: AssistContext, target: Target, { notes, device, title, each }: Lead): Offer[] {
   const { phrase } = context.reading;
   const before = phrase.groups[target.group - 1];
   if (before === undefined || !isRewritable(phrase, before)) return [];
-  const room = makeRoom(before, notes);
-  if (room === null) return [];
-  const plan = new Map([[target.group - 1, room], [target.group, slotsAsWritten(phrase.groups[target.group]!)]]);
-  return offerPlan(context, plan, title, { repaired: null, repairs: null, preferred: false, device: { kind, at: target.note.onset } });
+  return makeRoom(before, notes, phrase.notes).flatMap(({ slots, from }) => {
+    const plan = new Map([[target.group - 1, slots], [target.group, slotsAsWritten(phrase.groups[target.group]!)]]);
+    const wanted = { repaired: null, repairs: null, preferred: false, ...(device === null ? {} : { device: { kind: device, at: target.note.onset } }) };
+    return offerPlan(context, plan, `${title} (${from})`, wanted).map((offer) => ({ ...offer, each }));
+  });
 }

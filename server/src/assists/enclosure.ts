@@ -10,7 +10,7 @@ import { targetHere, type Target } from './target';
 export const enclosure: Assist = {
   id: 'enclosure',
   kind: 'refactor.rewrite.enclosure',
-  what: 'Wraps a chord tone in an enclosure of two or three notes, from above and below, diatonic or chromatic; time is taken from what stands before. A flagged note becomes the chord tone it should reach.',
+  what: 'Wraps a chord tone in an enclosure of two, three or four notes, from above and below, diatonic or chromatic; the title says whose time it takes. A flagged note becomes the chord tone it should reach.',
   offers(context) {
     const target = targetHere(context);
     if (target === null) return [];
@@ -30,7 +30,7 @@ interface Wrapping {
   readonly notes: readonly Pitch[];
 }
 
-/** The four shapes, each with scale neighbours and with half steps; a third note on a side is the half step inside the whole step. */
+/** The shapes, each with scale neighbours and with half steps; a further note on a side is the half step inside the whole step. */
 function wrappings({ pitch, chord, scale }: Target): Wrapping[] {
   const above1 = leaningNote(pitch, 1, 'above');
   const below1 = leaningNote(pitch, 1, 'below');
@@ -47,6 +47,8 @@ function wrappings({ pitch, chord, scale }: Target): Wrapping[] {
     { shape: 'two below–one above', kind: 'mixed', notes: [below2, below1, above] },
     { shape: 'two above–one below', kind: 'chromatic', notes: [above2, above1, below1] },
     { shape: 'two below–one above', kind: 'chromatic', notes: [below2, below1, above1] },
+    { shape: 'two above–two below', kind: 'chromatic', notes: [above2, above1, below2, below1] },
+    { shape: 'two below–two above', kind: 'chromatic', notes: [below2, below1, above2, above1] },
   ];
   const isBasic = (note: Pitch): boolean => chord.tones.some((tone) => tone.basic && chroma(tone.name) === chroma(note));
   return all.filter(({ notes }) => !notes.every(isBasic));
@@ -66,10 +68,11 @@ function wrap(context: AssistContext, target: Target, wrapping: Wrapping): Offer
   const before = phrase.groups[target.group - 1];
   if (before === undefined) return asPickup(context, target, wrapping, own, title);
   if (!isRewritable(phrase, before)) return [];
-  const room = makeRoom(before, wrapping.notes);
-  if (room === null) return [];
+  const each = `Wrap each target in an enclosure ${wrapping.shape} (${wrapping.kind})`;
   const kind = { repaired: target.rule === null ? null : target.note.index, repairs: target.rule, preferred: false, device: { kind: 'enclosure' as const, at: target.note.onset } };
-  return offerPlan(context, new Map([[target.group - 1, room], [target.group, own]]), title, kind);
+  return makeRoom(before, wrapping.notes, phrase.notes).flatMap(({ slots, from }) =>
+    offerPlan(context, new Map([[target.group - 1, slots], [target.group, own]]), `${title} (${from})`, kind).map((offer) => ({ ...offer, each })),
+  );
 }
 
 /** At the very start of a phrase the enclosure becomes a pickup of one beat. */

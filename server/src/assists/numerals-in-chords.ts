@@ -1,7 +1,7 @@
 import { isRoman, readRoman } from '../theory/roman';
 import type { Assist } from './assist';
 import { chordsOf } from './chords-in-numerals';
-import { rowAtKeyword } from './row-keyword';
+import { rowHere } from './row-keyword';
 import { sameSound } from './same-sound';
 
 export const numeralsInChords: Assist = {
@@ -9,7 +9,7 @@ export const numeralsInChords: Assist = {
   kind: 'refactor.rewrite.chords',
   what: 'Writes Roman numerals as chord symbols in the phrase’s key.',
   offers(context) {
-    const row = rowAtKeyword(context, 'over');
+    const row = rowHere(context, 'over');
     const { key } = context.reading.phrase;
     if (row === null || key === null) return [];
     const edits = chordsOf(row).flatMap(({ symbol }) => {

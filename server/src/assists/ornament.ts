@@ -35,5 +35,6 @@ function neighbour({ pitch, scale }: Target): Pitch {
 }
 
 function play(context: AssistContext, target: Target, slots: readonly NewSlot[], kind: 'mordent' | 'turn', title: string): Offer[] {
-  return offerPlan(context, new Map([[target.group, slots]]), title, { repaired: null, repairs: null, preferred: false, device: { kind, at: target.note.onset } });
+  const wanted = { repaired: null, repairs: null, preferred: false, device: { kind, at: target.note.onset } };
+  return offerPlan(context, new Map([[target.group, slots]]), title, wanted).map((offer) => ({ ...offer, each: `Play each note as a ${kind}` }));
 }

@@ -16,7 +16,9 @@ export const passingTone: Assist = {
     const between = passing(before.midi, target);
     if (between === null) return [];
     const names = [before.pitch, between, target.pitch].map(formatNoteName);
-    return leadInto(context, target, [between], 'passing-tone', `Pass from ${names[0]} to ${names[2]}: ${names[0]}-${names[1]} ${names[2]}`);
+    return leadInto(context, target, {
+      notes: [between], device: 'passing-tone', each: 'Pass into each target', title: `Pass from ${names[0]} to ${names[2]}: ${names[0]}-${names[1]} ${names[2]}`,
+    });
   },
 };
 

@@ -4,10 +4,10 @@ import { contains } from './selection';
 import type { TextEdit } from '../../../grammar/tree';
 import type { AssistContext, Offer } from './assist';
 
-/** Whether the cursor is on the phrase's keyword or name. */
-export function isAtTitle({ placed: { phrase }, selection }: AssistContext): boolean {
+/** Whether the cursor is on the phrase's keyword or name, or the action was asked for by name. */
+export function isAtTitle({ placed: { phrase }, selection, asked }: AssistContext): boolean {
   const { keyword, title } = phrase.item;
-  return contains({ start: keyword.range.start, end: title?.range.end ?? keyword.range.end }, selection.start);
+  return asked || contains({ start: keyword.range.start, end: title?.range.end ?? keyword.range.end }, selection.start);
 }
 
 /** An offer that makes some edits and lays the phrase out again, as one edit. */

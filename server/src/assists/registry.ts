@@ -2,54 +2,90 @@
 import { readPhrase } from '../analysis/read';
 import type { TheoryOptions } from '../analysis/types';
 import type { PlacedPhrase, Snapshot } from '../model/snapshot';
-import type { Assist, AssistContext } from './assist';
+import { anticipation } from './anticipation';
 import { approach } from './approach';
+import { editsOfOffer, type Assist, type AssistContext, type Offer } from './assist';
 import { chordToneAbove } from './chord-tone-above';
 import { chordToneBelow } from './chord-tone-below';
-import { enclosure } from './enclosure';
 import { chordsInNumerals } from './chords-in-numerals';
+import { displace } from './displace';
+import { eachOffers } from './each';
+import { enclosure } from './enclosure';
+import { extractCell } from './extract-cell';
+import { extractChanges } from './extract-changes';
+import { fileLines } from './file-lines';
+import { harmonicRhythm } from './harmonic-rhythm';
+import { inlineCell } from './inline-cell';
+import { inlineChanges } from './inline-changes';
+import { invertArpeggio } from './invert-arpeggio';
+import { joinSystems } from './join-systems';
 import { lineInDegrees } from './line-in-degrees';
 import { lineInPitches } from './line-in-pitches';
+import { majorMinor } from './major-minor';
 import { markIntended } from './mark-intended';
+import { meterBars } from './meter-bars';
+import { neighbourTone } from './neighbour-tone';
 import { numeralsInChords } from './numerals-in-chords';
+import { octave } from './octave';
 import { offTheBeat } from './off-the-beat';
 import { ornament } from './ornament';
 import { passingTone } from './passing-tone';
 import { raiseEleventh } from './raise-eleventh';
+import { repeatedPickup } from './repeated-pickup';
+import { respell } from './respell';
+import { sequenceThrough } from './sequence-through';
+import { simplify } from './simplify';
+import { skeleton } from './skeleton';
+import { suspension } from './suspension';
+import { swapTension } from './swap-tension';
+import { transpose } from './transpose';
 import { tripletArpeggio } from './triplet-arpeggio';
 import { twelveKeys } from './twelve-keys';
 import { writeClaims } from './write-claims';
 import { writeDegrees } from './write-degrees';
+import { writeSteps } from './write-steps';
 import { writeWalkthrough } from './write-walkthrough';
 
-/** In the order of the menu: repairs first. */
-export const ASSISTS: readonly Assist[] = [chordToneBelow, chordToneAbove, raiseEleventh, offTheBeat, enclosure, markIntended,
-  passingTone, approach, ornament, tripletArpeggio, writeDegrees, writeClaims, writeWalkthrough, twelveKeys,
-  lineInDegrees, lineInPitches, chordsInNumerals, numeralsInChords,
+/** In the order of the menu: repairs, embellishments, simpler and varied forms, other ways of writing. */
+export const ASSISTS: readonly Assist[] = [
+  chordToneBelow, chordToneAbove, raiseEleventh, offTheBeat,
+  enclosure, markIntended, passingTone, approach, ornament, tripletArpeggio, neighbourTone, anticipation, suspension, repeatedPickup,
+  swapTension, invertArpeggio, simplify, sequenceThrough,
+  writeDegrees, writeClaims, writeWalkthrough, twelveKeys, writeSteps, skeleton, transpose, majorMinor, harmonicRhythm, octave, displace,
+  respell, lineInDegrees, lineInPitches, chordsInNumerals, numeralsInChords, extractCell, inlineCell, extractChanges, inlineChanges, joinSystems, meterBars, fileLines,
 ];
 
 export interface PlacedOffer {
   readonly assist: string;
   readonly kind: string;
   readonly title: string;
-  /** Offsets in the file. */
-  readonly edits: readonly { readonly start: number; readonly end: number; readonly text: string }[];
+  /** Worked out when it is asked for. Offsets in the file. */
+  edits(): readonly { readonly start: number; readonly end: number; readonly text: string }[];
   readonly repairs: string | null;
   readonly preferred: boolean;
 }
 
+/** What is asked for: by a selection, and, where a key or a command names them, by kinds. */
+export interface Asked {
+  readonly start: number;
+  readonly end: number;
+  /** Kinds named by the client; null for all. */
+  readonly only: readonly string[] | null;
+}
+
 /** What the assists offer for a selection. One that fails is reported and takes no other away. */
-export function offersAt(snapshot: Snapshot, start: number, end: number, options: TheoryOptions, onError: (error: unknown) => void): readonly PlacedOffer[] {
+export function offersAt(snapshot: Snapshot, { start, end, only }: Asked, options: TheoryOptions, onError: (error: unknown) => void): readonly PlacedOffer[] {
   const placed = snapshot.phrases.find((one) => start >= one.start && start <= one.start + one.phrase.text.length);
   if (placed === undefined) return [];
-  const context = contextAt(snapshot, placed, start - placed.start, end - placed.start, options);
-  return ASSISTS.flatMap((assist) => {
+  const context = contextAt(snapshot, placed, { start: start - placed.start, end: end - placed.start }, options);
+  return ASSISTS.filter(({ kind }) => isWanted(kind, only) || isWanted('quickfix', only)).flatMap((assist) => {
     try {
-      return assist.offers(context).map((offer): PlacedOffer => ({
+      const asked = { ...context, asked: only !== null && only.includes(assist.kind) };
+      return offersOf(assist, asked).map((offer): PlacedOffer => ({
         assist: assist.id,
         kind: offer.repairs === null ? assist.kind : 'quickfix',
         title: offer.title,
-        edits: offer.edits.map(({ range, text }) => ({ start: placed.start + range.start, end: placed.start + range.end, text })),
+        edits: () => editsOfOffer(offer).map(({ range, text }) => ({ start: placed.start + range.start, end: placed.start + range.end, text })),
         repairs: offer.repairs,
         preferred: offer.preferred,
       }));
@@ -60,9 +96,24 @@ export function offersAt(snapshot: Snapshot, start: number, end: number, options
   });
 }
 
-function contextAt(snapshot: Snapshot, placed: PlacedPhrase, start: number, end: number, options: TheoryOptions): AssistContext {
-  const { phrase } = placed;
-  const touched = phrase.notes.filter((note) => note.range.start <= end && note.range.end >= start);
+/** A kind is wanted if it, or a kind it belongs to, is asked for: `refactor` takes in `refactor.rewrite.enclosure`. */
+export function isWanted(kind: string, only: readonly string[] | null): boolean {
+  return only === null || only.some((wanted) => wanted === '' || kind === wanted || kind.startsWith(`${wanted}.`));
+}
+
+/** Over several notes, what embellishes is offered for each of them at once. */
+function offersOf(assist: Assist, context: AssistContext): readonly Offer[] {
+  return context.selected.length > 1 ? eachOffers(assist, context) : assist.offers(context);
+}
+
+function contextAt(snapshot: Snapshot, placed: PlacedPhrase, selection: AssistContext['selection'], options: TheoryOptions): AssistContext {
+  const { start, end } = selection;
+  const touched = placed.phrase.notes.filter((note) => note.range.start <= end && note.range.end >= start);
+  // A selection takes in the notes it covers; one that it only touches at an edge is not meant.
+  const covered = touched.filter((note) => note.range.start < end && note.range.end > start);
   const note = touched.find((one) => one.range.start <= start && start < one.range.end) ?? touched[0];
-  return { snapshot, placed, reading: readPhrase(phrase, options), options, selection: { start, end }, note: note?.index ?? null };
+  return {
+    snapshot, placed, reading: readPhrase(placed.phrase, options), options, selection, asked: false,
+    note: note?.index ?? null, selected: start === end ? [] : covered.map(({ index }) => index),
+  };
 }

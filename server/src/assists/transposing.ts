@@ -1,36 +1,84 @@
-/** Moving a phrase's text to another key: pitches, chord symbols and the key move; degrees and numerals stay what they are. */
-import type { PhraseItem, TextEdit } from '../../../grammar/tree';
+/** Moving a phrase's text to another key: pitches, chord symbols, the key and the claims move; degrees and numerals stay what they are. */
+import type { ClaimRow, OverRow, PhraseItem, TextEdit } from '../../../grammar/tree';
+import { applyEdits } from '../../../grammar/printer';
+import { parseSlice } from '../../../grammar/parser';
 import { transposeName, transposePitch, type Shift } from '../theory/interval';
 import { transposeSymbol } from '../theory/transposition';
 import { isRoman } from '../theory/roman';
-import { formatNoteName, formatPitch, writable } from '../theory/pitch';
+import { formatNoteName, formatPitch, parseNoteName, parsePitch, writable } from '../theory/pitch';
 import type { Pitch } from '../theory/types';
+import type { Phrase } from '../model/types';
+import type { Snapshot } from '../model/snapshot';
+import { pitchedCellsWrittenOut } from './cells';
+import { definitionsWrittenOut } from './changes-text';
+import { sorted } from './whole-phrase';
 
 /**
- * The edits that move a phrase by a shift; null where the tonic or a chord's root would need two accidentals (choose the enharmonic shift).
- * `text` is the slice's. Chords of a `changes` definition are not moved, so a phrase that uses one cannot be.
+ * The phrase's text moved by a shift; null where the tonic or a chord's root would need two accidentals (choose the enharmonic shift).
+ * Chords of a definition are written out, and so are cells that hold pitches, since their definitions serve other phrases too.
  */
+export function transposedText(snapshot: Snapshot, phrase: Phrase, shift: Shift, hasRoot: boolean): string | null {
+  const chords = hasRoot ? definitionsWrittenOut(snapshot, phrase) : [];
+  const cells = pitchedCellsWrittenOut(snapshot, phrase);
+  if (chords === null || cells === null) return null;
+  const text = applyEdits(phrase.text, sorted([...chords, ...cells]));
+  const { item } = parseSlice(text);
+  if (item.kind !== 'phrase') return null;
+  const edits = transpositionEdits(text, item, shift);
+  return edits === null ? null : applyEdits(text, sorted(edits));
+}
+
+/** Whether a phrase has a chord by its root, which moves; numerals move with their key. */
+export function hasAbsoluteChord(phrase: Phrase): boolean {
+  return phrase.spans.some(({ chord, roman }) => chord !== null && !roman);
+}
+
 export function transpositionEdits(text: string, item: PhraseItem, shift: Shift): TextEdit[] | null {
   const edits: TextEdit[] = [];
-  let possible = true;
   for (const row of item.rows) {
     if (row.kind === 'key' && row.tonic !== null) {
       const tonic = transposeName(row.tonic, shift);
       if (Math.abs(tonic.alter) > 1) return null;
       edits.push({ range: row.tonic.range, text: formatNoteName(tonic) });
     }
-    if (row.kind === 'over' && row.changes !== null) return null;
     if (row.kind === 'over') {
-      for (const share of row.bars.flatMap((bar) => bar.shares)) {
-        if (share.kind !== 'chord' || isRoman(share.symbol.text)) continue;
-        const moved = transposeSymbol(share.symbol.text, shift);
-        if (moved === null || /(?:^|\/)[A-G](?:##|bb)/.test(moved)) possible = false;
-        else edits.push({ range: share.symbol.range, text: moved });
-      }
+      const moved = chordEdits(row, shift);
+      if (moved === null) return null;
+      edits.push(...moved);
     }
     if (row.kind === 'line') edits.push(...lineEdits(text, row.bars.flatMap((bar) => bar.groups), shift));
+    if (row.kind === 'claim') edits.push(...claimEdits(row, shift));
   }
-  return possible ? edits : null;
+  return edits;
+}
+
+function chordEdits(row: OverRow, shift: Shift): TextEdit[] | null {
+  const edits: TextEdit[] = [];
+  for (const share of row.bars.flatMap((bar) => bar.shares)) {
+    if (share.kind !== 'chord' || isRoman(share.symbol.text)) continue;
+    const moved = transposeSymbol(share.symbol.text, shift);
+    if (moved === null || /(?:^|\/)[A-G](?:##|bb)/.test(moved)) return null;
+    edits.push({ range: share.symbol.range, text: moved });
+  }
+  return edits;
+}
+
+/** Claims name pitches (`range C4 to G5`, `enclosure of E`), chords (`arpeggio of Dm7`) and tonics (`scale D dorian`). */
+function claimEdits({ words }: ClaimRow, shift: Shift): TextEdit[] {
+  const [kind] = words;
+  if (kind === undefined) return [];
+  return words.slice(1).flatMap(({ text, range }, i): TextEdit[] => {
+    const before = words[i]!.text;
+    const namesNote = (kind.text === 'range') || (kind.text === 'enclosure' && before === 'of') || (kind.text === 'scale' && i === 0);
+    if (namesNote) {
+      const pitch = parsePitch(text);
+      const name = parseNoteName(text);
+      if (pitch !== null) return [{ range, text: formatPitch(writable(transposePitch(pitch, shift))) }];
+      return name === null ? [] : [{ range, text: formatNoteName(transposeName(name, shift)) }];
+    }
+    const moved = kind.text === 'arpeggio' && before === 'of' ? transposeSymbol(text, shift) : null;
+    return moved === null ? [] : [{ range, text: moved }];
+  });
 }
 
 type Groups = readonly import('../../../grammar/tree').Group[];

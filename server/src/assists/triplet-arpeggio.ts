@@ -25,7 +25,8 @@ export const tripletArpeggio: Assist = {
       [target.group, slotsAsWritten(phrase.groups[target.group]!)],
     ]);
     const title = `Climb to ${formatNoteName(target.pitch)} by a triplet: ${notes.map(formatNoteName).join('-')} ${formatNoteName(target.pitch)}`;
-    return offerPlan(context, plan, title, { repaired: null, repairs: null, preferred: false, device: { kind: 'triplet-arpeggio', at: before.onset } });
+    const wanted = { repaired: null, repairs: null, preferred: false, device: { kind: 'triplet-arpeggio' as const, at: before.onset } };
+    return offerPlan(context, plan, title, wanted).map((offer) => ({ ...offer, each: 'Climb to each target by a triplet' }));
   },
 };
 

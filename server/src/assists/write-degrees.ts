@@ -1,9 +1,6 @@
-import type { LineRow } from '../../../grammar/tree';
-import type { Reading } from '../analysis/types';
-import type { Bar, PlacedSlot } from '../model/types';
-import { formatFigure, parseFigure, sameFigureSound, writeDegree } from '../theory/figure';
 import type { Assist } from './assist';
-import { isAtTitle, laidOut, lineEndAfter } from './phrase-title';
+import { degreesEdits } from './degrees-row';
+import { isAtTitle, laidOut } from './phrase-title';
 
 export const writeDegrees: Assist = {
   id: 'write-degrees',
@@ -11,36 +8,7 @@ export const writeDegrees: Assist = {
   what: 'Writes the degrees row under each line of a phrase that has none.',
   offers(context) {
     const { phrase } = context.reading;
-    const lines = phrase.item.rows.filter((row): row is LineRow => row.kind === 'line');
     const bare = phrase.item.rows.every((row) => row.kind !== 'degrees');
-    if (!isAtTitle(context) || !bare || phrase.spans.length === 0) return [];
-    const edits = lines.map((line) => {
-      const at = lineEndAfter(phrase.text, line.range.end);
-      return { range: { start: at, end: at }, text: `\n  degrees ${rowText(line, context.reading)}` };
-    });
-    return laidOut(context, edits, 'Write the degrees row');
+    return isAtTitle(context) && bare && phrase.spans.length > 0 ? laidOut(context, degreesEdits(context.reading), 'Write the degrees row') : [];
   },
 };
-
-function rowText(line: LineRow, reading: Reading): string {
-  const bars = line.bars.map((node) => reading.phrase.bars.find((bar) => bar.node === node)!);
-  return bars.map((bar, i) => `${bar.number === 0 ? '' : '|'} ${barText(bar, reading)}${i === bars.length - 1 ? ' |' : ''}`.trim()).join(' ');
-}
-
-function barText(bar: Bar, reading: Reading): string {
-  const groups = reading.phrase.groups.filter((group) => group.bar === bar.number);
-  return groups.map((group) => group.slots.map((slot) => slotText(slot, reading)).join('-')).join(' ');
-}
-
-function slotText(slot: PlacedSlot, reading: Reading): string {
-  if (slot.kind !== 'note' || slot.note === null) return '*';
-  const { standing } = reading.notes[slot.note]!;
-  const chord = standing === null ? null : reading.phrase.spans[standing.span]!.chord;
-  if (standing === null || chord === null) return '*';
-  const { pitch } = reading.phrase.notes[slot.note]!;
-  const text = formatFigure(standing.figure);
-  const figure = parseFigure(text)!;
-  // A bare 7 over a dominant names the chord's own, so the major seventh needs its sign.
-  const says = sameFigureSound(chord, { number: figure.number, accidental: text.replace(/\d+$/, '') }, pitch);
-  return says ? text : writeDegree(chord, pitch);
-}

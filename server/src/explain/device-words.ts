@@ -47,3 +47,8 @@ function targetWords(note: number, reading: Reading): string {
   const name = formatNoteName(reading.phrase.notes[note]!.pitch);
   return standing === null ? name : `${name}, the ${degreeWords(standing.figure, standing.role)} of ${reading.phrase.spans[standing.span]!.symbol}`;
 }
+
+/** A kind of device as a name in a sentence: `passing tone`. */
+export function deviceName(kind: Device['kind']): string {
+  return kind.replaceAll('-', ' ');
+}

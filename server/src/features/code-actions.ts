@@ -1,5 +1,5 @@
 /** What can be done at a place: the fixes of the findings there, and the assists. */
-import { offersAt } from '../assists/registry';
+import { isWanted, offersAt } from '../assists/registry';
 import type { Snapshot } from '../model/snapshot';
 import { findingsOf, type Finding, type PlacedEdit } from '../rules/findings';
 import { fixAll } from './fix-all';
@@ -9,7 +9,8 @@ export interface Action {
   readonly title: string;
   /** A code action kind: `quickfix`, `refactor.rewrite.enclosure` … */
   readonly kind: string;
-  readonly edits: readonly PlacedEdit[];
+  /** Worked out when it is asked for. */
+  edits(): readonly PlacedEdit[];
   readonly preferred: boolean;
   /** The finding it removes, or speaks of, if any. */
   readonly finding: Finding | null;
@@ -17,7 +18,9 @@ export interface Action {
   readonly goTo: { readonly start: number; readonly end: number } | null;
 }
 
+/** More than a dozen entries is no menu; a kind asked for by its own name is a list, and may be long. */
 const MOST = 12;
+const BROAD = ['', 'quickfix', 'refactor', 'refactor.rewrite', 'source'];
 
 /** Fixes first, then what removes a finding, then embellishments; at most a dozen of the kinds that are wanted (all, unless said). */
 export function actionsAt(
@@ -25,25 +28,49 @@ export function actionsAt(
 ): readonly Action[] {
   const findings = findingsOf(snapshot, settings.theory).filter((finding) => finding.start <= end && finding.end >= start);
   const fixes = findings.flatMap((finding) =>
-    finding.fixes.map((fix): Action => ({ title: fix.title, kind: 'quickfix', edits: fix.edits, preferred: fix.preferred, finding, goTo: null })),
+    finding.fixes.map((fix): Action => ({ title: fix.title, kind: 'quickfix', edits: () => fix.edits, preferred: fix.preferred, finding, goTo: null })),
   );
   const places = findings.filter(({ rule, related }) => rule === 'claim-refuted' && related.length > 0).map((finding): Action => ({
-    title: 'Go to the note that breaks it', kind: 'quickfix', edits: [], preferred: false, finding, goTo: finding.related[0]!,
+    title: 'Go to the note that breaks it', kind: 'quickfix', edits: () => [], preferred: false, finding, goTo: finding.related[0]!,
   }));
-  const offers = offersAt(snapshot, start, end, settings.theory, onError).map((offer): Action => ({
+  const offers = offersAt(snapshot, { start, end, only }, settings.theory, onError).map((offer): Offered => ({
+    assist: offer.assist,
     title: offer.title,
     kind: offer.kind,
-    edits: offer.edits,
+    edits: () => offer.edits(),
     preferred: offer.preferred,
     finding: offer.repairs === null ? null : (findings.find((finding) => finding.rule === offer.repairs) ?? null),
     goTo: null,
   }));
-  return [...fixes, ...places, ...likeliest(offers), ...everything(snapshot, settings, only)].filter(({ kind }) => isWanted(kind, only)).slice(0, MOST);
+  const first = [...fixes, ...places].filter(({ kind }) => isWanted(kind, only));
+  const wanted = offers.filter(({ kind }) => isWanted(kind, only));
+  const isNarrow = only !== null && only.every((kind) => !BROAD.includes(kind));
+  const chosen = isNarrow ? wanted : fairShare(wanted, MOST - first.length);
+  return [...first, ...chosen, ...everything(snapshot, settings, only)].slice(0, isNarrow ? undefined : MOST);
 }
 
-/** A kind is wanted if it, or a kind it belongs to, is asked for: `refactor` takes in `refactor.rewrite.enclosure`. */
-function isWanted(kind: string, only: readonly string[] | null): boolean {
-  return only === null || only.some((wanted) => wanted === '' || kind === wanted || kind.startsWith(`${wanted}.`));
+interface Offered extends Action {
+  readonly assist: string;
+}
+
+/** The same actions, each with its edits, by its title: what an editor asks for when one is chosen. */
+export function actionNamed(snapshot: Snapshot, { start, end, kind, title }: { start: number; end: number; kind: string; title: string }, settings: Settings, onError: (error: unknown) => void): Action | null {
+  const only = [[kind], null];
+  return only.flatMap((kinds) => actionsAt(snapshot, start, end, settings, onError, kinds)).find((action) => action.title === title) ?? null;
+}
+
+/** Where there are more than fit, every action gets its likeliest forms in before any gets its rarer ones; the order of the menu stays. */
+function fairShare(offers: readonly Offered[], room: number): readonly Offered[] {
+  const rank = new Map<Offered, number>();
+  const counts = new Map<string, number>();
+  for (const offer of offers) {
+    const before = counts.get(offer.assist) ?? 0;
+    counts.set(offer.assist, before + 1);
+    // What repairs a finding is what the writer came for.
+    rank.set(offer, offer.finding === null ? before : before / 4);
+  }
+  const kept = new Set([...offers].sort((a, b) => rank.get(a)! - rank.get(b)!).slice(0, Math.max(0, room)));
+  return offers.filter((offer) => kept.has(offer));
 }
 
 const FIX_ALL = 'source.fixAll.phrasewright';
@@ -54,13 +81,5 @@ function everything(snapshot: Snapshot, settings: Settings, only: readonly strin
   const { text, applied, left } = fixAll(snapshot.text, settings.theory);
   if (applied.length === 0) return [];
   const title = `Apply all ${applied.length} safe fixes${left.length === 0 ? '' : ` (${left.length} findings need your judgement)`}`;
-  return [{ title, kind: FIX_ALL, edits: [{ start: 0, end: snapshot.text.length, text }], preferred: false, finding: null, goTo: null }];
-}
-
-/** Where an action offers many shapes, the rarer ones give way once the menu is full: three-note enclosures in half steps. */
-function likeliest(offers: readonly Action[]): readonly Action[] {
-  if (offers.length <= MOST) return offers;
-  const rare = offers.filter(({ title }) => /^Wrap .* (?:two above|two below).*\(chromatic\)/.test(title));
-  const others = offers.filter((offer) => !rare.includes(offer));
-  return [...others, ...rare];
+  return [{ title, kind: FIX_ALL, edits: () => [{ start: 0, end: snapshot.text.length, text }], preferred: false, finding: null, goTo: null }];
 }

@@ -12,6 +12,8 @@ export interface Client {
   readonly refreshesDiagnostics: boolean;
   /** Takes edits with the version they were made for, and refuses them for another. */
   readonly versionsEdits: boolean;
+  /** Asks for the edits of a code action when it is chosen. */
+  readonly resolvesEdits: boolean;
   /** Has the command that moves the cursor to a place. */
   readonly goesToPlaces: boolean;
   /** The page that explains the rules. */
@@ -27,6 +29,7 @@ export function readClient({ capabilities: { textDocument, workspace }, initiali
     refreshesHints: workspace?.inlayHint?.refreshSupport === true,
     refreshesDiagnostics: workspace?.diagnostics?.refreshSupport === true,
     versionsEdits: workspace?.workspaceEdit?.documentChanges === true,
+    resolvesEdits: textDocument?.codeAction?.resolveSupport?.properties.includes('edit') === true && textDocument.codeAction.dataSupport === true,
     goesToPlaces: options?.goesToPlaces === true,
     manual: typeof options?.manual === 'string' ? options.manual : manual,
   };

@@ -94,13 +94,15 @@ function toGoTo(document: TextDocument, title: string, { start, end }: { readonl
   return { title, command: GO_TO, arguments: [document.uri, toRange(document, start, end)] };
 }
 
+/** Without its edits where the client asks for them when the action is chosen. */
 export function toCodeAction(document: TextDocument, action: Action, client: Client): CodeAction {
   return {
     title: action.title,
     kind: action.kind,
     isPreferred: action.preferred,
     ...(action.finding === null ? {} : { diagnostics: [toDiagnostic(document, action.finding, client.manual)] }),
-    ...(action.goTo === null ? { edit: toWorkspaceEdit(document, action.edits, client) } : { command: toGoTo(document, action.title, action.goTo) }),
+    ...(action.goTo === null ? {} : { command: toGoTo(document, action.title, action.goTo) }),
+    ...(action.goTo === null && !client.resolvesEdits ? { edit: toWorkspaceEdit(document, action.edits(), client) } : {}),
   };
 }
 

@@ -43,7 +43,10 @@ function capabilities(): InitializeResult['capabilities'] {
     foldingRangeProvider: true,
     documentFormattingProvider: true,
     documentRangeFormattingProvider: true,
-    codeActionProvider: { codeActionKinds: [CodeActionKind.QuickFix, CodeActionKind.RefactorRewrite, `${CodeActionKind.SourceFixAll}.phrasewright`] },
+    codeActionProvider: {
+      codeActionKinds: [CodeActionKind.QuickFix, CodeActionKind.RefactorRewrite, CodeActionKind.RefactorExtract, CodeActionKind.RefactorInline, `${CodeActionKind.SourceFixAll}.phrasewright`],
+      resolveProvider: true,
+    },
     // A colon asks for the scales of the chord before it; other completions come with the letters of a word.
     completionProvider: { triggerCharacters: [':'] },
     definitionProvider: true,

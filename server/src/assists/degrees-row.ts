@@ -1,0 +1,39 @@
+/** The `degrees` row of a line, written from the analysis. */
+import type { LineRow, TextEdit } from '../../../grammar/tree';
+import type { Reading } from '../analysis/types';
+import type { Bar, PlacedSlot } from '../model/types';
+import { formatFigure, parseFigure, sameFigureSound, writeDegree } from '../theory/figure';
+import { lineEndAfter } from './phrase-title';
+
+/** A degrees row under each line. */
+export function degreesEdits(reading: Reading): TextEdit[] {
+  const { phrase } = reading;
+  const lines = phrase.item.rows.filter((row): row is LineRow => row.kind === 'line');
+  return lines.map((line) => {
+    const at = lineEndAfter(phrase.text, line.range.end);
+    return { range: { start: at, end: at }, text: `\n  degrees ${rowText(line, reading)}` };
+  });
+}
+
+function rowText(line: LineRow, reading: Reading): string {
+  const bars = line.bars.map((node) => reading.phrase.bars.find((bar) => bar.node === node)!);
+  return bars.map((bar, i) => `${bar.number === 0 ? '' : '|'} ${barText(bar, reading)}${i === bars.length - 1 ? ' |' : ''}`.trim()).join(' ');
+}
+
+function barText(bar: Bar, reading: Reading): string {
+  const groups = reading.phrase.groups.filter((group) => group.bar === bar.number);
+  return groups.map((group) => group.slots.map((slot) => slotText(slot, reading)).join('-')).join(' ');
+}
+
+function slotText(slot: PlacedSlot, reading: Reading): string {
+  if (slot.kind !== 'note' || slot.note === null) return '*';
+  const { standing } = reading.notes[slot.note]!;
+  const chord = standing === null ? null : reading.phrase.spans[standing.span]!.chord;
+  if (standing === null || chord === null) return '*';
+  const { pitch } = reading.phrase.notes[slot.note]!;
+  const text = formatFigure(standing.figure);
+  const figure = parseFigure(text)!;
+  // A bare 7 over a dominant names the chord's own, so the major seventh needs its sign.
+  const says = sameFigureSound(chord, { number: figure.number, accidental: text.replace(/\d+$/, '') }, pitch);
+  return says ? text : writeDegree(chord, pitch);
+}

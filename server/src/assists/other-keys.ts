@@ -1,0 +1,67 @@
+/** A phrase in another key, in the octave that suits its part. */
+import { applyEdits } from '../../../grammar/printer';
+import { parseSlice } from '../../../grammar/parser';
+import type { Reading } from '../analysis/types';
+import type { Phrase } from '../model/types';
+import type { Snapshot } from '../model/snapshot';
+import { soundingRange } from '../theory/part';
+import { shiftBetween, type Shift } from '../theory/interval';
+import { chroma, formatNoteName, midi, parseNoteName } from '../theory/pitch';
+import type { Key } from '../theory/types';
+import { hasAbsoluteChord, transposedText } from './transposing';
+
+/** The keys, each a fifth below the one before, spelled with as few accidentals as may be. */
+const CYCLE: Readonly<Record<Key['mode'], readonly string[]>> = {
+  major: ['C', 'F', 'Bb', 'Eb', 'Ab', 'Db', 'Gb', 'B', 'E', 'A', 'D', 'G'],
+  minor: ['C', 'F', 'Bb', 'Eb', 'G#', 'C#', 'F#', 'B', 'E', 'A', 'D', 'G'],
+};
+
+/** The key a phrase is in: the one it names, else the one its chords tell. */
+export function homeKey({ phrase, context }: Reading): Key | null {
+  return phrase.key ?? context.tonic;
+}
+
+/** The tonics of the other eleven keys of a mode: round the cycle of fifths, or up by half steps. */
+export function otherTonics(key: Key, order: 'cycle' | 'half-steps'): string[] {
+  const cycle = CYCLE[key.mode];
+  const sound = (name: string): number => chroma(parseNoteName(name)!);
+  const here = cycle.findIndex((name) => sound(name) === chroma(key.tonic));
+  const round = cycle.map((_, i) => cycle[(here + i + 1) % 12]!).slice(0, 11);
+  const above = (name: string): number => (sound(name) - chroma(key.tonic) + 12) % 12;
+  return order === 'cycle' ? round : round.sort((a, b) => above(a) - above(b));
+}
+
+export function keyWords(tonic: string, { mode }: Key): string {
+  return `${tonic} ${mode}`;
+}
+
+/** The phrase's text from its keyword on, in the key of another tonic; null where something in it cannot be moved. */
+export function inKeyOf(snapshot: Snapshot, phrase: Phrase, key: Key, tonic: string): string | null {
+  const up = shiftBetween(key.tonic, parseNoteName(tonic)!);
+  const down: Shift = { diatonic: up.diatonic - 7, chromatic: up.chromatic - 12 };
+  const shift = [up, down].sort((a, b) => strain(phrase, a) - strain(phrase, b))[0]!;
+  return transposedText(snapshot, phrase, shift, hasAbsoluteChord(phrase));
+}
+
+/** How far a shift takes the phrase out of its part's range, then how far it moves it at all (half steps). */
+function strain(phrase: Phrase, { chromatic }: Shift): number {
+  const { low, high } = soundingRange(phrase.part);
+  const outside = phrase.notes.filter((note) => note.midi + chromatic < midi(low) || note.midi + chromatic > midi(high)).length;
+  return outside * 1000 + Math.abs(chromatic);
+}
+
+/** A phrase's text with an addition to its name, from its keyword on. */
+export function titled(text: string, addition: string): string {
+  const { item } = parseSlice(text);
+  if (item.kind !== 'phrase') return text;
+  const { title, keyword } = item;
+  const name = title === null ? '' : text.slice(title.range.start + 1, title.range.end - (title.closed ? 1 : 0));
+  const said = `"${`${name} (${addition})`.trim()}"`;
+  const edit = title === null ? { range: { start: keyword.range.end, end: keyword.range.end }, text: ` ${said}` } : { range: title.range, text: said };
+  return applyEdits(text, [edit]).slice(keyword.range.start).trimEnd();
+}
+
+/** `Bb`, `G minor`: a key as an addition to a name. */
+export function shortKey(tonic: string, { mode }: Key): string {
+  return `${formatNoteName(parseNoteName(tonic)!)}${mode === 'minor' ? ' minor' : ''}`;
+}

@@ -1,0 +1,65 @@
+import type { TextEdit } from '../../../grammar/tree';
+import type { Reading } from '../analysis/types';
+import { figureName } from '../theory/figure';
+import { chroma, formatNoteName, formatPitch, midi, nearestOctave, sameName } from '../theory/pitch';
+import type { NoteName } from '../theory/types';
+import type { Assist } from './assist';
+import { isAtTitle } from './phrase-title';
+import { rowAtKeyword } from './row-keyword';
+import { sameSound } from './same-sound';
+
+export const respell: Assist = {
+  id: 'respell',
+  kind: 'refactor.rewrite.spelling',
+  what: 'Spells a note, or every note of a phrase, by its chord and key: chord notes by the chord, chromatic notes as sharps on the way up and flats on the way down.',
+  offers(context) {
+    const { phrase } = context.reading;
+    const isPhrase = isAtTitle(context) || rowAtKeyword(context, 'line') !== null;
+    const notes = isPhrase ? phrase.notes.map(({ index }) => index) : context.note === null ? [] : [context.note];
+    const changes = notes.flatMap((index) => better(context.reading, index));
+    if (changes.length === 0) return [];
+    const said = changes.map(({ from, to }) => `${formatNoteName(from)} as ${formatNoteName(to)}`);
+    return sameSound(context, changes.map(({ edit }) => edit), `Spell ${said.slice(0, 4).join(', ')}${said.length > 4 ? ` and ${said.length - 4} more` : ''}`);
+  },
+};
+
+interface Change {
+  readonly from: NoteName;
+  readonly to: NoteName;
+  readonly edit: TextEdit;
+}
+
+function better(reading: Reading, index: number): Change[] {
+  const note = reading.phrase.notes[index]!;
+  const name = preferredName(reading, index);
+  if (name === null || note.node.head.kind !== 'pitch' || note.cell !== null || sameName(name, note.pitch)) return [];
+  const pitch = nearestOctave(name, note.midi);
+  const text = note.node.head.octave === null ? formatNoteName(name) : formatPitch(pitch);
+  return midi(pitch) === note.midi ? [{ from: note.pitch, to: name, edit: { range: note.node.head.range, text } }] : [];
+}
+
+/** How a note is spelled best: by its degree where it belongs to chord or scale, else by where it goes. */
+function preferredName(reading: Reading, index: number): NoteName | null {
+  const { standing } = reading.notes[index]!;
+  const note = reading.phrase.notes[index]!;
+  if (standing === null) return null;
+  const chord = reading.phrase.spans[standing.span]!.chord!;
+  const scale = reading.scales[standing.span] ?? null;
+  const belongs = standing.role === 'chord-tone' || standing.role === 'tension' || standing.role === 'avoid' || standing.role === 'blue';
+  if (belongs) {
+    const inScale = scale?.tones.find((tone) => chroma(tone.name) === chroma(note.pitch));
+    const name = standing.role === 'chord-tone' ? figureName(chord.root, standing.figure) : (inScale?.name ?? figureName(chord.root, standing.figure));
+    return Math.abs(name.alter) <= 1 ? name : null;
+  }
+  const next = reading.phrase.notes[index + 1];
+  const step = next === undefined ? 0 : next.midi - note.midi;
+  return Math.abs(step) === 1 ? leaning(note.midi, step > 0 ? 1 : -1) : null;
+}
+
+const SHARPS = ['C', 'C#', 'D', 'D#', 'E', 'F', 'F#', 'G', 'G#', 'A', 'A#', 'B'] as const;
+const FLATS = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'Gb', 'G', 'Ab', 'A', 'Bb', 'B'] as const;
+
+function leaning(sound: number, way: 1 | -1): NoteName {
+  const text = (way === 1 ? SHARPS : FLATS)[((sound % 12) + 12) % 12]!;
+  return { letter: text[0] as NoteName['letter'], alter: text.length === 1 ? 0 : way };
+}

@@ -24,6 +24,8 @@ export interface Workbench {
   /** Chooses one of the code actions in the open menu. */
   chooseAction(title: string): Promise<void>;
   command(title: string): Promise<void>;
+  /** Runs a command that asks something further. */
+  askingCommand(title: string): Promise<void>;
   squiggles(severity: 'error' | 'warning' | 'info'): Locator;
   picture(name: string): Promise<void>;
   close(): Promise<void>;
@@ -133,6 +135,14 @@ export async function openWorkbench(): Promise<Workbench> {
     async command(title) {
       await press('F1');
       await quickInput(`>${title}`);
+    },
+    async askingCommand(title) {
+      await press('F1');
+      const box = page.locator('.quick-input-box input');
+      await box.waitFor();
+      await box.fill(`>${title}`);
+      await page.locator('.quick-input-list .monaco-list-row', { hasText: title.replace(/^.*: /, '') }).first().waitFor();
+      await press('Enter');
     },
     squiggles: (severity) => page.locator(`.squiggly-${severity}`),
     async picture(name) {

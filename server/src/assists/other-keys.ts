@@ -1,5 +1,5 @@
 /** A phrase in another key, in the octave that suits its part. */
-import { applyEdits } from '../../../grammar/printer';
+import { applyEdits, formatText } from '../../../grammar/printer';
 import { parseSlice } from '../../../grammar/parser';
 import type { Reading } from '../analysis/types';
 import type { Phrase } from '../model/types';
@@ -40,7 +40,9 @@ export function inKeyOf(snapshot: Snapshot, phrase: Phrase, key: Key, tonic: str
   const up = shiftBetween(key.tonic, parseNoteName(tonic)!);
   const down: Shift = { diatonic: up.diatonic - 7, chromatic: up.chromatic - 12 };
   const shift = [up, down].sort((a, b) => strain(phrase, a) - strain(phrase, b))[0]!;
-  return transposedText(snapshot, phrase, shift, hasAbsoluteChord(phrase));
+  const text = transposedText(snapshot, phrase, shift, hasAbsoluteChord(phrase));
+  // Names of other lengths move the columns.
+  return text === null ? null : formatText(text);
 }
 
 /** How far a shift takes the phrase out of its part's range, then how far it moves it at all (half steps). */

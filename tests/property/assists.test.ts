@@ -1,6 +1,8 @@
 /** Every code action, on random phrases: bars stay whole, other notes stay, a repair mends its finding and adds none. */
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
+import type { DeviceKind } from '../../server/src/analysis/devices/device';
+import { matchesOf } from '../../server/src/analysis/devices/read';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import { ASSISTS, offersAt, type Asked, type PlacedOffer } from '../../server/src/assists/registry';
 import { hasAbsoluteChord, transposedText } from '../../server/src/assists/transposing';
@@ -88,6 +90,7 @@ test('every code action leaves bars whole, keeps what stands outside the edit, a
         if (SOUND_STAYS.has(offer.assist)) expect(soundsOf(changed), offer.title).toEqual(soundsOf(phrase));
         if (WHOLE_LINE.has(offer.assist)) checkLine(offer, phrase, changed);
         else checkUntouched(offer, snapshot, changed);
+        if (PLANTS.has(offer.assist)) checkPlanted(offer, phrase, changed);
         if (offer.repairs === 'clash') expect(now.filter((rule) => rule === 'clash').length).toBeLessThan(before.filter((rule) => rule === 'clash').length);
       }
     }),
@@ -103,6 +106,21 @@ function checkUntouched(offer: PlacedOffer, snapshot: Snapshot, changed: Phrase)
   const untouched = phrase.notes.filter((one) => offer.edits().every((edit) => edit.end <= start + one.range.start || edit.start >= start + one.range.end));
   const sounding = new Set(soundsOf(changed));
   for (const one of untouched) expect(sounding.has(`${one.onset.toFraction()} ${one.midi}`), `${offer.title}: ${one.bar}:${one.beat} stays`).toBe(true);
+}
+
+/** Actions named after what they plant. */
+const PLANTS: ReadonlyMap<string, readonly DeviceKind[]> = new Map<string, readonly DeviceKind[]>([
+  ['enclosure', ['enclosure']], ['passing-tone', ['passing-tone']], ['neighbour-tone', ['neighbour-tone']], ['approach', ['approach', 'double-chromatic']],
+  ['ornament', ['mordent', 'turn']], ['triplet-arpeggio', ['triplet-arpeggio']], ['anticipation', ['anticipation']], ['suspension', ['suspension', 'retardation']],
+]);
+
+/** The device is found among the notes that were not there before. */
+function checkPlanted({ assist, title }: PlacedOffer, before: Phrase, after: Phrase): void {
+  const known = new Set(soundsOf(before));
+  const fresh = new Set(after.notes.filter((_, i) => !known.has(soundsOf(after)[i]!)).map(({ index }) => index));
+  // A note that is held on into a suspension starts where it did; it is its target that is new.
+  const planted = matchesOf(readPhrase(after, DEFAULT_THEORY)).filter(({ kind, notes, target }) => PLANTS.get(assist)!.includes(kind) && [...notes, target ?? -1].some((note) => fresh.has(note)));
+  expect(planted.length, title).toBeGreaterThan(0);
 }
 
 function checkLine({ assist, title }: PlacedOffer, before: Phrase, after: Phrase): void {

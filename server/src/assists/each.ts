@@ -25,7 +25,7 @@ function toEach(assist: Assist, context: AssistContext, each: string): Offer {
     // Edits for a later note begin in the group before it, so they leave the notes before that where they are.
     const done = [...context.selected].reverse().reduce((current, note) => {
       const offer = assist.offers({ ...current, note, selected: [] }).find((one) => one.each === each);
-      return offer === undefined ? current : after(current, offer);
+      return offer === undefined ? current : afterOffer(current, offer);
     }, context);
     return [shortest(context.placed.phrase.text, done.placed.phrase.text)];
   };
@@ -33,7 +33,7 @@ function toEach(assist: Assist, context: AssistContext, each: string): Offer {
 }
 
 /** The context with the offer's edits made; notes before them keep their numbers. */
-function after(context: AssistContext, offer: Offer): AssistContext {
+export function afterOffer(context: AssistContext, offer: Offer): AssistContext {
   const slice = parseSlice(applyEdits(context.placed.phrase.text, sorted(editsOfOffer(offer))));
   if (slice.item.kind !== 'phrase') return context;
   const { phrase } = buildPhrase(slice, slice.item, context.snapshot.definitions);

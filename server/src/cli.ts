@@ -1,11 +1,13 @@
 /** The command line: the same engine as the editor's, for scripts and for other editors. */
-import { writeFileSync } from 'node:fs';
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { basename, extname, join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { checkReport, checkText } from './features/report';
 import { explainDocument } from './explain/document';
 import { walkthroughMarkdown, walkthroughText } from './explain/walkthrough';
 import { escapeMarkdown } from './features/hover/words';
 import { readPhrase } from './analysis/read';
+import { writeMusicXml, type MusicXmlOptions } from './exports/musicxml';
 import { formatText } from '../../grammar/printer';
 import { fixAll } from './features/fix-all';
 import { readSettings, type Settings } from './features/options';
@@ -20,12 +22,17 @@ Commands
   check     list the findings of each file
   explain   the walk-through of each phrase: degrees, devices, claims
   format    align bar lines and beat groups (to standard output)
+  export    write each file in a format of the trade (--to musicxml)
   fix       apply the safe fixes to each file, and say what is left
   serve     run the language server (with --stdio)
 
 Options
   --format text|json|markdown  how to print the answer (default text; markdown: explain only)
   --profile melodic|harmonic   which avoid notes to report (default melodic)
+  --to musicxml                export: MusicXML 4.0, for any engraving program
+  --out DIR                    export: the folder to write to (without it, one file goes to standard output)
+  --pitch written|concert      export: as the part reads it, or as it sounds (default written)
+  --degrees                    export: degrees under the notes
   --write                      format: write the file itself
   --check                      format: only say which files would change
   --help, --version
@@ -39,6 +46,8 @@ interface Options {
   readonly settings: Settings;
   readonly write: boolean;
   readonly checkOnly: boolean;
+  readonly out: string | null;
+  readonly score: MusicXmlOptions;
 }
 
 export function main(args: readonly string[]): number {
@@ -57,27 +66,32 @@ function run(args: readonly string[]): number {
   if (values.help === true) return print(HELP);
   if (values.version === true) return print(`${VERSION}\n`);
   const [command, ...files] = positionals;
-  if (command === undefined) throw new CannotRun('no command. Write check, explain, format, fix or serve; --help lists them.');
-  if (!['check', 'explain', 'format', 'fix'].includes(command)) throw new CannotRun(`“${command}” is no command. Write check, explain, format, fix or serve.`);
+  if (command === undefined) throw new CannotRun('no command. Write check, explain, format, fix, export or serve; --help lists them.');
+  if (!['check', 'explain', 'format', 'fix', 'export'].includes(command)) throw new CannotRun(`“${command}” is no command. Write check, explain, format, fix, export or serve.`);
   if (files.length === 0) throw new CannotRun(`${command} needs at least one file.`);
   refuseStrayOptions(command, values);
   const format = choice('format', values.format, command === 'explain' ? ['text', 'json', 'markdown'] : ['text', 'json']);
   const profile = choice('profile', values.profile, ['melodic', 'harmonic']);
-  const options: Options = { json: format === 'json', markdown: format === 'markdown', settings: readSettings({ profile }), write: values.write === true, checkOnly: values.check === true };
+  const options: Options = {
+    json: format === 'json', markdown: format === 'markdown', settings: readSettings({ profile }), write: values.write === true, checkOnly: values.check === true,
+    out: values.out ?? null, score: { pitch: choice('pitch', values.pitch, ['written', 'concert']), degrees: values.degrees === true },
+  };
   const texts = files.map((file) => ({ file, text: readText(file) }));
   if (command === 'check') return check(texts, options);
   if (command === 'fix') return fix(texts, options);
   refuseTooLong(texts, options.settings);
+  if (command === 'export') return exportFiles(texts, options, values.to);
   return command === 'explain' ? explain(texts, options) : formatFiles(texts, options);
 }
 
 /** An option that does nothing here was meant for another command, or for another option; silence would hide that. */
-function refuseStrayOptions(command: string, { write, check: only, format, stdio }: ReturnType<typeof parse>['values']): void {
-  const stray = [['--write', write, 'format'], ['--check', only, 'format'], ['--stdio', stdio, 'serve']] as const;
+function refuseStrayOptions(command: string, { write, check: only, format, stdio, to, out, pitch, degrees }: ReturnType<typeof parse>['values']): void {
+  const stray = [['--write', write, 'format'], ['--check', only, 'format'], ['--stdio', stdio, 'serve'],
+    ['--to', to !== undefined, 'export'], ['--out', out !== undefined, 'export'], ['--pitch', pitch !== undefined, 'export'], ['--degrees', degrees, 'export']] as const;
   for (const [name, given, owner] of stray) {
     if (given === true && owner !== command) throw new CannotRun(`${name} belongs to ${owner}, not to ${command}. --help lists the options.`);
   }
-  if (command === 'format' && format !== undefined) throw new CannotRun('--format belongs to check and explain. --help lists the options.');
+  if ((command === 'format' || command === 'export') && format !== undefined) throw new CannotRun('--format belongs to check and explain. --help lists the options.');
   if (write === true && only === true) throw new CannotRun('--write writes the files and --check leaves them as they are. Choose one.');
 }
 
@@ -96,6 +110,7 @@ function parse(args: readonly string[]) {
     options: {
       format: { type: 'string' }, profile: { type: 'string' }, write: { type: 'boolean' }, check: { type: 'boolean' },
       help: { type: 'boolean', short: 'h' }, version: { type: 'boolean' }, stdio: { type: 'boolean' },
+      to: { type: 'string' }, out: { type: 'string' }, pitch: { type: 'string' }, degrees: { type: 'boolean' },
     },
   });
 }
@@ -169,6 +184,34 @@ function formatFiles(texts: readonly FileText[], { write, checkOnly }: Options):
     if (formatted !== text) changed += 1;
   }
   return checkOnly && changed > 0 ? 1 : 0;
+}
+
+/** One document a file; the lesson's title, or the file's name, is its title. */
+function exportFiles(texts: readonly FileText[], { settings, out, score }: Options, to: string | undefined): number {
+  if (to === undefined) throw new CannotRun('export needs to be told the format. Write export --to musicxml.');
+  choice('to', to, ['musicxml']);
+  if (out === null && texts.length > 1) throw new CannotRun('several files need a folder to be written to. Add --out DIR.');
+  if (out !== null) makeFolder(out);
+  const names = texts.map(({ file }) => `${basename(file, extname(file))}.musicxml`);
+  const twice = names.find((name, i) => names.indexOf(name) !== i);
+  if (twice !== undefined) throw new CannotRun(`two of the files would both be written to ${twice}. Export them to folders of their own.`);
+  for (const [i, one] of texts.entries()) {
+    const snapshot = snapshotOf(one);
+    const lesson = snapshot.slices.map(({ parsed }) => parsed.item).find((item) => item.kind === 'lesson');
+    const title = lesson?.kind === 'lesson' ? (lesson.title?.value ?? '') : '';
+    const document = writeMusicXml(snapshot.phrases.map(({ phrase }) => readPhrase(phrase, settings.theory)), title || basename(one.file, extname(one.file)), score);
+    if (out === null) process.stdout.write(document);
+    else writeText(join(out, names[i]!), document);
+  }
+  return 0;
+}
+
+function makeFolder(folder: string): void {
+  try {
+    mkdirSync(folder, { recursive: true });
+  } catch (error) {
+    throw new CannotRun(`${folder}: ${reasonOf(error)}.`);
+  }
 }
 
 function writeText(file: string, text: string): void {

@@ -132,3 +132,16 @@ test('a reader that stops early is no failure', () => {
   const { status, stderr } = spawnSync('sh', ['-c', `"${process.execPath}" cli.cjs explain long-line.phrase | head -1`], { cwd: folder, encoding: 'utf8' });
   expect({ status, stderr }).toEqual({ status: 0, stderr: '' });
 });
+
+test('export writes MusicXML, one document a file, and says what it needs', () => {
+  const { status, out } = run('export', '--to', 'musicxml', '--degrees', 'clash.phrase');
+  expect(status).toBe(0);
+  expect(out).toContain('<score-partwise version="4.0">');
+  expect(out).toContain('<kind text="maj7">major-seventh</kind>');
+  expect(out).toContain('<text>11</text>');
+  expect(run('export', '--to', 'musicxml', '--out', 'scores', 'clean.phrase', 'clash.phrase').status).toBe(0);
+  expect(readFileSync(join(folder, 'scores', 'clean.musicxml'), 'utf8')).toContain('<work-title>clean</work-title>');
+  expect(run('export', 'clean.phrase')).toMatchObject({ status: 2, err: 'phrasewright: export needs to be told the format. Write export --to musicxml.\n' });
+  expect(run('export', '--to', 'musicxml', 'clean.phrase', 'clash.phrase')).toMatchObject({ status: 2, err: 'phrasewright: several files need a folder to be written to. Add --out DIR.\n' });
+  expect(run('check', '--to', 'musicxml', 'clean.phrase').status).toBe(2);
+});

@@ -1,0 +1,276 @@
+/** A lesson's phrases as MusicXML 4.0 (W3C): one part, one phrase after another, each with its clef, key and meter. */
+import Fraction from 'fraction.js';
+import type { Reading } from '../analysis/types';
+import type { Bar, Note, Phrase, PlacedGroup } from '../model/types';
+import { formatFigure } from '../theory/figure';
+import { transposeName, transposePitch, type Shift } from '../theory/interval';
+import { writable } from '../theory/pitch';
+import type { NoteName, Pitch } from '../theory/types';
+import { harmonyElement } from './harmony';
+import { parted, tupletOf, valuesOf, type NoteValue, type Tuplet } from './note-values';
+import { element, writeXml, type XmlElement } from './xml';
+
+export interface MusicXmlOptions {
+  /** `written`: as the part reads it, with its transposition; `concert`: as it sounds. */
+  readonly pitch: 'written' | 'concert';
+  /** Degrees under the notes. */
+  readonly degrees: boolean;
+}
+
+/** A document with these phrases. Notes are called `n-P-N` (the Nth note of the Pth phrase; its tied parts `n-P-N-2` …), chords `h-P-S`. */
+export function writeMusicXml(readings: readonly Reading[], title: string, options: MusicXmlOptions): string {
+  let measure = 0;
+  const measures = readings.flatMap((reading, index) => {
+    const page = pageOf(reading, index, options);
+    return reading.phrase.bars.map((bar, i) => {
+      // A pickup is an implicit measure; the others count on through the lesson.
+      if (bar.number > 0) measure += 1;
+      return measureElement(page, bar, i === 0, bar.number === 0 ? `X${index + 1}` : String(measure));
+    });
+  });
+  const name = readings[0]?.phrase.part.label ?? 'concert part';
+  return writeXml(element('score-partwise', { version: '4.0' },
+    element('work', {}, element('work-title', {}, title)),
+    element('part-list', {}, element('score-part', { id: 'P1' }, element('part-name', {}, name))),
+    element('part', { id: 'P1' }, measures.length > 0 ? measures : element('measure', { number: 1 })),
+  ));
+}
+
+/** One phrase and how it is written. */
+interface Page {
+  readonly reading: Reading;
+  readonly index: number;
+  readonly options: MusicXmlOptions;
+  /** Divisions of a quarter. */
+  readonly divisions: number;
+  readonly moved: { readonly name: (name: NoteName) => NoteName; readonly pitch: (pitch: Pitch) => Pitch };
+  readonly fifths: number;
+}
+
+function pageOf(reading: Reading, index: number, options: MusicXmlOptions): Page {
+  const { phrase } = reading;
+  const shift = writtenShift(phrase, options);
+  const key = phrase.key;
+  const fifths = key === null ? 0 : fifthsOf(transposeName(key.tonic, shift), key.mode);
+  // A key of more than seven accidentals is respelled, the whole phrase with it.
+  const respelled: Shift = fifths > 7 ? { diatonic: shift.diatonic + 1, chromatic: shift.chromatic } : fifths < -7 ? { diatonic: shift.diatonic - 1, chromatic: shift.chromatic } : shift;
+  const times = [...phrase.groups.flatMap(({ slots }) => slots.flatMap(({ onset, duration }) => [onset, onset.add(duration)])), ...phrase.bars.map(({ onset }) => onset), ...phrase.bars.map(({ length }) => length), ...phrase.spans.map(({ onset }) => onset)];
+  return {
+    reading, index, options,
+    divisions: times.reduce((all, time) => leastMultiple(all, Number(time.d)), 1),
+    moved: { name: (name) => transposeName(name, respelled), pitch: (pitch) => writable(transposePitch(pitch, respelled)) },
+    fifths: fifths > 7 ? fifths - 12 : fifths < -7 ? fifths + 12 : fifths,
+  };
+}
+
+/** From sounding to written: the way back of the part's transposition. */
+function writtenShift({ part }: Phrase, { pitch }: MusicXmlOptions): Shift {
+  if (pitch === 'concert') return { diatonic: 0, chromatic: 0 };
+  const { diatonic, chromatic, octaves } = part.transpose;
+  return { diatonic: -diatonic - 7 * octaves, chromatic: -chromatic - 12 * octaves };
+}
+
+const FIFTHS: Readonly<Record<NoteName['letter'], number>> = { F: -1, C: 0, G: 1, D: 2, A: 3, E: 4, B: 5 };
+
+function fifthsOf({ letter, alter }: NoteName, mode: 'major' | 'minor'): number {
+  return FIFTHS[letter] + 7 * alter - (mode === 'minor' ? 3 : 0);
+}
+
+function leastMultiple(a: number, b: number): number {
+  let [x, y] = [a, b];
+  while (y !== 0) [x, y] = [y, x % y];
+  return (a / x) * b;
+}
+
+// ── Measures ───────────────────────────────────────────────────────────────────────────────────────────────────────────────
+
+function measureElement(page: Page, bar: Bar, isFirst: boolean, number: string): XmlElement {
+  const { phrase } = page.reading;
+  const before = phrase.bars[phrase.bars.indexOf(bar) - 1];
+  const attributes = isFirst ? firstAttributes(page, bar) : before !== undefined && before.meter !== bar.meter ? element('attributes', {}, timeElement(bar)) : null;
+  const isLast = phrase.bars[phrase.bars.length - 1] === bar;
+  return element('measure', { number, implicit: bar.number === 0 ? 'yes' : null },
+    isFirst && page.index > 0 ? element('print', { 'new-system': 'yes' }) : null,
+    attributes,
+    isFirst ? openingDirections(page) : null,
+    contentOf(page, bar),
+    isLast ? element('barline', { location: 'right' }, element('bar-style', {}, 'light-light')) : null,
+  );
+}
+
+function firstAttributes({ reading: { phrase }, options, divisions, fifths }: Page, bar: Bar): XmlElement {
+  const { part, key } = phrase;
+  const { diatonic, chromatic, octaves } = part.transpose;
+  const transposes = options.pitch === 'written' && (diatonic !== 0 || chromatic !== 0 || octaves !== 0);
+  return element('attributes', {},
+    element('divisions', {}, divisions),
+    element('key', {}, element('fifths', {}, fifths), key === null ? null : element('mode', {}, key.mode)),
+    timeElement(bar),
+    element('clef', {}, element('sign', {}, part.clef), element('line', {}, part.clef === 'G' ? 2 : 4)),
+    // Zeros are said too: the phrase before may have been for a transposing part.
+    options.pitch === 'written' ? element('transpose', {}, element('diatonic', {}, diatonic), element('chromatic', {}, chromatic), transposes && octaves !== 0 ? element('octave-change', {}, octaves) : null) : null,
+  );
+}
+
+function timeElement({ meter }: Bar): XmlElement {
+  return element('time', {}, element('beats', {}, meter.beats), element('beat-type', {}, meter.unit));
+}
+
+/** The phrase's name and its tempo, in beats as felt. */
+function openingDirections({ reading: { phrase } }: Page): XmlElement[] {
+  const { bpm, feel } = phrase.tempo;
+  const { beat } = phrase.bars[0]!.meter;
+  const [value] = valuesOf(beat) ?? [];
+  const name = element('direction', { placement: 'above' }, element('direction-type', {}, element('words', { 'font-weight': 'bold' }, phrase.name)));
+  if (value === undefined) return [name];
+  const unit = [element('beat-unit', {}, value.type), ...(value.dots === 1 ? [element('beat-unit-dot')] : [])];
+  const tempo = element('direction', { placement: 'above' },
+    element('direction-type', {}, element('metronome', {}, unit, element('per-minute', {}, bpm))),
+    element('sound', { tempo: bpm * Number(beat.valueOf()) }));
+  const swings = feel === 'swing' && !phrase.bars[0]!.meter.compound;
+  return [name, tempo, ...(swings ? [element('direction', { placement: 'above' }, element('direction-type', {}, element('words', { 'font-style': 'italic' }, 'swing')))] : [])];
+}
+
+// ── Notes ──────────────────────────────────────────────────────────────────────────────────────────────────────────────────
+
+/** A stretch of one note, or of silence, written as one note value. */
+interface Piece {
+  readonly onset: Fraction;
+  readonly length: Fraction;
+  readonly value: NoteValue;
+  readonly tuplet: Tuplet | null;
+  /** First and last of its tuplet. */
+  readonly edge: 'start' | 'stop' | 'both' | null;
+  readonly note: Note | null;
+}
+
+function contentOf(page: Page, bar: Bar): XmlElement[] {
+  const { phrase } = page.reading;
+  const pieces = piecesOf(phrase, bar);
+  const end = bar.onset.add(bar.length);
+  const alters = new Map<string, number>();
+  const parts = new Map<number, number>();
+  for (const piece of earlierPieces(phrase, bar)) if (piece.note !== null) parts.set(piece.note.index, (parts.get(piece.note.index) ?? 0) + 1);
+  const spans = phrase.spans.filter(({ onset }) => onset.compare(bar.onset) >= 0 && onset.compare(end) < 0 && bar.number > 0);
+  const placed = new Set<number>();
+  const harmonies = (from: Fraction, to: Fraction): XmlElement[] => spans.filter(({ onset, index }) => !placed.has(index) && onset.compare(from) >= 0 && onset.compare(to) < 0).map((span) => {
+    placed.add(span.index);
+    return harmonyElement(span, `h-${page.index}-${span.index}`, inDivisions(span.onset.sub(from), page), page.moved.name);
+  });
+  return pieces.flatMap((piece) => {
+    const part = piece.note === null ? 0 : (parts.get(piece.note.index) ?? 0) + 1;
+    if (piece.note !== null) parts.set(piece.note.index, part);
+    return [...harmonies(piece.onset, piece.onset.add(piece.length)), noteElement(page, piece, part, alters)];
+  });
+}
+
+/** What was written of the line before a bar: tied notes go on counting their parts. */
+function earlierPieces(phrase: Phrase, bar: Bar): Piece[] {
+  const held = phrase.notes.find((note) => note.onset.compare(bar.onset) < 0 && note.onset.add(note.duration).compare(bar.onset) > 0);
+  if (held === undefined) return [];
+  return phrase.bars.slice(0, phrase.bars.indexOf(bar)).flatMap((one) => piecesOf(phrase, one)).filter(({ note }) => note === held);
+}
+
+function inDivisions(length: Fraction, { divisions }: Page): number {
+  return Number(length.mul(divisions).valueOf());
+}
+
+/** The bar cut into note values: tuplets stay in their groups, plain stretches are joined and parted as engravers do. */
+function piecesOf(phrase: Phrase, bar: Bar): Piece[] {
+  const end = bar.onset.add(bar.length);
+  const groups = phrase.groups.filter((group) => group.bar === bar.number);
+  const stretches: { from: Fraction; to: Fraction; note: Note | null; group: PlacedGroup | null }[] = [];
+  const add = (from: Fraction, to: Fraction, note: Note | null, group: PlacedGroup | null): void => {
+    const last = stretches[stretches.length - 1];
+    const goesOn = last !== undefined && last.to.equals(from) && last.group === group && last.note === note && (note === null || !note.onset.equals(from));
+    if (goesOn) last.to = to;
+    else if (to.compare(from) > 0) stretches.push({ from, to, note, group });
+  };
+  let at = bar.onset;
+  for (const group of groups) {
+    if (group.onset.compare(at) > 0) add(at, group.onset, null, null);
+    const tuplet = tupletOf(group);
+    for (const slot of group.slots) {
+      const from = slot.onset;
+      const to = least(slot.onset.add(slot.duration), end);
+      add(from, to, slot.note === null ? null : phrase.notes[slot.note]!, tuplet === null ? null : group);
+    }
+    at = least(group.onset.add(group.duration), end);
+  }
+  if (at.compare(end) < 0) add(at, end, null, null);
+  return stretches.flatMap(({ from, to, note, group }) => (group === null ? plainPieces(from, to, note, bar) : tupletPieces(from, to, note, group)));
+}
+
+function least(a: Fraction, b: Fraction): Fraction {
+  return a.compare(b) <= 0 ? a : b;
+}
+
+function plainPieces(from: Fraction, to: Fraction, note: Note | null, bar: Bar): Piece[] {
+  const cuts = parted(from, to, bar.onset, bar.meter);
+  return cuts.slice(1).flatMap((cut, i) => pieces(cuts[i]!, cut.sub(cuts[i]!), null, note));
+}
+
+function pieces(onset: Fraction, written: Fraction, tuplet: Tuplet | null, note: Note | null): Piece[] {
+  let at = onset;
+  return (valuesOf(written) ?? []).map((value) => {
+    const length = tuplet === null ? value.length : value.length.mul(tuplet.normal).div(tuplet.actual);
+    const piece: Piece = { onset: at, length, value, tuplet, edge: null, note };
+    at = at.add(length);
+    return piece;
+  });
+}
+
+function tupletPieces(from: Fraction, to: Fraction, note: Note | null, group: PlacedGroup): Piece[] {
+  const tuplet = tupletOf(group)!;
+  const own = pieces(from, to.sub(from).mul(tuplet.actual).div(tuplet.normal), tuplet, note);
+  const end = group.onset.add(group.duration);
+  return own.map((piece) => {
+    const starts = piece.onset.equals(group.onset);
+    const stops = piece.onset.add(piece.length).equals(end);
+    return { ...piece, edge: starts && stops ? 'both' : starts ? 'start' : stops ? 'stop' : null };
+  });
+}
+
+const ACCIDENTALS: Readonly<Record<string, string>> = { '-2': 'flat-flat', '-1': 'flat', 0: 'natural', 1: 'sharp', 2: 'double-sharp' };
+
+/** One note or rest; `part` counts the tied parts of a note from 1. */
+function noteElement(page: Page, { onset, length, value, tuplet, edge, note }: Piece, part: number, alters: Map<string, number>): XmlElement {
+  const pitch = note === null ? null : page.moved.pitch(note.pitch);
+  const ends = note === null || note.onset.add(note.duration).equals(onset.add(length));
+  const starts = part === 1;
+  const ties = note === null ? [] : [...(starts ? [] : ['stop']), ...(ends ? [] : ['start'])];
+  const figure = note === null ? null : (page.reading.notes[note.index]!.standing?.figure ?? null);
+  const marks = note === null || !starts ? [] : [...(note.marks.includes('accent') ? [element('accent')] : []), ...(note.marks.includes('short-accent') ? [element('strong-accent')] : [])];
+  const notations = [
+    ...ties.map((type) => element('tied', { type })),
+    ...(edge === 'start' || edge === 'both' ? [element('tuplet', { type: 'start', bracket: 'yes' })] : []),
+    ...(edge === 'stop' || edge === 'both' ? [element('tuplet', { type: 'stop' })] : []),
+    ...(marks.length > 0 ? [element('articulations', {}, marks)] : []),
+  ];
+  return element('note', { id: note === null ? null : `n-${page.index}-${note.index}${starts ? '' : `-${part}`}` },
+    pitch === null ? element('rest') : element('pitch', {}, element('step', {}, pitch.letter), pitch.alter === 0 ? null : element('alter', {}, pitch.alter), element('octave', {}, pitch.octave)),
+    element('duration', {}, inDivisions(length, page)),
+    ties.map((type) => element('tie', { type })),
+    element('voice', {}, 1),
+    element('type', {}, value.type),
+    value.dots === 1 ? element('dot') : null,
+    pitch === null ? null : accidentalElement(page, pitch, starts, alters),
+    tuplet === null ? null : element('time-modification', {}, element('actual-notes', {}, tuplet.actual), element('normal-notes', {}, tuplet.normal)),
+    note !== null && note.marks.includes('ghost') ? element('notehead', { parentheses: 'yes' }, 'normal') : null,
+    notations.length === 0 ? null : element('notations', {}, notations),
+    page.options.degrees && starts && figure !== null ? element('lyric', {}, element('syllabic', {}, 'single'), element('text', {}, formatFigure(figure))) : null,
+  );
+}
+
+const ORDER = { sharp: 'FCGDAEB', flat: 'BEADGCF' } as const;
+
+/** In engraved notation an accidental stays to the end of its bar; one is written where it or the key says otherwise. */
+function accidentalElement({ fifths }: Page, pitch: Pitch, starts: boolean, alters: Map<string, number>): XmlElement | null {
+  const inKey = ORDER.sharp.slice(0, Math.max(0, fifths)).includes(pitch.letter) ? 1 : ORDER.flat.slice(0, Math.max(0, -fifths)).includes(pitch.letter) ? -1 : 0;
+  const place = `${pitch.letter}${pitch.octave}`;
+  const current = alters.get(place) ?? inKey;
+  if (!starts) return null;
+  alters.set(place, pitch.alter);
+  return current === pitch.alter ? null : element('accidental', {}, ACCIDENTALS[String(pitch.alter)]!);
+}
+

@@ -86,7 +86,17 @@ export async function openWorkbench(): Promise<Workbench> {
       await page.locator('.monaco-editor .view-line').first().waitFor();
     },
     async openText(file, text) {
-      writeFileSync(join(folder, file), text);
+      const path = join(folder, file);
+      const row = page.locator('.explorer-folders-view .monaco-list-row', { hasText: file }).first();
+      writeFileSync(path, text);
+      // Just after its start the editor may not watch the folder yet, and would not hear of the file: then it is written anew.
+      for (let tries = 0; tries < 5; tries += 1) {
+        const isListed = await row.waitFor({ timeout: 4000 }).then(() => true, () => false);
+        if (isListed) break;
+        rmSync(path);
+        await page.waitForTimeout(500);
+        writeFileSync(path, text);
+      }
       await bench.open(file);
     },
     async saved(file) {

@@ -54,7 +54,7 @@ function stepsOf(reading: Reading): Step[] {
   }
   add('the chord tones', reading.notes.filter(({ note, standing }) => standing?.role === 'chord-tone' && !adorned.has(note)).map(({ note }) => note));
   add('the other notes', reading.notes.filter(({ note }) => !adorned.has(note)).map(({ note }) => note));
-  for (const kind of DEVICE_KINDS) add(`with each ${deviceName(kind)}`, kinds.get(kind) ?? []);
+  for (const kind of DEVICE_KINDS) add(`the ${deviceName(kind)}${kind.endsWith('ch') ? 'es' : 's'}`, kinds.get(kind) ?? []);
   return kept.size === 0 || steps[0]!.kept.size === all ? [] : steps;
 }
 

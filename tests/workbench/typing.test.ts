@@ -23,7 +23,7 @@ test('rows are typed to their ends with Enter, and a scale is chosen after a col
   await list.filter({ hasText: 'mixolydian' }).first().waitFor();
   await type('lyd');
   await list.first().filter({ hasText: 'lydian-dominant' }).waitFor();
-  await bench.page.keyboard.press('Enter');
+  await bench.page.keyboard.press('Tab');
   await type(' |');
   expect(await bench.saved('typing.phrase')).toBe(`${head}${rows}  over | Bb7:lydian-dominant |`);
 });

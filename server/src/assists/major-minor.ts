@@ -1,3 +1,4 @@
+import { homeKey } from '../analysis/keys';
 import type { OverRow, TextEdit } from '../../../grammar/tree';
 import type { Reading } from '../analysis/types';
 import { readChord } from '../theory/chord';
@@ -8,7 +9,6 @@ import type { Assist, AssistContext } from './assist';
 import { carried, type Step } from './carry';
 import { definitionsWrittenOut } from './changes-text';
 import { chordsOf } from './chords-in-numerals';
-import { homeKey } from './other-keys';
 import { isAtTitle } from './phrase-title';
 import { rowHere } from './row-keyword';
 import { soundsOf, writeMeasures } from './score';

@@ -1,35 +1,13 @@
 /** A phrase in another key, in the octave that suits its part. */
 import { applyEdits, formatText } from '../../../grammar/printer';
 import { parseSlice } from '../../../grammar/parser';
-import type { Reading } from '../analysis/types';
 import type { Phrase } from '../model/types';
 import type { Snapshot } from '../model/snapshot';
 import { soundingRange } from '../theory/part';
 import { shiftBetween, type Shift } from '../theory/interval';
-import { chroma, formatNoteName, midi, parseNoteName } from '../theory/pitch';
+import { formatNoteName, midi, parseNoteName } from '../theory/pitch';
 import type { Key } from '../theory/types';
 import { hasAbsoluteChord, transposedText } from './transposing';
-
-/** The keys, each a fifth below the one before, spelled with as few accidentals as may be. */
-const CYCLE: Readonly<Record<Key['mode'], readonly string[]>> = {
-  major: ['C', 'F', 'Bb', 'Eb', 'Ab', 'Db', 'Gb', 'B', 'E', 'A', 'D', 'G'],
-  minor: ['C', 'F', 'Bb', 'Eb', 'G#', 'C#', 'F#', 'B', 'E', 'A', 'D', 'G'],
-};
-
-/** The key a phrase is in: the one it names, else the one its chords tell. */
-export function homeKey({ phrase, context }: Reading): Key | null {
-  return phrase.key ?? context.tonic;
-}
-
-/** The tonics of the other eleven keys of a mode: round the cycle of fifths, or up by half steps. */
-export function otherTonics(key: Key, order: 'cycle' | 'half-steps'): string[] {
-  const cycle = CYCLE[key.mode];
-  const sound = (name: string): number => chroma(parseNoteName(name)!);
-  const here = cycle.findIndex((name) => sound(name) === chroma(key.tonic));
-  const round = cycle.map((_, i) => cycle[(here + i + 1) % 12]!).slice(0, 11);
-  const above = (name: string): number => (sound(name) - chroma(key.tonic) + 12) % 12;
-  return order === 'cycle' ? round : round.sort((a, b) => above(a) - above(b));
-}
 
 export function keyWords(tonic: string, { mode }: Key): string {
   return `${tonic} ${mode}`;

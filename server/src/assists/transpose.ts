@@ -1,5 +1,6 @@
+import { homeKey, otherTonics } from '../analysis/keys';
 import type { Assist } from './assist';
-import { homeKey, inKeyOf, keyWords, otherTonics } from './other-keys';
+import { inKeyOf, keyWords } from './other-keys';
 import { rowHere } from './row-keyword';
 import { replacing } from './whole-phrase';
 

@@ -1,6 +1,7 @@
+import { homeKey, otherTonics } from '../analysis/keys';
 import type { Assist, AssistContext, Offer } from './assist';
 import { copiesAfter } from './copies';
-import { homeKey, inKeyOf, otherTonics, shortKey, titled } from './other-keys';
+import { inKeyOf, shortKey, titled } from './other-keys';
 import { isAtTitle } from './phrase-title';
 
 export const twelveKeys: Assist = {

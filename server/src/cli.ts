@@ -74,7 +74,7 @@ function run(args: readonly string[]): number {
   const profile = choice('profile', values.profile, ['melodic', 'harmonic']);
   const options: Options = {
     json: format === 'json', markdown: format === 'markdown', settings: readSettings({ profile }), write: values.write === true, checkOnly: values.check === true,
-    out: values.out ?? null, score: { pitch: choice('pitch', values.pitch, ['written', 'concert']), degrees: values.degrees === true },
+    out: values.out ?? null, score: { pitch: choice('pitch', values.pitch, ['written', 'concert']), degrees: values.degrees === true, words: 'sheet' },
   };
   const texts = files.map((file) => ({ file, text: readText(file) }));
   if (command === 'check') return check(texts, options);

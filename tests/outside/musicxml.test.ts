@@ -19,7 +19,7 @@ const ROOT = resolve(import.meta.dirname, '..', '..');
 /** Not ours to ship; MUSICXML_SCHEMA says where the three .xsd files of the W3C are. */
 const SCHEMA = process.env['MUSICXML_SCHEMA'] ?? join(ROOT, '..', 'shared', 'data', 'musicxml-4.0');
 const SAMPLES = readdirSync(join(ROOT, 'samples')).filter((file) => file.endsWith('.phrase')).map((file) => readFileSync(join(ROOT, 'samples', file), 'utf8'));
-const WRITTEN: MusicXmlOptions = { pitch: 'written', degrees: true };
+const WRITTEN: MusicXmlOptions = { pitch: 'written', degrees: true, words: 'sheet' };
 
 function readingsOf(text: string): Reading[] {
   return openSnapshot('', 1, text).phrases.map(({ phrase }) => readPhrase(phrase, DEFAULT_THEORY));

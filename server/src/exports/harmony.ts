@@ -52,21 +52,28 @@ export function degreesOf({ kind, tones }: Pick<Chord, 'kind' | 'tones'>): Degre
   return degrees;
 }
 
+/** How harmonies are written on a page. */
+export interface HarmonyPage {
+  readonly moved: { readonly name: (name: NoteName) => NoteName };
+  /** For `notes` the symbol says all: degrees that are not to be printed are printed by some readers. */
+  readonly options: { readonly words: 'sheet' | 'notes' };
+}
+
 /** A `harmony` element; `offset` in divisions from where it stands. */
-export function harmonyElement(span: ChordSpan, id: string, offset: number, moved: (name: NoteName) => NoteName): XmlElement {
+export function harmonyElement(span: ChordSpan, id: string, offset: number, { moved, options }: HarmonyPage): XmlElement {
   const late = offset === 0 ? null : element('offset', {}, offset);
   const { chord } = span;
   if (chord === null) {
     return element('harmony', { id }, element('root', {}, element('root-step', { text: '' }, 'C')), element('kind', { text: span.symbol }, 'none'), late);
   }
-  const root = moved(chord.root);
-  const bass = chord.bass === null ? null : moved(chord.bass);
+  const root = moved.name(chord.root);
+  const bass = chord.bass === null ? null : moved.name(chord.bass);
   const quality = chord.symbol.replace(/^[A-G](?:[b#]|♭|♯)?/, '').replace(/\/[A-G](?:[b#]|♭|♯)?$/, '');
   return element('harmony', { id },
     element('root', {}, element('root-step', {}, root.letter), root.alter === 0 ? null : element('root-alter', {}, root.alter)),
     element('kind', { text: quality }, chord.kind),
     bass === null ? null : element('bass', {}, element('bass-step', {}, bass.letter), bass.alter === 0 ? null : element('bass-alter', {}, bass.alter)),
-    degreesOf(chord).map(({ type, number, alter }) =>
+    options.words === 'notes' ? null : degreesOf(chord).map(({ type, number, alter }) =>
       element('degree', { 'print-object': 'no' }, element('degree-value', {}, number), element('degree-alter', {}, alter), element('degree-type', {}, type))),
     late,
   );

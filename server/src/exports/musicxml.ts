@@ -6,6 +6,7 @@ import { formatFigure } from '../theory/figure';
 import { transposeName, transposePitch, type Shift } from '../theory/interval';
 import { writable } from '../theory/pitch';
 import type { NoteName, Pitch } from '../theory/types';
+import { beamsOf, flagsOf, type BeamValue } from './beams';
 import { harmonyElement } from './harmony';
 import { parted, tupletOf, valuesOf, type NoteValue, type Tuplet } from './note-values';
 import { element, writeXml, type XmlElement } from './xml';
@@ -15,6 +16,8 @@ export interface MusicXmlOptions {
   readonly pitch: 'written' | 'concert';
   /** Degrees under the notes. */
   readonly degrees: boolean;
+  /** `sheet`: names, tempo and chord symbols in full; `notes`: without the words that whoever shows the score says beside it. */
+  readonly words: 'sheet' | 'notes';
 }
 
 /** A document with these phrases. Notes are called `n-P-N` (the Nth note of the Pth phrase; its tied parts `n-P-N-2` …), chords `h-P-S`. */
@@ -31,7 +34,7 @@ export function writeMusicXml(readings: readonly Reading[], title: string, optio
   const name = readings[0]?.phrase.part.label ?? 'concert part';
   return writeXml(element('score-partwise', { version: '4.0' },
     element('work', {}, element('work-title', {}, title)),
-    element('part-list', {}, element('score-part', { id: 'P1' }, element('part-name', {}, name))),
+    element('part-list', {}, element('score-part', { id: 'P1' }, element('part-name', { 'print-object': options.words === 'sheet' ? null : 'no' }, name))),
     element('part', { id: 'P1' }, measures.length > 0 ? measures : element('measure', { number: 1 })),
   ));
 }
@@ -92,7 +95,7 @@ function measureElement(page: Page, bar: Bar, isFirst: boolean, number: string):
   return element('measure', { number, implicit: bar.number === 0 ? 'yes' : null },
     isFirst && page.index > 0 ? element('print', { 'new-system': 'yes' }) : null,
     attributes,
-    isFirst ? openingDirections(page) : null,
+    isFirst && page.options.words === 'sheet' ? openingDirections(page) : null,
     contentOf(page, bar),
     isLast ? element('barline', { location: 'right' }, element('bar-style', {}, 'light-light')) : null,
   );
@@ -155,12 +158,13 @@ function contentOf(page: Page, bar: Bar): XmlElement[] {
   const placed = new Set<number>();
   const harmonies = (from: Fraction, to: Fraction): XmlElement[] => spans.filter(({ onset, index }) => !placed.has(index) && onset.compare(from) >= 0 && onset.compare(to) < 0).map((span) => {
     placed.add(span.index);
-    return harmonyElement(span, `h-${page.index}-${span.index}`, inDivisions(span.onset.sub(from), page), page.moved.name);
+    return harmonyElement(span, `h-${page.index}-${span.index}`, inDivisions(span.onset.sub(from), page), page);
   });
-  return pieces.flatMap((piece) => {
+  const beams = beamsOf(pieces.map(({ onset, value, note }) => ({ onset, flags: flagsOf(value.type), isRest: note === null })), bar.onset, bar.meter);
+  return pieces.flatMap((piece, i) => {
     const part = piece.note === null ? 0 : (parts.get(piece.note.index) ?? 0) + 1;
     if (piece.note !== null) parts.set(piece.note.index, part);
-    return [...harmonies(piece.onset, piece.onset.add(piece.length)), noteElement(page, piece, part, alters)];
+    return [...harmonies(piece.onset, piece.onset.add(piece.length)), noteElement(page, piece, { part, beams: beams[i]! }, alters)];
   });
 }
 
@@ -234,7 +238,7 @@ function tupletPieces(from: Fraction, to: Fraction, note: Note | null, group: Pl
 const ACCIDENTALS: Readonly<Record<string, string>> = { '-2': 'flat-flat', '-1': 'flat', 0: 'natural', 1: 'sharp', 2: 'double-sharp' };
 
 /** One note or rest; `part` counts the tied parts of a note from 1. */
-function noteElement(page: Page, { onset, length, value, tuplet, edge, note }: Piece, part: number, alters: Map<string, number>): XmlElement {
+function noteElement(page: Page, { onset, length, value, tuplet, edge, note }: Piece, { part, beams }: { readonly part: number; readonly beams: readonly BeamValue[] }, alters: Map<string, number>): XmlElement {
   const pitch = note === null ? null : page.moved.pitch(note.pitch);
   const ends = note === null || note.onset.add(note.duration).equals(onset.add(length));
   const starts = part === 1;
@@ -257,6 +261,7 @@ function noteElement(page: Page, { onset, length, value, tuplet, edge, note }: P
     pitch === null ? null : accidentalElement(page, pitch, starts, alters),
     tuplet === null ? null : element('time-modification', {}, element('actual-notes', {}, tuplet.actual), element('normal-notes', {}, tuplet.normal)),
     note !== null && note.marks.includes('ghost') ? element('notehead', { parentheses: 'yes' }, 'normal') : null,
+    beams.map((beam, level) => element('beam', { number: level + 1 }, beam)),
     notations.length === 0 ? null : element('notations', {}, notations),
     page.options.degrees && starts && figure !== null ? element('lyric', {}, element('syllabic', {}, 'single'), element('text', {}, formatFigure(figure))) : null,
   );

@@ -5,6 +5,7 @@ import * as vscode from 'vscode';
 import { LanguageClient, TransportKind, type LanguageClientOptions, type ServerOptions } from 'vscode-languageclient/node';
 import { registerCommands } from './commands';
 import { registerChoices } from './pick-action';
+import { registerScore } from './score/register';
 import { showStatus } from './status';
 import { registerWalkthrough } from './walkthrough';
 
@@ -13,7 +14,7 @@ let client: LanguageClient | undefined;
 export async function activate(context: vscode.ExtensionContext): Promise<void> {
   const output = vscode.window.createOutputChannel('Phrasewright', { log: true });
   client = createClient(context, output);
-  context.subscriptions.push(output, ...showStatus(client), ...registerCommands(client, output), ...registerChoices(), ...registerWalkthrough(client));
+  context.subscriptions.push(output, ...showStatus(client), ...registerCommands(client, output), ...registerChoices(), ...registerWalkthrough(client), ...registerScore(context, client));
   await client.start();
 }
 
@@ -30,7 +31,7 @@ function createClient(context: vscode.ExtensionContext, output: vscode.LogOutput
   const options: LanguageClientOptions = {
     documentSelector: [{ language: 'phrase' }],
     outputChannel: output,
-    initializationOptions: { manual: manual(context).toString(), goesToPlaces: true },
+    initializationOptions: { manual: manual(context).toString(), goesToPlaces: true, playsPhrases: true },
   };
   return new LanguageClient('phrasewright', 'Phrasewright', server, options);
 }

@@ -1,6 +1,7 @@
 /** The walk-through of the phrase at the cursor, as a read-only document beside the text that follows the cursor and the edits. */
 import * as vscode from 'vscode';
 import type { LanguageClient } from 'vscode-languageclient/node';
+import { cursorPlace, textPlace } from './text-place';
 
 const SCHEME = 'phrasewright-walkthrough';
 const ADDRESS = vscode.Uri.parse(`${SCHEME}:Walk-through.phrase-walkthrough`);
@@ -13,11 +14,10 @@ export function registerWalkthrough(client: LanguageClient): vscode.Disposable[]
   let told = 'Put the cursor into a phrase.';
   let timer: NodeJS.Timeout | undefined;
 
-  const refresh = async (): Promise<void> => {
-    const editor = vscode.window.activeTextEditor;
-    if (editor?.document.languageId !== 'phrase' || !client.isRunning()) return;
-    const position = client.code2ProtocolConverter.asPosition(editor.selection.active);
-    const answer = await client.sendRequest<string | null>('phrasewright/explain', { textDocument: { uri: editor.document.uri.toString() }, position });
+  const refresh = async (place = cursorPlace()): Promise<void> => {
+    if (place === undefined || !client.isRunning()) return;
+    const position = client.code2ProtocolConverter.asPosition(place.position);
+    const answer = await client.sendRequest<string | null>('phrasewright/explain', { textDocument: { uri: client.code2ProtocolConverter.asUri(place.document.uri) }, position });
     // Between phrases the last walk-through stays: it is what the reader was looking at.
     if (answer === null || answer === told) return;
     told = answer;
@@ -31,8 +31,8 @@ export function registerWalkthrough(client: LanguageClient): vscode.Disposable[]
   return [
     changed,
     vscode.workspace.registerTextDocumentContentProvider(SCHEME, { onDidChange: changed.event, provideTextDocumentContent: () => told }),
-    vscode.commands.registerCommand('phrasewright.openWalkthrough', async () => {
-      await refresh();
+    vscode.commands.registerCommand('phrasewright.openWalkthrough', async (...place: unknown[]) => {
+      await refresh(await textPlace(place));
       const document = await vscode.workspace.openTextDocument(ADDRESS);
       await vscode.window.showTextDocument(document, { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true, preview: false });
     }),

@@ -26,7 +26,7 @@ export interface TestClient {
 /**
  * Bundles the command line from its sources and starts `serve --stdio`. `prepare` answers what the server asks while it starts.
  */
-export async function startClient(capabilities: ClientCapabilities, prepare: (connection: ProtocolConnection) => void = () => {}): Promise<TestClient> {
+export async function startClient(capabilities: ClientCapabilities, prepare: (connection: ProtocolConnection) => void = () => {}, initializationOptions?: Readonly<Record<string, unknown>>): Promise<TestClient> {
   const folder = mkdtempSync(join(tmpdir(), 'phrasewright-lsp-'));
   const outfile = join(folder, 'cli.cjs');
   await build({ entryPoints: ['server/src/cli.ts'], bundle: true, platform: 'node', format: 'cjs', keepNames: true, outfile, logLevel: 'error' });
@@ -42,7 +42,7 @@ export async function startClient(capabilities: ClientCapabilities, prepare: (co
     waiting.delete(uri);
   });
   connection.listen();
-  await connection.sendRequest(InitializeRequest.type, { processId: process.pid, rootUri: null, capabilities, workspaceFolders: null });
+  await connection.sendRequest(InitializeRequest.type, { processId: process.pid, rootUri: null, capabilities, workspaceFolders: null, initializationOptions });
   await connection.sendNotification(InitializedNotification.type, {});
   return {
     connection,

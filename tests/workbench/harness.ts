@@ -3,7 +3,7 @@ import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } 
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { Browser, Locator, Page } from 'playwright-core';
+import type { Browser, Frame, Locator, Page } from 'playwright-core';
 import { EDITOR, freePort, installEditor, packageExtension, prepareEditor, ROOT, startEditor } from '../../client/editor/tools.mjs';
 
 export interface Workbench {
@@ -26,6 +26,10 @@ export interface Workbench {
   command(title: string): Promise<void>;
   /** Runs a command that asks something further. */
   askingCommand(title: string): Promise<void>;
+  /** The page of the score, once it is there. */
+  score(): Promise<Frame>;
+  /** Takes a colour theme by its name in the settings. */
+  theme(name: string): Promise<void>;
   squiggles(severity: 'error' | 'warning' | 'info'): Locator;
   picture(name: string): Promise<void>;
   close(): Promise<void>;
@@ -153,6 +157,22 @@ export async function openWorkbench(): Promise<Workbench> {
       await box.fill(`>${title}`);
       await page.locator('.quick-input-list .monaco-list-row', { hasText: title.replace(/^.*: /, '') }).first().waitFor();
       await press('Enter');
+    },
+    async score() {
+      for (let tries = 0; tries < 100; tries += 1) {
+        for (const frame of page.frames()) {
+          // A frame may go while it is asked.
+          const isScore = await frame.locator('#score').count().catch(() => 0);
+          if (isScore > 0) return frame;
+        }
+        await page.waitForTimeout(200);
+      }
+      throw new Error('The score did not open within twenty seconds.');
+    },
+    async theme(name) {
+      const settings = join(data, 'User', 'settings.json');
+      writeFileSync(settings, JSON.stringify({ ...JSON.parse(readFileSync(settings, 'utf8')), 'workbench.colorTheme': name }));
+      await page.waitForTimeout(1500);
     },
     squiggles: (severity) => page.locator(`.squiggly-${severity}`),
     async picture(name) {

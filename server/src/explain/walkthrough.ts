@@ -27,21 +27,27 @@ export interface Walkthrough {
 export function walkthrough(reading: Reading): Walkthrough {
   const { phrase } = reading;
   const setting = settingOf(reading);
-  const parts = [phrase.key === null ? null : `in ${formatKey(phrase.key)}`, setting === null ? null : `over ${withArticle(SETTING_WORDS[setting])}`].filter((part) => part !== null);
   return {
     title: phrase.name === '' ? 'A phrase without a name' : phrase.name,
-    setting: `${plural(phrase.bars.filter((bar) => bar.number > 0).length, 'bar')}${parts.length === 0 ? '' : ` ${parts.join(', ')}`}.`,
+    setting: `${settingClause(reading, setting === null ? null : SETTING_WORDS[setting])}.`,
     bars: barParagraphs(reading),
     claims: checkClaims(reading).map(({ claim, status, because }) => `“${claim.text}” ${{ holds: 'holds', refuted: 'does not hold', impossible: 'cannot be checked' }[status]}: ${because}.`),
     summary: summaryLines(reading),
   };
 }
 
-function withArticle(words: string): string {
-  return words === 'free changes' ? words : `${/^[aeiou]/.test(words) ? 'an' : 'a'} ${words}`;
+/** `2 bars in F major, over a blues`; `setting` is the harmonic setting in words. */
+export function settingClause({ phrase }: Reading, setting: string | null): string {
+  const parts = [phrase.key === null ? null : `in ${formatKey(phrase.key)}`, setting === null ? null : `over ${withArticle(setting)}`].filter((part) => part !== null);
+  return `${plural(phrase.bars.filter((bar) => bar.number > 0).length, 'bar')}${parts.length === 0 ? '' : ` ${parts.join(', ')}`}`;
 }
 
-function plural(count: number, word: string): string {
+/** A numeral is read as a number: `a ii–V–I`. */
+function withArticle(words: string): string {
+  return words === 'free changes' ? words : `${/^[aeiou](?!i–)/.test(words) ? 'an' : 'a'} ${words}`;
+}
+
+export function plural(count: number, word: string): string {
   return `${count} ${word}${count === 1 ? '' : 's'}`;
 }
 

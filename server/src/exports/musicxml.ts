@@ -137,7 +137,7 @@ function openingDirections({ reading: { phrase } }: Page): XmlElement[] {
 // ── Notes ──────────────────────────────────────────────────────────────────────────────────────────────────────────────────
 
 /** A stretch of one note, or of silence, written as one note value. */
-interface Piece {
+export interface Piece {
   readonly onset: Fraction;
   readonly length: Fraction;
   readonly value: NoteValue;
@@ -180,7 +180,7 @@ function inDivisions(length: Fraction, { divisions }: Page): number {
 }
 
 /** The bar cut into note values: tuplets stay in their groups, plain stretches are joined and parted as engravers do. */
-function piecesOf(phrase: Phrase, bar: Bar): Piece[] {
+export function piecesOf(phrase: Phrase, bar: Bar): Piece[] {
   const end = bar.onset.add(bar.length);
   const groups = phrase.groups.filter((group) => group.bar === bar.number);
   const stretches: { from: Fraction; to: Fraction; note: Note | null; group: PlacedGroup | null }[] = [];

@@ -9,9 +9,11 @@ export interface Settings {
   readonly degreeHints: DegreeHints;
   /** A word for each device at its target (or its first note). */
   readonly deviceHints: boolean;
+  /** What can be done with a phrase, and a line about it, above its title. */
+  readonly codeLenses: boolean;
 }
 
-export const DEFAULT_SETTINGS: Settings = { theory: DEFAULT_THEORY, degreeHints: 'all', deviceHints: false };
+export const DEFAULT_SETTINGS: Settings = { theory: DEFAULT_THEORY, degreeHints: 'all', deviceHints: false, codeLenses: true };
 
 /** Reads settings as an editor sends them; what is missing or unknown keeps its default. */
 export function readSettings(raw: unknown): Settings {
@@ -29,6 +31,7 @@ export function readSettings(raw: unknown): Settings {
     },
     degreeHints: hints === 'off' || hints === 'clashes' ? hints : 'all',
     deviceHints: asRecord(source['inlayHints'])['devices'] === true,
+    codeLenses: source['codeLenses'] !== false,
   };
 }
 

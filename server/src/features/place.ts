@@ -3,9 +3,9 @@ import type { Range, Row } from '../../../grammar/tree';
 import type { PlacedPhrase, Snapshot } from '../model/snapshot';
 import type { ChordSpan, Note, Phrase } from '../model/types';
 
-/** The phrase whose slice holds an offset; null between phrases. */
+/** The phrase whose slice holds an offset; null between phrases. Where one phrase ends and the next begins, it is the next. */
 export function phraseAt({ phrases }: Snapshot, offset: number): PlacedPhrase | null {
-  return phrases.find(({ start, phrase }) => offset >= start && offset <= start + phrase.text.length) ?? null;
+  return phrases.findLast(({ start, phrase }) => offset >= start && offset <= start + phrase.text.length) ?? null;
 }
 
 export function contains({ start, end }: Range, at: number): boolean {

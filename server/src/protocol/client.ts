@@ -9,6 +9,7 @@ export interface Client {
   /** Lets the server register for changes of settings. */
   readonly tellsSettings: boolean;
   readonly refreshesHints: boolean;
+  readonly refreshesLenses: boolean;
   readonly refreshesDiagnostics: boolean;
   /** Takes edits with the version they were made for, and refuses them for another. */
   readonly versionsEdits: boolean;
@@ -16,21 +17,25 @@ export interface Client {
   readonly resolvesEdits: boolean;
   /** Has the command that moves the cursor to a place. */
   readonly goesToPlaces: boolean;
+  /** Has the commands that play a phrase, show its score, and open its walk-through. */
+  readonly playsPhrases: boolean;
   /** The page that explains the rules. */
   readonly manual: string;
 }
 
 export function readClient({ capabilities: { textDocument, workspace }, initializationOptions }: Pick<InitializeParams, 'capabilities' | 'initializationOptions'>, manual: string): Client {
-  const options = initializationOptions as { manual?: unknown; goesToPlaces?: unknown } | null | undefined;
+  const options = initializationOptions as { manual?: unknown; goesToPlaces?: unknown; playsPhrases?: unknown } | null | undefined;
   return {
     pulls: textDocument?.diagnostic !== undefined,
     asksSettings: workspace?.configuration === true,
     tellsSettings: workspace?.didChangeConfiguration?.dynamicRegistration === true,
     refreshesHints: workspace?.inlayHint?.refreshSupport === true,
+    refreshesLenses: workspace?.codeLens?.refreshSupport === true,
     refreshesDiagnostics: workspace?.diagnostics?.refreshSupport === true,
     versionsEdits: workspace?.workspaceEdit?.documentChanges === true,
     resolvesEdits: textDocument?.codeAction?.resolveSupport?.properties.includes('edit') === true && textDocument.codeAction.dataSupport === true,
     goesToPlaces: options?.goesToPlaces === true,
+    playsPhrases: options?.playsPhrases === true,
     manual: typeof options?.manual === 'string' ? options.manual : manual,
   };
 }

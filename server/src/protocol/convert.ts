@@ -1,12 +1,13 @@
 /** From the server's plain data to the messages of the Language Server Protocol. */
 import {
   type Command,
-  CompletionItemKind, DiagnosticSeverity, DocumentHighlightKind, FoldingRangeKind, SymbolKind, type CodeAction, type CompletionItem, type Diagnostic,
+  CompletionItemKind, DiagnosticSeverity, DocumentHighlightKind, FoldingRangeKind, SymbolKind, type CodeAction, type CodeLens, type CompletionItem, type Diagnostic,
   type DocumentHighlight, type DocumentSymbol, type FoldingRange, type Hover, type InlayHint, type Location, type Range, type TextEdit, type WorkspaceEdit,
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import type { Severity } from '../../../grammar/tree';
 import type { Action } from '../features/code-actions';
+import type { CodeLens as PlainLens } from '../features/code-lenses';
 import type { Completion } from '../features/completion/completion';
 import type { Fold } from '../features/folding';
 import type { Hover as PlainHover } from '../features/hover/index';
@@ -53,6 +54,19 @@ export function toHover(document: TextDocument, hover: PlainHover): Hover {
 
 export function toInlayHint(document: TextDocument, hint: PlainHint): InlayHint {
   return { position: document.positionAt(hint.offset), label: hint.label, tooltip: hint.tooltip, paddingLeft: true };
+}
+
+/** Commands of the client’s, each of a document and the position of a phrase’s keyword. */
+const LENS_COMMANDS: Readonly<Record<PlainLens['action'], string>> = {
+  play: 'phrasewright.playPhrase',
+  show: 'phrasewright.showScore',
+  explain: 'phrasewright.openWalkthrough',
+};
+
+/** A client without the commands gets words that cannot be pressed: an empty command is the protocol’s way to say so. */
+export function toCodeLens(document: TextDocument, { start, end, title, action, keyword }: PlainLens, client: Client): CodeLens {
+  const command = client.playsPhrases ? { title, command: LENS_COMMANDS[action], arguments: [document.uri, document.positionAt(keyword)] } : { title, command: '' };
+  return { range: toRange(document, start, end), command };
 }
 
 const KINDS: Readonly<Record<Symbol['kind'], SymbolKind>> = {

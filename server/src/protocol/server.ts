@@ -3,6 +3,7 @@ import { CodeActionKind, TextDocumentSyncKind, type Connection, type InitializeR
 import { VERSION } from '../version';
 import { readClient } from './client';
 import { handleCodeActions } from './handlers/code-actions';
+import { handleCodeLenses } from './handlers/code-lenses';
 import { handleCompletion } from './handlers/completion';
 import { handleDiagnostics } from './handlers/diagnostics';
 import { handleFolding } from './handlers/folding';
@@ -11,6 +12,7 @@ import { handleHover } from './handlers/hover';
 import { handleInlayHints } from './handlers/inlay-hints';
 import { handleNavigation } from './handlers/navigation';
 import { handleRename } from './handlers/rename';
+import { handleScore } from './handlers/score';
 import { handleSettings } from './handlers/settings';
 import { handleSymbols } from './handlers/symbols';
 import { handleWalkthrough } from './handlers/walkthrough';
@@ -18,7 +20,7 @@ import { openSession, type Session } from './session';
 
 const HANDLERS: readonly ((session: Session) => void)[] = [
   handleSettings, handleDiagnostics, handleHover, handleInlayHints, handleSymbols, handleFolding, handleFormatting, handleCodeActions,
-  handleCompletion, handleNavigation, handleRename, handleWalkthrough,
+  handleCompletion, handleNavigation, handleRename, handleWalkthrough, handleScore, handleCodeLenses,
 ];
 
 /** Answers a client over a connection until it ends. `manual` is where the rules are explained, unless the client says. */
@@ -39,6 +41,7 @@ function capabilities(): InitializeResult['capabilities'] {
     diagnosticProvider: { interFileDependencies: false, workspaceDiagnostics: false },
     hoverProvider: true,
     inlayHintProvider: true,
+    codeLensProvider: { resolveProvider: false },
     documentSymbolProvider: true,
     foldingRangeProvider: true,
     documentFormattingProvider: true,

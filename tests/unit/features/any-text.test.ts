@@ -1,10 +1,14 @@
 /** No text and no place makes a feature throw; what is offered stays inside the text. (Findings, hovers, hints: `tests/property`.) */
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
+import { DEFAULT_THEORY } from '../../../server/src/analysis/read';
+import { codeLenses } from '../../../server/src/features/code-lenses';
 import { completionsAt } from '../../../server/src/features/completion/index';
 import { formatRange } from '../../../server/src/features/format';
 import { nameAt } from '../../../server/src/features/names';
+import { DEFAULT_SETTINGS } from '../../../server/src/features/options';
 import { renameAt } from '../../../server/src/features/rename';
+import { scoreAt } from '../../../server/src/features/score/index';
 import { documentSymbols, type Symbol } from '../../../server/src/features/symbols';
 import { junk, RUN } from '../../property/arbitrary';
 import { edited, opened } from './cursor';
@@ -41,4 +45,25 @@ test('names, completions, the outline and range formatting of any text', () => {
     { ...RUN, numRuns: 800 },
   );
   expect(names).toBeGreaterThan(30);
+});
+
+test('scores and the lines above phrases of any text', () => {
+  let notes = 0;
+  fc.assert(
+    fc.property(junk, fc.nat(), (text, pick) => {
+      const snapshot = opened(text);
+      const at = pick % (text.length + 1);
+      for (const { start, end, keyword } of codeLenses(snapshot, DEFAULT_SETTINGS)) expect(0 <= keyword && keyword <= start && start < end && end <= text.length).toBe(true);
+      expect(scoreAt(snapshot, at, DEFAULT_THEORY, { scope: 'phrase', pitch: 'written' }).phrases.length).toBeLessThanOrEqual(1);
+      for (const phrase of scoreAt(snapshot, at, DEFAULT_THEORY, { scope: 'lesson', pitch: 'concert' }).phrases) {
+        for (const { start, end, label } of phrase.notes) {
+          notes += 1;
+          expect(phrase.start <= start && start < end && end <= phrase.end).toBe(true);
+          expect(label).not.toMatch(/undefined|NaN|[`\n]/);
+        }
+      }
+    }),
+    { ...RUN, numRuns: 800 },
+  );
+  expect(notes).toBeGreaterThan(30);
 });

@@ -22,7 +22,7 @@ const PERFECT = new Set([1, 4, 5, 11]);
 /** `b7, the minor seventh`: the figure, and what it is called aloud. */
 export function figureWords(figure: Figure): string {
   const { number, alter } = figure;
-  if (number === 1 && alter === 0) return 'root';
+  if (number === 1) return ['lowered root', 'root', 'raised root'][alter + 1] ?? 'root';
   const quality = PERFECT.has(number)
     ? ['diminished', 'perfect', 'augmented'][alter + 1]
     : ['diminished', 'minor', 'major', 'augmented'][alter + 2];

@@ -1,5 +1,5 @@
 /** The settings of the section `phrasewright`: asked for at the start and at every change, or taken as the client sends them. */
-import { DidChangeConfigurationNotification } from 'vscode-languageserver';
+import { CodeLensRefreshRequest, DidChangeConfigurationNotification } from 'vscode-languageserver';
 import { readSettings } from '../../features/options';
 import type { Session } from '../session';
 import { pushDiagnostics } from './diagnostics';
@@ -32,6 +32,7 @@ function changeSettings(raw: unknown, session: Session): void {
   session.settings = readSettings(raw);
   session.settingsVersion += 1;
   if (client.refreshesHints) connection.languages.inlayHint.refresh().catch(session.complain);
+  if (client.refreshesLenses) connection.sendRequest(CodeLensRefreshRequest.type).catch(session.complain);
   if (client.pulls && client.refreshesDiagnostics) connection.languages.diagnostics.refresh();
   for (const document of documents.all()) pushDiagnostics(document, session);
 }

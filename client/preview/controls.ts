@@ -1,0 +1,149 @@
+/** The controls above the score: what is played, how fast, how often; what is heard and what is shown. Plain controls of the page, so keys and screen readers know them. */
+import type { Practice, ViewOptions, Voice, What } from '../src/score/messages';
+import { html, setText } from './dom';
+
+export interface ControlEvents {
+  onPlay(): void;
+  onOptions(options: ViewOptions): void;
+  /** The tempo was set, in beats a minute; null: as written. */
+  onTempo(tempo: number | null): void;
+}
+
+export interface Controls {
+  readonly what: () => What;
+  readonly practice: () => Practice['kind'];
+  choose(what: What, practice: Practice['kind']): void;
+  showOptions(options: ViewOptions): void;
+  /** Beats a minute as written, and as played where that was changed. */
+  showTempo(written: number, played: number | null): void;
+  showPlaying(isPlaying: boolean): void;
+  /** A line on what sounds now; empty for nothing. */
+  say(text: string): void;
+}
+
+const VOICES: readonly { readonly voice: Voice; readonly words: string }[] = [
+  { voice: 'line', words: 'Line' }, { voice: 'chords', words: 'Chords' }, { voice: 'bass', words: 'Bass' }, { voice: 'click', words: 'Click' },
+];
+
+const RATIOS: readonly { readonly ratio: number | null; readonly words: string }[] = [
+  { ratio: null, words: 'as written, else by tempo' }, { ratio: 1, words: 'straight' }, { ratio: 1.25, words: '5:4' }, { ratio: 1.5, words: '3:2' },
+  { ratio: 2, words: '2:1' }, { ratio: 3, words: '3:1' },
+];
+
+/** Fills the element with controls; `options` are those they show at first. */
+export function createControls(container: HTMLElement, options: ViewOptions, events: ControlEvents): Controls {
+  let current = options;
+  const change = (changed: Partial<ViewOptions>): void => {
+    current = { ...current, ...changed };
+    events.onOptions(current);
+  };
+
+  const play = html('button', { type: 'button', class: 'play' }, 'Play');
+  play.addEventListener('click', () => events.onPlay());
+  const what = choice<What>([['phrase', 'the phrase'], ['selection', 'the selection'], ['bar', 'the bar at the cursor']]);
+  const practice = choice<Practice['kind']>([['plain', 'as it is'], ['faster', 'faster each time'], ['keys', 'through twelve keys']]);
+  what.setAttribute('aria-label', 'What is played');
+  practice.setAttribute('aria-label', 'How it is played');
+  const loop = checkbox((checked) => change({ loop: checked }));
+  const tempo = html('input', { type: 'number', min: 20, max: 400, step: 1, 'aria-label': 'Tempo in beats a minute' });
+  tempo.addEventListener('change', () => {
+    const value = Number(tempo.value);
+    events.onTempo(tempo.value === '' || !Number.isFinite(value) ? null : Math.min(400, Math.max(20, value)));
+  });
+  const asWritten = html('button', { type: 'button', hidden: true }, 'As written');
+  asWritten.addEventListener('click', () => events.onTempo(null));
+
+  const scope = choice<ViewOptions['scope']>([['phrase', 'the phrase'], ['lesson', 'the whole lesson']], (value) => change({ scope: value }));
+  const pitch = choice<ViewOptions['pitch']>([['written', 'as the part reads it'], ['concert', 'at concert pitch']], (value) => change({ pitch: value }));
+  const degrees = checkbox((checked) => change({ degrees: checked }));
+  const devices = checkbox((checked) => change({ devices: checked }));
+
+  const levels = VOICES.map(({ voice, words }) => {
+    const slider = html('input', { type: 'range', min: 0, max: 100, step: 1, 'aria-label': `Level of the ${words.toLowerCase()}` });
+    slider.addEventListener('input', () => change({ levels: { ...current.levels, [voice]: Number(slider.value) / 100 } }));
+    return { voice, slider, row: html('label', {}, html('span', {}, words), slider) };
+  });
+  const lineMuted = checkbox((checked) => change({ lineMuted: checked }));
+  const countIn = choice([['0', 'none'], ['1', '1 bar'], ['2', '2 bars']], (value) => change({ countIn: Number(value) }));
+  const ratio = choice(RATIOS.map((one) => [String(one.ratio), one.words]), (value) => change({ ratio: value === 'null' ? null : Number(value) }));
+  const step = number({ min: 1, max: 40, name: 'Beats a minute added each time' }, (value) => change({ step: value }));
+  const rise = number({ min: 1, max: 200, name: 'Beats a minute added at most' }, (value) => change({ rise: value }));
+  const order = choice<ViewOptions['order']>([['cycle', 'the cycle of fifths'], ['half-steps', 'half steps']], (value) => change({ order: value }));
+
+  const said = html('p', { class: 'said', role: 'status' });
+  container.replaceChildren(
+    html('div', { class: 'bar', role: 'toolbar', 'aria-label': 'Playing' }, play, what, practice, labelled('Tempo', tempo), asWritten, flagged('Loop', loop), flagged('Mute the line', lineMuted), said),
+    html('details', { class: 'more' }, html('summary', {}, 'Sound and practice'),
+      html('div', { class: 'group levels', role: 'group', 'aria-label': 'Levels' }, ...levels.map(({ row }) => row)),
+      html('div', { class: 'group' }, labelled('Count-in', countIn), labelled('Swing', ratio)),
+      html('div', { class: 'group' }, labelled('Faster by', step), labelled('up to', rise, 'more'), labelled('Keys by', order)),
+    ),
+    html('details', { class: 'more' }, html('summary', {}, 'What is shown'),
+      html('div', { class: 'group' }, labelled('Show', scope), labelled('Pitches', pitch), flagged('Degrees', degrees), flagged('Devices', devices)),
+    ),
+  );
+
+  const showOptions = (shown: ViewOptions): void => {
+    current = shown;
+    scope.value = shown.scope;
+    pitch.value = shown.pitch;
+    order.value = shown.order;
+    countIn.value = String(shown.countIn);
+    ratio.value = String(shown.ratio);
+    step.value = String(shown.step);
+    rise.value = String(shown.rise);
+    loop.checked = shown.loop;
+    degrees.checked = shown.degrees;
+    devices.checked = shown.devices;
+    lineMuted.checked = shown.lineMuted;
+    for (const { voice, slider } of levels) slider.value = String(Math.round(shown.levels[voice] * 100));
+  };
+  showOptions(options);
+  return {
+    what: () => what.value as What,
+    practice: () => practice.value as Practice['kind'],
+    choose(chosen, how) {
+      what.value = chosen;
+      practice.value = how;
+    },
+    showOptions,
+    showTempo(written, played) {
+      tempo.value = String(played ?? written);
+      asWritten.hidden = played === null || played === written;
+    },
+    showPlaying(isPlaying) {
+      setText(play, isPlaying ? 'Stop' : 'Play');
+      play.classList.toggle('playing', isPlaying);
+    },
+    say: (text) => setText(said, text),
+  };
+}
+
+function choice<T extends string>(entries: readonly (readonly [T, string])[], onChange: (value: T) => void = () => undefined): HTMLSelectElement {
+  const select = html('select', {}, ...entries.map(([value, words]) => html('option', { value }, words)));
+  select.addEventListener('change', () => onChange(select.value as T));
+  return select;
+}
+
+function checkbox(onChange: (checked: boolean) => void): HTMLInputElement {
+  const box = html('input', { type: 'checkbox' });
+  box.addEventListener('change', () => onChange(box.checked));
+  return box;
+}
+
+function number({ min, max, name }: { readonly min: number; readonly max: number; readonly name: string }, onChange: (value: number) => void): HTMLInputElement {
+  const input = html('input', { type: 'number', min, max, step: 1, 'aria-label': name });
+  input.addEventListener('change', () => {
+    const value = Number(input.value);
+    if (input.value !== '' && Number.isFinite(value)) onChange(Math.min(max, Math.max(min, value)));
+  });
+  return input;
+}
+
+function labelled(words: string, control: HTMLElement, after = ''): HTMLLabelElement {
+  return html('label', {}, html('span', {}, words), control, after);
+}
+
+function flagged(words: string, box: HTMLInputElement): HTMLLabelElement {
+  return html('label', { class: 'flag' }, box, words);
+}

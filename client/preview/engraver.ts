@@ -1,0 +1,52 @@
+/** The engraving library (verovio, LGPL): a file of its own, loaded when the page opens. MusicXML in, one SVG a system out. */
+
+/** The parts of the library's toolkit that are used here. */
+interface Toolkit {
+  setOptions(options: Readonly<Record<string, unknown>>): void;
+  loadData(data: string): unknown;
+  getPageCount(): number;
+  renderToSVG(page: number): string;
+}
+interface ToolkitModule {
+  readonly VerovioToolkit: new (engine: unknown) => Toolkit;
+}
+interface EngineModule {
+  readonly default: () => Promise<unknown>;
+}
+
+export interface Engraver {
+  /** The systems of a document as SVG texts, for a page so wide (CSS pixels). Throws where the document cannot be read. */
+  engrave(musicXml: string, width: number): readonly string[];
+}
+
+/** The size of the staff: per cent of the library's own. */
+const SCALE = 40;
+/** The library's own style sheet in a picture: the page's policy would refuse it, and the page has its own. */
+const STYLE = /<style[\s\S]*?<\/style>/g;
+/** More than a lesson has phrases: what is scrolled to again is not engraved again. */
+const MOST_KEPT = 200;
+
+export async function loadEngraver(engine: string, toolkit: string): Promise<Engraver> {
+  const [{ default: createEngine }, { VerovioToolkit }] = await Promise.all([import(engine) as Promise<EngineModule>, import(toolkit) as Promise<ToolkitModule>]);
+  const verovio = new VerovioToolkit(await createEngine());
+  const kept = new Map<string, readonly string[]>();
+  return {
+    engrave(musicXml, width) {
+      const key = `${width} ${musicXml}`;
+      const known = kept.get(key);
+      if (known !== undefined) return known;
+      verovio.setOptions({
+        // A page too low for two systems makes each a page of its own, so that only those that an edit changed are drawn anew.
+        pageHeight: 100, adjustPageHeight: true, pageWidth: Math.round((width * 100) / SCALE), scale: SCALE, breaks: 'auto',
+        pageMarginTop: 20, pageMarginBottom: 0, pageMarginLeft: 10, pageMarginRight: 10,
+        header: 'none', footer: 'none', svgViewBox: true, svgRemoveXlink: true, xmlIdSeed: 1, smuflTextFont: 'none', spacingLinear: 0.3, spacingNonLinear: 0.6,
+      });
+      // The library answers 1 for a document it has read.
+      if (!verovio.loadData(musicXml)) throw new Error('The score could not be engraved.');
+      const systems = Array.from({ length: verovio.getPageCount() }, (_, i) => verovio.renderToSVG(i + 1).replace(STYLE, ''));
+      if (kept.size >= MOST_KEPT) kept.clear();
+      kept.set(key, systems);
+      return systems;
+    },
+  };
+}

@@ -1,0 +1,82 @@
+/** What the extension and the page of the score tell each other. Types only: the two run apart. */
+import type { Score } from '../../../server/src/features/score/types';
+import type { Practice, Stretch, Take, Voice } from '../../../server/src/performance/types';
+
+export type { Score, ScoreDevice, ScoreFinding, ScoreNote, ScorePhrase } from '../../../server/src/features/score/types';
+export type { CursorStep, Pass, Practice, Sound, Stretch, Take, Voice } from '../../../server/src/performance/types';
+
+/** What the reader of a score may choose; kept from one session to the next. */
+export interface ViewOptions {
+  readonly scope: 'phrase' | 'lesson';
+  readonly pitch: 'written' | 'concert';
+  readonly degrees: boolean;
+  readonly devices: boolean;
+  readonly loop: boolean;
+  /** Bars of clicks before the music. */
+  readonly countIn: number;
+  /** Long to short of a pair of eighths; null: as written, else by tempo. */
+  readonly ratio: number | null;
+  /** Beats a minute that each time round adds, and how many more than at first are the most. */
+  readonly step: number;
+  readonly rise: number;
+  readonly order: 'cycle' | 'half-steps';
+  /** 0 to 1. */
+  readonly levels: Readonly<Record<Voice, number>>;
+  /** To play along with chords and bass. */
+  readonly lineMuted: boolean;
+}
+
+/** Levels leave room above: sound starts at a moderate loudness. */
+export const DEFAULT_OPTIONS: ViewOptions = {
+  scope: 'phrase', pitch: 'written', degrees: true, devices: true, loop: false, countIn: 1, ratio: null, step: 5, rise: 40, order: 'cycle',
+  levels: { line: 0.6, chords: 0.4, bass: 0.5, click: 0.3 }, lineMuted: false,
+};
+
+/** What can be played. */
+export type What = 'phrase' | 'selection' | 'bar';
+
+/** What a command asks of the page. */
+export type Order =
+  | { readonly kind: 'play'; readonly what: What; readonly practice: Practice['kind'] }
+  | { readonly kind: 'stop' }
+  | { readonly kind: 'mute-line' };
+
+/** A note of a score, by the index of its phrase and its own. */
+export interface NotePlace {
+  readonly phrase: number;
+  readonly note: number;
+}
+
+export type ToView =
+  | { readonly type: 'options'; readonly options: ViewOptions }
+  /** `phrase`: the index of the one the cursor is in. */
+  | { readonly type: 'score'; readonly uri: string; readonly score: Score; readonly phrase: number }
+  /** Where the text's cursor is, and the stretch of the phrase that is selected (null: nothing is). */
+  | { readonly type: 'cursor'; readonly phrase: number; readonly note: number | null; readonly selection: Stretch | null }
+  | { readonly type: 'take'; readonly ask: number; readonly take: Take | null }
+  | { readonly type: 'order'; readonly order: Order }
+  | { readonly type: 'pong'; readonly sent: number };
+
+/** A question for a take; `ask` comes back with the answer. */
+export interface TakeAsk {
+  readonly ask: number;
+  readonly phrase: number;
+  readonly stretch: Stretch | null;
+  readonly tempo: number | null;
+  readonly ratio: number | null;
+  readonly countIn: number;
+  readonly practice: Practice;
+}
+
+export type FromView =
+  | { readonly type: 'ready' }
+  | { readonly type: 'options'; readonly options: ViewOptions }
+  /** A note was chosen; `focus`: go on writing there. */
+  | { readonly type: 'select'; readonly place: NotePlace; readonly focus: boolean }
+  /** A place of the text was asked for, e.g. that of a finding. */
+  | { readonly type: 'go-to'; readonly start: number; readonly end: number }
+  | { readonly type: 'take'; readonly question: TakeAsk }
+  /** The note that sounds; null: none. */
+  | { readonly type: 'sounding'; readonly place: NotePlace | null }
+  /** `sent` is the page's clock; it comes back. */
+  | { readonly type: 'ping'; readonly sent: number };

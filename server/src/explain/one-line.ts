@@ -1,0 +1,58 @@
+/** A phrase in one line, to stand above it: where it is, what its notes are, and what is to be said against it. */
+import type { Problem } from '../../../grammar/tree';
+import { SETTING_WORDS, settingOf } from '../analysis/setting';
+import type { Reading } from '../analysis/types';
+import { problemsOf } from '../rules/findings';
+import { summaryOf } from './summary';
+import { plural, settingClause } from './walkthrough';
+
+/** What stands above a phrase is read at a glance, and an editor does not break it. */
+const LONGEST_LINE = 110;
+
+/** `syntax` are the problems of the phrase’s text, which a reading does not know. */
+export function oneLine(reading: Reading, syntax: readonly Problem[]): string {
+  const { lowest, highest } = summaryOf(reading);
+  const notes = notesClause(reading);
+  const findings = findingsClause(reading, syntax);
+  const range = lowest === null ? [] : [`range ${lowest === highest ? lowest : `${lowest}–${highest}`}`];
+  const where = settingClause(reading, shortSetting(reading));
+  // The range is the first to go, the setting the second: a player sees both in the line itself.
+  const lines = [
+    `${where}: ${[notes, ...range, ...findings].join('; ')}`,
+    `${where}: ${[notes, ...findings].join('; ')}`,
+    `${settingClause(reading, null)}: ${[notes, ...findings].join('; ')}`,
+  ] as const;
+  return lines.find((line) => line.length <= LONGEST_LINE) ?? lines[2];
+}
+
+/** Length and mode are left out: the number of bars tells the one, the case of the numerals and the key the other. */
+function shortSetting(reading: Reading): string | null {
+  const setting = settingOf(reading);
+  return setting === null ? null : SETTING_WORDS[setting].replace(/^(?:short|long) /, '').replace(/ in (?:major|minor)$/, '');
+}
+
+/** `8 chord tones, 1 tension of 9 notes`. */
+function notesClause(reading: Reading): string {
+  const { notes, chordTones, tensions, avoidNotes, outside, blue } = summaryOf(reading).all;
+  if (notes === 0) return `${plural(reading.phrase.notes.length, 'note')}, ${reading.phrase.spans.some(({ chord }) => chord !== null) ? 'none over a chord' : 'no chord'}`;
+  if (chordTones === notes) return notes === 1 ? '1 note, a chord tone' : `${notes} notes, all chord tones`;
+  const counted: readonly (readonly [number, string])[] = [
+    [chordTones, plural(chordTones, 'chord tone')], [tensions, plural(tensions, 'tension')], [blue, `${blue} blue`],
+    [avoidNotes, `${avoidNotes} avoid`], [outside, `${outside} outside`],
+  ];
+  return `${counted.filter(([count]) => count > 0).map(([, words]) => words).join(', ')} of ${plural(notes, 'note')}`;
+}
+
+/** Notes that clash, then whatever else is wrong. Empty where no note could clash and nothing is wrong. */
+function findingsClause(reading: Reading, syntax: readonly Problem[]): string[] {
+  const problems = [...syntax, ...reading.phrase.problems, ...problemsOf(reading)];
+  const clashes = problems.filter(({ rule }) => rule === 'clash').length;
+  const others = (wanted: Problem['severity']): number => problems.filter(({ rule, severity }) => severity === wanted && rule !== 'clash').length;
+  const [errors, warnings] = [others('error'), others('warning')];
+  const clauses = [
+    ...(reading.notes.every(({ standing }) => standing === null) ? [] : [clashes === 0 ? 'nothing clashes' : clashes === 1 ? '1 note clashes' : `${clashes} notes clash`]),
+    ...(errors === 0 ? [] : [plural(errors, 'error')]),
+    ...(warnings === 0 ? [] : [plural(warnings, 'warning')]),
+  ];
+  return clauses.length === 0 ? [] : [clauses.join(', ')];
+}

@@ -1,0 +1,112 @@
+/** The notes of a score: where each stands in the text, what it is called aloud, what its hover says. */
+import type { Severity } from '../../../../grammar/tree';
+import { devicesOf } from '../../analysis/devices/read';
+import type { Reading } from '../../analysis/types';
+import { deviceName } from '../../explain/device-words';
+import { piecesOf, type Piece } from '../../exports/musicxml';
+import type { Note, Phrase } from '../../model/types';
+import { problemsOf } from '../../rules/findings';
+import { ruleById } from '../../rules/registry';
+import { beatWords } from '../../rules/words';
+import { formatFigure } from '../../theory/figure';
+import { formatNoteName, formatPitch } from '../../theory/pitch';
+import { noteHover } from '../hover/note';
+import { figureWords, roleWords } from '../hover/words';
+import type { ScoreFinding, ScoreNote } from './types';
+
+const SEVEREST: readonly Severity[] = ['error', 'warning', 'information'];
+
+/** `start` is the phrase's place in the file; `findings` are those of the phrase. */
+export function scoreNotes(reading: Reading, start: number, findings: readonly ScoreFinding[]): ScoreNote[] {
+  const devices = devicesOf(reading);
+  const lengths = lengthsOf(reading.phrase);
+  return reading.phrase.notes.map((note): ScoreNote => {
+    const { standing } = reading.notes[note.index]!;
+    const place = { start: start + note.range.start, end: start + note.range.end };
+    const places = [place, ...note.holds.map(({ range }) => ({ start: start + range.start, end: start + range.end }))];
+    const own = note.cell === null ? findings.filter((finding) => places.some((one) => one.start === finding.start && one.end === finding.end)) : saidOfCellNote(reading, note);
+    const names = devices.filter(({ notes, target }) => notes.includes(note.index) || target === note.index)
+      .map((device) => (device.target === note.index ? `target of ${deviceName(device.kind)}` : deviceName(device.kind)));
+    const finding = SEVEREST.find((severity) => own.some((one) => one.severity === severity)) ?? null;
+    const told = own.filter(({ severity }) => severity !== 'hint').map(({ message }) => withoutMarkup(message));
+    return {
+      ...place,
+      holds: places.slice(1),
+      label: [noteWords(note, lengths.get(note.index) ?? []), placeWords(note), degreeLabel(reading, note), ...names, ...told].filter((words) => words !== '').join(', '),
+      lines: [...noteHover(reading, note.index).split('\n\n').map(withoutMarkup), ...told],
+      figure: standing === null ? null : formatFigure(standing.figure),
+      role: standing?.role ?? null,
+      finding: finding === 'hint' ? null : finding,
+      onset: note.onset.valueOf(),
+      duration: note.duration.valueOf(),
+    };
+  });
+}
+
+/** A cell's notes share one place in the text: of what is said there, what is meant for this one of them. */
+function saidOfCellNote(reading: Reading, note: Note): Pick<ScoreFinding, 'severity' | 'message'>[] {
+  const { soundings } = reading.notes[note.index]!;
+  const names: readonly unknown[] = [formatNoteName(note.pitch), formatPitch(note.pitch)];
+  return problemsOf(reading)
+    .filter(({ range, facts }) => range === note.range && names.includes(facts['note']) &&
+      (facts['place'] === undefined || soundings.some(({ bar, beat }) => bar === facts['bar'] && beatWords(beat) === facts['place'])))
+    .map(({ rule, severity, facts }) => ({ severity, message: ruleById(rule)!.message(facts) }));
+}
+
+interface Written {
+  readonly value: Piece;
+  readonly bar: number;
+}
+
+/** The values each note is engraved with, tied where there are several. */
+function lengthsOf(phrase: Phrase): ReadonlyMap<number, readonly Written[]> {
+  const lengths = new Map<number, Written[]>();
+  for (const bar of phrase.bars) {
+    for (const value of piecesOf(phrase, bar)) {
+      if (value.note === null) continue;
+      const known = lengths.get(value.note.index);
+      if (known === undefined) lengths.set(value.note.index, [{ value, bar: bar.number }]);
+      else known.push({ value, bar: bar.number });
+    }
+  }
+  return lengths;
+}
+
+const VALUES: Readonly<Record<string, string>> = { '16th': 'sixteenth' };
+const TUPLETS: Readonly<Record<number, string>> = { 3: 'triplet', 5: 'quintuplet', 6: 'sextuplet', 7: 'septuplet' };
+/** More tied values than that tell less than where the last one ends. */
+const MOST_VALUES = 3;
+
+/** `dotted quarter`; `half tied to triplet eighth`; `quarter, held into bar 9`. */
+function lengthWords(written: readonly Written[]): string {
+  const words = written.map(({ value: { value, tuplet } }) =>
+    [tuplet === null ? '' : (TUPLETS[tuplet.actual] ?? 'tuplet'), value.dots === 1 ? 'dotted' : '', VALUES[value.type] ?? value.type].filter((word) => word !== '').join(' '));
+  return words.length > MOST_VALUES ? `${words[0]!}, held into bar ${written[written.length - 1]!.bar}` : words.join(' tied to ');
+}
+
+/** `B flat 4, dotted quarter`. */
+function noteWords({ pitch, marks }: Note, written: readonly Written[]): string {
+  const [letter, octave] = [formatPitch(pitch).replace(/-?\d+$/, ''), pitch.octave];
+  const spoken = letter.replace(/##$/, ' double sharp').replace(/#$/, ' sharp').replace(/(?<=.)bb$/, ' double flat').replace(/(?<=.)b$/, ' flat');
+  const length = written.length === 0 ? '' : `, ${lengthWords(written)}`;
+  const ghost = marks.includes('ghost') ? ', ghost note' : '';
+  const accent = marks.includes('accent') || marks.includes('short-accent') ? ', accented' : '';
+  return `${spoken} ${octave}${length}${ghost}${accent}`;
+}
+
+function placeWords({ bar, beat }: Note): string {
+  // A plus sign would be read as a sum.
+  const words = beatWords(beat).replace('+', ' and ');
+  return bar === 0 ? `pickup, ${words}` : `bar ${bar}, ${words}`;
+}
+
+function degreeLabel(reading: Reading, { index }: Note): string {
+  const { standing } = reading.notes[index]!;
+  if (standing === null) return 'no chord';
+  return `${figureWords(standing.figure)} of ${reading.phrase.spans[standing.span]!.symbol}, ${roleWords(standing.role)}`;
+}
+
+/** A hover in plain words: the signs of Markdown that our hovers use are taken off. */
+function withoutMarkup(line: string): string {
+  return line.replaceAll('**', '').replaceAll('`', '');
+}

@@ -1,0 +1,79 @@
+/** What a picture of phrases needs: plain data, so that it can cross to any viewer. Offsets are UTF-16 from the start of the file. */
+import type { Severity } from '../../../../grammar/tree';
+import type { Role } from '../../analysis/types';
+
+export interface ScoreNote {
+  readonly start: number;
+  readonly end: number;
+  /** Where it is held: the `~` slots. */
+  readonly holds: readonly { readonly start: number; readonly end: number }[];
+  /** A name to be read aloud: pitch, length, place, degree, role, devices, findings. */
+  readonly label: string;
+  /** The hover of the text, one fact a line, without markup. */
+  readonly lines: readonly string[];
+  /** `b3`; null where no chord sounds. */
+  readonly figure: string | null;
+  readonly role: Role | null;
+  /** The severest finding on it; `hint`s are not marked. */
+  readonly finding: Exclude<Severity, 'hint'> | null;
+  /** Quarters from bar 1 beat 1 (negative in a pickup), for choosing what is played. */
+  readonly onset: number;
+  readonly duration: number;
+}
+
+export interface ScoreDevice {
+  /** `passing tone`. */
+  readonly name: string;
+  /** Indexes of its first and last note, the target among them where it has one. */
+  readonly from: number;
+  readonly to: number;
+  readonly text: string;
+}
+
+export interface ScoreBar {
+  /** From 1; the pickup is 0. */
+  readonly number: number;
+  readonly from: number;
+  readonly to: number;
+}
+
+export interface ScoreFinding {
+  readonly severity: Severity;
+  readonly message: string;
+  readonly start: number;
+  readonly end: number;
+}
+
+export interface ScorePhrase {
+  readonly name: string;
+  readonly start: number;
+  readonly end: number;
+  /** `F major, 4/4, 144 swing, alto saxophone`. */
+  readonly heading: string;
+  /** Beats a minute, as written. */
+  readonly tempo: number;
+  /** MusicXML 4.0 of this phrase alone; its notes are called `n-0-N`. */
+  readonly musicXml: string;
+  readonly notes: readonly ScoreNote[];
+  readonly devices: readonly ScoreDevice[];
+  readonly bars: readonly ScoreBar[];
+  /** Of severity warning and error, in the order of the text. */
+  readonly findings: readonly ScoreFinding[];
+  readonly says: readonly string[];
+  /** The first error that keeps the music from being read whole; null where there is none. */
+  readonly broken: ScoreFinding | null;
+}
+
+export interface Score {
+  /** The version of the document it was made of. */
+  readonly version: number;
+  readonly lesson: string | null;
+  readonly phrases: readonly ScorePhrase[];
+}
+
+export interface ScoreOptions {
+  /** `phrase`: the one at the offset; `lesson`: all of the file. */
+  readonly scope: 'phrase' | 'lesson';
+  /** As the part reads it, or as it sounds. */
+  readonly pitch: 'written' | 'concert';
+}

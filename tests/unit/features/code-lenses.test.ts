@@ -1,0 +1,68 @@
+/** What stands above a phrase: where, what for, and in how many words. */
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { codeLenses, type CodeLens } from '../../../server/src/features/code-lenses';
+import { DEFAULT_SETTINGS, readSettings } from '../../../server/src/features/options';
+import { lessonPhraseArbitrary, phraseArbitrary, RUN } from '../../property/arbitrary';
+import { opened } from './cursor';
+
+const lenses = (text: string): readonly CodeLens[] => codeLenses(opened(text), DEFAULT_SETTINGS);
+/** The line about each phrase. */
+const lines = (text: string): string[] => lenses(text).filter(({ action }) => action === 'explain').map(({ title }) => title);
+
+const phrase = (rows: string): string => `phrase "A"\n${rows.split(';').map((row) => `  ${row.trim()}\n`).join('')}`;
+
+describe('where they stand', () => {
+  test('three above the title of each phrase with a note, each with the place of its keyword', () => {
+    const text = 'cell climb = 1-2 3-5\n// first\nphrase "🎷 One"\n  over | C |\n  line | climb 1 . |\nphrase "Empty"\n  over | C |\nphrase\n  line | C4 E G ~ |\n';
+    const found = lenses(text);
+    expect(found.map(({ start, end, action }) => [text.slice(start, end), action])).toEqual([
+      ['"🎷 One"', 'play'], ['"🎷 One"', 'show'], ['"🎷 One"', 'explain'],
+      ['phrase', 'play'], ['phrase', 'show'], ['phrase', 'explain'],
+    ]);
+    expect(found.map(({ keyword }) => text.slice(keyword, keyword + 6))).toEqual(Array(6).fill('phrase'));
+    expect(found.slice(0, 2).map(({ title }) => title)).toEqual(['Play', 'Show the score']);
+  });
+
+  test('none in an empty file, and none where they are not wanted', () => {
+    expect(lenses('')).toEqual([]);
+    const text = phrase('line | C4 |');
+    expect(lenses(text)).toHaveLength(3);
+    expect(codeLenses(opened(text), readSettings({ codeLenses: false }))).toEqual([]);
+    expect(codeLenses(opened(text), readSettings({ codeLenses: 'no' }))).toHaveLength(3);
+  });
+});
+
+describe('the line about a phrase', () => {
+  test('says its bars, its key, its setting, its notes, its range, and that nothing clashes', () => {
+    expect(lines(phrase('key F major; over | Gm7 C7 | Fmaj7 |; line | Bb4-A G-D E-C Bb-G | A ~ . . |')))
+      .toEqual(['2 bars in F major, over a ii–V–I: 8 chord tones, 1 tension of 9 notes; range G3–Bb4; nothing clashes']);
+  });
+
+  test.each([
+    ['over | Cmaj7 |; line | E4 ~ ~ ~ |', '1 bar over a major vamp: 1 note, a chord tone; range E4; nothing clashes'],
+    ['over | Cmaj7 |; line | E4 G B C |', '1 bar over a major vamp: 4 notes, all chord tones; range E4–C5; nothing clashes'],
+    ['over | Cmaj7 |; line | F4 C E G |', '1 bar over a major vamp: 3 chord tones, 1 avoid of 4 notes; range C4–G4; 1 note clashes'],
+    ['line | C4 E G ~ |', '1 bar: 3 notes, no chord; range C4–G4'],
+    ['over | Xq | C |; line | C4 E G ~ | . . . . |', '2 bars over a major vamp: 3 notes, none over a chord; range C4–G4; 1 error'],
+    ['over | C |; line | C4 E H ~ |', '1 bar over a major vamp: 2 notes, all chord tones; range C4–E4; nothing clashes, 1 error'],
+    ['over | C |; line | C4 E G C |; claim lands 5 at 1.1', '1 bar over a major vamp: 4 notes, all chord tones; range C4–C5; nothing clashes, 1 warning'],
+  ])('%s', (rows, line) => expect(lines(phrase(rows))).toEqual([line]));
+
+  test('leaves out what a glance at the phrase tells when it would be long', () => {
+    const bars = Array.from({ length: 24 }, (_, i) => ['| Am7b5 ', '| D7b9 ', '| Gm6 ', '| Gm6 '][i % 4]).join('');
+    const line = Array.from({ length: 24 }, () => '| F#4-B C5-Eb Ab4-C#5 D-E ').join('');
+    const [said] = lines(phrase(`key G minor; over ${bars}|; line ${line}|`));
+    expect(said).toMatch(/^24 bars in G minor.*: \d+ chord tones, .* of 192 notes; \d+ notes clash/);
+    expect(said).not.toContain('range');
+  });
+
+  test('is one line of at most 110 characters, whatever the phrase', () => {
+    fc.assert(fc.property(fc.oneof(phraseArbitrary, lessonPhraseArbitrary), ({ text }) => {
+      for (const line of lines(text)) {
+        expect(line).not.toMatch(/[\n`*]|undefined|NaN/);
+        expect(line.length).toBeLessThanOrEqual(110);
+      }
+    }), RUN);
+  });
+});

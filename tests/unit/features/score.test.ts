@@ -1,0 +1,212 @@
+/** A score as data: what is said aloud of its notes, where they stand in the text, what is marked, what is broken. */
+import { describe, expect, test } from 'vitest';
+import { DEFAULT_THEORY } from '../../../server/src/analysis/read';
+import { scoreAt } from '../../../server/src/features/score/index';
+import type { Score, ScoreNote, ScoreOptions, ScorePhrase } from '../../../server/src/features/score/types';
+import { atCursor, opened } from './cursor';
+
+const PHRASE: ScoreOptions = { scope: 'phrase', pitch: 'written' };
+
+const phrase = (rows: string): string => `phrase "A"\n${rows.split(';').map((row) => `  ${row.trim()}\n`).join('')}`;
+
+function only(text: string, options: ScoreOptions = PHRASE): ScorePhrase {
+  const { phrases } = scoreAt(opened(text), text.lastIndexOf('phrase "') + 1, DEFAULT_THEORY, options);
+  expect(phrases).toHaveLength(1);
+  return phrases[0]!;
+}
+
+const notes = (rows: string): readonly ScoreNote[] => only(phrase(rows)).notes;
+const labels = (rows: string): string[] => notes(rows).map(({ label }) => label);
+
+describe('a note read aloud', () => {
+  test('its name, length, place, degree, role and devices', () => {
+    expect(labels('key F major; over | Gm7 C7 | Fmaj7 |; line | Bb4-A G-F E ~ | F ~ ~ ~ |')).toEqual([
+      'B flat 4, eighth, bar 1, beat 1, minor third of Gm7, chord tone, scale run',
+      'A 4, eighth, bar 1, the “and” of 1, major ninth of Gm7, tension, scale run, passing tone',
+      'G 4, eighth, bar 1, beat 2, root of Gm7, chord tone, scale run, target of passing tone',
+      'F 4, eighth, bar 1, the “and” of 2, minor seventh of Gm7, chord tone, scale run',
+      'E 4, half, bar 1, beat 3, major third of C7, chord tone, scale run',
+      'F 4, whole, bar 2, beat 1, root of Fmaj7, chord tone',
+    ].map((label) => expect.stringMatching(new RegExp(`^${label}`)) as string));
+  });
+
+  test.each([
+    ['line | F#4 ~ ~ ~ |', 'F sharp 4, whole, bar 1, beat 1, no chord'],
+    ['line | Bbb3 ~ ~ . |', 'B double flat 3, dotted half, bar 1, beat 1, no chord'],
+    ['line | C##3 ~ ~ . |', 'C double sharp 3, dotted half, bar 1, beat 1, no chord'],
+    ['line | B4-~-~-A B ~ ~ |', 'B 4, dotted eighth, bar 1, beat 1, no chord'],
+    ['line | (E4)> . . . |', 'E 4, quarter, ghost note, accented, bar 1, beat 1, no chord'],
+    ['over | C |; line | C#4 . . . |', 'C sharp 4, quarter, bar 1, beat 1, raised root of C, outside the scale'],
+    ['line | E4^ . . . |', 'E 4, quarter, accented, bar 1, beat 1, no chord'],
+    ['line E4 | C ~ ~ ~ |', 'E 4, quarter, pickup, beat 4, no chord'],
+    ['line | . E4 ~ ~ |', 'E 4, quarter tied to half, bar 1, beat 2, no chord'],
+    ['line | . . E4 ~ | ~ . . . |', 'E 4, half tied to quarter, bar 1, beat 3, no chord'],
+    [`line | E4 ~ ~ ~ ${'| ~ ~ ~ ~ '.repeat(4)}|`, 'E 4, whole, held into bar 5, bar 1, beat 1, no chord'],
+    ['line | E4-F-~-~-~ . . . |', 'E 4, quintuplet sixteenth, bar 1, beat 1, no chord'],
+  ])('%s', (rows, label) => expect(labels(rows)[0]!.slice(0, label.length)).toBe(label));
+
+  test('in a triplet, and tied out of it', () => {
+    expect(labels('line | . C4-D-E ~ . |').map((label) => label.replace(', no chord', ''))).toEqual([
+      'C 4, triplet eighth, bar 1, beat 2', 'D 4, triplet eighth, bar 1, beat 2 and 1/3', 'E 4, triplet eighth tied to quarter, bar 1, beat 2 and 2/3',
+    ]);
+  });
+
+  test('with its finding, and nothing of it in markup', () => {
+    const [clash] = notes('key C major; over | Cmaj7 |; line | F4 C E G |');
+    expect(clash!.label).toMatch(/^F 4, quarter, bar 1, beat 1, perfect eleventh of Cmaj7, avoid note, .*F lands on beat 1 over Cmaj7/);
+    expect(clash!.lines[0]).toMatch(/^F4 is the 11 of Cmaj7/);
+    for (const line of [clash!.label, ...clash!.lines]) expect(line).not.toMatch(/[`*]|\n/);
+  });
+});
+
+describe('what is known of a note', () => {
+  test('figure and role; none where no chord sounds', () => {
+    expect(notes('key C major; over | Cmaj7 | N.C. |; line | E4 F C# D | C ~ ~ ~ |').map(({ figure, role }) => [figure, role])).toEqual([
+      ['3', 'chord-tone'], ['11', 'avoid'], ['#1', 'outside'], ['9', 'tension'], [null, null],
+    ]);
+  });
+
+  test('when it sounds, in quarters from bar 1', () => {
+    expect(notes('line C4-D | E ~ F-G A |').map(({ onset, duration }) => [onset, duration])).toEqual([[-1, 0.5], [-0.5, 0.5], [0, 2], [2, 0.5], [2.5, 0.5], [3, 1]]);
+  });
+
+  test('its place is the note’s text in the file, and so are the places where it is held', () => {
+    const text = `// 🎷\nphrase "Before"\n  line | C4 |\n${phrase('over | Cmaj7 |; line | Bb4! ~ (G) ~-~ |')}`;
+    const [first, second] = only(text).notes;
+    expect(text.slice(first!.start, first!.end)).toBe('Bb4!');
+    expect(first!.holds.map(({ start, end }) => [text.slice(start, end), start])).toEqual([['~', text.indexOf('~')]]);
+    expect(text.slice(second!.start, second!.end)).toBe('(G)');
+    expect(second!.holds).toHaveLength(2);
+  });
+
+  test('a note held into a clash is marked', () => {
+    const found = notes('key C major; over | G7 | Cmaj7 |; line | B4 A G F | ~ ~ ~ ~ |');
+    expect(found.map(({ finding }) => finding)).toEqual([null, null, null, 'warning']);
+    expect(found[3]!.label).toContain('F is held into Cmaj7 on beat 1');
+    expect(found[3]!.holds).toHaveLength(4);
+  });
+
+  test('information is marked, a hint is not', () => {
+    expect(notes('key C major; over | Cmaj7 |; line | C5 F-C G E |').map(({ finding }) => finding)).toEqual([null, 'information', null, null, null]);
+    expect(notes('key C major; over | Cmaj7 |; line | F4-E G A G |').map(({ finding }) => finding)).toEqual([null, null, null, null, null]);
+  });
+
+  test('of a cell’s notes only the one that clashes is marked', () => {
+    const text = `cell step = 1 2 4 1\n${phrase('over | Cmaj7 |; line | step |')}`;
+    const found = only(text).notes;
+    expect(found.map(({ finding }) => finding)).toEqual([null, null, 'warning', null]);
+    expect(found.map(({ start, end }) => text.slice(start, end))).toEqual(['step', 'step', 'step', 'step']);
+    expect(found.filter(({ label }) => label.includes('lands on')).length).toBe(1);
+    // The bar is as wide as the cell; what is wrong with it is not wrong with a note.
+    expect(only(`cell step = 1 2 4 1\n${phrase('over | Cmaj7 |; line | 4:step |')}`).notes.map(({ finding }) => finding)).not.toContain('error');
+  });
+});
+
+describe('what is broken', () => {
+  test.each([
+    ['an unreadable note', 'over | C |; line | C4 E H ~ |', '“H” cannot be read here'],
+    ['an unreadable chord', 'over | Xq | C |; line | C4 E G ~ | C ~ ~ ~ |', '“Xq” is no chord'],
+    ['a bar that does not add up', 'over | C |; line | C4 E G |', 'Bar 1 holds 4 beats'],
+    ['a row that is none', 'lin | C4 |; over | C |; line | C4 E G ~ |', '“lin” starts no row'],
+    ['a cell nobody wrote', 'over | C |; line | rise G ~ |', 'rise'],
+  ])('%s', (_, rows, message) => expect(only(phrase(rows)).broken).toMatchObject({ severity: 'error', message: expect.stringContaining(message) as string }));
+
+  test.each([
+    ['a wrong figure', 'over | C |; line | C4 E G ~ |; degrees | 1 3 b5 * |', 'G is not the b5 of C'],
+    ['a refuted claim', 'over | C |; line | C4 E G ~ |; claim lands 5 at 1.1', 'does not bear this out'],
+    ['a claim that is none', 'over | C |; line | C4 E G ~ |; claim foo', 'cannot be checked'],
+    ['a level that is none', 'level 9; over | C |; line | C4 E G ~ |', 'A level is 1 to 5'],
+    ['a tempo that is none', 'tempo fast; over | C |; line | C4 E G ~ |', 'A tempo is'],
+    ['a clash', 'key C major; over | Cmaj7 |; line | F4 C E G |', 'F lands on beat 1'],
+  ])('not %s', (_, rows, message) => {
+    const { broken, findings } = only(phrase(rows));
+    expect(broken).toBeNull();
+    expect(findings).toMatchObject([{ message: expect.stringContaining(message) as string }]);
+  });
+
+  test('not a title without its closing quote', () => {
+    expect(scoreAt(opened('phrase "A\n  over | C |\n  line | C4 E G ~ |\n'), 0, DEFAULT_THEORY, PHRASE).phrases).toMatchObject([{ broken: null, findings: [{ severity: 'error' }] }]);
+  });
+
+  test('what cannot be read in a definition that the phrase uses, and in no other', () => {
+    const definitions = 'changes bad = | Xq7 | C |\nchanges good = | C | F |\ncell off = 1 h\n';
+    const rows = '; line | C4 E G ~ | A ~ ~ ~ |';
+    const found = only(`${definitions}${phrase(`over bad${rows}`)}`);
+    expect(found).toMatchObject({ findings: [], broken: { message: expect.stringContaining('Xq7') as string } });
+    expect((definitions + phrase('')).slice(found.broken!.start, found.broken!.end)).toBe('Xq7');
+    expect(only(`${definitions}${phrase(`over good${rows}`)}`).broken).toBeNull();
+    expect(only(`${definitions}${phrase('over good; line | off G ~ | A ~ ~ ~ |')}`).broken).not.toBeNull();
+  });
+
+  test('findings are those of the phrase, in the order of the text, without information and hints', () => {
+    const bad = 'phrase "Other"\n  over | C |\n  line | H |\n';
+    const { findings } = only(`${bad}${phrase('key C major; over | Cmaj7 | Xq |; line | F4 C E G | C F-E C E |')}`);
+    expect(findings.map(({ severity }) => severity)).toEqual(['error', 'warning']);
+    expect(findings[0]!.start).toBeLessThan(findings[1]!.start);
+  });
+});
+
+describe('which phrases', () => {
+  const LESSON = 'lesson "By the river"\n\nphrase "A"\n  over | C |\n  line | C4 E G ~ |\nphrase "B"\n  over | F |\n  line | F4 A C ~ |\ncell climb = 1-2\n';
+  const at = (offset: number, scope: ScoreOptions['scope']): Score => scoreAt(opened(LESSON), offset, DEFAULT_THEORY, { ...PHRASE, scope });
+  const names = (offset: number, scope: ScoreOptions['scope'] = 'phrase'): string[] => at(offset, scope).phrases.map(({ name }) => name);
+
+  test('the one at the offset, from its keyword on, or all of the lesson', () => {
+    expect(names(LESSON.indexOf('E G'))).toEqual(['A']);
+    expect(names(LESSON.indexOf('phrase "B"') - 1)).toEqual(['A']);
+    expect(names(LESSON.indexOf('phrase "B"'))).toEqual(['B']);
+    expect(names(0, 'lesson')).toEqual(['A', 'B']);
+    expect(at(0, 'lesson')).toMatchObject({ lesson: 'By the river', version: 1 });
+  });
+
+  test('between phrases none', () => {
+    expect(at(3, 'phrase')).toEqual({ version: 1, lesson: 'By the river', phrases: [] });
+    expect(names(LESSON.indexOf('1-2'))).toEqual([]);
+    expect(scoreAt(opened(''), 0, DEFAULT_THEORY, PHRASE)).toEqual({ version: 1, lesson: null, phrases: [] });
+  });
+
+  test('a phrase says its heading, bars and devices', () => {
+    const { heading, tempo, bars, devices, start, end } = only(phrase('key F major; meter 3/4; tempo 144 swing; part alto-sax; level 2; over | Gm7 | C7 |; line E4 | Bb4-A G-F E | G ~ ~ |'));
+    expect(heading).toBe('F major, 3/4, 144 swing, alto saxophone, level 2');
+    expect(tempo).toBe(144);
+    expect(bars).toEqual([{ number: 0, from: -1, to: 0 }, { number: 1, from: 0, to: 3 }, { number: 2, from: 3, to: 6 }]);
+    expect(devices.find(({ name }) => name === 'passing tone')).toMatchObject({ from: 2, to: 3 });
+    expect([start, end]).toEqual([0, expect.any(Number)]);
+  });
+
+  test('the pitch of the music is the part’s or as it sounds; what is said is as it sounds', () => {
+    const text = phrase('part alto-sax; over | C |; line | C4 E G ~ |');
+    const [written, concert] = [only(text), only(text, { ...PHRASE, pitch: 'concert' })];
+    const steps = ({ musicXml }: ScorePhrase): (string | undefined)[] => [...musicXml.matchAll(/<step>(.)<\/step>/g)].map(([, step]) => step);
+    expect([steps(written), steps(concert)]).toEqual([['A', 'C', 'E'], ['C', 'E', 'G']]);
+    expect(written.notes).toEqual(concert.notes);
+    expect(written.musicXml).toContain('id="n-0-2"');
+  });
+});
+
+describe('what the writer wrote stays text', () => {
+  test.each([
+    ['markup', '<script>alert(1)</script> & <b>'],
+    ['long', 'la '.repeat(2_000).trim()],
+    ['right to left', 'שלום \u202Eעולם'],
+    ['emoji', '🎷🎷 e\u0301'],
+  ])('%s', (_, written) => {
+    const text = `lesson "${written}"\nphrase "${written}"\n  over | C |\n  line | C4 E G ~ |\n  say "${written}"\n`;
+    const { lesson, phrases } = scoreAt(opened(text), text.indexOf('over'), DEFAULT_THEORY, PHRASE);
+    const [{ name, says, musicXml }] = phrases as [ScorePhrase];
+    expect({ lesson, name, says }).toEqual({ lesson: written, name: written, says: [written] });
+    expect(musicXml).toContain(`<work-title>${written.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;')}</work-title>`);
+    expect(musicXml).not.toMatch(/<script|<b>/);
+  });
+
+  test('a word for a chord, too', () => {
+    const { musicXml, broken } = only(phrase('over | <script> | C |; line | C4 E G ~ | C ~ ~ ~ |'));
+    expect(musicXml).not.toContain('<script');
+    expect(broken).not.toBeNull();
+  });
+});
+
+test('a cursor inside a word finds its phrase', () => {
+  const { snapshot, at } = atCursor('phrase "A"\n  over | Cm¦aj7 |\n  line | C4 E G ~ |\n');
+  expect(scoreAt(snapshot, at, DEFAULT_THEORY, PHRASE).phrases).toHaveLength(1);
+});

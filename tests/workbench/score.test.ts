@@ -1,0 +1,93 @@
+/** The score as a teacher uses it: beside the text, of the text as it is now, and the way back from a note to the text. */
+import type { Frame } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { openWorkbench, type Workbench } from './harness';
+
+let bench: Workbench;
+let score: Frame;
+beforeAll(async () => {
+  bench = await openWorkbench();
+});
+afterAll(async () => {
+  await bench?.close();
+});
+
+const LESSON = `phrase "Harbour steps"
+  key     C major
+  tempo   120 swing
+  over    | Dm7 G7   | Cmaj7     |
+  line    | D4-F A-C5 B-G F-D | E-C5 G (B)> ~ |
+  say     "Sing the third."
+`;
+
+/** The figures under the notes, left to right, system by system. */
+const figures = (): Promise<string> => score.locator('.below .figure').allTextContents().then((all) => all.join(' '));
+
+/** The note that has the keyboard’s focus. */
+const focused = (): Promise<unknown> => score.evaluate("document.activeElement?.getAttribute('data-note')");
+
+async function eventually<T>(read: () => Promise<T>, expected: T): Promise<void> {
+  await expect.poll(read, { timeout: 15_000, interval: 50 }).toEqual(expected);
+}
+
+test('the phrase at the cursor is engraved beside the text, with degrees and devices', async () => {
+  await bench.openText('score.phrase', LESSON);
+  await bench.goTo(5, 13);
+  await bench.command('Phrasewright: Show the Score');
+  score = await bench.score();
+  await score.locator('svg.system').first().waitFor();
+  expect(await figures()).toBe('1 ♭3 5 ♭7 3 1 ♭7 5 3 1 5 7');
+  expect(await score.locator('.harm').allTextContents().then((all) => all.map((text) => text.replace(/\s+/g, '')))).toEqual(['Dm7', 'G7', 'Cmaj7']);
+  expect(await score.locator('.device text').allTextContents()).toContain('arpeggio');
+  expect(await score.locator('.phrase header').innerText()).toContain('Harbour steps');
+  await bench.picture('score');
+});
+
+test('an edit is followed: the figure changes, and the finding is marked in the score as in the text', async () => {
+  await bench.goTo(5, 33);
+  await bench.page.keyboard.press('Delete');
+  await bench.page.keyboard.type('F');
+  await eventually(figures, '1 ♭3 5 ♭7 3 1 ♭7 5 11 1 5 7');
+  await bench.squiggles('warning').first().waitFor();
+  expect(await score.locator('.below path.finding.warning').count()).toBe(1);
+  expect(await score.locator('.findings button').innerText()).toContain('Warning: F');
+  await bench.picture('score-finding');
+  // The finding's words lead to its place in the text.
+  await score.locator('.findings button').click();
+  await bench.page.locator('.statusbar-item', { hasText: 'Ln 5, Col 34 (1 selected)' }).waitFor();
+  await bench.page.keyboard.type('E');
+  await eventually(figures, '1 ♭3 5 ♭7 3 1 ♭7 5 3 1 5 7');
+  expect(await score.locator('.below path.finding').count()).toBe(0);
+});
+
+test('while the text is broken the last good picture stays, and says so', async () => {
+  await bench.goTo(5, 34);
+  await bench.page.keyboard.type('x?');
+  await eventually(() => score.locator('.state').innerText().then((text) => text.startsWith('The picture is of the text before this error')), true);
+  expect(await figures()).toBe('1 ♭3 5 ♭7 3 1 ♭7 5 3 1 5 7');
+  await bench.page.keyboard.press('Backspace');
+  await bench.page.keyboard.press('Backspace');
+  await eventually(() => score.locator('.state').innerText(), '');
+});
+
+test('the cursor’s note is marked; a click and the arrow keys select in the text, and nothing is scrolled', async () => {
+  await bench.goTo(5, 16);
+  await eventually(() => score.locator('.place.at-cursor').getAttribute('aria-label'), 'F 4, eighth, bar 1, the “and” of 1, minor third of Dm7, chord tone, arpeggio, cell');
+  const before = await score.evaluate('document.documentElement.scrollTop');
+  await score.locator('.place[data-note="4"]').click({ position: { x: 5, y: 20 } });
+  await bench.page.locator('.statusbar-item', { hasText: 'Ln 5, Col 24 (1 selected)' }).waitFor();
+  await eventually(() => score.locator('.place.at-cursor').getAttribute('data-note'), '4');
+  expect(await score.evaluate('document.documentElement.scrollTop')).toBe(before);
+  // The hover of the text is there too.
+  expect(await score.locator('.told').innerText()).toContain('B4 is the 3 of G7 (G mixolydian): major third, chord tone.');
+  await bench.page.keyboard.press('ArrowRight');
+  await bench.page.locator('.statusbar-item', { hasText: 'Ln 5, Col 26 (1 selected)' }).waitFor();
+  expect(await focused()).toBe('5');
+  await bench.page.keyboard.press('End');
+  await eventually(focused, '11');
+  await bench.picture('score-note');
+  // Enter goes on to the text.
+  await bench.page.keyboard.press('Enter');
+  await bench.page.keyboard.press('ArrowRight');
+  await bench.page.locator('.statusbar-item', { hasText: /^Ln 5, Col 44$/ }).waitFor();
+});

@@ -20,6 +20,8 @@ let cursor: { readonly phrase: number; readonly note: number | null; readonly se
 /** Beats a minute the reader set, of the phrase they set it for. */
 let tempo: { readonly name: string; readonly value: number } | null = null;
 let playing: { readonly phrase: number; readonly take: Take } | null = null;
+/** Milliseconds. */
+const FRAME = 16;
 /** Milliseconds to the extension and back, as last measured. */
 let roundTrip = 0;
 let ask = 0;
@@ -134,12 +136,15 @@ const player = createPlayer({
   },
   onAhead(step, inMilliseconds) {
     const place = playing === null ? null : { phrase: playing.phrase, note: step.note };
-    // The text is told so much earlier as the message and the mark take to get there.
+    // The text is told so much earlier as the message takes to the extension, its mark to the editor, and a frame to be drawn.
     setTimeout(() => {
       if (player.playing) postMessage({ type: 'sounding', place });
-    }, Math.max(0, inMilliseconds - roundTrip));
+    }, Math.max(0, inMilliseconds - roundTrip - FRAME));
   },
-  onPass: (pass, index) => controls.say(passWords(pass, index)),
+  onPass(pass, index) {
+    controls.say(passWords(pass, index));
+    measureRoundTrip();
+  },
   onEnd() {
     playing = null;
     controls.showPlaying(false);

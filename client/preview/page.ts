@@ -105,10 +105,11 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
       markAll();
     },
     markCursor(place) {
-      const isNew = cursor?.phrase !== place.phrase || cursor.note !== place.note;
+      const before = cursor;
       cursor = place;
       markAll();
-      if (isNew && place.note !== null) placesOf({ phrase: place.phrase, note: place.note })[0]?.scrollIntoView({ block: 'nearest' });
+      if (before?.phrase !== place.phrase) sections[place.phrase]?.element.scrollIntoView({ block: 'nearest' });
+      if (place.note !== null && (before?.phrase !== place.phrase || before.note !== place.note)) placesOf({ phrase: place.phrase, note: place.note })[0]?.scrollIntoView({ block: 'nearest' });
     },
     markSounding(place) {
       sounding = place;

@@ -18,7 +18,7 @@ export interface DrawnSystem {
 /** Lengths in the units of the picture: the lines of a staff are 180 apart. */
 const HEAD = 115;
 const FIGURE = { size: 330, baseline: 310, wave: 380, role: 520, bottom: 640 } as const;
-const LANE = { height: 430, bracket: 120, hook: 90, baseline: 370, size: 270, letter: 135, gap: 150 } as const;
+const LANE = { height: 430, bracket: 120, hook: 90, baseline: 370, size: 270, letter: 165, gap: 150 } as const;
 const BELOW = 120;
 
 interface Head {

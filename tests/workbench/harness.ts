@@ -1,5 +1,5 @@
 /** Drives the real editor, with the packaged extension in it, from a real browser. The only code of the tests that knows either. */
-import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -170,9 +170,12 @@ export async function openWorkbench(): Promise<Workbench> {
       throw new Error('The score did not open within twenty seconds.');
     },
     async theme(name) {
-      const settings = join(data, 'User', 'settings.json');
-      writeFileSync(settings, JSON.stringify({ ...JSON.parse(readFileSync(settings, 'utf8')), 'workbench.colorTheme': name }));
-      await page.waitForTimeout(1500);
+      const kind = (): Promise<unknown> => page.evaluate('getComputedStyle(document.querySelector(".monaco-workbench")).backgroundColor + document.querySelector(".monaco-workbench").className');
+      const before = await kind();
+      mkdirSync(join(folder, '.vscode'), { recursive: true });
+      writeFileSync(join(folder, '.vscode', 'settings.json'), JSON.stringify({ 'workbench.colorTheme': name }));
+      for (let tries = 0; tries < 100 && (await kind()) === before; tries += 1) await page.waitForTimeout(100);
+      if ((await kind()) === before) throw new Error(`The editor did not take the theme “${name}”.`);
     },
     squiggles: (severity) => page.locator(`.squiggly-${severity}`),
     async picture(name) {

@@ -74,20 +74,66 @@ test('the cursor’s note is marked; a click and the arrow keys select in the te
   await bench.goTo(5, 16);
   await eventually(() => score.locator('.place.at-cursor').getAttribute('aria-label'), 'F 4, eighth, bar 1, the “and” of 1, minor third of Dm7, chord tone, arpeggio, cell');
   const before = await score.evaluate('document.documentElement.scrollTop');
-  await score.locator('.place[data-note="4"]').click({ position: { x: 5, y: 20 } });
-  await bench.page.locator('.statusbar-item', { hasText: 'Ln 5, Col 24 (1 selected)' }).waitFor();
+  const status = (text: string): Promise<void> => bench.page.locator('.statusbar-item', { hasText: text }).waitFor();
+  const note = score.locator('.place[data-note="4"]');
+  await note.click({ position: { x: 5, y: 20 } });
   await eventually(() => score.locator('.place.at-cursor').getAttribute('data-note'), '4');
   expect(await score.evaluate('document.documentElement.scrollTop')).toBe(before);
   // The hover of the text is there too.
   expect(await score.locator('.told').innerText()).toContain('B4 is the 3 of G7 (G mixolydian): major third, chord tone.');
+  await bench.picture('score-note');
+  // The editor says where its selection is while it has the focus.
+  await bench.page.keyboard.press('Control+1');
+  await status('Ln 5, Col 24 (1 selected)');
+
+  await note.click({ position: { x: 5, y: 20 } });
   await bench.page.keyboard.press('ArrowRight');
-  await bench.page.locator('.statusbar-item', { hasText: 'Ln 5, Col 26 (1 selected)' }).waitFor();
-  expect(await focused()).toBe('5');
+  await eventually(focused, '5');
+  await bench.page.keyboard.press('Enter');
+  await status('Ln 5, Col 26 (1 selected)');
+  await note.click({ position: { x: 5, y: 20 } });
   await bench.page.keyboard.press('End');
   await eventually(focused, '11');
-  await bench.picture('score-note');
-  // Enter goes on to the text.
   await bench.page.keyboard.press('Enter');
-  await bench.page.keyboard.press('ArrowRight');
-  await bench.page.locator('.statusbar-item', { hasText: /^Ln 5, Col 44$/ }).waitFor();
+  await status('Ln 5, Col 44 (4 selected)');
+});
+
+test('text from a file is never markup', async () => {
+  const script = '<img src=x onerror="document.title=1"><script>document.title=2</script>';
+  const long = 'long '.repeat(300).trim();
+  await bench.openText('hostile.phrase', `phrase "${script.replaceAll('"', '\\"')} ${long}"
+  key     C major
+  over    | Cmaj7 |
+  line    | E4 G C5 ~ |
+  say     "</p></div>${script.replaceAll('"', '\\"')} **bold** ]]>"
+  say     "\u202eשלום עולם"
+`);
+  await bench.goTo(4, 13);
+  await eventually(figures, '3 5 1');
+  expect(await score.locator('h2').innerText()).toContain(script);
+  expect(await score.locator('.says').innerText()).toContain(`</p></div>${script} **bold**`);
+  expect(await score.locator('.says').innerText()).toContain('שלום');
+  expect(await score.locator('main script, main img, main iframe, main a').count()).toBe(0);
+  expect(await score.evaluate('document.title')).toBe('Score');
+  // Nothing is wider than the page, however long a title is.
+  expect(await score.evaluate('document.documentElement.scrollWidth <= document.documentElement.clientWidth')).toBe(true);
+  await bench.picture('score-hostile');
+});
+
+test('all of a lesson, in dark and high-contrast colours', async () => {
+  await bench.open('lanterns-on-the-quay.phrase');
+  await bench.goTo(60, 16);
+  await score.locator('summary', { hasText: 'What is shown' }).click();
+  await score.locator('select', { hasText: 'the whole lesson' }).selectOption('lesson');
+  await eventually(() => score.locator('section.phrase').count(), 10);
+  await score.locator('summary', { hasText: 'What is shown' }).click();
+  await bench.page.keyboard.press('Control+1');
+  await bench.goTo(84, 20);
+  for (const [theme, name] of [['Dark Modern', 'score-dark'], ['Default High Contrast', 'score-high-contrast'], ['Default High Contrast Light', 'score-high-contrast-light'], ['Light Modern', 'score-lesson']] as const) {
+    await bench.theme(theme);
+    await bench.page.waitForTimeout(500);
+    await bench.picture(name);
+  }
+  // Roles are told by shapes, whatever the colours.
+  expect(await score.locator('.below path.role.tension').count()).toBeGreaterThan(5);
 });

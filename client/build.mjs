@@ -1,5 +1,5 @@
 /** Bundles the extension, its server and the command line into dist. Nothing is minified, so that errors name what they mean. */
-import { chmodSync, copyFileSync, existsSync, mkdirSync, rmSync, symlinkSync } from 'node:fs';
+import { chmodSync, copyFileSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { build } from 'esbuild';
@@ -11,10 +11,11 @@ const shared = {
   format: 'cjs',
   sourcemap: true,
   keepNames: true,
+  metafile: true,
   logLevel: 'warning',
 };
 
-await Promise.all([
+const bundles = await Promise.all([
   build({ ...shared, entryPoints: ['client/src/extension.ts'], outfile: 'dist/client.cjs', external: ['vscode'] }),
   build({ ...shared, entryPoints: ['server/src/start-server.ts'], outfile: 'dist/server.cjs' }),
   build({ ...shared, entryPoints: ['server/src/cli.ts'], outfile: 'dist/cli.cjs', banner: { js: '#!/usr/bin/env node' } }),
@@ -23,6 +24,7 @@ await Promise.all([
 ]);
 copyFileSync('client/preview/score.css', 'dist/preview/score.css');
 copyVerovio();
+writeNotices(bundles.flatMap(({ metafile }) => Object.keys(metafile.inputs)));
 chmodSync('dist/cli.cjs', 0o755);
 
 // `npx phrasewright` inside the checkout finds the command where npm would have linked it.
@@ -41,4 +43,16 @@ function copyVerovio() {
   copyFileSync(join(from, 'verovio-module.mjs'), 'dist/verovio/verovio-module.js');
   copyFileSync(join(from, 'verovio.mjs'), 'dist/verovio/verovio.js');
   for (const file of ['NOTICE.txt', 'LGPL-3.0.txt', 'GPL-3.0.txt']) copyFileSync(join('client/preview/verovio', file), join('dist/verovio', file));
+}
+
+/** The libraries that were bundled ask that their copyright and licence go along. */
+function writeNotices(inputs) {
+  const folders = new Set(inputs.flatMap((input) => input.match(/^.*node_modules\/(?:@[^/]+\/)?[^/]+/)?.[0] ?? []));
+  const notices = [...folders].sort().map((folder) => {
+    const { name, version, license } = JSON.parse(readFileSync(join(folder, 'package.json'), 'utf8'));
+    const file = readdirSync(folder).find((one) => /^licen[cs]e/i.test(one));
+    return `${name} ${version} (${license})\n\n${file === undefined ? `The package brings no text of its licence, ${license}.` : readFileSync(join(folder, file), 'utf8').trim()}\n`;
+  });
+  const head = 'These libraries are part of this extension, each under its own licence.\n';
+  writeFileSync('dist/THIRD-PARTY-NOTICES.txt', [head, ...notices].join(`\n${'-'.repeat(80)}\n\n`));
 }

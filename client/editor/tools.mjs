@@ -115,11 +115,11 @@ const SETTINGS = {
 
 const entry = () => join(EDITOR, 'node_modules', 'code-server', 'out', 'node', 'entry.js');
 
-/** Puts the .vsix into the editor whose data live in `data`, and writes its first settings. */
-export function prepareEditor(data, vsix) {
+/** Puts the .vsix into the editor whose data live in `data`, and writes its first settings; `more` adds to them. */
+export function prepareEditor(data, vsix, more = {}) {
   mkdirSync(join(data, 'User'), { recursive: true });
   const settings = join(data, 'User', 'settings.json');
-  if (!existsSync(settings)) writeFileSync(settings, JSON.stringify(SETTINGS, null, 2));
+  if (!existsSync(settings)) writeFileSync(settings, JSON.stringify({ ...SETTINGS, ...more }, null, 2));
   writeFileSync(join(data, 'config.yaml'), '');
   must('Installing the extension in the editor', editorNode(), [entry(), ...places(data), '--install-extension', vsix, '--force'], { env: editorEnvironment(), quiet: true });
 }
@@ -128,11 +128,11 @@ function places(data) {
   return ['--config', join(data, 'config.yaml'), '--user-data-dir', data, '--extensions-dir', join(data, 'extensions')];
 }
 
-/** Starts the editor on a folder, on loopback only; answers its address and how to stop it. */
-export async function startEditor({ data, folder, port }) {
+/** Starts the editor on a folder, on loopback only; answers its address and how to stop it. Folders are trusted unless `asksTrust`. */
+export async function startEditor({ data, folder, port, asksTrust = false }) {
   const args = [
     entry(), ...places(data), '--bind-addr', `127.0.0.1:${port}`, '--auth', 'none', '--disable-telemetry', '--disable-update-check',
-    '--disable-workspace-trust', '--disable-getting-started-override', '--ignore-last-opened', folder,
+    ...(asksTrust ? [] : ['--disable-workspace-trust']), '--disable-getting-started-override', '--ignore-last-opened', folder,
   ];
   const child = spawn(editorNode(), args, { env: editorEnvironment(), stdio: ['ignore', 'pipe', 'pipe'] });
   let log = '';

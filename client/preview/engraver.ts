@@ -17,24 +17,38 @@ interface EngineModule {
 export interface Engraver {
   /** The systems of a document as SVG texts, for a page so wide (CSS pixels). Throws where the document cannot be read. */
   engrave(musicXml: string, width: number): readonly string[];
+  /** Whether that picture is at hand, so that it costs nothing. */
+  has(musicXml: string, width: number): boolean;
 }
 
 /** The size of the staff: per cent of the library's own. */
 const SCALE = 40;
 /** The library's own style sheet in a picture: the page's policy would refuse it, and the page has its own. */
 const STYLE = /<style[\s\S]*?<\/style>/g;
-/** More than a lesson has phrases: what is scrolled to again is not engraved again. */
-const MOST_KEPT = 200;
+/** How many pictures are kept, those used last: more than a lesson has phrases, so that an edit engraves its own phrase alone. */
+const MOST_KEPT = 600;
 
 export async function loadEngraver(engine: string, toolkit: string): Promise<Engraver> {
   const [{ default: createEngine }, { VerovioToolkit }] = await Promise.all([import(engine) as Promise<EngineModule>, import(toolkit) as Promise<ToolkitModule>]);
   const verovio = new VerovioToolkit(await createEngine());
   const kept = new Map<string, readonly string[]>();
+  const keyOf = (musicXml: string, width: number): string => `${width} ${musicXml}`;
+  const keep = (key: string, systems: readonly string[]): readonly string[] => {
+    // A map keeps the order of its keys: the first is the one that was used longest ago.
+    kept.delete(key);
+    kept.set(key, systems);
+    for (const oldest of kept.keys()) {
+      if (kept.size <= MOST_KEPT) break;
+      kept.delete(oldest);
+    }
+    return systems;
+  };
   return {
+    has: (musicXml, width) => kept.has(keyOf(musicXml, width)),
     engrave(musicXml, width) {
-      const key = `${width} ${musicXml}`;
+      const key = keyOf(musicXml, width);
       const known = kept.get(key);
-      if (known !== undefined) return known;
+      if (known !== undefined) return keep(key, known);
       verovio.setOptions({
         // A page too low for two systems makes each a page of its own, so that only those that an edit changed are drawn anew.
         pageHeight: 100, adjustPageHeight: true, pageWidth: Math.round((width * 100) / SCALE), scale: SCALE, breaks: 'auto',
@@ -44,9 +58,7 @@ export async function loadEngraver(engine: string, toolkit: string): Promise<Eng
       // The library answers 1 for a document it has read.
       if (!verovio.loadData(musicXml)) throw new Error('The score could not be engraved.');
       const systems = Array.from({ length: verovio.getPageCount() }, (_, i) => verovio.renderToSVG(i + 1).replace(STYLE, ''));
-      if (kept.size >= MOST_KEPT) kept.clear();
-      kept.set(key, systems);
-      return systems;
+      return keep(key, systems);
     },
   };
 }

@@ -62,14 +62,28 @@ function showTempo(): void {
   if (phrase !== undefined) controls.showTempo(phrase.tempo, tempoHere());
 }
 
+/** How long the last picture took, in milliseconds, and when the next is due, for pictures so large that typing would have to wait for each. */
+let taken = 0;
+let drawLater = 0;
+const AT_ONCE = 150;
+
+/** Draws at once, or where that takes long in a pause of the typing. */
+function drawSoon(): void {
+  clearTimeout(drawLater);
+  if (taken <= AT_ONCE) draw();
+  else drawLater = window.setTimeout(draw, Math.min(2000, taken));
+}
+
 function draw(): void {
   if (page === null || shown === null) return;
+  const begin = performance.now();
   try {
     page.show(shown.uri, shown.score, options);
     setText(notice, shown.score.phrases.length === 0 ? 'Put the cursor into a phrase to see its score.' : '');
   } catch (error) {
     setText(notice, `The score could not be drawn: ${error instanceof Error ? error.message : String(error)} The last picture stays.`);
   }
+  taken = performance.now() - begin;
   showTempo();
 }
 
@@ -230,7 +244,7 @@ window.addEventListener('message', ({ data }: MessageEvent<ToView>) => {
     case 'score':
       shown = { uri: data.uri, score: data.score };
       cursor = { ...cursor, phrase: Math.min(data.phrase, Math.max(0, data.score.phrases.length - 1)) };
-      draw();
+      drawSoon();
       break;
     case 'cursor':
       cursor = { phrase: data.phrase, note: data.note, selection: data.selection };

@@ -28,6 +28,8 @@ interface Section {
   readonly systems: HTMLElement;
   readonly findings: HTMLElement;
   readonly says: HTMLElement;
+  /** Which phrase it is of: document, name, and how many of that name. */
+  key: string;
   drawn: Map<string, DrawnSystem>;
   shown: ScorePhrase | undefined;
   isStale: boolean;
@@ -40,6 +42,7 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
   let cursor: { phrase: number; note: number | null } | null = null;
   let sounding: NotePlace | null = null;
   let reachable: Element | null = null;
+  let later = 0;
 
   const placesOf = ({ phrase, note }: NotePlace): readonly SVGRectElement[] =>
     [...(sections[phrase]?.drawn.values() ?? [])].flatMap(({ places }) => places.get(note) ?? []);
@@ -64,12 +67,19 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
     sections.forEach(({ element }, i) => element.classList.toggle('current', sections.length > 1 && i === cursor?.phrase));
   };
 
-  const draw = (section: Section, key: string, phrase: ScorePhrase, options: SystemOptions): void => {
+  /** The words of a phrase; answers the phrase whose picture belongs to them. */
+  const drawWords = (section: Section, key: string, phrase: ScorePhrase): ScorePhrase => {
     if (phrase.broken === null) good.set(key, phrase);
     const kept = phrase.broken === null ? phrase : good.get(key);
     const pictured = kept ?? phrase;
     section.isStale = phrase.broken !== null && kept !== undefined;
     section.shown = phrase;
+    if (section.key !== key) {
+      // Until the picture of this phrase is drawn, that of another would mislead.
+      section.key = key;
+      section.drawn = new Map();
+      section.systems.replaceChildren();
+    }
     section.element.classList.toggle('stale', section.isStale);
     section.element.setAttribute('aria-label', phrase.name || 'A phrase without a name');
     setText(section.name, phrase.name || 'A phrase without a name');
@@ -77,30 +87,52 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
     setText(section.state, phrase.broken === null ? '' : `${section.isStale ? 'The picture is of the text before this error' : 'The picture leaves out what cannot be read'}: ${phrase.broken.message}`);
     showFindings(section.findings, phrase, onFinding);
     showSays(section.says, phrase.says);
+    return pictured;
+  };
+
+  /** A phrase that cannot be drawn says so, and takes no other with it. */
+  const drawPicture = (section: Section, pictured: ScorePhrase, options: SystemOptions): void => {
+    try {
+      placeSystems(section, systemsOf(section, pictured, options));
+    } catch (error) {
+      setText(section.state, `This phrase could not be drawn: ${error instanceof Error ? error.message : String(error)}`);
+    }
+  };
+
+  const systemsOf = (section: Section, pictured: ScorePhrase, options: SystemOptions): Map<string, DrawnSystem> => {
     const drawn = new Map<string, DrawnSystem>();
     for (const [i, picture] of engraver.engrave(pictured.musicXml, widthOf(container)).entries()) {
       const id = `${i} ${JSON.stringify([options.degrees, options.devices, dataIn(picture, pictured), options.devices ? pictured.devices : []])} ${picture}`;
       drawn.set(id, section.drawn.get(id) ?? drawSystem(picture, pictured, options));
     }
-    section.drawn = drawn;
-    const wanted = [...drawn.values()].map(({ element }) => element);
-    wanted.forEach((element, i) => {
-      const present = section.systems.children[i];
-      if (present !== element) section.systems.insertBefore(element, present ?? null);
-    });
-    while (section.systems.children.length > wanted.length) section.systems.lastElementChild!.remove();
+    return drawn;
   };
 
   return {
     show(uri, score, options) {
       const names = new Map<string, number>();
+      const width = widthOf(container);
+      const waiting: (() => void)[] = [];
       score.phrases.forEach((phrase, i) => {
         const count = (names.get(phrase.name) ?? 0) + 1;
         names.set(phrase.name, count);
         const section = (sections[i] ??= addSection(container, i));
-        draw(section, `${uri} ${count} ${phrase.name}`, phrase, options);
+        const pictured = drawWords(section, `${uri} ${count} ${phrase.name}`, phrase);
+        // A long lesson is engraved phrase by phrase, so that typing goes on meanwhile; what an edit changed comes first.
+        const isNow = engraver.has(pictured.musicXml, width) || i === (cursor?.phrase ?? 0);
+        if (isNow) drawPicture(section, pictured, options);
+        else waiting.push(() => drawPicture(section, pictured, options));
       });
       for (const section of sections.splice(score.phrases.length)) section.element.remove();
+      clearTimeout(later);
+      const next = (): void => {
+        const draw = waiting.shift();
+        if (draw === undefined) return;
+        draw();
+        markAll();
+        later = window.setTimeout(next);
+      };
+      later = window.setTimeout(next);
       if (good.size > 2000) good.clear();
       markAll();
     },
@@ -139,6 +171,17 @@ export function widthOf(container: HTMLElement): number {
   return Math.max(320, Math.min(1100, Math.floor(container.clientWidth / 20) * 20));
 }
 
+/** Puts systems in their places; those that are there already are left alone. */
+function placeSystems(section: Section, drawn: Map<string, DrawnSystem>): void {
+  section.drawn = drawn;
+  const wanted = [...drawn.values()].map(({ element }) => element);
+  wanted.forEach((element, i) => {
+    const present = section.systems.children[i];
+    if (present !== element) section.systems.insertBefore(element, present ?? null);
+  });
+  while (section.systems.children.length > wanted.length) section.systems.lastElementChild!.remove();
+}
+
 /** What the picture of a system shows of its notes. */
 function dataIn(picture: string, { notes }: ScorePhrase): unknown {
   return [...picture.matchAll(/id="n-0-(\d+)"/g)].map(([, index]) => {
@@ -156,7 +199,7 @@ function addSection(container: HTMLElement, index: number): Section {
   const says = html('div', { class: 'says' });
   const element = html('section', { class: 'phrase', 'data-phrase': index }, html('header', {}, name, heading), state, systems, findings, says);
   container.append(element);
-  return { element, name, heading, state, systems, findings, says, drawn: new Map(), shown: undefined, isStale: false };
+  return { element, name, heading, state, systems, findings, says, key: '', drawn: new Map(), shown: undefined, isStale: false };
 }
 
 function showFindings(list: HTMLElement, { findings }: ScorePhrase, onFinding: (start: number, end: number) => void): void {

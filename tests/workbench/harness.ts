@@ -26,6 +26,8 @@ export interface Workbench {
   command(title: string): Promise<void>;
   /** Runs a command that asks something further. */
   askingCommand(title: string): Promise<void>;
+  /** Gives the focus back to the text from the page of the score. */
+  toText(): Promise<void>;
   /** The page of the score, once it is there. */
   score(): Promise<Frame>;
   /** Takes a colour theme by its name in the settings. */
@@ -56,15 +58,17 @@ async function launch(): Promise<Browser> {
   });
 }
 
-export async function openWorkbench(): Promise<Workbench> {
+/** In a folder that is trusted, or in one that is not: the editor then keeps to what a stranger's folder may do. */
+export async function openWorkbench(trust: 'trusted' | 'untrusted' = 'trusted'): Promise<Workbench> {
   installEditor();
   const vsix = process.env['PHRASEWRIGHT_VSIX'] ?? packageExtension();
   const home = mkdtempSync(join(tmpdir(), 'phrasewright-workbench-'));
   const folder = join(home, 'samples');
   cpSync(join(ROOT, 'samples'), folder, { recursive: true });
   const data = join(home, 'data');
-  prepareEditor(data, vsix);
-  const editor = await startEditor({ data, folder, port: await freePort() });
+  const asksTrust = trust === 'untrusted';
+  prepareEditor(data, vsix, asksTrust ? { 'security.workspace.trust.enabled': true, 'security.workspace.trust.startupPrompt': 'never' } : {});
+  const editor = await startEditor({ data, folder, port: await freePort(), asksTrust });
   const browser = await launch();
   const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
   const page = await context.newPage();
@@ -157,6 +161,9 @@ export async function openWorkbench(): Promise<Workbench> {
       await box.fill(`>${title}`);
       await page.locator('.quick-input-list .monaco-list-row', { hasText: title.replace(/^.*: /, '') }).first().waitFor();
       await press('Enter');
+    },
+    async toText() {
+      await page.locator('.tabs-container .tab.active').first().click();
     },
     async score() {
       for (let tries = 0; tries < 100; tries += 1) {

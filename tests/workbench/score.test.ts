@@ -83,7 +83,7 @@ test('the cursor’s note is marked; a click and the arrow keys select in the te
   expect(await score.locator('.told').innerText()).toContain('B4 is the 3 of G7 (G mixolydian): major third, chord tone.');
   await bench.picture('score-note');
   // The editor says where its selection is while it has the focus.
-  await bench.page.keyboard.press('Control+1');
+  await bench.toText();
   await status('Ln 5, Col 24 (1 selected)');
 
   await note.click({ position: { x: 5, y: 20 } });
@@ -127,7 +127,7 @@ test('all of a lesson, in dark and high-contrast colours', async () => {
   await score.locator('select', { hasText: 'the whole lesson' }).selectOption('lesson');
   await eventually(() => score.locator('section.phrase').count(), 10);
   await score.locator('summary', { hasText: 'What is shown' }).click();
-  await bench.page.keyboard.press('Control+1');
+  await bench.toText();
   await bench.goTo(84, 20);
   for (const [theme, name] of [['Dark Modern', 'score-dark'], ['Default High Contrast', 'score-high-contrast'], ['Default High Contrast Light', 'score-high-contrast-light'], ['Light Modern', 'score-lesson']] as const) {
     await bench.theme(theme);

@@ -76,7 +76,7 @@ function together(marks: readonly { readonly at: number }[], heard: readonly { r
 }
 
 async function play(command: string): Promise<void> {
-  await bench.page.locator('.tabs-container .tab.active').first().click();
+  await bench.toText();
   await bench.command(`Phrasewright: ${command}`);
   await score.locator('button.play', { hasText: 'Stop' }).waitFor();
 }
@@ -126,7 +126,7 @@ test('a bar plays again and again until it is stopped, with the line muted too',
 });
 
 test('a selection plays once', async () => {
-  await bench.page.keyboard.press('Control+1');
+  await bench.toText();
   await bench.goTo(5, 18);
   for (let i = 0; i < 11; i += 1) await bench.page.keyboard.press('Shift+ArrowRight');
   await watch();
@@ -155,7 +155,7 @@ test('practice goes through the keys, and faster each time', async () => {
 });
 
 test('a lens above a phrase plays it', async () => {
-  await bench.page.keyboard.press('Control+1');
+  await bench.toText();
   await bench.openText('lens.phrase', PHRASE.replace('132', '300'));
   await bench.page.locator('.codelens-decoration a', { hasText: 'Play' }).click();
   await score.locator('button.play', { hasText: 'Stop' }).waitFor();

@@ -1,0 +1,53 @@
+/** A lesson from a stranger's folder: everything works, and nothing but the extension's own files is loaded. */
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { dirname, join } from 'node:path';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { ROOT } from '../../client/editor/tools.mjs';
+import { openWorkbench, type Workbench } from './harness';
+
+let bench: Workbench;
+const refused: string[] = [];
+const asked: string[] = [];
+beforeAll(async () => {
+  bench = await openWorkbench('untrusted');
+  bench.page.on('console', (message) => {
+    if (/content security policy/i.test(message.text())) refused.push(`${message.location().url} ${message.text()}`);
+  });
+  bench.page.on('request', (request) => {
+    if (request.frame().parentFrame() !== null) asked.push(request.url());
+  });
+});
+afterAll(async () => {
+  await bench?.close();
+});
+
+test('findings, score and sound work in a folder that is not trusted', async () => {
+  await bench.openText('strange.phrase', 'phrase "Strange"\n  key     C major\n  tempo   300 swing\n  over    | Dm7 G7 | Cmaj7 |\n  line    | D4 F A G | F-A C-E G ~ |\n');
+  await bench.page.locator('.statusbar-item', { hasText: 'Restricted Mode' }).waitFor();
+  await bench.squiggles('warning').first().waitFor();
+  await bench.goTo(5, 13);
+  await bench.command('Phrasewright: Show the Score');
+  const score = await bench.score();
+  await score.locator('svg.system').first().waitFor();
+  await bench.command('Phrasewright: Play the Phrase');
+  await score.locator('.place.sounding').first().waitFor({ state: 'attached' });
+  await score.locator('button.play', { hasText: 'Play' }).waitFor();
+  expect(refused).toEqual([]);
+  // The page's policy is in force, and this test would have heard of it.
+  await score.evaluate("document.body.insertAdjacentHTML('beforeend', '<style>p { color: red }</style>')");
+  await expect.poll(() => refused.length).toBe(1);
+  // What the page asked for comes from the editor itself, nothing from elsewhere.
+  const own = asked.filter((url) => /\/dist\//.test(url)).map((url) => url.replace(/^.*\/dist\//, 'dist/').replace(/\?.*$/, ''));
+  expect([...new Set(own)].sort()).toEqual(['dist/preview/score.css', 'dist/preview/score.js', 'dist/verovio/verovio-module.js', 'dist/verovio/verovio.js']);
+});
+
+test('the engraving library is a file of its own, as it came, with its licence beside it', () => {
+  const library = dirname(createRequire(join(ROOT, 'package.json')).resolve('verovio'));
+  for (const [ours, theirs] of [['verovio-module.js', 'verovio-module.mjs'], ['verovio.js', 'verovio.mjs']] as const) {
+    expect(readFileSync(join(ROOT, 'dist', 'verovio', ours)).equals(readFileSync(join(library, theirs)))).toBe(true);
+  }
+  expect(readFileSync(join(ROOT, 'dist', 'verovio', 'LGPL-3.0.txt'), 'utf8')).toContain('GNU LESSER GENERAL PUBLIC LICENSE');
+  expect(readFileSync(join(ROOT, 'dist', 'verovio', 'NOTICE.txt'), 'utf8')).toContain('may put another version in its');
+  for (const bundle of ['preview/score.js', 'client.cjs', 'server.cjs', 'cli.cjs']) expect(readFileSync(join(ROOT, 'dist', bundle), 'utf8')).not.toContain('class VerovioToolkit');
+});

@@ -1,10 +1,12 @@
 /** The controls above the score: what is played, how fast, how often; what is heard and what is shown. Plain controls of the page, so keys and screen readers know them. */
 import type { Practice, ViewOptions, Voice, What } from '../src/score/messages';
-import { html, setText } from './dom';
+import { html, setText, svg } from './dom';
+import { ROLES, rolePath } from './shapes';
 
 export interface ControlEvents {
   onPlay(): void;
-  onOptions(options: ViewOptions): void;
+  /** `isFinal`: not one of many values that a slider runs through. */
+  onOptions(options: ViewOptions, isFinal: boolean): void;
   /** The tempo was set, in beats a minute; null: as written. */
   onTempo(tempo: number | null): void;
 }
@@ -33,9 +35,9 @@ const RATIOS: readonly { readonly ratio: number | null; readonly words: string }
 /** Fills the element with controls; `options` are those they show at first. */
 export function createControls(container: HTMLElement, options: ViewOptions, events: ControlEvents): Controls {
   let current = options;
-  const change = (changed: Partial<ViewOptions>): void => {
+  const change = (changed: Partial<ViewOptions>, isFinal = true): void => {
     current = { ...current, ...changed };
-    events.onOptions(current);
+    events.onOptions(current, isFinal);
   };
 
   const play = html('button', { type: 'button', class: 'play' }, 'Play');
@@ -47,8 +49,7 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
   const loop = checkbox((checked) => change({ loop: checked }));
   const tempo = html('input', { type: 'number', min: 20, max: 400, step: 1, 'aria-label': 'Tempo in beats a minute' });
   tempo.addEventListener('change', () => {
-    const value = Number(tempo.value);
-    events.onTempo(tempo.value === '' || !Number.isFinite(value) ? null : Math.min(400, Math.max(20, value)));
+    events.onTempo(within(tempo.value, 20, 400));
   });
   const asWritten = html('button', { type: 'button', hidden: true }, 'As written');
   asWritten.addEventListener('click', () => events.onTempo(null));
@@ -60,19 +61,21 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
 
   const levels = VOICES.map(({ voice, words }) => {
     const slider = html('input', { type: 'range', min: 0, max: 100, step: 1, 'aria-label': `Level of the ${words.toLowerCase()}` });
-    slider.addEventListener('input', () => change({ levels: { ...current.levels, [voice]: Number(slider.value) / 100 } }));
+    const moved = (isFinal: boolean): void => change({ levels: { ...current.levels, [voice]: Number(slider.value) / 100 } }, isFinal);
+    slider.addEventListener('input', () => moved(false));
+    slider.addEventListener('change', () => moved(true));
     return { voice, slider, row: html('label', {}, html('span', {}, words), slider) };
   });
   const lineMuted = checkbox((checked) => change({ lineMuted: checked }));
   const countIn = choice([['0', 'none'], ['1', '1 bar'], ['2', '2 bars']], (value) => change({ countIn: Number(value) }));
   const ratio = choice(RATIOS.map((one) => [String(one.ratio), one.words]), (value) => change({ ratio: value === 'null' ? null : Number(value) }));
-  const step = number({ min: 1, max: 40, name: 'Beats a minute added each time' }, (value) => change({ step: value }));
-  const rise = number({ min: 1, max: 200, name: 'Beats a minute added at most' }, (value) => change({ rise: value }));
+  const step = number({ min: 1, max: 40, name: 'Beats a minute added each time' }, (value) => change({ step: value }), () => current.step);
+  const rise = number({ min: 1, max: 200, name: 'Beats a minute added at most' }, (value) => change({ rise: value }), () => current.rise);
   const order = choice<ViewOptions['order']>([['cycle', 'the cycle of fifths'], ['half-steps', 'half steps']], (value) => change({ order: value }));
 
   const said = html('p', { class: 'said', role: 'status' });
   container.replaceChildren(
-    html('div', { class: 'bar', role: 'toolbar', 'aria-label': 'Playing' }, play, what, practice, labelled('Tempo', tempo), asWritten, flagged('Loop', loop), flagged('Mute the line', lineMuted), said),
+    html('div', { class: 'bar', role: 'group', 'aria-label': 'Playing' }, play, what, practice, labelled('Tempo', tempo), asWritten, flagged('Loop', loop), flagged('Mute the line', lineMuted), said),
     html('details', { class: 'more' }, html('summary', {}, 'Sound and practice'),
       html('div', { class: 'group levels', role: 'group', 'aria-label': 'Levels' }, ...levels.map(({ row }) => row)),
       html('div', { class: 'group' }, labelled('Count-in', countIn), labelled('Swing', ratio)),
@@ -80,6 +83,7 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
     ),
     html('details', { class: 'more' }, html('summary', {}, 'What is shown'),
       html('div', { class: 'group' }, labelled('Show', scope), labelled('Pitches', pitch), flagged('Degrees', degrees), flagged('Devices', devices)),
+      legend(),
     ),
   );
 
@@ -131,13 +135,30 @@ function checkbox(onChange: (checked: boolean) => void): HTMLInputElement {
   return box;
 }
 
-function number({ min, max, name }: { readonly min: number; readonly max: number; readonly name: string }, onChange: (value: number) => void): HTMLInputElement {
+/** A number field; what it shows is what is used. */
+function number({ min, max, name }: { readonly min: number; readonly max: number; readonly name: string }, onChange: (value: number) => void, former: () => number): HTMLInputElement {
   const input = html('input', { type: 'number', min, max, step: 1, 'aria-label': name });
   input.addEventListener('change', () => {
-    const value = Number(input.value);
-    if (input.value !== '' && Number.isFinite(value)) onChange(Math.min(max, Math.max(min, value)));
+    const value = within(input.value, min, max) ?? former();
+    input.value = String(value);
+    onChange(value);
   });
   return input;
+}
+
+/** The number that was typed, brought between two others; null for none. */
+function within(text: string, min: number, max: number): number | null {
+  const value = Number(text);
+  return text.trim() === '' || !Number.isFinite(value) ? null : Math.min(max, Math.max(min, value));
+}
+
+/** What the shapes under the notes say. */
+function legend(): HTMLElement {
+  const items = ROLES.map(({ role, words, shape }) => {
+    const mark = svg('svg', { class: 'below', viewBox: '-120 -120 240 240', role: 'img', 'aria-label': shape }, svg('path', { class: `role ${role}`, d: rolePath(role, 0, 0, 130), 'stroke-width': 32 }));
+    return html('li', {}, mark, words);
+  });
+  return html('ul', { class: 'legend', 'aria-label': 'What the shapes under the notes say' }, ...items);
 }
 
 function labelled(words: string, control: HTMLElement, after = ''): HTMLLabelElement {

@@ -1,10 +1,10 @@
 /** The page of the score: shows what the extension sends, plays it, and tells the extension what was chosen. */
-import { DEFAULT_OPTIONS, type FromView, type NotePlace, type Order, type Pass, type Practice, type Score, type Stretch, type Take, type ToView, type ViewOptions, type What } from '../src/score/messages';
+import { DEFAULT_OPTIONS, type FromView, type NotePlace, type Order, type Practice, type Score, type ScorePhrase, type Stretch, type ToView, type ViewOptions, type What } from '../src/score/messages';
 import { createControls } from './controls';
-import { html, setText } from './dom';
+import { setText } from './dom';
 import { loadEngraver } from './engraver';
 import { createPage, widthOf, type Page } from './page';
-import { createPlayer } from './player';
+import { createPlaying } from './playing';
 import { createTold } from './told';
 
 declare function acquireVsCodeApi(): { postMessage(message: FromView): void };
@@ -17,44 +17,48 @@ let options: ViewOptions = DEFAULT_OPTIONS;
 let page: Page | null = null;
 let shown: { readonly uri: string; readonly score: Score } | null = null;
 let cursor: { readonly phrase: number; readonly note: number | null; readonly selection: Stretch | null } = { phrase: 0, note: null, selection: null };
-/** Beats a minute the reader set, of the phrase they set it for. */
-let tempo: { readonly name: string; readonly value: number } | null = null;
-let playing: { readonly phrase: number; readonly take: Take } | null = null;
-/** Milliseconds. */
-const FRAME = 16;
-/** Milliseconds to the extension and back, as last measured. */
-let roundTrip = 0;
-let ask = 0;
-const answers = new Map<number, (take: Take | null) => void>();
+/** Beats a minute the reader set, and for which phrase. */
+let tempo: { readonly of: string; readonly value: number } | null = null;
 const told = createTold();
 
 // ── Showing ────────────────────────────────────────────────────────────────────────────────────────────────────────────────
 
 const controls = createControls(document.querySelector<HTMLElement>('#controls')!, options, {
-  onPlay: () => (player.playing ? player.stop() : void play(controls.what(), controls.practice())),
-  onOptions(changed) {
+  onPlay: () => toggle(),
+  onOptions(changed, isFinal) {
     const redraws = changed.degrees !== options.degrees || changed.devices !== options.devices;
     options = changed;
-    postMessage({ type: 'options', options });
-    applyOptions();
+    if (isFinal) postMessage({ type: 'options', options });
+    playing.applyLevels();
     if (redraws) draw();
   },
   onTempo(value) {
     const phrase = phraseHere();
-    tempo = value === null || phrase === undefined ? null : { name: phrase.name, value };
+    tempo = value === null || phrase === undefined ? null : { of: nameHere(phrase), value };
     showTempo();
   },
 });
 
-function applyOptions(): void {
-  for (const voice of ['line', 'chords', 'bass', 'click'] as const) player.setLevel(voice, options.levels[voice]);
-  player.muteLine(options.lineMuted);
+const playing = createPlaying({
+  post: postMessage,
+  page: () => page,
+  shown: () => ({ uri: shown?.uri ?? '', phrases: shown?.score.phrases ?? [] }),
+  options: () => options,
+  onPlaying: (isPlaying) => controls.showPlaying(isPlaying),
+  say: (words) => controls.say(words),
+});
+
+function phraseHere(): ScorePhrase | undefined {
+  return shown?.score.phrases[cursor.phrase];
 }
 
-const phraseHere = () => page?.phraseOf(cursor.phrase);
+function nameHere({ name }: ScorePhrase): string {
+  return `${shown?.uri} ${name}`;
+}
 
 function tempoHere(): number | null {
-  return tempo !== null && tempo.name === phraseHere()?.name ? tempo.value : null;
+  const phrase = phraseHere();
+  return tempo !== null && phrase !== undefined && tempo.of === nameHere(phrase) ? tempo.value : null;
 }
 
 function showTempo(): void {
@@ -77,12 +81,10 @@ function drawSoon(): void {
 function draw(): void {
   if (page === null || shown === null) return;
   const begin = performance.now();
-  try {
-    page.show(shown.uri, shown.score, options);
-    setText(notice, shown.score.phrases.length === 0 ? 'Put the cursor into a phrase to see its score.' : '');
-  } catch (error) {
-    setText(notice, `The score could not be drawn: ${error instanceof Error ? error.message : String(error)} The last picture stays.`);
-  }
+  told.hide();
+  page.show(shown.uri, shown.score, options);
+  const none = options.scope === 'lesson' ? 'This file has no phrase.' : 'Put the cursor into a phrase to see its score.';
+  setText(notice, shown.score.phrases.length === 0 ? none : '');
   taken = performance.now() - begin;
   showTempo();
 }
@@ -90,38 +92,50 @@ function draw(): void {
 // ── Choosing ───────────────────────────────────────────────────────────────────────────────────────────────────────────────
 
 function choose(place: NotePlace, focus: boolean): void {
+  cursor = { ...place, selection: null };
   page!.markCursor(place);
-  cursor = { ...cursor, ...place, selection: null };
   showTempo();
   postMessage({ type: 'select', place, focus });
 }
 
+/** The notes of a cell share one place in the text: the one that was chosen here stays the one. */
+function keptNote({ phrase: index, note }: { readonly phrase: number; readonly note: number | null }): number | null {
+  const notes = shown?.score.phrases[index]?.notes;
+  const [chosen, told] = [cursor.note === null ? undefined : notes?.[cursor.note], note === null ? undefined : notes?.[note]];
+  const isSame = cursor.phrase === index && chosen !== undefined && told !== undefined && chosen.start === told.start && chosen.end === told.end;
+  return isSame ? cursor.note : note;
+}
+
 function tell(place: NotePlace | null): void {
-  const note = place === null ? undefined : page!.phraseOf(place.phrase)?.notes[place.note];
+  const note = place === null ? undefined : shown?.score.phrases[place.phrase]?.notes[place.note];
   const element = place === null ? null : page!.elementOf(place);
   if (note === undefined || element === null) told.hide();
   else told.show(note, element);
 }
 
+const placeOf = (target: EventTarget | null): NotePlace | null => page?.placeAt(target as Element | null) ?? null;
+
 container.addEventListener('click', ({ target }) => {
-  const place = page?.placeAt(target as Element) ?? null;
+  const place = placeOf(target);
   if (place === null) return;
   choose(place, false);
   page!.focus(place);
 });
 container.addEventListener('dblclick', ({ target }) => {
-  const place = page?.placeAt(target as Element) ?? null;
+  const place = placeOf(target);
   if (place !== null) choose(place, true);
 });
-container.addEventListener('pointerover', ({ target }) => tell(page?.placeAt(target as Element) ?? null));
+container.addEventListener('pointerover', ({ target }) => tell(placeOf(target)));
 container.addEventListener('pointerleave', () => told.hide());
-container.addEventListener('focusin', ({ target }) => tell(page?.placeAt(target as Element) ?? null));
+container.addEventListener('focusin', ({ target }) => tell(placeOf(target)));
 container.addEventListener('focusout', () => told.hide());
 window.addEventListener('scroll', () => told.hide(), { passive: true });
 
+const hasModifier = ({ ctrlKey, altKey, metaKey }: KeyboardEvent): boolean => ctrlKey || altKey || metaKey;
+
 container.addEventListener('keydown', (event) => {
-  const place = page?.placeAt(event.target as Element) ?? null;
-  if (place === null || event.ctrlKey || event.altKey || event.metaKey) return;
+  const place = placeOf(event.target);
+  if (place === null || hasModifier(event)) return;
   const to = { ArrowRight: page!.beside(place, 1), ArrowLeft: page!.beside(place, -1), Home: page!.edge(place, 'first'), End: page!.edge(place, 'last'), Enter: place }[event.key];
   if (to == null) return;
   event.preventDefault();
@@ -129,105 +143,55 @@ container.addEventListener('keydown', (event) => {
   page!.focus(to);
 });
 document.addEventListener('keydown', (event) => {
+  if (hasModifier(event)) return;
   // Space and Enter belong to the controls while one of them has the focus.
   const isControl = (event.target as Element).closest('button, input, select, summary') !== null;
   if (event.key === 'Escape') {
     told.hide();
-    player.stop();
+    playing.stop();
   } else if (event.key === ' ' && !isControl) {
     event.preventDefault();
-    if (player.playing) player.stop();
-    else void play(controls.what(), controls.practice());
+    if (!event.repeat) toggle();
   }
 });
 
 // ── Playing ────────────────────────────────────────────────────────────────────────────────────────────────────────────────
 
-const player = createPlayer({
-  onStep(step) {
-    page?.markSounding(step === null || playing === null ? null : { phrase: playing.phrase, note: step.note });
-    if (step === null) postMessage({ type: 'sounding', place: null });
-  },
-  onAhead(step, inMilliseconds) {
-    const place = playing === null ? null : { phrase: playing.phrase, note: step.note };
-    // The text is told so much earlier as the message takes to the extension, its mark to the editor, and a frame to be drawn.
-    setTimeout(() => {
-      if (player.playing) postMessage({ type: 'sounding', place });
-    }, Math.max(0, inMilliseconds - roundTrip - FRAME));
-  },
-  onPass(pass, index) {
-    controls.say(passWords(pass, index));
-    measureRoundTrip();
-  },
-  onEnd() {
-    playing = null;
-    controls.showPlaying(false);
-    controls.say('');
-  },
-  onBlocked() {
-    controls.showPlaying(false);
-    controls.say('Sound waits for a click in this page: choose Play.');
-  },
-});
-
-async function play(what: What, kind: Practice['kind']): Promise<void> {
-  const phrase = phraseHere();
-  if (phrase === undefined) return controls.say('There is no phrase to play: put the cursor into one.');
-  const stretch = stretchOf(what);
-  if (stretch === 'none') return controls.say(what === 'selection' ? 'Select two notes or more in the text, then play the selection.' : 'Put the cursor on a note of the bar, then play the bar.');
-  controls.choose(what, kind);
-  measureRoundTrip();
-  const start = tempoHere() ?? phrase.tempo;
-  const practice: Practice = kind === 'faster' ? { kind, step: options.step, top: start + options.rise } : kind === 'keys' ? { kind, order: options.order } : { kind };
-  const played = cursor.phrase;
-  const take = await takeFor({ phrase: played, stretch, tempo: tempoHere(), ratio: options.ratio, countIn: options.countIn, practice });
-  if (take === null || take.cursor.length === 0) return controls.say('There is nothing to play here.');
-  // A bar is asked for to hear it again and again; what is practised goes on until it is stopped.
-  const repeat = kind === 'faster' ? 'last' : kind === 'keys' || what === 'bar' || options.loop ? 'all' : 'none';
-  player.stop();
-  applyOptions();
-  playing = { phrase: played, take };
-  if (await player.play(take, repeat)) {
-    controls.showPlaying(true);
-    if (take.countIn > 0) controls.say('Count-in');
-  }
+function toggle(): void {
+  if (playing.isPlaying()) playing.stop();
+  else play(controls.what(), controls.practice());
 }
 
-function stretchOf(what: What): Stretch | null | 'none' {
-  const phrase = phraseHere()!;
+function play(what: What, kind: Practice['kind']): void {
+  const phrase = phraseHere();
+  if (phrase === undefined) return controls.say('There is no phrase to play: put the cursor into one.');
+  const stretch = stretchOf(phrase, what);
+  if (stretch === 'none') return controls.say(what === 'selection' ? 'Select two notes or more in the text, then play the selection.' : 'Put the cursor on a note of the bar, then play the bar.');
+  controls.choose(what, kind);
+  const start = tempoHere() ?? phrase.tempo;
+  void playing.start({
+    uri: shown!.uri, index: cursor.phrase, phrase, stretch, tempo: tempoHere(),
+    practice: kind === 'faster' ? { kind, step: options.step, top: start + options.rise } : kind === 'keys' ? { kind, order: options.order } : { kind },
+    repeat: kind === 'faster' ? 'last' : kind === 'keys' || what === 'bar' || options.loop ? 'all' : 'none',
+  });
+}
+
+function stretchOf({ notes, bars }: ScorePhrase, what: What): Stretch | null | 'none' {
   if (what === 'phrase') return null;
   if (what === 'selection') return cursor.selection ?? 'none';
-  const note = cursor.note === null ? undefined : phrase.notes[cursor.note];
-  const bar = note === undefined ? undefined : phrase.bars.find(({ from, to }) => note.onset >= from && note.onset < to);
+  const note = cursor.note === null ? undefined : notes[cursor.note];
+  const bar = note === undefined ? undefined : bars.find(({ from, to }) => note.onset >= from && note.onset < to);
   return bar === undefined ? 'none' : { from: bar.from, to: bar.to };
 }
 
-function takeFor(question: Omit<Extract<FromView, { type: 'take' }>['question'], 'ask'>): Promise<Take | null> {
-  ask += 1;
-  postMessage({ type: 'take', question: { ask, ...question } });
-  return new Promise((resolve) => answers.set(ask, resolve));
-}
-
-function passWords({ tempo: bpm, tonic, shift }: Pass, index: number): string {
-  const count = playing?.take.passes.length ?? 1;
-  if (count === 1) return `${Math.round(bpm)} beats a minute`;
-  const isKeys = playing!.take.passes.some((pass) => pass.shift !== 0);
-  const words = isKeys ? (tonic === null ? `${shift} half steps from the key as written` : `in ${tonic}`) : `${Math.round(bpm)} beats a minute`;
-  return `${index + 1} of ${count}: ${words}`;
-}
-
-function measureRoundTrip(): void {
-  postMessage({ type: 'ping', sent: performance.now() });
-}
-
 function obey(order: Order): void {
-  if (order.kind === 'play') void play(order.what, order.practice);
-  else if (order.kind === 'stop') player.stop();
+  if (order.kind === 'play') play(order.what, order.practice);
+  else if (order.kind === 'stop') playing.stop();
   else {
     options = { ...options, lineMuted: !options.lineMuted };
     controls.showOptions(options);
     postMessage({ type: 'options', options });
-    applyOptions();
+    playing.applyLevels();
     controls.say(options.lineMuted ? 'The line is muted: play it yourself.' : 'The line is heard.');
   }
 }
@@ -239,27 +203,28 @@ window.addEventListener('message', ({ data }: MessageEvent<ToView>) => {
     case 'options':
       options = data.options;
       controls.showOptions(options);
+      playing.applyLevels();
       draw();
       break;
     case 'score':
       shown = { uri: data.uri, score: data.score };
-      cursor = { ...cursor, phrase: Math.min(data.phrase, Math.max(0, data.score.phrases.length - 1)) };
+      // Between phrases the last one stays the one that is played.
+      cursor = { ...cursor, phrase: data.score.here ?? Math.min(cursor.phrase, Math.max(0, data.score.phrases.length - 1)) };
       drawSoon();
       break;
     case 'cursor':
-      cursor = { phrase: data.phrase, note: data.note, selection: data.selection };
+      cursor = { phrase: data.phrase, note: keptNote(data), selection: data.selection };
       page?.markCursor(cursor);
       showTempo();
       break;
     case 'take':
-      answers.get(data.ask)?.(data.take);
-      answers.delete(data.ask);
+      playing.answer(data.ask, data.take);
       break;
     case 'order':
       obey(data.order);
       break;
     case 'pong':
-      roundTrip = Math.min(100, performance.now() - data.sent);
+      playing.pong(data.sent);
       break;
   }
 });
@@ -269,10 +234,10 @@ async function start(): Promise<void> {
   try {
     const { engine, toolkit } = document.body.dataset;
     const engraver = await loadEngraver(engine!, toolkit!);
-    page = createPage(container, engraver, (from, to) => postMessage({ type: 'go-to', start: from, end: to }));
+    page = createPage(container, engraver, (phrase, finding) => postMessage({ type: 'go-to-finding', phrase, finding }));
     setText(notice, 'Put the cursor into a phrase to see its score.');
     draw();
-    if (shown !== null) page.markCursor(cursor);
+    page.markCursor(cursor);
     let width = widthOf(container);
     new ResizeObserver(() => {
       if (widthOf(container) === width) return;
@@ -280,8 +245,7 @@ async function start(): Promise<void> {
       draw();
     }).observe(container);
   } catch (error) {
-    const again = html('p', {}, `The engraving library could not be loaded (${error instanceof Error ? error.message : String(error)}). Close the score and show it again.`);
-    notice.replaceChildren(again);
+    setText(notice, `The engraving library could not be loaded (${error instanceof Error ? error.message : String(error)}). Close the score and show it again.`);
   }
 }
 

@@ -2,6 +2,7 @@
 import type { NotePlace, Score, ScorePhrase } from '../src/score/messages';
 import { html, setText } from './dom';
 import type { Engraver } from './engraver';
+import { addSection, type Section } from './section';
 import { drawSystem, type DrawnSystem, type SystemOptions } from './system';
 
 export interface Page {
@@ -10,176 +11,253 @@ export interface Page {
   /** Marks the note at the text's cursor, and its phrase; what is in view already is not scrolled. */
   markCursor(place: { readonly phrase: number; readonly note: number | null }): void;
   markSounding(place: NotePlace | null): void;
+  /** Engraves pictures ahead of their time, one by one. */
+  prepare(pictures: readonly string[]): void;
+  /** Shows a phrase in another key while it sounds there, with words on it; any other as it is written. */
+  showPlayed(phrase: number, picture: string, words: string): void;
+  /** Shows all as written again. */
+  showWritten(): void;
   /** The place of an element of the page; null where it is no note, or one of a picture that is out of date. */
   placeAt(element: Element | null): NotePlace | null;
-  /** The note a step away, for the arrow keys; null at the ends. */
+  /** The note a step away, for the arrow keys, past phrases that have none to choose; null at the ends. */
   beside(place: NotePlace, step: 1 | -1): NotePlace | null;
   edge(place: NotePlace, end: 'first' | 'last'): NotePlace;
   focus(place: NotePlace): void;
   elementOf(place: NotePlace): Element | null;
-  phraseOf(index: number): ScorePhrase | undefined;
 }
 
-interface Section {
-  readonly element: HTMLElement;
-  readonly name: HTMLElement;
-  readonly heading: HTMLElement;
-  readonly state: HTMLElement;
-  readonly systems: HTMLElement;
-  readonly findings: HTMLElement;
-  readonly says: HTMLElement;
-  /** Which phrase it is of: document, name, and how many of that name. */
+/** A phrase as it is shown now. */
+interface Shown {
+  readonly section: Section;
+  /** Document, name, and how many of that name. */
   key: string;
-  drawn: Map<string, DrawnSystem>;
-  shown: ScorePhrase | undefined;
-  isStale: boolean;
+  phrase: ScorePhrase;
+  /** The phrase whose picture it is: the last one that could be read whole. */
+  pictured: ScorePhrase;
+  /** What it was drawn for: nothing is done while that is the same. */
+  drawnFor: string;
 }
 
-export function createPage(container: HTMLElement, engraver: Engraver, onFinding: (start: number, end: number) => void): Page {
-  const sections: Section[] = [];
-  /** The last picture of each phrase that could be read whole, by document and name. */
+export function createPage(container: HTMLElement, engraver: Engraver, onFinding: (phrase: number, finding: number) => void): Page {
+  const shown: Shown[] = [];
+  /** The last picture of each phrase that could be read whole, by its key. */
   const good = new Map<string, ScorePhrase>();
-  let cursor: { phrase: number; note: number | null } | null = null;
-  let sounding: NotePlace | null = null;
+  const marked = new Map<string, readonly Element[]>();
+  // One voice for all phrases, and only in a pause: typing makes and mends errors at every keystroke.
+  const announcer = html('div', { class: 'announcer', role: 'status' });
+  document.body.append(announcer);
+  let announcing = 0;
+  let cursor: { readonly phrase: number; readonly note: number | null } = { phrase: 0, note: null };
   let reachable: Element | null = null;
-  let later = 0;
+  let drawing = 0;
+  let preparing = 0;
+  let options: SystemOptions = { degrees: true, devices: true };
+  /** The phrase that sounds in another key. */
+  let played: { readonly phrase: number; readonly picture: string; readonly words: string } | null = null;
+  let sounding: NotePlace | null = null;
 
   const placesOf = ({ phrase, note }: NotePlace): readonly SVGRectElement[] =>
-    [...(sections[phrase]?.drawn.values() ?? [])].flatMap(({ places }) => places.get(note) ?? []);
+    [...(shown[phrase]?.section.drawn().values() ?? [])].flatMap(({ places }) => places.get(note) ?? []);
 
-  const mark = (name: string, place: NotePlace | null): void => {
-    const wanted = new Set<Element>(place === null ? [] : placesOf(place));
-    for (const old of container.querySelectorAll(`.${name}`)) if (!wanted.has(old)) old.classList.remove(name);
+  const mark = (name: string, place: NotePlace | null): readonly Element[] => {
+    const wanted = place === null ? [] : placesOf(place);
+    for (const old of marked.get(name) ?? []) if (!wanted.includes(old as SVGRectElement)) old.classList.remove(name);
     for (const one of wanted) one.classList.add(name);
+    marked.set(name, wanted);
+    return wanted;
   };
 
-  const markAll = (): void => {
-    const at = cursor?.note == null || sections[cursor.phrase]?.isStale !== false ? null : { phrase: cursor.phrase, note: cursor.note };
-    mark('at-cursor', at);
-    mark('sounding', sounding);
-    for (const old of container.querySelectorAll('[aria-selected="true"]')) old.setAttribute('aria-selected', 'false');
-    const [first] = at === null ? [] : placesOf(at);
+  const showMarks = (): void => {
+    const at = cursor.note === null || shown[cursor.phrase]?.section.isStale() !== false ? null : { phrase: cursor.phrase, note: cursor.note };
+    for (const old of marked.get('at-cursor') ?? []) old.setAttribute('aria-selected', 'false');
+    const [first] = mark('at-cursor', at);
     first?.setAttribute('aria-selected', 'true');
+    mark('sounding', sounding);
     // One note is reached with the tab key, the others from there with the arrows.
     reachable?.setAttribute('tabindex', '-1');
-    reachable = first ?? container.querySelector('.place[role="option"]');
+    reachable = first ?? container.querySelector('.systems:not([inert]) .place[role="option"]');
     reachable?.setAttribute('tabindex', '0');
-    sections.forEach(({ element }, i) => element.classList.toggle('current', sections.length > 1 && i === cursor?.phrase));
   };
 
-  /** The words of a phrase; answers the phrase whose picture belongs to them. */
-  const drawWords = (section: Section, key: string, phrase: ScorePhrase): ScorePhrase => {
+  const showCurrent = (): void => shown.forEach(({ section }, i) => section.element.classList.toggle('current', shown.length > 1 && i === cursor.phrase));
+
+  const announce = (): void => {
+    const words = stateOf(shown[cursor.phrase]);
+    clearTimeout(announcing);
+    announcing = window.setTimeout(() => setText(announcer, words), 1000);
+  };
+
+  /** A phrase that cannot be drawn says so, keeps its picture as one that is out of date, and takes no other with it. */
+  const drawPicture = (index: number): void => {
+    const { section, pictured } = shown[index]!;
+    const key = played?.phrase === index ? played.picture : pictured.musicXml;
+    try {
+      section.showSystems(systemsOf(section, { ...pictured, musicXml: key }));
+      if (played?.phrase === index) section.showState(played.words, 'played');
+    } catch (error) {
+      section.setStale(true);
+      section.showState(`This phrase could not be drawn: ${error instanceof Error ? error.message : String(error)}`, 'error');
+    }
+  };
+
+  const systemsOf = (section: Section, phrase: ScorePhrase): Map<string, DrawnSystem> => {
+    const pictures = engraver.engrave(phrase.musicXml, widthOf(container));
+    const before = section.drawn();
+    return new Map(pictures.map((picture, i) => {
+      const id = `${i + 1} of ${pictures.length} ${JSON.stringify([options, dataIn(picture, phrase), options.devices ? phrase.devices : []])} ${picture}`;
+      return [id, before.get(id) ?? drawSystem(picture, phrase, { ...options, place: pictures.length === 1 ? '' : `system ${i + 1} of ${pictures.length}` })];
+    }));
+  };
+
+  /** Draws, and gives the focus back to the note that had it, where its element was drawn anew. */
+  const keepingFocus = (draw: () => void): void => {
+    const focused = placeAt(document.activeElement);
+    draw();
+    if (focused !== null && document.activeElement === document.body) placesOf(focused)[0]?.focus({ preventScroll: true });
+  };
+
+  /** Takes what is new of a phrase; answers whether its picture has to be drawn. */
+  const take = (index: number, phrase: ScorePhrase, key: string): boolean => {
+    const isNew = shown[index] === undefined;
+    const one = (shown[index] ??= { section: addSection(container, (finding) => onFinding(index, finding)), key, phrase, pictured: phrase, drawnFor: '' });
+    const { section } = one;
+    const drawnFor = `${phrase.revision} ${phrase.broken?.message ?? ''} ${widthOf(container)} ${options.degrees} ${options.devices}`;
+    one.phrase = phrase;
+    if (one.key !== key || isNew) {
+      // Until the picture of this phrase is drawn, that of another would mislead.
+      one.key = key;
+      one.drawnFor = '';
+      section.showSystems(new Map());
+    }
+    if (one.drawnFor === drawnFor) return false;
+    one.drawnFor = drawnFor;
     if (phrase.broken === null) good.set(key, phrase);
     const kept = phrase.broken === null ? phrase : good.get(key);
-    const pictured = kept ?? phrase;
-    section.isStale = phrase.broken !== null && kept !== undefined;
-    section.shown = phrase;
-    if (section.key !== key) {
-      // Until the picture of this phrase is drawn, that of another would mislead.
-      section.key = key;
-      section.drawn = new Map();
-      section.systems.replaceChildren();
-    }
-    section.element.classList.toggle('stale', section.isStale);
-    section.element.setAttribute('aria-label', phrase.name || 'A phrase without a name');
-    setText(section.name, phrase.name || 'A phrase without a name');
-    setText(section.heading, phrase.heading);
-    setText(section.state, phrase.broken === null ? '' : `${section.isStale ? 'The picture is of the text before this error' : 'The picture leaves out what cannot be read'}: ${phrase.broken.message}`);
-    showFindings(section.findings, phrase, onFinding);
-    showSays(section.says, phrase.says);
-    return pictured;
+    one.pictured = kept ?? phrase;
+    section.setStale(phrase.broken !== null && kept !== undefined);
+    section.showWords(phrase, stateOf(one));
+    return true;
   };
 
-  /** A phrase that cannot be drawn says so, and takes no other with it. */
-  const drawPicture = (section: Section, pictured: ScorePhrase, options: SystemOptions): void => {
-    try {
-      placeSystems(section, systemsOf(section, pictured, options));
-    } catch (error) {
-      setText(section.state, `This phrase could not be drawn: ${error instanceof Error ? error.message : String(error)}`);
-    }
-  };
-
-  const systemsOf = (section: Section, pictured: ScorePhrase, options: SystemOptions): Map<string, DrawnSystem> => {
-    const drawn = new Map<string, DrawnSystem>();
-    for (const [i, picture] of engraver.engrave(pictured.musicXml, widthOf(container)).entries()) {
-      const id = `${i} ${JSON.stringify([options.degrees, options.devices, dataIn(picture, pictured), options.devices ? pictured.devices : []])} ${picture}`;
-      drawn.set(id, section.drawn.get(id) ?? drawSystem(picture, pictured, options));
-    }
-    return drawn;
+  const placeAt = (element: Element | null): NotePlace | null => {
+    const place = element?.closest('.place');
+    const index = place == null ? -1 : shown.findIndex(({ section }) => section.element.contains(place));
+    return index < 0 || shown[index]!.section.isStale() ? null : { phrase: index, note: Number(place!.getAttribute('data-note')) };
   };
 
   return {
-    show(uri, score, options) {
-      const names = new Map<string, number>();
-      const width = widthOf(container);
-      const waiting: (() => void)[] = [];
-      score.phrases.forEach((phrase, i) => {
-        const count = (names.get(phrase.name) ?? 0) + 1;
-        names.set(phrase.name, count);
-        const section = (sections[i] ??= addSection(container, i));
-        const pictured = drawWords(section, `${uri} ${count} ${phrase.name}`, phrase);
-        // A long lesson is engraved phrase by phrase, so that typing goes on meanwhile; what an edit changed comes first.
-        const isNow = engraver.has(pictured.musicXml, width) || i === (cursor?.phrase ?? 0);
-        if (isNow) drawPicture(section, pictured, options);
-        else waiting.push(() => drawPicture(section, pictured, options));
-      });
-      for (const section of sections.splice(score.phrases.length)) section.element.remove();
-      clearTimeout(later);
-      const next = (): void => {
-        const draw = waiting.shift();
-        if (draw === undefined) return;
-        draw();
-        markAll();
-        later = window.setTimeout(next);
-      };
-      later = window.setTimeout(next);
+    show(uri, { phrases, here }, chosen) {
+      options = chosen;
+      if (here !== null) cursor = { ...cursor, phrase: here };
       if (good.size > 2000) good.clear();
-      markAll();
+      clearTimeout(drawing);
+      keepingFocus(() => {
+        const names = new Map<string, number>();
+        const waiting: number[] = [];
+        phrases.forEach((phrase, i) => {
+          const count = (names.get(phrase.name) ?? 0) + 1;
+          names.set(phrase.name, count);
+          if (!take(i, phrase, `${uri} ${count} ${phrase.name}`)) return;
+          // A long lesson is engraved phrase by phrase, so that typing goes on meanwhile; what the cursor is in comes first.
+          if (i === cursor.phrase || engraver.has(shown[i]!.pictured.musicXml, widthOf(container))) drawPicture(i);
+          else {
+            shown[i]!.drawnFor = '';
+            waiting.push(i);
+          }
+        });
+        for (const { section } of shown.splice(phrases.length)) section.element.remove();
+        const next = (): void => {
+          const index = waiting.shift();
+          const one = index === undefined ? undefined : shown[index];
+          if (index === undefined || one === undefined) return;
+          take(index, one.phrase, one.key);
+          drawPicture(index);
+          if (index === cursor.phrase || reachable === null) showMarks();
+          drawing = window.setTimeout(next);
+        };
+        drawing = window.setTimeout(next);
+        showMarks();
+        showCurrent();
+      });
+      announce();
     },
     markCursor(place) {
       const before = cursor;
       cursor = place;
-      markAll();
-      if (before?.phrase !== place.phrase) sections[place.phrase]?.element.scrollIntoView({ block: 'nearest' });
-      if (place.note !== null && (before?.phrase !== place.phrase || before.note !== place.note)) placesOf({ phrase: place.phrase, note: place.note })[0]?.scrollIntoView({ block: 'nearest' });
+      showMarks();
+      if (before.phrase !== place.phrase) {
+        showCurrent();
+        announce();
+        shown[place.phrase]?.section.element.scrollIntoView({ block: 'nearest' });
+      }
+      if (place.note !== null && (before.phrase !== place.phrase || before.note !== place.note)) placesOf({ phrase: place.phrase, note: place.note })[0]?.scrollIntoView({ block: 'nearest' });
     },
     markSounding(place) {
       sounding = place;
-      mark('sounding', place);
-      if (place !== null) placesOf(place)[0]?.scrollIntoView({ block: 'nearest' });
+      mark('sounding', place)[0]?.scrollIntoView({ block: 'nearest' });
     },
-    placeAt(element) {
-      const place = element?.closest('.place');
-      const section = sections.findIndex((one) => place != null && one.element.contains(place));
-      return place == null || section < 0 || sections[section]!.isStale ? null : { phrase: section, note: Number(place.getAttribute('data-note')) };
+    prepare(pictures) {
+      const waiting = [...pictures];
+      const next = (): void => {
+        const picture = waiting.shift();
+        if (picture === undefined) return;
+        engraver.engrave(picture, widthOf(container));
+        preparing = window.setTimeout(next, 50);
+      };
+      clearTimeout(preparing);
+      preparing = window.setTimeout(next, 50);
     },
+    showPlayed(phrase, picture, words) {
+      const before = played;
+      played = { phrase, picture, words };
+      keepingFocus(() => {
+        if (before !== null && before.phrase !== phrase && shown[before.phrase] !== undefined) restore(before.phrase);
+        if (shown[phrase] !== undefined && !shown[phrase].section.isStale()) drawPicture(phrase);
+        showMarks();
+      });
+    },
+    showWritten() {
+      clearTimeout(preparing);
+      const before = played;
+      played = null;
+      if (before === null || shown[before.phrase] === undefined) return;
+      keepingFocus(() => {
+        restore(before.phrase);
+        showMarks();
+      });
+    },
+    placeAt,
     beside({ phrase, note }, step) {
-      const count = sections[phrase]?.shown?.notes.length ?? 0;
+      const count = shown[phrase]?.pictured.notes.length ?? 0;
       if (note + step >= 0 && note + step < count) return { phrase, note: note + step };
-      const next = sections[phrase + step]?.shown;
-      return next === undefined || next.notes.length === 0 ? null : { phrase: phrase + step, note: step === 1 ? 0 : next.notes.length - 1 };
+      for (let i = phrase + step; shown[i] !== undefined; i += step) {
+        const { section, pictured: { notes } } = shown[i]!;
+        if (!section.isStale() && notes.length > 0) return { phrase: i, note: step === 1 ? 0 : notes.length - 1 };
+      }
+      return null;
     },
-    edge: ({ phrase }, end) => ({ phrase, note: end === 'first' ? 0 : Math.max(0, (sections[phrase]?.shown?.notes.length ?? 1) - 1) }),
+    edge: ({ phrase }, end) => ({ phrase, note: end === 'first' ? 0 : Math.max(0, (shown[phrase]?.pictured.notes.length ?? 1) - 1) }),
     focus: (place) => placesOf(place)[0]?.focus(),
     elementOf: (place) => placesOf(place)[0] ?? null,
-    phraseOf: (index) => sections[index]?.shown,
   };
+
+  function restore(index: number): void {
+    const one = shown[index]!;
+    one.section.showState(stateOf(one), 'error');
+    drawPicture(index);
+  }
+}
+
+/** What keeps a phrase's picture from being up to date, in words; empty for nothing. */
+function stateOf(one: Shown | undefined): string {
+  if (one === undefined || one.phrase.broken === null) return '';
+  const isOld = one.pictured !== one.phrase;
+  return `${isOld ? 'The picture is of the text before this error' : 'The picture leaves out what cannot be read'}: ${one.phrase.broken.message}`;
 }
 
 /** The picture is engraved for the room there is, in steps, so that dragging the edge of the view does not engrave at every pixel. */
 export function widthOf(container: HTMLElement): number {
   return Math.max(320, Math.min(1100, Math.floor(container.clientWidth / 20) * 20));
-}
-
-/** Puts systems in their places; those that are there already are left alone. */
-function placeSystems(section: Section, drawn: Map<string, DrawnSystem>): void {
-  section.drawn = drawn;
-  const wanted = [...drawn.values()].map(({ element }) => element);
-  wanted.forEach((element, i) => {
-    const present = section.systems.children[i];
-    if (present !== element) section.systems.insertBefore(element, present ?? null);
-  });
-  while (section.systems.children.length > wanted.length) section.systems.lastElementChild!.remove();
 }
 
 /** What the picture of a system shows of its notes. */
@@ -188,30 +266,4 @@ function dataIn(picture: string, { notes }: ScorePhrase): unknown {
     const note = notes[Number(index)];
     return note === undefined ? null : [note.figure, note.role, note.finding, note.label];
   });
-}
-
-function addSection(container: HTMLElement, index: number): Section {
-  const name = html('h2', { dir: 'auto' });
-  const heading = html('p', { class: 'heading' });
-  const state = html('p', { class: 'state', role: 'status' });
-  const systems = html('div', { class: 'systems' });
-  const findings = html('ul', { class: 'findings', 'aria-label': 'Findings' });
-  const says = html('div', { class: 'says' });
-  const element = html('section', { class: 'phrase', 'data-phrase': index }, html('header', {}, name, heading), state, systems, findings, says);
-  container.append(element);
-  return { element, name, heading, state, systems, findings, says, key: '', drawn: new Map(), shown: undefined, isStale: false };
-}
-
-function showFindings(list: HTMLElement, { findings }: ScorePhrase, onFinding: (start: number, end: number) => void): void {
-  const buttons = findings.map(({ severity, message, start, end }) => {
-    const button = html('button', { type: 'button', class: `finding ${severity}` }, html('span', { class: 'severity' }, severity === 'error' ? 'Error: ' : 'Warning: '), message);
-    button.addEventListener('click', () => onFinding(start, end));
-    return html('li', {}, button);
-  });
-  list.replaceChildren(...buttons);
-}
-
-function showSays(element: HTMLElement, says: readonly string[]): void {
-  if (says.join('\n') === [...element.children].map((child) => child.textContent).join('\n')) return;
-  element.replaceChildren(...says.map((say) => html('p', { dir: 'auto' }, say)));
 }

@@ -35,11 +35,6 @@ export interface Player {
   setLevel(voice: Voice, level: number): void;
   /** The line is silent but its cursor goes on. */
   muteLine(muted: boolean): void;
-  /**
-   * The audio clock now: what stands at `contextTime` (seconds) leaves the device at `performanceTime` (milliseconds); `latency`: the
-   * seconds from the clock's own now to the ear.
-   */
-  clock(): { readonly contextTime: number; readonly performanceTime: number; readonly latency: number };
 }
 
 /** Marks of the user timing at which a note of the line is shown, so that the lag can be measured from outside. */
@@ -155,7 +150,6 @@ export function createPlayer(events: PlayerEvents): Player {
       lineMuted = muted;
       applyLevel('line');
     },
-    clock: () => (native === null ? { contextTime: 0, performanceTime: performance.now(), latency: 0 } : clockOf(native)),
   };
 }
 
@@ -215,7 +209,11 @@ function schedule(
 
   // First passes, then steps: in this order they are told where both begin at once.
   take.passes.forEach((pass, index) => {
-    transport.schedule((time) => whenHeard(time, () => events.onPass(pass, index)), pass.at + HAIR);
+    transport.schedule((time) => whenHeard(time, () => {
+      // They would pile up in a loop that runs for an hour.
+      performance.clearMarks(SOUNDING_MARK);
+      events.onPass(pass, index);
+    }), pass.at + HAIR);
   });
   for (const step of take.cursor) {
     transport.schedule((time) => {

@@ -7,6 +7,8 @@ import { bracketPath, rolePath, wavePath } from './shapes';
 export interface SystemOptions {
   readonly degrees: boolean;
   readonly devices: boolean;
+  /** Which of several it is, for its name: `system 2 of 4`; empty where there is one. */
+  readonly place?: string;
 }
 
 export interface DrawnSystem {
@@ -53,7 +55,7 @@ export function drawSystem(picture: string, phrase: ScorePhrase, options: System
 
   const places = placesOf(phrase, heads, { top: -top, height: whole, right: width - left });
   // A listbox of notes: what can be pointed at can be reached with the arrow keys and is read aloud.
-  inner.prepend(svg('g', { role: 'listbox', 'aria-orientation': 'horizontal', 'aria-label': `Notes of ${phrase.name || 'the phrase'}`, transform: `translate(${left}, ${top})` }, ...[...places.values()].flat()));
+  inner.prepend(svg('g', { role: 'listbox', 'aria-orientation': 'horizontal', 'aria-label': [`Notes of ${phrase.name || 'the phrase'}`, options.place ?? ''].filter((words) => words !== '').join(', '), transform: `translate(${left}, ${top})` }, ...[...places.values()].flat()));
   return { element: root, places };
 }
 

@@ -10,10 +10,14 @@ export interface Told {
 export function createTold(): Told {
   const element = html('div', { class: 'told', role: 'tooltip', id: 'told', hidden: true });
   document.body.append(element);
+  let described: Element | null = null;
   return {
     show(note, beside) {
       element.replaceChildren(...note.lines.map((line) => html('p', {}, line)));
       element.hidden = false;
+      described?.removeAttribute('aria-describedby');
+      described = beside;
+      beside.setAttribute('aria-describedby', element.id);
       const { left, bottom, top } = beside.getBoundingClientRect();
       const { offsetWidth: width, offsetHeight: height } = element;
       const below = bottom + 4 + height <= window.innerHeight;
@@ -22,6 +26,8 @@ export function createTold(): Told {
     },
     hide() {
       element.hidden = true;
+      described?.removeAttribute('aria-describedby');
+      described = null;
     },
   };
 }

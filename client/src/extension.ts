@@ -14,7 +14,7 @@ let client: LanguageClient | undefined;
 export async function activate(context: vscode.ExtensionContext): Promise<void> {
   const output = vscode.window.createOutputChannel('Phrasewright', { log: true });
   client = createClient(context, output);
-  context.subscriptions.push(output, ...showStatus(client), ...registerCommands(client, output), ...registerChoices(), ...registerWalkthrough(client), ...registerScore(context, client));
+  context.subscriptions.push(output, ...showStatus(client), ...registerCommands(client, output), ...registerChoices(), ...registerWalkthrough(client), ...registerScore(context, client, output));
   await client.start();
 }
 

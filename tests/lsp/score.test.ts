@@ -29,7 +29,7 @@ describe('a client that plays phrases', () => {
 
   test('gets the score of the phrase at a position, of its version', async () => {
     const found = await score(at(4, 10));
-    expect(found).toMatchObject({ version: 1, lesson: 'Two', phrases: [{ name: 'A 🎷', heading: 'C major, 4/4, 120 swing', broken: null }] });
+    expect(found).toMatchObject({ version: 1, here: 0, phrases: [{ name: 'A 🎷', heading: 'C major, 4/4, 120 swing', broken: null }] });
     expect(found!.phrases[0]!.notes).toHaveLength(10);
     expect(found!.phrases[0]!.musicXml).toContain('<score-partwise version="4.0">');
     expect((await score(at(0, 0)))!.phrases).toEqual([]);

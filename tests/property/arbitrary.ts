@@ -89,10 +89,10 @@ const SYMBOLS: Readonly<Record<string, readonly [string, string]>> = {
 const lessonSlot = fc.oneof({ weight: 7, arbitrary: fc.constantFrom('1', '3', '5', '7', '3', '1', '5') }, { weight: 3, arbitrary: fc.constantFrom('9', '11', '13', 'b9') });
 const lessonGroup = fc.oneof({ weight: 5, arbitrary: fc.tuple(lessonSlot, lessonSlot).map((pair) => pair.join('-')) }, { weight: 2, arbitrary: lessonSlot }, { weight: 2, arbitrary: fc.constantFrom('~', 'climb', '3-1', '1-3-5') });
 
-/** What lessons are made of: a ii–V–I with numerals or symbols, named changes or systems, cells, a pickup; its text in pitches by `inPitches`. */
+/** What lessons are made of: a ii–V–I with numerals or symbols, named changes or systems, chords before the line, cells, a pickup; its text in pitches by `inPitches`. */
 export const lessonPhraseArbitrary: fc.Arbitrary<RandomPhrase> = fc
   .record({
-    form: fc.constantFrom('long major', 'short major', 'long minor', 'short minor'), variant: fc.nat(1), symbols: fc.boolean(), way: fc.constantFrom('row', 'row', 'changes', 'systems'),
+    form: fc.constantFrom('long major', 'short major', 'long minor', 'short minor'), variant: fc.nat(1), symbols: fc.boolean(), way: fc.constantFrom('row', 'row', 'changes', 'systems', 'chords first'),
     groups: fc.array(lessonGroup, { minLength: 16, maxLength: 16 }), pickup: fc.boolean(),
   })
   .map(({ form, variant, symbols, way, groups, pickup }) => {
@@ -111,10 +111,11 @@ export const lessonPhraseArbitrary: fc.Arbitrary<RandomPhrase> = fc
     const key = `  key     C ${form.endsWith('minor') ? 'minor' : 'major'}\n`;
     const definitions = `cell    climb = 1-3 5-9\n${way === 'changes' ? `changes home = | ${shown} |\n` : ''}`;
     const half = Math.ceil(bars.length / 2);
+    const intro = way === 'chords first' ? `  over    | ${bars.join(' | ')} |\n` : '';
     const body = way === 'systems' && bars.length > 1
       ? `  over    | ${bars.slice(0, half).join(' | ')} |\n  line    ${lead}| ${line.slice(0, half).join(' | ')} |\n  over    | ${bars.slice(half).join(' | ')} |\n  line    | ${line.slice(half).join(' | ')} |\n`
       : `  over    ${way === 'changes' ? 'home' : `| ${shown} |`}\n  line    ${lead}| ${line.join(' | ')} |\n`;
-    return { meter: '4/4', degrees: true, text: `${definitions}\nphrase "Lesson"\n${key}${body}` };
+    return { meter: '4/4', degrees: true, text: `${definitions}\nphrase "Lesson"\n${key}${intro}${body}` };
   });
 
 function plainOnly(group: string): string {

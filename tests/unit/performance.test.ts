@@ -32,6 +32,13 @@ function starts(made: Take, name: Voice = 'line'): number[] {
   return voice(made, name).map(({ at }) => at);
 }
 
+/** The notes of a voice in each of the twelve keys. */
+function inTwelveKeys(key: string, changes: string, name: Voice): (readonly number[])[][] {
+  const made = take(`key ${key}; over | ${changes} |`, { practice: { kind: 'keys', order: 'half-steps' } });
+  expect(made.passes).toHaveLength(12);
+  return made.passes.map(({ at, until }) => voice(made, name).filter((sound) => sound.at > at - 1e-9 && sound.at < until - 1e-9).map(({ midi }) => midi));
+}
+
 function near(found: readonly number[], expected: readonly number[]): void {
   expect(found.length).toBe(expected.length);
   found.forEach((value, i) => expect(value).toBeCloseTo(expected[i]!, 9));
@@ -142,6 +149,27 @@ describe('chords', () => {
     expect('tones' in chord ? voicedTones(chord).map(({ figure }) => formatFigure(figure)).join(' ') : null).toBe(figures);
   });
 
+  // Common practice: what two chords have in common stays where it is, and the rest moves by step.
+  test.each([
+    ['C major', 'Dm7 | G7 | Cmaj7'], ['C major', 'Dm7 G7 | Cmaj7'], ['C major', 'Dm7 | G7 | C6'], ['C minor', 'Dm7b5 | G7b9 | Cm6'], ['C minor', 'Dm7b5 G7b9 | Cm6'],
+  ])('in %s hold the common tones of %s in all twelve keys', (key, changes) => {
+    for (const chords of inTwelveKeys(key, changes, 'chords')) {
+      chords.slice(1).forEach((notes, i) => {
+        const classes = notes.map((note) => note % 12);
+        expect(chords[i]!.filter((note) => classes.includes(note % 12) && !notes.includes(note)), `${key}: ${JSON.stringify(chords)}`).toEqual([]);
+        notes.forEach((note, voiceOf) => expect(Math.abs(note - chords[i]![voiceOf]!), `${key}: ${JSON.stringify(chords)}`).toBeLessThanOrEqual(4));
+      });
+    }
+  });
+
+  // Common practice: a half step on top smudges the highest note. Most of these have two tones a half step apart; each comes from nothing and after another chord.
+  test('have no half step between their two top notes, in all twelve keys', () => {
+    const symbols = ['m7', 'm9', 'm11', 'm13', 'm(maj9)', 'm6/9', 'm7b5', 'dim7', '7', '7#9', '7+9', '13#9', '7b9', '7alt', '13', '13sus', '7sus', 'maj7', 'maj9', 'maj7#11', '6/9', 'madd9', 'add11', ''];
+    const close = symbols.flatMap((quality) => inTwelveKeys('C major', `C${quality} | Dm9 | G7#9 | C${quality}`, 'chords').flat())
+      .filter((notes) => notes[notes.length - 1]! - notes[notes.length - 2]! === 1);
+    expect(close).toEqual([]);
+  });
+
   test('are struck again at bar lines, and are silent over N.C.', () => {
     const made = take('tempo 120 straight; over | C6 | / | N.C. | F6 |');
     near(starts(made, 'chords'), [0, 2, 6]);
@@ -155,6 +183,14 @@ describe('the bass', () => {
     near(starts(made, 'bass'), [0, 1, 2, 3]);
     // Calculated: D2 38 is nearer 42 than D3 50; A2 45 is 7 away and A1 33 is 5; then G1 would be below the range, so G2 43; E2 40.
     expect(voice(made, 'bass').map(({ midi }) => midi[0])).toEqual([38, 33, 43, 40]);
+  });
+
+  // Common practice of a walking register: the nearest root, never a leap wider than an octave.
+  test.each(['Dm7 | G7 | Cmaj7', 'Dm7b5 G7b9 | Cm6', 'C7 | F#7 | B7 | F7', 'Cmaj7 Eb7 | Abmaj7 B7 | Emaj7 G7 | Cmaj7', 'C6/E F6/A | G7/B Bb7/D'])('never leaps more than an octave over %s, in all twelve keys', (changes) => {
+    for (const notes of inTwelveKeys('C major', changes, 'bass')) {
+      const low = notes.map(([note]) => note!);
+      expect(low.slice(1).filter((note, i) => Math.abs(note - low[i]!) > 12), JSON.stringify(low)).toEqual([]);
+    }
   });
 
   test('keeps to the root in three, and where the chord has no fifth', () => {
@@ -266,7 +302,7 @@ describe('passes', () => {
   });
 });
 
-test('a pickup before a later system does not stop the time of the bar it falls into', () => {
+test('a pickup before a later system sounds at the end of the bar of chords before it', () => {
   const made = take('tempo 120 straight; over | C6 |; over | F6 |; line G4 | A F E D |');
   near(starts(made), [1.5, 2, 2.5, 3, 3.5]);
   expect(made.length).toBeCloseTo(4, 9);

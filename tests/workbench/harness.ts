@@ -164,6 +164,9 @@ export async function openWorkbench(trust: 'trusted' | 'untrusted' = 'trusted'):
     },
     async toText() {
       await page.locator('.tabs-container .tab.active').first().click();
+      // What is opened before the focus has come to rest is closed again by it.
+      await page.locator('.monaco-editor.focused').first().waitFor();
+      await page.mouse.move(600, 650);
     },
     async score() {
       for (let tries = 0; tries < 100; tries += 1) {

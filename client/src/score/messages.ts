@@ -1,8 +1,8 @@
 /** What the extension and the page of the score tell each other. Types only: the two run apart. */
-import type { Score } from '../../../server/src/features/score/types';
-import type { Practice, Stretch, Take, Voice } from '../../../server/src/performance/types';
+import type { PlayedTake, Score } from '../../../server/src/features/score/types';
+import type { Practice, Stretch, Voice } from '../../../server/src/performance/types';
 
-export type { Score, ScoreDevice, ScoreFinding, ScoreNote, ScorePhrase } from '../../../server/src/features/score/types';
+export type { PlayedTake, Score, ScoreDevice, ScoreFinding, ScoreNote, ScorePhrase } from '../../../server/src/features/score/types';
 export type { CursorStep, Pass, Practice, Sound, Stretch, Take, Voice } from '../../../server/src/performance/types';
 
 /** What the reader of a score may choose; kept from one session to the next. */
@@ -49,11 +49,10 @@ export interface NotePlace {
 
 export type ToView =
   | { readonly type: 'options'; readonly options: ViewOptions }
-  /** `phrase`: the index of the one the cursor is in. */
-  | { readonly type: 'score'; readonly uri: string; readonly score: Score; readonly phrase: number }
+  | { readonly type: 'score'; readonly uri: string; readonly score: Score }
   /** Where the text's cursor is, and the stretch of the phrase that is selected (null: nothing is). */
   | { readonly type: 'cursor'; readonly phrase: number; readonly note: number | null; readonly selection: Stretch | null }
-  | { readonly type: 'take'; readonly ask: number; readonly take: Take | null }
+  | { readonly type: 'take'; readonly ask: number; readonly take: PlayedTake | null }
   | { readonly type: 'order'; readonly order: Order }
   | { readonly type: 'pong'; readonly sent: number };
 
@@ -61,6 +60,8 @@ export type ToView =
 export interface TakeAsk {
   readonly ask: number;
   readonly phrase: number;
+  /** The name of that phrase: a newer text may have another one there. */
+  readonly name: string;
   readonly stretch: Stretch | null;
   readonly tempo: number | null;
   readonly ratio: number | null;
@@ -73,8 +74,8 @@ export type FromView =
   | { readonly type: 'options'; readonly options: ViewOptions }
   /** A note was chosen; `focus`: go on writing there. */
   | { readonly type: 'select'; readonly place: NotePlace; readonly focus: boolean }
-  /** A place of the text was asked for, e.g. that of a finding. */
-  | { readonly type: 'go-to'; readonly start: number; readonly end: number }
+  /** The place of a finding was asked for. */
+  | { readonly type: 'go-to-finding'; readonly phrase: number; readonly finding: number }
   | { readonly type: 'take'; readonly question: TakeAsk }
   /** The note that sounds; null: none. */
   | { readonly type: 'sounding'; readonly place: NotePlace | null }

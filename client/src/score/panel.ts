@@ -1,8 +1,9 @@
 /** The score beside the text: one page that follows the phrase document being written. */
 import * as vscode from 'vscode';
 import type { LanguageClient } from 'vscode-languageclient/node';
-import type { TextPlace } from '../text-place';
-import { DEFAULT_OPTIONS, type FromView, type NotePlace, type Order, type Score, type ScorePhrase, type Stretch, type Take, type TakeAsk, type ToView, type ViewOptions } from './messages';
+import { cursorPlace, type TextPlace } from '../text-place';
+import type { FromView, Order, PlayedTake, Score, ScorePhrase, Stretch, TakeAsk, ToView, ViewOptions } from './messages';
+import { readOptions } from './options';
 import { pageHtml } from './page';
 
 const VIEW = 'phrasewright.score';
@@ -11,11 +12,17 @@ const KEPT = 'score.options';
 export interface ScoreView extends vscode.Disposable {
   /** Shows the score of a place, beside the text; without one, of the phrase at the cursor. */
   show(place?: TextPlace): Promise<void>;
-  /** Shows the score and asks something of it. */
+  /** Asks something of the score, which is shown first if it is to play. */
   order(order: Order, place?: TextPlace): Promise<void>;
 }
 
-export function createScoreView(context: vscode.ExtensionContext, client: LanguageClient): ScoreView {
+/** A score as it was sent to the page, and the document it is of. */
+interface Shown {
+  readonly document: vscode.TextDocument;
+  readonly score: Score;
+}
+
+export function createScoreView(context: vscode.ExtensionContext, client: LanguageClient, output: vscode.LogOutputChannel): ScoreView {
   const sounding = vscode.window.createTextEditorDecorationType({
     backgroundColor: new vscode.ThemeColor('phrasewright.scoreSounding'),
     borderRadius: '3px',
@@ -24,106 +31,116 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
   let ready: Promise<void> = Promise.resolve();
   let isReady: () => void = () => undefined;
   let options: ViewOptions = readOptions(context.globalState.get(KEPT));
-  /** What the page shows, and the document it is of. */
+  /** Where the cursor is in the phrase document that was last written in. */
   let followed: TextPlace | undefined;
-  let shown: { readonly document: vscode.TextDocument; readonly score: Score } | undefined;
-  let asking = false;
+  let shown: Shown | undefined;
+  /** The question that is on its way, and whether to ask again after it. */
+  let asking: Promise<void> | undefined;
   let askAgain = false;
 
   const post = (message: ToView): void => void panel?.webview.postMessage(message);
 
-  /** The place the score is of: the cursor of the phrase document that was last written in. */
   const follow = (editor: vscode.TextEditor | undefined): void => {
     if (editor?.document.languageId === 'phrase') followed = { document: editor.document, position: editor.selection.active };
   };
 
-  /** Asks for the score; while an answer is awaited further wishes are kept as one, so that fast typing asks only for the newest. */
-  const refresh = async (): Promise<void> => {
-    if (panel === undefined || followed === undefined || !client.isRunning()) return;
-    if (asking) {
-      askAgain = true;
-      return;
-    }
-    asking = true;
-    try {
-      do {
-        askAgain = false;
-        await showScore(followed);
-      } while (askAgain);
-    } catch {
-      // The server is stopping or starting: the next change asks again, and the output channel has the reason.
-    } finally {
-      asking = false;
+  // ── The score ──
+
+  /** Asks for the score. While an answer is awaited further wishes are kept as one, so that fast typing asks only for the newest. */
+  const refresh = (): Promise<void> => {
+    askAgain = true;
+    asking ??= ask().finally(() => {
+      asking = undefined;
+    });
+    return asking;
+  };
+
+  const ask = async (): Promise<void> => {
+    while (askAgain) {
+      askAgain = false;
+      const place = followed;
+      if (panel === undefined || place === undefined || !client.isRunning()) return;
+      try {
+        await showScore(place);
+      } catch {
+        // The server is stopping or starting: the next change asks again, and the output channel has the reason.
+      }
+      // An undo or a paste moves the cursor after the text has changed: it may be in another phrase by now.
+      if (followed !== place && phraseAtCursor() === null) askAgain = true;
     }
   };
 
   const showScore = async ({ document, position }: TextPlace): Promise<void> => {
-    const score = await client.sendRequest<Score | null>('phrasewright/score', { ...params(document, position), options: { scope: options.scope, pitch: options.pitch } });
-    // Between phrases the last score stays: it is what the reader was looking at.
-    if (score === null || (score.phrases.length === 0 && shown?.document === document && options.scope === 'phrase')) return;
+    const otherwise = shown?.document === document ? shown.score.phrases[0]?.name : undefined;
+    const asked = { scope: options.scope, pitch: options.pitch, ...(otherwise === undefined ? {} : { otherwise }) };
+    const score = await client.sendRequest<Score | null>('phrasewright/score', { ...params(document, position), options: asked });
+    if (score === null) return;
     shown = { document, score };
-    post({ type: 'score', uri: document.uri.toString(), score, phrase: phraseAtCursor() ?? 0 });
+    post({ type: 'score', uri: document.uri.toString(), score });
     postCursor();
   };
 
+  /** The index of the phrase that the cursor is in. */
   const phraseAtCursor = (): number | null => {
-    if (shown === undefined || followed === undefined || followed.document !== shown.document) return null;
+    if (shown === undefined || followed?.document !== shown.document) return null;
     const offset = shown.document.offsetAt(followed.position);
-    const index = shown.score.phrases.findIndex(({ start, end }) => offset >= start && offset <= end);
+    // Where one phrase ends the next one starts: the place is the next one's.
+    const index = shown.score.phrases.findLastIndex(({ start, end }) => offset >= start && offset <= end);
     return index < 0 ? null : index;
   };
 
+  const isCurrent = ({ document, score }: Shown): boolean => score.version === document.version;
+
   const postCursor = (): void => {
-    const phrase = phraseAtCursor();
-    if (phrase === null || shown === undefined || followed === undefined || shown.score.version !== shown.document.version) return;
+    const index = phraseAtCursor();
+    if (index === null || shown === undefined || followed === undefined || !isCurrent(shown)) return;
+    const phrase = shown.score.phrases[index]!;
     const editor = editorOf(shown.document);
-    const notes = shown.score.phrases[phrase]!;
-    const at = shown.document.offsetAt(followed.position);
-    post({ type: 'cursor', phrase, note: noteAt(notes, at), selection: editor === undefined ? null : selectedStretch(notes, editor) });
+    post({
+      type: 'cursor', phrase: index, note: noteAt(phrase, shown.document.offsetAt(followed.position)),
+      selection: editor === undefined ? null : selectedStretch(phrase, editor),
+    });
   };
 
   const moved = (): void => {
     if (panel === undefined || followed === undefined) return;
-    const isElsewhere = shown?.document !== followed.document || phraseAtCursor() === null;
-    if (isElsewhere) void refresh();
+    if (shown === undefined || shown.document !== followed.document || phraseAtCursor() === null) void refresh();
     else postCursor();
   };
+
+  // ── What the page says ──
 
   const receive = async (message: FromView): Promise<void> => {
     switch (message.type) {
       case 'ready':
+        markSounding(null);
         post({ type: 'options', options });
         isReady();
         return refresh();
       case 'options': {
-        const asksAnew = message.options.scope !== options.scope || message.options.pitch !== options.pitch;
-        options = message.options;
+        const before = options;
+        options = readOptions(message.options);
         await context.globalState.update(KEPT, options);
-        return asksAnew ? refresh() : undefined;
+        return options.scope === before.scope && options.pitch === before.pitch ? undefined : refresh();
       }
       case 'select':
-        return select(message.place, message.focus);
-      case 'go-to':
-        return goTo(message.start, message.end, true);
+        return goTo(shown?.score.phrases[message.place.phrase]?.notes[message.place.note], message.focus);
+      case 'go-to-finding':
+        return goTo(shown?.score.phrases[message.phrase]?.findings[message.finding], true);
       case 'take':
         return post({ type: 'take', ask: message.question.ask, take: await takeOf(message.question) });
       case 'sounding':
-        return markSounding(message.place);
+        return markSounding(message.place === null ? null : (shown?.score.phrases[message.place.phrase]?.notes[message.place.note] ?? null));
       case 'ping':
         return post({ type: 'pong', sent: message.sent });
     }
   };
 
-  const select = async ({ phrase, note }: NotePlace, focus: boolean): Promise<void> => {
-    const place = shown?.score.phrases[phrase]?.notes[note];
-    if (place !== undefined) await goTo(place.start, place.end, focus);
-  };
-
-  /** Offsets belong to one version: while a newer score is on its way, a click would select the wrong place. */
-  const goTo = async (start: number, end: number, focus: boolean): Promise<void> => {
-    if (shown === undefined || shown.score.version !== shown.document.version) return;
+  const goTo = async (place: { readonly start: number; readonly end: number } | undefined, focus: boolean): Promise<void> => {
+    // Offsets belong to one version: while a newer score is on its way, they would select the wrong place.
+    if (place === undefined || shown === undefined || !isCurrent(shown)) return;
     const { document } = shown;
-    const selection = new vscode.Selection(document.positionAt(start), document.positionAt(end));
+    const selection = new vscode.Selection(document.positionAt(place.start), document.positionAt(place.end));
     const editor = editorOf(document);
     if (editor === undefined || focus) {
       await vscode.window.showTextDocument(document, { viewColumn: editor?.viewColumn ?? vscode.ViewColumn.One, preserveFocus: !focus, selection });
@@ -134,23 +151,25 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     follow(editor);
   };
 
-  const takeOf = async (question: TakeAsk): Promise<Take | null> => {
-    const phrase = shown?.score.phrases[question.phrase];
-    if (shown === undefined || phrase === undefined || !client.isRunning()) return null;
-    const { stretch, tempo, ratio, countIn, practice } = question;
+  const takeOf = async ({ phrase: index, name, stretch, tempo, ratio, countIn, practice }: TakeAsk): Promise<PlayedTake | null> => {
+    if (shown !== undefined && !isCurrent(shown)) await refresh();
+    const phrase = shown?.score.phrases[index];
+    if (shown === undefined || !isCurrent(shown) || phrase?.name !== name || !client.isRunning()) return null;
     try {
-      return await client.sendRequest<Take | null>('phrasewright/take', { ...params(shown.document, shown.document.positionAt(phrase.start)), options: { stretch, tempo, ratio, countIn, practice } });
+      const asked = { stretch, tempo, ratio, countIn, practice, pitch: options.pitch };
+      return await client.sendRequest<PlayedTake | null>('phrasewright/take', { ...params(shown.document, shown.document.positionAt(phrase.start)), options: asked });
     } catch {
       return null;
     }
   };
 
-  const markSounding = (place: NotePlace | null): void => {
-    if (shown === undefined) return;
-    const note = place === null ? undefined : shown.score.phrases[place.phrase]?.notes[place.note];
-    const { document, score } = shown;
-    const ranges = note === undefined || score.version !== document.version ? [] : [new vscode.Range(document.positionAt(note.start), document.positionAt(note.end))];
-    for (const editor of vscode.window.visibleTextEditors) if (editor.document === document) editor.setDecorations(sounding, ranges);
+  /** One place of one document at most: every other mark is taken away. */
+  const markSounding = (place: { readonly start: number; readonly end: number } | null): void => {
+    const current = place !== null && shown !== undefined && isCurrent(shown) ? shown.document : undefined;
+    for (const editor of vscode.window.visibleTextEditors) {
+      const { document } = editor;
+      editor.setDecorations(sounding, place !== null && document === current ? [new vscode.Range(document.positionAt(place.start), document.positionAt(place.end))] : []);
+    }
   };
 
   const params = (document: vscode.TextDocument, position: vscode.Position): { textDocument: { uri: string }; position: { line: number; character: number } } => ({
@@ -158,7 +177,11 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     position: client.code2ProtocolConverter.asPosition(position),
   });
 
+  // ── The panel ──
+
+  /** There is one page: where another turns up (restored by the editor), it takes the place of the first. */
   const adopt = (fresh: vscode.WebviewPanel): void => {
+    panel?.dispose();
     panel = fresh;
     shown = undefined;
     const dist = vscode.Uri.joinPath(context.extensionUri, 'dist');
@@ -166,8 +189,13 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
       isReady = resolve;
     });
     fresh.webview.options = { enableScripts: true, localResourceRoots: [dist] };
-    fresh.webview.onDidReceiveMessage((message: FromView) => void receive(message));
+    fresh.webview.onDidReceiveMessage((message: FromView) => {
+      if (panel === fresh) receive(message).catch((error: unknown) => output.error(error instanceof Error ? error : String(error)));
+    });
     fresh.onDidDispose(() => {
+      if (panel !== fresh) return;
+      // Whoever waits for the page goes on, and finds that there is none.
+      isReady();
       markSounding(null);
       panel = undefined;
       shown = undefined;
@@ -175,21 +203,26 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     fresh.webview.html = pageHtml(fresh.webview, dist);
   };
 
-  const show = async (place?: TextPlace): Promise<void> => {
+  const show = async (place = cursorPlace()): Promise<void> => {
     if (place !== undefined) followed = place;
-    else follow(vscode.window.activeTextEditor);
-    if (panel === undefined) {
-      // Sound goes on while another tab covers the score, so its page is kept.
-      adopt(vscode.window.createWebviewPanel(VIEW, 'Score', { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true }, { retainContextWhenHidden: true }));
-      await ready;
-      return;
-    }
-    panel.reveal(undefined, true);
+    // Sound goes on while another tab covers the score, so its page is kept.
+    if (panel === undefined) adopt(vscode.window.createWebviewPanel(VIEW, 'Score', { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true }, { retainContextWhenHidden: true }));
+    else panel.reveal(undefined, true);
     await ready;
     await refresh();
   };
 
-  const disposables = [
+  const order = async (asked: Order, place?: TextPlace): Promise<void> => {
+    if (asked.kind === 'play') await show(place);
+    else if (asked.kind === 'mute-line' && panel === undefined) {
+      options = { ...options, lineMuted: !options.lineMuted };
+      await context.globalState.update(KEPT, options);
+    } else await ready;
+    post({ type: 'order', order: asked });
+  };
+
+  follow(vscode.window.activeTextEditor);
+  const subscriptions = [
     sounding,
     vscode.window.registerWebviewPanelSerializer(VIEW, {
       deserializeWebviewPanel: async (restored) => {
@@ -213,17 +246,12 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     }),
     client.onDidChangeState(() => void refresh()),
   ];
-  follow(vscode.window.activeTextEditor);
   return {
     show,
-    async order(order, place) {
-      await show(place);
-      await refresh();
-      post({ type: 'order', order });
-    },
+    order,
     dispose() {
       panel?.dispose();
-      for (const one of disposables) one.dispose();
+      for (const one of subscriptions) one.dispose();
     },
   };
 }
@@ -246,10 +274,4 @@ function selectedStretch({ notes }: ScorePhrase, { document, selections }: vscod
   const chosen = notes.filter((note) => ranges.some(({ start, end }) => note.start < end && note.end > start));
   if (chosen.length < 2) return null;
   return { from: Math.min(...chosen.map(({ onset }) => onset)), to: Math.max(...chosen.map(({ onset, duration }) => onset + duration)) };
-}
-
-/** Kept options of an older version may lack what this one knows. */
-function readOptions(kept: unknown): ViewOptions {
-  const stored = typeof kept === 'object' && kept !== null ? (kept as Partial<ViewOptions>) : {};
-  return { ...DEFAULT_OPTIONS, ...stored, levels: { ...DEFAULT_OPTIONS.levels, ...stored.levels } };
 }

@@ -16,8 +16,8 @@ const ORDERS: Readonly<Record<string, Order>> = {
   'phrasewright.muteLine': { kind: 'mute-line' },
 };
 
-export function registerScore(context: vscode.ExtensionContext, client: LanguageClient): vscode.Disposable[] {
-  const view = createScoreView(context, client);
+export function registerScore(context: vscode.ExtensionContext, client: LanguageClient, output: vscode.LogOutputChannel): vscode.Disposable[] {
+  const view = createScoreView(context, client, output);
   return [
     view,
     vscode.commands.registerCommand('phrasewright.showScore', async (...place: unknown[]) => view.show(await textPlace(place))),

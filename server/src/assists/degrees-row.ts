@@ -17,7 +17,7 @@ export function degreesEdits(reading: Reading): TextEdit[] {
 
 function rowText(line: LineRow, reading: Reading): string {
   const bars = line.bars.map((node) => reading.phrase.bars.find((bar) => bar.node === node)!);
-  return bars.map((bar, i) => `${bar.number === 0 ? '' : '|'} ${barText(bar, reading)}${i === bars.length - 1 ? ' |' : ''}`.trim()).join(' ');
+  return bars.map((bar, i) => `${bar.pickup ? '' : '|'} ${barText(bar, reading)}${i === bars.length - 1 ? ' |' : ''}`.trim()).join(' ');
 }
 
 function barText(bar: Bar, reading: Reading): string {

@@ -25,7 +25,8 @@ function shifted(context: AssistContext, beats: Fraction, title: string): Offer[
   const { phrase } = context.reading;
   const first = phrase.bars.find(({ number }) => number === 1);
   const last = phrase.bars[phrase.bars.length - 1];
-  if (first === undefined || last === undefined) return [];
+  // Where only chords sound in bar 1, nothing stands before it that could become a pickup.
+  if (first?.node == null || first.pickup || last === undefined) return [];
   const by = first.meter.beat.mul(beats);
   const end = last.onset.add(last.length);
   const moved = soundsOf(phrase).map((sound): Sound => ({ ...sound, onset: sound.onset.add(by), end: sound.end.add(by) }));

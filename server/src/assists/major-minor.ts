@@ -11,7 +11,7 @@ import { definitionsWrittenOut } from './changes-text';
 import { chordsOf } from './chords-in-numerals';
 import { isAtTitle } from './phrase-title';
 import { rowHere } from './row-keyword';
-import { soundsOf, writeMeasures } from './score';
+import { measuresOf, soundsOf, writeMeasures } from './score';
 import { barEdits, isWhole, readText, replacing, rewritten, sorted } from './whole-phrase';
 import { applyEdits } from '../../../grammar/printer';
 
@@ -50,7 +50,7 @@ function otherMode(context: AssistContext, key: Key): { readonly text: string | 
   if (overNew === null || overNew.phrase.spans.length !== phrase.spans.length) return null;
   const sounds = carriedOver(reading, overNew);
   if (sounds === null) return null;
-  const texts = writeMeasures({ phrase, measures: phrase.bars, spans: overNew.phrase.spans }, sounds);
+  const texts = writeMeasures({ phrase, measures: measuresOf(phrase), spans: overNew.phrase.spans }, sounds);
   const symbols = [...new Set(overNew.phrase.spans.map(({ written }) => written))].join(' ');
   const title = `Turn the phrase into ${other.mode}: ${symbols}`;
   const text = rewritten({ ...context, placed: { ...placed, phrase } }, [...(edits as TextEdit[]), ...modes, ...barEdits(phrase, texts)]);

@@ -29,6 +29,14 @@ export function soundsOf(phrase: Phrase): Sound[] {
   return phrase.notes.map((note) => ({ onset: note.onset, end: note.onset.add(note.duration), pitch: note.pitch, like: note }));
 }
 
+/** The bars as they are written: of one that ends with a pickup into a later system, that end alone. */
+export function measuresOf({ bars, groups }: Phrase): Measure[] {
+  return bars.map((bar): Measure => {
+    const first = bar.pickup ? groups.find((group) => group.bar === bar.number) : undefined;
+    return first === undefined ? bar : { ...bar, onset: first.onset, length: bar.onset.add(bar.length).sub(first.onset) };
+  });
+}
+
 /** The text of each measure, one beat group a beat. The sounds are in order and do not overlap. */
 export function writeMeasures(sheet: Sheet, sounds: readonly Sound[]): string[] {
   const texts = noteTexts(sheet, sounds);

@@ -3,7 +3,7 @@ import type { Assist } from './assist';
 import { isAtTitle } from './phrase-title';
 import { others, skeletonNotes, without } from './reduction';
 import { rowAtKeyword } from './row-keyword';
-import { writeMeasures, type Sound } from './score';
+import { measuresOf, writeMeasures, type Sound } from './score';
 import { barEdits, isWhole, replacing, rewritten } from './whole-phrase';
 import type { AssistContext } from './assist';
 
@@ -23,6 +23,6 @@ export const skeleton: Assist = {
 /** The phrase with another line over the same chords. */
 export function lineText(context: Pick<AssistContext, 'reading' | 'snapshot' | 'options' | 'placed'> & AssistContext, sounds: readonly Sound[]): string | null {
   const { phrase }: Reading = context.reading;
-  const texts = writeMeasures({ phrase, measures: phrase.bars, spans: phrase.spans }, sounds);
+  const texts = writeMeasures({ phrase, measures: measuresOf(phrase), spans: phrase.spans }, sounds);
   return rewritten(context, barEdits(phrase, texts));
 }

@@ -37,8 +37,8 @@ function notesClause(reading: Reading): string {
   if (notes === 0) return `${plural(reading.phrase.notes.length, 'note')}, ${reading.phrase.spans.some(({ chord }) => chord !== null) ? 'none over a chord' : 'no chord'}`;
   if (chordTones === notes) return notes === 1 ? '1 note, a chord tone' : `${notes} notes, all chord tones`;
   const counted: readonly (readonly [number, string])[] = [
-    [chordTones, plural(chordTones, 'chord tone')], [tensions, plural(tensions, 'tension')], [blue, `${blue} blue`],
-    [avoidNotes, `${avoidNotes} avoid`], [outside, `${outside} outside`],
+    [chordTones, plural(chordTones, 'chord tone')], [tensions, plural(tensions, 'tension')], [blue, plural(blue, 'blue note')],
+    [avoidNotes, plural(avoidNotes, 'avoid note')], [outside, `${outside} outside`],
   ];
   return `${counted.filter(([count]) => count > 0).map(([, words]) => words).join(', ')} of ${plural(notes, 'note')}`;
 }

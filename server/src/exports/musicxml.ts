@@ -18,6 +18,8 @@ export interface MusicXmlOptions {
   readonly degrees: boolean;
   /** `sheet`: names, tempo and chord symbols in full; `notes`: without the words that whoever shows the score says beside it. */
   readonly words: 'sheet' | 'notes';
+  /** Into another key: how far, in sound. Left out: as the phrase stands. */
+  readonly moved?: Shift;
 }
 
 /** A document with these phrases. Notes are called `n-P-N` (the Nth note of the Pth phrase; its tied parts `n-P-N-2` …), chords `h-P-S`. */
@@ -52,7 +54,8 @@ interface Page {
 
 function pageOf(reading: Reading, index: number, options: MusicXmlOptions): Page {
   const { phrase } = reading;
-  const shift = writtenShift(phrase, options);
+  const { diatonic, chromatic } = writtenShift(phrase, options);
+  const shift: Shift = { diatonic: diatonic + (options.moved?.diatonic ?? 0), chromatic: chromatic + (options.moved?.chromatic ?? 0) };
   const key = phrase.key;
   const fifths = key === null ? 0 : fifthsOf(transposeName(key.tonic, shift), key.mode);
   // A key of more than seven accidentals is respelled, the whole phrase with it.
@@ -91,11 +94,13 @@ function measureElement(page: Page, bar: Bar, isFirst: boolean, number: string):
   const { phrase } = page.reading;
   const before = phrase.bars[phrase.bars.indexOf(bar) - 1];
   const attributes = isFirst ? firstAttributes(page, bar) : before !== undefined && before.meter !== bar.meter ? element('attributes', {}, timeElement(bar)) : null;
+  // A tempo counts felt beats: where these change their length, it has to be said anew, or a reader would keep the quarters as they were.
+  const newBeat = before !== undefined && !before.meter.beat.equals(bar.meter.beat);
   const isLast = phrase.bars[phrase.bars.length - 1] === bar;
   return element('measure', { number, implicit: bar.number === 0 ? 'yes' : null },
     isFirst && page.index > 0 ? element('print', { 'new-system': 'yes' }) : null,
     attributes,
-    isFirst && page.options.words === 'sheet' ? openingDirections(page) : null,
+    page.options.words !== 'sheet' ? null : isFirst ? openingDirections(page) : newBeat ? tempoDirection(page, bar) : null,
     contentOf(page, bar),
     isLast ? element('barline', { location: 'right' }, element('bar-style', {}, 'light-light')) : null,
   );
@@ -119,19 +124,26 @@ function timeElement({ meter }: Bar): XmlElement {
   return element('time', {}, element('beats', {}, meter.beats), element('beat-type', {}, meter.unit));
 }
 
-/** The phrase's name and its tempo, in beats as felt. */
-function openingDirections({ reading: { phrase } }: Page): XmlElement[] {
-  const { bpm, feel } = phrase.tempo;
-  const { beat } = phrase.bars[0]!.meter;
-  const [value] = valuesOf(beat) ?? [];
+/** The phrase's name, its tempo and its feel. */
+function openingDirections(page: Page): XmlElement[] {
+  const { phrase } = page.reading;
+  const [first] = phrase.bars;
   const name = element('direction', { placement: 'above' }, element('direction-type', {}, element('words', { 'font-weight': 'bold' }, phrase.name)));
-  if (value === undefined) return [name];
+  const tempo = tempoDirection(page, first!);
+  if (tempo === null) return [name];
+  const swings = phrase.tempo.feel === 'swing' && !first!.meter.compound;
+  return [name, tempo, ...(swings ? [element('direction', { placement: 'above' }, element('direction-type', {}, element('words', { 'font-style': 'italic' }, 'swing')))] : [])];
+}
+
+/** The tempo in beats as felt in a bar, and in quarters for whoever plays it. */
+function tempoDirection({ reading: { phrase } }: Page, { meter: { beat } }: Bar): XmlElement | null {
+  const { bpm } = phrase.tempo;
+  const [value] = valuesOf(beat) ?? [];
+  if (value === undefined) return null;
   const unit = [element('beat-unit', {}, value.type), ...(value.dots === 1 ? [element('beat-unit-dot')] : [])];
-  const tempo = element('direction', { placement: 'above' },
+  return element('direction', { placement: 'above' },
     element('direction-type', {}, element('metronome', {}, unit, element('per-minute', {}, bpm))),
     element('sound', { tempo: bpm * Number(beat.valueOf()) }));
-  const swings = feel === 'swing' && !phrase.bars[0]!.meter.compound;
-  return [name, tempo, ...(swings ? [element('direction', { placement: 'above' }, element('direction-type', {}, element('words', { 'font-style': 'italic' }, 'swing')))] : [])];
 }
 
 // ── Notes ──────────────────────────────────────────────────────────────────────────────────────────────────────────────────

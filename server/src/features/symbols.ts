@@ -93,7 +93,7 @@ function systemSymbols(rows: readonly Row[], phrase: Phrase | null, { text, star
 /** `bars 3–4`, from the bars that the system's lines hold; empty where it has only chords. */
 function barsOfSystem(phrase: Phrase | null, rows: readonly Row[]): string {
   const nodes = new Set(rows.flatMap((row) => (row.kind === 'line' ? row.bars : [])));
-  const numbers = (phrase?.bars ?? []).flatMap((bar) => (bar.node !== null && bar.number > 0 && nodes.has(bar.node) ? [bar.number] : []));
+  const numbers = (phrase?.bars ?? []).flatMap((bar) => (bar.node !== null && !bar.pickup && nodes.has(bar.node) ? [bar.number] : []));
   if (numbers.length === 0) return '';
   const [first, last] = [numbers[0]!, numbers[numbers.length - 1]!];
   return first === last ? `bar ${first}` : `bars ${first}–${last}`;

@@ -159,11 +159,10 @@ function layLines(laying: LineLaying, context: BuildContext): { end: Fraction; f
     if (rows.length > 0) settle();
     const laid: Bar[] = [];
     row.bars.forEach((node, i) => {
-      const pickup = row === laying.firstLine && i === 0 ? pickupOf(node, draft.meter, context) : null;
-      const bar: Bar = pickup !== null
-        ? { number: 0, onset: laying.start.sub(pickup), length: pickup, meter: draft.meter, system: laying.index, node }
-        : { number: nextNumber(bars), onset: end, length: draft.meter.length, meter: draft.meter, system: laying.index, node };
-      bars.push(bar);
+      const pickup = row === laying.firstLine && i === 0 ? pickupBar(node, laying, context) : null;
+      const bar: Bar = pickup ?? { number: nextNumber(bars), onset: end, length: draft.meter.length, meter: draft.meter, pickup: false, system: laying.index, node };
+      if (pickup !== null && pickup.number > 0) bars[bars.length - 1] = bar;
+      else bars.push(bar);
       laid.push(bar);
       layLineBar(node, { bar, line, spanAt, context });
       if (pickup === null) {
@@ -181,14 +180,22 @@ function nextNumber(bars: readonly Bar[]): number {
   return (bars[bars.length - 1]?.number ?? 0) + 1;
 }
 
-/** The length of the pickup that a first bar without an opening bar line is; null where it is bar 1 after all. */
-function pickupOf(node: LineBar, meter: Meter, context: BuildContext): Fraction | null {
+/**
+ * The bar of the pickup that a first bar without an opening bar line is; null where it is a whole bar after all. Where chords sound
+ * before the line, the pickup sounds over the last of them: the bar that they fill is its bar, and keeps its number.
+ */
+function pickupBar(node: LineBar, { draft: { meter }, index, start, bars }: LineLaying, context: BuildContext): Bar | null {
   if (node.open !== null || node.close === null || node.groups.length === 0) return null;
   const beats = pickupBeats(node, context);
-  if (!fillsBar(beats, meter)) return beats.mul(meter.beat);
+  if (!fillsBar(beats, meter)) {
+    const before = bars[bars.length - 1];
+    if (before !== undefined) return { ...before, pickup: true, node };
+    const length = beats.mul(meter.beat);
+    return { number: 0, onset: start.sub(length), length, meter, pickup: true, system: index, node };
+  }
   const at = { start: node.range.start, end: node.range.start };
   report(context, 'pickup-fills-bar', 'information', node.range, {
-    facts: { beats: beats.toFraction(), meter: `${meter.beats}/${meter.unit}` },
+    facts: { beats: beats.toFraction(), meter: `${meter.beats}/${meter.unit}`, bar: nextNumber(bars) },
     fixes: [{ title: 'Write the bar line before it', safe: true, edits: [{ range: at, text: '| ' }] }],
   });
   return null;
@@ -199,7 +206,7 @@ function fillBars(bars: Bar[], start: Fraction, end: Fraction, meter: Meter, sys
   const last = bars[bars.length - 1];
   let onset = last !== undefined && last.system === system && last.number > 0 ? last.onset.add(last.length) : start;
   while (onset.compare(end) < 0) {
-    bars.push({ number: nextNumber(bars), onset, length: meter.length, meter, system, node: null });
+    bars.push({ number: nextNumber(bars), onset, length: meter.length, meter, pickup: false, system, node: null });
     onset = onset.add(meter.length);
   }
 }

@@ -5,7 +5,7 @@ import { midi } from '../theory/pitch';
 import type { Pitch } from '../theory/types';
 import { findCell, replacing, report, type BuildContext } from './context';
 import { placePitch, type SpanAt } from './place-pitch';
-import { earlier, formatBeat, ONE, ZERO } from './time';
+import { earlier, formatBeat, later, ONE, ZERO } from './time';
 import type { Bar, Mark, Meter, Note, PlacedGroup, PlacedSlot } from './types';
 
 type Growing<T> = { -readonly [K in keyof T]: T[K] };
@@ -39,13 +39,13 @@ interface Laying {
   readonly context: BuildContext;
 }
 
-/** Lays one bar; `bar.length` is kept whatever is written. */
+/** Lays one bar; `bar.length` is kept whatever is written. A pickup is counted back from the bar line. */
 export function layLineBar(node: LineBar, laying: Laying): void {
   const { bar, context } = laying;
   const measured = measure(node.groups, context);
   const lengths = groupLengths(node, measured, bar, context);
   const barEnd = bar.onset.add(bar.length);
-  let onset = bar.onset;
+  let onset = bar.pickup ? later(bar.onset, barEnd.sub(sum(lengths))) : bar.onset;
   measured.forEach((group, index) => {
     const end = earlier(onset.add(lengths[index]!), barEnd);
     if (onset.compare(barEnd) < 0) layGroup(group, index, onset, end.sub(onset), laying);
@@ -53,11 +53,15 @@ export function layLineBar(node: LineBar, laying: Laying): void {
   });
 }
 
+function sum(lengths: readonly Fraction[]): Fraction {
+  return lengths.reduce((all, length) => all.add(length), ZERO);
+}
+
 /** How long a pickup is, in beats: each of its groups one beat times its weight. */
 export function pickupBeats(node: LineBar, context: BuildContext): Fraction {
   // The bar is measured again when it is laid, which is when its problems are reported.
   const quiet = { ...context, problems: [] };
-  return measure(node.groups, quiet).reduce((sum, group) => sum.add(group.beats), ZERO);
+  return sum(measure(node.groups, quiet).map((group) => group.beats));
 }
 
 function measure(groups: readonly Group[], context: BuildContext): Measured[] {
@@ -105,12 +109,16 @@ function undefinedCell(use: CellUse, context: BuildContext): void {
 function groupLengths(node: LineBar, groups: readonly Measured[], bar: Bar, context: BuildContext): Fraction[] {
   const { beat, beatCount } = bar.meter;
   const asWritten = groups.map((group) => group.beats.mul(beat));
-  if (bar.number === 0) return asWritten;
+  const total = sum(groups.map((group) => group.beats));
+  const unknowable = node.broken || groups.some((group) => group.slots.some((slot) => slot.kind === 'bad'));
+  if (bar.pickup) {
+    // The bar before may be of a shorter meter than the line that the pickup leads into.
+    if (!unknowable && total.compare(bar.length.div(beat)) > 0) barLength(node, total, bar, context);
+    return asWritten;
+  }
   const weighted = groups.some((group) => group.weighted);
-  const total = groups.reduce((sum, group) => sum.add(group.beats), ZERO);
   const fits = weighted ? total.equals(beatCount) : groups.length > 0 && beatCount % groups.length === 0;
   if (fits) return weighted ? asWritten : groups.map(() => bar.length.div(groups.length));
-  const unknowable = node.broken || groups.some((group) => group.slots.some((slot) => slot.kind === 'bad'));
   if (!unknowable) barLength(node, total, bar, context);
   return asWritten;
 }
@@ -232,7 +240,7 @@ function marksOf(node: NoteNode): Mark[] {
   return marks;
 }
 
-/** A pickup as long as a bar (or longer) is bar 1. */
+/** A pickup as long as a bar (or longer) is a bar. */
 export function fillsBar(beats: Fraction, meter: Meter): boolean {
   return beats.mul(meter.beat).compare(meter.length) >= 0 && beats.compare(ONE) >= 0;
 }

@@ -19,7 +19,7 @@ export function pairRows(lines: readonly LaidRow[], rows: readonly DegreesRow[])
 export function placeFigures(row: DegreesRow, bars: readonly Bar[], groups: readonly PlacedGroup[], context: BuildContext): WrittenFigure[] {
   // A row of figures written from the bar line on leaves the pickup out.
   const pickupWritten = row.bars[0]?.open === null && row.bars[0].close !== null;
-  const target = bars[0]?.number === 0 && !pickupWritten ? bars.slice(1) : bars;
+  const target = bars[0]?.pickup === true && !pickupWritten ? bars.slice(1) : bars;
   const byBar = new Map<number, PlacedGroup[]>();
   for (const group of groups) byBar.set(group.bar, [...(byBar.get(group.bar) ?? []), group]);
   return row.bars.flatMap((figures, i) => {

@@ -19,11 +19,13 @@ export interface Meter {
 }
 
 export interface Bar {
-  /** From 1; the pickup is bar 0. */
+  /** From 1; a pickup before bar 1 is bar 0. */
   readonly number: number;
   readonly onset: Fraction;
   readonly length: Fraction;
   readonly meter: Meter;
+  /** What is written in it is the pickup: it is bar 0, or the bar of chords that ends where the first line's bars begin. */
+  readonly pickup: boolean;
   /** Index into `systems`. */
   readonly system: number;
   /** The bar as written in a `line` row; null where only chords are written. */
@@ -124,7 +126,7 @@ export interface Phrase {
   readonly says: readonly string[];
   readonly claims: readonly { readonly range: Range; readonly words: readonly Word[]; readonly text: string }[];
   readonly systems: readonly System[];
-  /** The pickup (number 0) first, where there is one. */
+  /** One after another without a gap; a pickup before bar 1 (number 0) first, where there is one. */
   readonly bars: readonly Bar[];
   readonly spans: readonly ChordSpan[];
   readonly notes: readonly Note[];

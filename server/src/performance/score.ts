@@ -3,7 +3,7 @@ import Fraction from 'fraction.js';
 import { earlier, later } from '../model/time';
 import type { Bar, ChordSpan, Note, Phrase } from '../model/types';
 import type { Chord } from '../theory/types';
-import { onQuarter, quartersOf, successive, type Quarter } from './swing';
+import { onQuarter, quartersOf, type Quarter } from './swing';
 import type { Stretch } from './types';
 
 export interface Score {
@@ -37,7 +37,7 @@ export interface Strike extends Played {
 
 /** The score of a stretch; null where the phrase has no bar. */
 export function scoreOf(phrase: Phrase, stretch: Stretch | null): Score | null {
-  const all = successive(phrase.bars);
+  const all = phrase.bars;
   const [first] = all;
   const last = all[all.length - 1];
   if (first === undefined || last === undefined) return null;

@@ -29,7 +29,7 @@ export interface Quarter {
 
 /** The quarters of a phrase in order, without gaps. The first of a pickup may begin before the pickup does. */
 export function quartersOf(phrase: Phrase): Quarter[] {
-  const quarters = successive(phrase.bars).flatMap(quartersOfBar);
+  const quarters = phrase.bars.flatMap(quartersOfBar);
   const divided = quarters.map(() => ({ half: false, other: false }));
   for (const { onset } of phrase.groups.flatMap(({ slots }) => slots)) {
     const index = quarterAt(quarters, onset);
@@ -73,11 +73,6 @@ export function clockOf(quarters: readonly Quarter[], tempo: number, ratio: numb
 
 export function held(value: number, low: number, high: number): number {
   return Math.min(high, Math.max(low, value));
-}
-
-/** The bars that follow each other. A pickup written before a later system falls inside the bar before it, whose time goes on. */
-export function successive(bars: readonly Bar[]): Bar[] {
-  return bars.filter(({ number }, i) => number > 0 || i === 0);
 }
 
 /** Quarters are counted from the bar line: a pickup's back from the one that ends it. */

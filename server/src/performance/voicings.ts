@@ -49,7 +49,7 @@ function byWeight(chord: Chord): (ChordTone | undefined)[] {
   return [third, seventh ?? fifth, alteredFifth, ...colours, fifth, ...tones];
 }
 
-/** Among all placements in the range the one that moves least; from nothing, the one nearest the middle. Ties: the lower top note. */
+/** Among the placements in the range the one that moves least; from nothing, the one nearest the middle. Ties: the lower top note. */
 function voiced(chord: Chord, shift: number, before: readonly number[] | null): number[] {
   let best: { readonly notes: number[]; readonly motion: number } | null = null;
   for (const notes of placements(chord, shift)) {
@@ -60,7 +60,14 @@ function voiced(chord: Chord, shift: number, before: readonly number[] | null): 
   return best?.notes ?? [];
 }
 
+/** All placements in the range but those with a half step on top, which is heard as a smudge on the highest note (common practice). */
 function placements(chord: Chord, shift: number): number[][] {
+  const all = everyPlacement(chord, shift);
+  const clear = all.filter((notes) => notes.length < 2 || notes[notes.length - 1]! - notes[notes.length - 2]! !== 1);
+  return clear.length > 0 ? clear : all;
+}
+
+function everyPlacement(chord: Chord, shift: number): number[][] {
   return voicedTones(chord)
     .map(({ interval }) => octavesOf(chroma(chord.root) + interval + shift, CHORDS))
     .reduce<number[][]>((all, octaves) => all.flatMap((notes) => octaves.map((note) => [...notes, note])), [[]])

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { DEFAULT_THEORY } from '../../../server/src/analysis/read';
 import { scoreAt } from '../../../server/src/features/score/index';
 import type { Score, ScoreNote, ScoreOptions, ScorePhrase } from '../../../server/src/features/score/types';
+import { openSnapshot } from '../../../server/src/model/snapshot';
 import { atCursor, opened } from './cursor';
 
 const PHRASE: ScoreOptions = { scope: 'phrase', pitch: 'written' };
@@ -156,13 +157,33 @@ describe('which phrases', () => {
     expect(names(LESSON.indexOf('phrase "B"') - 1)).toEqual(['A']);
     expect(names(LESSON.indexOf('phrase "B"'))).toEqual(['B']);
     expect(names(0, 'lesson')).toEqual(['A', 'B']);
-    expect(at(0, 'lesson')).toMatchObject({ lesson: 'By the river', version: 1 });
+    expect(at(0, 'lesson')).toMatchObject({ here: null, version: 1 });
+    expect(at(LESSON.indexOf('phrase "B"'), 'lesson').here).toBe(1);
+    expect(at(LESSON.indexOf('F4'), 'phrase').here).toBe(0);
   });
 
   test('between phrases none', () => {
-    expect(at(3, 'phrase')).toEqual({ version: 1, lesson: 'By the river', phrases: [] });
+    expect(at(3, 'phrase')).toEqual({ version: 1, here: null, phrases: [] });
     expect(names(LESSON.indexOf('1-2'))).toEqual([]);
-    expect(scoreAt(opened(''), 0, DEFAULT_THEORY, PHRASE)).toEqual({ version: 1, lesson: null, phrases: [] });
+    expect(scoreAt(opened(''), 0, DEFAULT_THEORY, PHRASE)).toEqual({ version: 1, here: null, phrases: [] });
+  });
+
+  test('between phrases the one that was shown, while it is there', () => {
+    const score = (otherwise: string): Score => scoreAt(opened(LESSON), LESSON.indexOf('1-2'), DEFAULT_THEORY, { ...PHRASE, otherwise });
+    expect(score('B')).toMatchObject({ here: null, phrases: [{ name: 'B' }] });
+    expect(score('Z').phrases).toEqual([]);
+  });
+
+  test('a phrase that only moved keeps its revision; one that changed does not', () => {
+    const before = opened(LESSON);
+    const revisions = (text: string): number[] => scoreAt(openSnapshot('', 2, text, before), 0, DEFAULT_THEORY, { scope: 'lesson', pitch: 'written' }).phrases.map(({ revision }) => revision);
+    const [a, b] = scoreAt(before, 0, DEFAULT_THEORY, { scope: 'lesson', pitch: 'written' }).phrases.map(({ revision }) => revision);
+    const moved = revisions(LESSON.replace('C4 E G ~', 'C4 E G E'));
+    expect(moved[0]).not.toBe(a);
+    expect(moved[1]).toBe(b);
+    const [, shifted] = scoreAt(openSnapshot('', 2, LESSON.replace('By', 'Far by'), before), 0, DEFAULT_THEORY, { scope: 'lesson', pitch: 'written' }).phrases;
+    expect(shifted!.revision).toBe(b);
+    expect(shifted!.notes[0]!.start).toBe(LESSON.indexOf('F4') + 4);
   });
 
   test('a phrase says its heading, bars and devices', () => {
@@ -192,9 +213,9 @@ describe('what the writer wrote stays text', () => {
     ['emoji', '🎷🎷 e\u0301'],
   ])('%s', (_, written) => {
     const text = `lesson "${written}"\nphrase "${written}"\n  over | C |\n  line | C4 E G ~ |\n  say "${written}"\n`;
-    const { lesson, phrases } = scoreAt(opened(text), text.indexOf('over'), DEFAULT_THEORY, PHRASE);
+    const { phrases } = scoreAt(opened(text), text.indexOf('over'), DEFAULT_THEORY, PHRASE);
     const [{ name, says, musicXml }] = phrases as [ScorePhrase];
-    expect({ lesson, name, says }).toEqual({ lesson: written, name: written, says: [written] });
+    expect({ name, says }).toEqual({ name: written, says: [written] });
     expect(musicXml).toContain(`<work-title>${written.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;')}</work-title>`);
     expect(musicXml).not.toMatch(/<script|<b>/);
   });

@@ -3,7 +3,7 @@ import type { Severity } from '../../../../grammar/tree';
 import { devicesOf } from '../../analysis/devices/read';
 import { readPhrase } from '../../analysis/read';
 import type { Reading, TheoryOptions } from '../../analysis/types';
-import { deviceName, deviceWords } from '../../explain/device-words';
+import { deviceName } from '../../explain/device-words';
 import { writeMusicXml } from '../../exports/musicxml';
 import type { PlacedPhrase, Snapshot } from '../../model/snapshot';
 import type { Phrase } from '../../model/types';
@@ -13,15 +13,18 @@ import { phraseAt } from '../place';
 import { scoreNotes } from './notes';
 import type { Score, ScoreFinding, ScoreOptions, ScorePhrase } from './types';
 
-/** The score at an offset of a document; between phrases that of no phrase, unless the whole lesson is asked for. */
-export function scoreAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, { scope, pitch }: ScoreOptions): Score {
+/**
+ * The score at an offset of a document. Between phrases it is that of the phrase named `otherwise`, so that who looks at one goes on
+ * looking at it while a definition is written; where there is none of that name, of no phrase.
+ */
+export function scoreAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, { scope, pitch, otherwise }: ScoreOptions): Score {
   const here = phraseAt(snapshot, offset);
-  const placed = scope === 'lesson' ? snapshot.phrases : here === null ? [] : [here];
+  const shown = here ?? snapshot.phrases.find(({ phrase }) => phrase.name === otherwise) ?? null;
+  const placed = scope === 'lesson' ? snapshot.phrases : shown === null ? [] : [shown];
   const findings = placed.length === 0 ? [] : findingsOf(snapshot, theory);
-  const lesson = snapshot.slices.map(({ parsed }) => parsed.item).find((item) => item.kind === 'lesson');
   return {
     version: snapshot.version,
-    lesson: lesson?.kind === 'lesson' ? (lesson.title?.value ?? null) : null,
+    here: here === null ? null : placed.indexOf(here),
     phrases: placed.map((one) => scorePhrase(one, { findings, snapshot, theory, pitch })),
   };
 }
@@ -34,29 +37,65 @@ interface Asked {
   readonly pitch: ScoreOptions['pitch'];
 }
 
+/** What was made of a reading, its offsets from the phrase's start, and what it was made for. */
+interface Made {
+  readonly of: string;
+  readonly phrase: ScorePhrase;
+}
+const made = new WeakMap<Reading, Made>();
+let revisions = 0;
+
+/** Most phrases are as they were a keystroke ago, but for their place. */
 function scorePhrase({ start, phrase }: PlacedPhrase, { findings: all, snapshot, theory, pitch }: Asked): ScorePhrase {
   const reading = readPhrase(phrase, theory);
   const end = start + phrase.text.length;
-  const findings = all.filter((finding) => finding.start >= start && finding.start < end).map(plain);
+  const findings = all.filter((finding) => finding.start >= start && finding.start < end).map((finding) => moved(plain(finding), -start));
+  const elsewhere = brokenDefinition(phrase, all, snapshot);
+  const of = JSON.stringify([pitch, findings, elsewhere?.message]);
+  const known = made.get(reading);
+  const fresh = known?.of === of ? known : { of, phrase: scoreOfReading(reading, findings, pitch) };
+  made.set(reading, fresh);
+  return placedAt(start, fresh.phrase, elsewhere);
+}
+
+/** All offsets count from the phrase's start. */
+function scoreOfReading(reading: Reading, findings: readonly ScoreFinding[], pitch: ScoreOptions['pitch']): ScorePhrase {
+  const { phrase } = reading;
+  revisions += 1;
   return {
+    revision: revisions,
     name: phrase.name,
-    start,
-    end,
+    start: 0,
+    end: phrase.text.length,
     heading: heading(reading),
     tempo: phrase.tempo.bpm,
     musicXml: writeMusicXml([reading], phrase.name, { pitch, degrees: false, words: 'notes' }),
-    notes: scoreNotes(reading, start, findings),
+    notes: scoreNotes(reading, findings),
     devices: devicesOf(reading).map((device) => ({
       name: deviceName(device.kind),
       from: Math.min(device.from, device.target ?? device.from),
       to: Math.max(device.to, device.target ?? device.to),
-      text: deviceWords(device, reading),
     })),
     bars: phrase.bars.map(({ number, onset, length }) => ({ number, from: onset.valueOf(), to: onset.add(length).valueOf() })),
     findings: findings.filter(({ severity }) => severity === 'warning' || severity === 'error'),
     says: phrase.says,
-    broken: findings.find(({ severity, start: at }) => severity === 'error' && breaksMusic(reading, at - start)) ?? brokenDefinition(phrase, all, snapshot),
+    broken: findings.find(({ severity, start }) => severity === 'error' && breaksMusic(reading, start)) ?? null,
   };
+}
+
+function placedAt(start: number, phrase: ScorePhrase, elsewhere: ScoreFinding | null): ScorePhrase {
+  return {
+    ...phrase,
+    start,
+    end: phrase.end + start,
+    notes: phrase.notes.map((note) => ({ ...moved(note, start), holds: note.holds.map((hold) => moved(hold, start)) })),
+    findings: phrase.findings.map((finding) => moved(finding, start)),
+    broken: phrase.broken === null ? elsewhere : moved(phrase.broken, start),
+  };
+}
+
+function moved<T extends { readonly start: number; readonly end: number }>(place: T, by: number): T {
+  return { ...place, start: place.start + by, end: place.end + by };
 }
 
 function plain({ severity, message, start, end }: Finding): ScoreFinding & { readonly severity: Severity } {

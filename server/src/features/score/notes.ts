@@ -16,21 +16,20 @@ import type { ScoreFinding, ScoreNote } from './types';
 
 const SEVEREST: readonly Severity[] = ['error', 'warning', 'information'];
 
-/** `start` is the phrase's place in the file; `findings` are those of the phrase. */
-export function scoreNotes(reading: Reading, start: number, findings: readonly ScoreFinding[]): ScoreNote[] {
+/** `findings` are those of the phrase; all offsets count from its start. */
+export function scoreNotes(reading: Reading, findings: readonly ScoreFinding[]): ScoreNote[] {
   const devices = devicesOf(reading);
   const lengths = lengthsOf(reading.phrase);
   return reading.phrase.notes.map((note): ScoreNote => {
     const { standing } = reading.notes[note.index]!;
-    const place = { start: start + note.range.start, end: start + note.range.end };
-    const places = [place, ...note.holds.map(({ range }) => ({ start: start + range.start, end: start + range.end }))];
+    const places = [note.range, ...note.holds.map(({ range }) => range)].map(({ start, end }) => ({ start, end }));
     const own = note.cell === null ? findings.filter((finding) => places.some((one) => one.start === finding.start && one.end === finding.end)) : saidOfCellNote(reading, note);
     const names = devices.filter(({ notes, target }) => notes.includes(note.index) || target === note.index)
       .map((device) => (device.target === note.index ? `target of ${deviceName(device.kind)}` : deviceName(device.kind)));
     const finding = SEVEREST.find((severity) => own.some((one) => one.severity === severity)) ?? null;
     const told = own.filter(({ severity }) => severity !== 'hint').map(({ message }) => withoutMarkup(message));
     return {
-      ...place,
+      ...places[0]!,
       holds: places.slice(1),
       label: [noteWords(note, lengths.get(note.index) ?? []), placeWords(note), degreeLabel(reading, note), ...names, ...told].filter((words) => words !== '').join(', '),
       lines: [...noteHover(reading, note.index).split('\n\n').map(withoutMarkup), ...told],

@@ -1,6 +1,7 @@
 /** What a picture of phrases needs: plain data, so that it can cross to any viewer. Offsets are UTF-16 from the start of the file. */
 import type { Severity } from '../../../../grammar/tree';
 import type { Role } from '../../analysis/types';
+import type { Take } from '../../performance/types';
 
 export interface ScoreNote {
   readonly start: number;
@@ -27,7 +28,6 @@ export interface ScoreDevice {
   /** Indexes of its first and last note, the target among them where it has one. */
   readonly from: number;
   readonly to: number;
-  readonly text: string;
 }
 
 export interface ScoreBar {
@@ -45,6 +45,8 @@ export interface ScoreFinding {
 }
 
 export interface ScorePhrase {
+  /** The same as long as nothing of the phrase changed but its place in the file. */
+  readonly revision: number;
   readonly name: string;
   readonly start: number;
   readonly end: number;
@@ -67,7 +69,8 @@ export interface ScorePhrase {
 export interface Score {
   /** The version of the document it was made of. */
   readonly version: number;
-  readonly lesson: string | null;
+  /** The index of the phrase at the offset; null between phrases. */
+  readonly here: number | null;
   readonly phrases: readonly ScorePhrase[];
 }
 
@@ -76,4 +79,12 @@ export interface ScoreOptions {
   readonly scope: 'phrase' | 'lesson';
   /** As the part reads it, or as it sounds. */
   readonly pitch: 'written' | 'concert';
+  /** The name of the phrase to show where the offset is in none. */
+  readonly otherwise?: string;
+}
+
+/** A take, and what it looks like. */
+export interface PlayedTake extends Take {
+  /** MusicXML 4.0, one a pass, where the passes are in several keys; else none. */
+  readonly pictures: readonly string[];
 }

@@ -2,9 +2,10 @@ import type { TextDocumentPositionParams } from 'vscode-languageserver';
 import { readPhrase } from '../../analysis/read';
 import { phraseAt } from '../../features/place';
 import { scoreAt } from '../../features/score/index';
-import type { Score, ScoreOptions } from '../../features/score/types';
+import { picturesInKeys } from '../../features/score/in-keys';
+import type { PlayedTake, Score, ScoreOptions } from '../../features/score/types';
 import { takeOf } from '../../performance/take';
-import type { Take, TakeOptions } from '../../performance/types';
+import type { TakeOptions } from '../../performance/types';
 import { onDocument } from '../answer';
 import type { Session } from '../session';
 
@@ -14,7 +15,7 @@ const SCORE = 'phrasewright/score';
 const TAKE = 'phrasewright/take';
 
 type ScoreParams = TextDocumentPositionParams & { readonly options: ScoreOptions };
-type TakeParams = TextDocumentPositionParams & { readonly options: TakeOptions };
+type TakeParams = TextDocumentPositionParams & { readonly options: TakeOptions & Pick<ScoreOptions, 'pitch'> };
 
 export function handleScore(session: Session): void {
   session.connection.onRequest(
@@ -24,9 +25,12 @@ export function handleScore(session: Session): void {
   );
   session.connection.onRequest(
     TAKE,
-    onDocument<TakeParams, Take | null>({ what: 'sound', session }, null, (document, { position, options }) => {
+    onDocument<TakeParams, PlayedTake | null>({ what: 'sound', session }, null, (document, { position, options }) => {
       const placed = phraseAt(session.snapshotOf(document), document.offsetAt(position));
-      return placed === null ? null : takeOf(readPhrase(placed.phrase, session.settings.theory), options);
+      if (placed === null) return null;
+      const reading = readPhrase(placed.phrase, session.settings.theory);
+      const take = takeOf(reading, options);
+      return { ...take, pictures: picturesInKeys(reading, take, options.pitch) };
     }),
   );
 }

@@ -8,5 +8,5 @@ export const pickupFillsBar: RuleDoc = {
   example: 'phrase "A"\n  line C4 D E F | G ~ ~ ~ |\n',
   instead: 'phrase "A"\n  line | C4 D E F | G ~ ~ ~ |\n',
   fix: 'Write the bar line before it.',
-  message: (facts) => `These ${facts['beats']} beats fill a bar of ${facts['meter']}, so they are bar 1. Write the bar line before them.`,
+  message: (facts) => `These ${facts['beats']} beats fill a bar of ${facts['meter']}, so they are bar ${facts['bar']}. Write the bar line before them.`,
 };

@@ -1,0 +1,36 @@
+/** What the reader of a score chose, read from where it was kept or from the page: nothing of it is taken on trust. */
+import { DEFAULT_OPTIONS, type ViewOptions, type Voice } from './messages';
+
+/** What is missing, unknown or out of range is as it was at first. */
+export function readOptions(raw: unknown): ViewOptions {
+  const given = asRecord(raw);
+  const levels = asRecord(given['levels']);
+  const level = (voice: Voice): number => between(levels[voice], 0, 1) ?? DEFAULT_OPTIONS.levels[voice];
+  const flag = (name: 'degrees' | 'devices' | 'loop' | 'lineMuted'): boolean => (typeof given[name] === 'boolean' ? (given[name] as boolean) : DEFAULT_OPTIONS[name]);
+  return {
+    scope: oneOf(given['scope'], ['phrase', 'lesson']) ?? DEFAULT_OPTIONS.scope,
+    pitch: oneOf(given['pitch'], ['written', 'concert']) ?? DEFAULT_OPTIONS.pitch,
+    degrees: flag('degrees'),
+    devices: flag('devices'),
+    loop: flag('loop'),
+    countIn: between(given['countIn'], 0, 4) ?? DEFAULT_OPTIONS.countIn,
+    ratio: between(given['ratio'], 1, 4),
+    step: between(given['step'], 1, 40) ?? DEFAULT_OPTIONS.step,
+    rise: between(given['rise'], 1, 200) ?? DEFAULT_OPTIONS.rise,
+    order: oneOf(given['order'], ['cycle', 'half-steps']) ?? DEFAULT_OPTIONS.order,
+    levels: { line: level('line'), chords: level('chords'), bass: level('bass'), click: level('click') },
+    lineMuted: flag('lineMuted'),
+  };
+}
+
+function asRecord(value: unknown): Record<string, unknown> {
+  return typeof value === 'object' && value !== null ? (value as Record<string, unknown>) : {};
+}
+
+function oneOf<T extends string>(value: unknown, words: readonly T[]): T | null {
+  return words.find((word) => word === value) ?? null;
+}
+
+function between(value: unknown, low: number, high: number): number | null {
+  return typeof value === 'number' && value >= low && value <= high ? value : null;
+}

@@ -83,6 +83,7 @@ function draw(): void {
   const begin = performance.now();
   told.hide();
   page.show(shown.uri, shown.score, options);
+  if (playing.isPlaying()) playing.follow();
   const none = options.scope === 'lesson' ? 'This file has no phrase.' : 'Put the cursor into a phrase to see its score.';
   setText(notice, shown.score.phrases.length === 0 ? none : '');
   taken = performance.now() - begin;

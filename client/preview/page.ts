@@ -128,6 +128,8 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
       one.key = key;
       one.drawnFor = '';
       section.showSystems(new Map());
+      if (played?.phrase === index) played = null;
+      if (sounding?.phrase === index) sounding = null;
     }
     if (one.drawnFor === drawnFor) return false;
     one.drawnFor = drawnFor;

@@ -32,12 +32,23 @@ export interface Playing {
   start(wish: Wish): Promise<void>;
   stop(): void;
   isPlaying(): boolean;
+  /** Other phrases are shown now, or the same in other places: marks what sounds where it stands. */
+  follow(): void;
   /** Takes levels and muting from the options. */
   applyLevels(): void;
   /** The answer to a question for a take. */
   answer(ask: number, take: PlayedTake | null): void;
   /** The answer to a ping: how long the way to the extension and back takes. */
   pong(sent: number): void;
+}
+
+/** What plays, and how far it is. */
+interface Current {
+  readonly wish: Wish;
+  /** Null while it is asked for. */
+  take: PlayedTake | null;
+  note: number | null;
+  pass: number | null;
 }
 
 /** Milliseconds until what the text is told to draw is seen: a frame. */
@@ -47,7 +58,7 @@ const LONGEST_TRIP = 100;
 
 export function createPlaying(host: PlayingHost): Playing {
   /** What plays or is about to; another wish or a stop takes its place. */
-  let current: { readonly wish: Wish; take: PlayedTake | null } | null = null;
+  let current: Current | null = null;
   let roundTrip = 0;
   let asks = 0;
   const answers = new Map<number, (take: PlayedTake | null) => void>();
@@ -66,7 +77,10 @@ export function createPlaying(host: PlayingHost): Playing {
   };
 
   const player = createPlayer({
-    onStep: (step) => host.page()?.markSounding(step === null ? null : placeNow(step.note)),
+    onStep(step) {
+      if (current !== null) current.note = step?.note ?? null;
+      showNote();
+    },
     onAhead(step, inMilliseconds) {
       const during = current;
       // The text is told so much earlier as the message takes to the extension, its mark to the editor, and a frame to be drawn.
@@ -75,10 +89,10 @@ export function createPlaying(host: PlayingHost): Playing {
       }, Math.max(0, inMilliseconds - roundTrip - FRAME));
     },
     onPass(pass, index) {
-      const take = current?.take;
-      if (take == null) return;
-      showKey(take, pass, index);
-      host.say(passWords(take, pass, index));
+      if (current === null || current.take === null) return;
+      current.pass = index;
+      showKey();
+      host.say(passWords(current.take, pass, index));
       ping();
     },
     onEnd: () => end(),
@@ -88,8 +102,11 @@ export function createPlaying(host: PlayingHost): Playing {
     },
   });
 
-  const showKey = ({ pictures }: PlayedTake, pass: Pass, index: number): void => {
-    const [phrase, picture] = [indexNow(), pictures[index]];
+  const showNote = (): void => host.page()?.markSounding(current === null || current.note === null ? null : placeNow(current.note));
+
+  const showKey = (): void => {
+    if (current === null || current.take === null || current.pass === null) return;
+    const [phrase, pass, picture] = [indexNow(), current.take.passes[current.pass]!, current.take.pictures[current.pass]];
     if (phrase === null || picture === undefined) host.page()?.showWritten();
     else host.page()?.showPlayed(phrase, picture, pass.shift === 0 ? '' : `Shown ${keyWords(pass)}, as it sounds; the text stays as it is.`);
   };
@@ -129,7 +146,7 @@ export function createPlaying(host: PlayingHost): Playing {
   return {
     async start(wish) {
       stop();
-      const mine = { wish, take: null as PlayedTake | null };
+      const mine: Current = { wish, take: null, note: null, pass: null };
       current = mine;
       host.onPlaying(true);
       ping();
@@ -146,6 +163,10 @@ export function createPlaying(host: PlayingHost): Playing {
     },
     stop,
     isPlaying: () => current !== null,
+    follow() {
+      showKey();
+      showNote();
+    },
     applyLevels,
     answer(ask, take) {
       answers.get(ask)?.(take);

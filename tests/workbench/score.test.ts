@@ -98,6 +98,24 @@ test('the cursor’s note is marked; a click and the arrow keys select in the te
   await status('Ln 5, Col 44 (4 selected)');
 });
 
+test('a definition that is written is seen in the phrase that uses it; the notes of a cell can be told apart', async () => {
+  await bench.openText('turn.phrase', 'changes turn = | Dm7 G7 | Cmaj7 |\ncell climb = 1-2 3-5\nphrase "Weir"\n  over    turn\n  line    | climb 5 3 | 3 ~ 1 . |\n');
+  await bench.goTo(5, 25);
+  const symbols = (): Promise<string> => score.locator('.harm').allTextContents().then((all) => all.map((text) => text.replace(/\s+/g, '')).join(' '));
+  await eventually(symbols, 'Dm7 G7 Cmaj7');
+  await bench.goTo(1, 22);
+  await bench.page.keyboard.press('Delete');
+  await bench.page.keyboard.type('A');
+  await eventually(symbols, 'Dm7 A7 Cmaj7');
+  await bench.page.keyboard.press('Escape');
+  await score.locator('.place[data-note="2"]').click({ position: { x: 5, y: 20 } });
+  await bench.page.waitForTimeout(300);
+  expect(await score.locator('.place.at-cursor').getAttribute('data-note')).toBe('2');
+  await bench.page.keyboard.press('ArrowRight');
+  await eventually(focused, '3');
+  await bench.toText();
+});
+
 test('text from a file is never markup', async () => {
   const script = '<img src=x onerror="document.title=1"><script>document.title=2</script>';
   const long = 'long '.repeat(300).trim();

@@ -85,13 +85,23 @@ async function play(command: string): Promise<void> {
 const ended = (): Promise<void> => score.locator('button.play', { hasText: 'Play' }).waitFor();
 const said = (text: string): Promise<void> => score.locator('.said', { hasText: text }).waitFor();
 
+test('the sound asks for the score, which opens and plays; to stop it opens nothing', async () => {
+  await bench.openText('first.phrase', PHRASE.replace('132', '300'));
+  await bench.goTo(5, 13);
+  await bench.command('Phrasewright: Stop the Sound');
+  await bench.page.waitForTimeout(500);
+  expect(await bench.page.locator('.tabs-container .tab', { hasText: 'Score' }).count()).toBe(0);
+  await bench.command('Phrasewright: Play the Phrase');
+  score = await bench.score();
+  await score.locator('.place.sounding').first().waitFor({ state: 'attached' });
+  await ended();
+});
+
 // The test is of us, not of what else the machine does: it may try again.
 test('every note is marked in order, when it is heard, in the score and in the text', { retry: 2 }, async () => {
   await bench.openText('sound.phrase', PHRASE);
   await bench.goTo(5, 13);
-  await bench.command('Phrasewright: Show the Score');
-  score = await bench.score();
-  await score.locator('svg.system').first().waitFor();
+  await score.locator('.heading', { hasText: '132 swing' }).waitFor();
   await watch();
   await play('Play the Phrase');
   await score.locator('.place.sounding').first().waitFor({ state: 'attached' });
@@ -171,4 +181,25 @@ test('a lens above a phrase plays it', async () => {
   await score.locator('h2', { hasText: 'Footbridge' }).waitFor();
   expect(await bench.page.locator('.codelens-decoration').innerText()).toContain('2 bars in F major');
   await ended();
+});
+
+test('what plays keeps to its phrase while another is looked at, and leaves no mark behind', async () => {
+  await bench.toText();
+  const two = `${PHRASE}\nphrase "Other"\n  over    | Am7 |\n  line    | A4 C5 E G |\n`;
+  await bench.openText('two.phrase', two);
+  await bench.goTo(5, 13);
+  await score.locator('h2', { hasText: 'Footbridge' }).waitFor();
+  await watch();
+  await play('Play the Phrase');
+  await score.locator('.place.sounding').first().waitFor({ state: 'attached' });
+  await bench.goTo(9, 14);
+  await score.locator('h2', { hasText: 'Other' }).waitFor();
+  // No note of the other phrase is marked for one of this.
+  expect(await score.locator('.place.sounding').count()).toBe(0);
+  await bench.goTo(5, 13);
+  await score.locator('h2', { hasText: 'Footbridge' }).waitFor();
+  await bench.openText('third.phrase', PHRASE.replace('Footbridge', 'Third'));
+  await ended();
+  await bench.page.waitForTimeout(200);
+  expect(await bench.page.evaluate(`[...document.querySelectorAll('.view-overlays .cdr')].filter((one) => /232, 163, 61/.test(getComputedStyle(one).backgroundColor)).length`)).toBe(0);
 });

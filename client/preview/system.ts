@@ -112,7 +112,7 @@ function drawBelow(phrase: ScorePhrase, heads: readonly Head[], { degrees, devic
 }
 
 function drawBrackets(devices: readonly ScoreDevice[], heads: readonly Head[], { top, right }: Room): { elements: SVGElement[]; count: number } {
-  const shown = devices.flatMap((device) => {
+  const shown = joined(devices).flatMap((device) => {
     const own = heads.filter(({ note }) => note >= device.from && note <= device.to).map(({ x }) => x);
     const [first, last] = [heads[0], heads[heads.length - 1]];
     if (own.length === 0 || first === undefined || last === undefined) return [];
@@ -131,6 +131,17 @@ function drawBrackets(devices: readonly ScoreDevice[], heads: readonly Head[], {
       svg('text', { x: textLeft, y: y + LANE.baseline, 'font-size': LANE.size }, device.name));
   });
   return { elements, count: lanes.reduce((most, lane) => Math.max(most, lane + 1), 0) };
+}
+
+/** Devices of the same notes share a bracket: `arpeggio, cell`. */
+function joined(devices: readonly ScoreDevice[]): ScoreDevice[] {
+  const brackets = new Map<string, ScoreDevice>();
+  for (const device of devices) {
+    const key = `${device.from} ${device.to}`;
+    const known = brackets.get(key);
+    brackets.set(key, known === undefined ? device : { ...known, name: `${known.name}, ${device.name}` });
+  }
+  return [...brackets.values()];
 }
 
 /** A note is pointed at anywhere between half way to its neighbours, from the chord symbol down to the brackets. */

@@ -38,7 +38,7 @@ test('the phrase at the cursor is engraved beside the text, with degrees and dev
   await score.locator('svg.system').first().waitFor();
   expect(await figures()).toBe('1 ♭3 5 ♭7 3 1 ♭7 5 3 1 5 7');
   expect(await score.locator('.harm').allTextContents().then((all) => all.map((text) => text.replace(/\s+/g, '')))).toEqual(['Dm7', 'G7', 'Cmaj7']);
-  expect(await score.locator('.device text').allTextContents()).toContain('arpeggio');
+  expect(await score.locator('.device text').allTextContents()).toContain('arpeggio, cell');
   expect(await score.locator('.phrase header').innerText()).toContain('Harbour steps');
   await bench.picture('score');
 });

@@ -28,8 +28,8 @@ export function readProperty(raw: RawRow, problems: Problems): Row {
     case 'tempo':
       return { kind: 'tempo', ...base, ...readTempo(words, base.range, problems) };
     case 'part':
-      if (words.length !== 1) problems.report('bad-part', base.range, { facts: { found: textOf(words) } });
-      return { kind: 'part', ...base, name: words[0] ?? null };
+      if (words.length === 0) problems.report('bad-part', base.range, { facts: { found: '' } });
+      return { kind: 'part', ...base, name: joined(words) };
     case 'level':
       return { kind: 'level', ...base, level: readLevel(words, base.range, problems) };
     case 'tag':
@@ -50,6 +50,12 @@ export function readProperty(raw: RawRow, problems: Problems): Row {
 
 function tokensOf(raw: RawRow): IToken[] {
   return raw.segments.flatMap((segment) => segment.words.flat());
+}
+
+/** Several words as one, as a part's name may be said: `tenor sax`. */
+function joined(words: readonly Word[]): Word | null {
+  const [first, last] = [words[0], words[words.length - 1]];
+  return first === undefined || last === undefined ? null : { text: words.map(({ text }) => text).join(' '), range: { start: first.range.start, end: last.range.end } };
 }
 
 function textOf(words: readonly Word[]): string {

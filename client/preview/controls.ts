@@ -1,6 +1,7 @@
 /** The controls above the score: what is played, how fast, how often; what is heard and what is shown. Plain controls of the page, so keys and screen readers know them. */
 import type { Practice, ViewOptions, Voice, What } from '../src/score/messages';
 import { html, setText, svg } from './dom';
+import type { Repeat } from './playing';
 import { ROLES, rolePath } from './shapes';
 
 export interface ControlEvents {
@@ -18,7 +19,8 @@ export interface Controls {
   showOptions(options: ViewOptions): void;
   /** Beats a minute as written, and as played where that was changed. */
   showTempo(written: number, played: number | null): void;
-  showPlaying(isPlaying: boolean): void;
+  /** How often it plays; null: it does not. */
+  showPlaying(repeat: Repeat | null): void;
   /** A line on what sounds now; empty for nothing. */
   say(text: string): void;
 }
@@ -42,8 +44,8 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
 
   const play = html('button', { type: 'button', class: 'play' }, 'Play');
   play.addEventListener('click', () => events.onPlay());
-  const what = choice<What>([['phrase', 'the phrase'], ['selection', 'the selection'], ['bar', 'the bar at the cursor']]);
-  const practice = choice<Practice['kind']>([['plain', 'as it is'], ['faster', 'faster each time'], ['keys', 'through twelve keys']]);
+  const what = choice<What>([['phrase', 'phrase'], ['selection', 'selection'], ['bar', 'bar']]);
+  const practice = choice<Practice['kind']>([['plain', 'as written'], ['faster', 'faster each time'], ['keys', 'twelve keys']]);
   what.setAttribute('aria-label', 'What is played');
   practice.setAttribute('aria-label', 'How it is played');
   const loop = checkbox((checked) => change({ loop: checked }));
@@ -51,7 +53,7 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
   tempo.addEventListener('change', () => {
     events.onTempo(within(tempo.value, 20, 400));
   });
-  const asWritten = html('button', { type: 'button', hidden: true }, 'As written');
+  const asWritten = html('button', { type: 'button', class: 'back', 'aria-label': 'Tempo as written', title: 'Tempo as written' });
   asWritten.addEventListener('click', () => events.onTempo(null));
 
   const scope = choice<ViewOptions['scope']>([['phrase', 'the phrase'], ['lesson', 'the whole lesson']], (value) => change({ scope: value }));
@@ -96,7 +98,7 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
     ratio.value = String(shown.ratio);
     step.value = String(shown.step);
     rise.value = String(shown.rise);
-    loop.checked = shown.loop;
+    loop.checked = shown.loop || loop.disabled;
     degrees.checked = shown.degrees;
     devices.checked = shown.devices;
     lineMuted.checked = shown.lineMuted;
@@ -113,11 +115,17 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
     showOptions,
     showTempo(written, played) {
       tempo.value = String(played ?? written);
-      asWritten.hidden = played === null || played === written;
+      setText(asWritten, `↺ ${written}`);
+      // It keeps its room, so that nothing moves when it comes.
+      asWritten.classList.toggle('idle', played === null || played === written);
+      asWritten.disabled = played === null || played === written;
     },
-    showPlaying(isPlaying) {
-      setText(play, isPlaying ? 'Stop' : 'Play');
-      play.classList.toggle('playing', isPlaying);
+    showPlaying(repeat) {
+      setText(play, repeat === null ? 'Play' : 'Stop');
+      // What goes round by itself shows it; there the box has nothing to choose.
+      const goesRound = repeat !== null && repeat !== 'none';
+      loop.checked = goesRound || current.loop;
+      loop.disabled = goesRound && !current.loop;
     },
     say: (text) => setText(said, text),
   };

@@ -1,4 +1,5 @@
 /** The engraving library (verovio, LGPL): a file of its own, loaded when the page opens. MusicXML in, one SVG a system out. */
+import { barWidths, evenBreaks, withBreaks } from './breaks';
 
 /** The parts of the library's toolkit that are used here. */
 interface Toolkit {
@@ -23,6 +24,11 @@ export interface Engraver {
 
 /** The size of the staff: per cent of the library's own. */
 const SCALE = 40;
+/** Left and right of a system, in pixels of the library; a picture has ten units for each. */
+const MARGIN = 10;
+const UNITS = 10;
+/** A last system that fills less than that of its width is not stretched. */
+const LAST_JUSTIFIED = 0.4;
 /** The library's own style sheet in a picture: the page's policy would refuse it, and the page has its own. */
 const STYLE = /<style[\s\S]*?<\/style>/g;
 /** How many pictures are kept, those used last: more than a lesson has phrases, so that an edit engraves its own phrase alone. */
@@ -49,14 +55,21 @@ export async function loadEngraver(engine: string, toolkit: string): Promise<Eng
       const key = keyOf(musicXml, width);
       const known = kept.get(key);
       if (known !== undefined) return keep(key, known);
-      verovio.setOptions({
-        // A page too low for two systems makes each a page of its own, so that only those that an edit changed are drawn anew.
-        pageHeight: 100, adjustPageHeight: true, pageWidth: Math.round((width * 100) / SCALE), scale: SCALE, breaks: 'auto',
-        pageMarginTop: 20, pageMarginBottom: 0, pageMarginLeft: 10, pageMarginRight: 10,
-        header: 'none', footer: 'none', svgViewBox: true, svgRemoveXlink: true, xmlIdSeed: 1, smuflTextFont: 'none', spacingLinear: 0.3, spacingNonLinear: 0.6,
-      });
-      // The library answers 1 for a document it has read.
-      if (!verovio.loadData(musicXml)) throw new Error('The score could not be engraved.');
+      const pageWidth = Math.round((width * 100) / SCALE);
+      const set = (document: string, breaks: 'none' | 'line' | 'auto'): void => {
+        verovio.setOptions({
+          // A page too low for two systems makes each a page of its own, so that only those that an edit changed are drawn anew.
+          pageHeight: 100, adjustPageHeight: true, pageWidth, scale: SCALE, breaks,
+          pageMarginTop: 20, pageMarginBottom: 0, pageMarginLeft: MARGIN, pageMarginRight: MARGIN, minLastJustification: LAST_JUSTIFIED,
+          header: 'none', footer: 'none', svgViewBox: true, svgRemoveXlink: true, xmlIdSeed: 1, smuflTextFont: 'none', spacingLinear: 0.3, spacingNonLinear: 0.6,
+        });
+        // The library answers 1 for a document it has read.
+        if (!verovio.loadData(document)) throw new Error('The score could not be engraved.');
+      };
+      // One endless line is set in a fraction of the time, and says how wide the bars are.
+      set(musicXml, 'none');
+      const breaks = evenBreaks(barWidths(verovio.renderToSVG(1), (pageWidth - 2 * MARGIN) * UNITS));
+      set(withBreaks(musicXml, breaks), breaks.length === 0 ? 'auto' : 'line');
       const systems = Array.from({ length: verovio.getPageCount() }, (_, i) => verovio.renderToSVG(i + 1).replace(STYLE, ''));
       return keep(key, systems);
     },

@@ -4,7 +4,7 @@ import { createControls } from './controls';
 import { setText } from './dom';
 import { loadEngraver } from './engraver';
 import { createPage, widthOf, type Page } from './page';
-import { createPlaying } from './playing';
+import { createPlaying, type Repeat } from './playing';
 import { createTold } from './told';
 
 declare function acquireVsCodeApi(): { postMessage(message: FromView): void };
@@ -21,21 +21,32 @@ let cursor: { readonly phrase: number; readonly note: number | null; readonly se
 let tempo: { readonly of: string; readonly value: number } | null = null;
 const told = createTold();
 
+/** The options that change what plays. */
+const SOUNDS = ['loop', 'ratio', 'step', 'rise', 'order'] as const;
+/** What was last asked for. */
+let asked: { readonly what: What; readonly kind: Practice['kind'] } = { what: 'phrase', kind: 'plain' };
+/** What the controls said before a command chose otherwise. */
+let chosen: typeof asked | null = null;
+/** A refusal stands until something else is looked at. */
+let isRefused = false;
+
 // ── Showing ────────────────────────────────────────────────────────────────────────────────────────────────────────────────
 
 const controls = createControls(document.querySelector<HTMLElement>('#controls')!, options, {
   onPlay: () => toggle(),
   onOptions(changed, isFinal) {
-    const redraws = changed.degrees !== options.degrees || changed.devices !== options.devices;
+    const before = options;
     options = changed;
     if (isFinal) postMessage({ type: 'options', options });
     playing.applyLevels();
-    if (redraws) draw();
+    if (changed.degrees !== before.degrees || changed.devices !== before.devices) draw();
+    if (SOUNDS.some((name) => changed[name] !== before[name])) changePlaying();
   },
   onTempo(value) {
     const phrase = phraseHere();
     tempo = value === null || phrase === undefined ? null : { of: nameHere(phrase), value };
     showTempo();
+    changePlaying();
   },
 });
 
@@ -44,7 +55,12 @@ const playing = createPlaying({
   page: () => page,
   shown: () => ({ uri: shown?.uri ?? '', phrases: shown?.score.phrases ?? [] }),
   options: () => options,
-  onPlaying: (isPlaying) => controls.showPlaying(isPlaying),
+  onPlaying(repeat) {
+    controls.showPlaying(repeat);
+    if (repeat !== null || chosen === null) return;
+    controls.choose(chosen.what, chosen.kind);
+    chosen = null;
+  },
   say: (words) => controls.say(words),
 });
 
@@ -84,7 +100,7 @@ function draw(): void {
   told.hide();
   page.show(shown.uri, shown.score, options);
   if (playing.isPlaying()) playing.follow();
-  const none = options.scope === 'lesson' ? 'This file has no phrase.' : 'Put the cursor into a phrase to see its score.';
+  const none = shown.score.count === 0 ? 'This file has no phrase yet. Write one: phrase "Name", and under it a line of notes.' : 'Put the cursor into a phrase to see its score.';
   setText(notice, shown.score.phrases.length === 0 ? none : '');
   taken = performance.now() - begin;
   showTempo();
@@ -126,8 +142,19 @@ container.addEventListener('dblclick', ({ target }) => {
   const place = placeOf(target);
   if (place !== null) choose(place, true);
 });
-container.addEventListener('pointerover', ({ target }) => tell(placeOf(target)));
-container.addEventListener('pointerleave', () => told.hide());
+/** The pointer crosses many notes on its way: only where it rests is something told. */
+const REST = 300;
+let telling = 0;
+container.addEventListener('pointerover', ({ target }) => {
+  clearTimeout(telling);
+  const place = placeOf(target);
+  if (place === null) told.hide();
+  else telling = window.setTimeout(() => tell(place), REST);
+});
+container.addEventListener('pointerleave', () => {
+  clearTimeout(telling);
+  told.hide();
+});
 container.addEventListener('focusin', ({ target }) => tell(placeOf(target)));
 container.addEventListener('focusout', () => told.hide());
 window.addEventListener('scroll', () => told.hide(), { passive: true });
@@ -137,7 +164,7 @@ const hasModifier = ({ ctrlKey, altKey, metaKey }: KeyboardEvent): boolean => ct
 container.addEventListener('keydown', (event) => {
   const place = placeOf(event.target);
   if (place === null || hasModifier(event)) return;
-  const to = { ArrowRight: page!.beside(place, 1), ArrowLeft: page!.beside(place, -1), Home: page!.edge(place, 'first'), End: page!.edge(place, 'last'), Enter: place }[event.key];
+  const to = { ArrowRight: page!.beside(place, 1), ArrowLeft: page!.beside(place, -1), ArrowUp: page!.level(place, -1), ArrowDown: page!.level(place, 1), Home: page!.edge(place, 'first'), End: page!.edge(place, 'last'), Enter: place }[event.key];
   if (to == null) return;
   event.preventDefault();
   choose(to, event.key === 'Enter');
@@ -165,16 +192,34 @@ function toggle(): void {
 
 function play(what: What, kind: Practice['kind']): void {
   const phrase = phraseHere();
-  if (phrase === undefined) return controls.say('There is no phrase to play: put the cursor into one.');
+  if (phrase === undefined) return refuse('There is no phrase to play.');
   const stretch = stretchOf(phrase, what);
-  if (stretch === 'none') return controls.say(what === 'selection' ? 'Select two notes or more in the text, then play the selection.' : 'Put the cursor on a note of the bar, then play the bar.');
-  controls.choose(what, kind);
-  const start = tempoHere() ?? phrase.tempo;
-  void playing.start({
-    uri: shown!.uri, index: cursor.phrase, phrase, stretch, tempo: tempoHere(),
-    practice: kind === 'faster' ? { kind, step: options.step, top: start + options.rise } : kind === 'keys' ? { kind, order: options.order } : { kind },
-    repeat: kind === 'faster' ? 'last' : kind === 'keys' || what === 'bar' || options.loop ? 'all' : 'none',
-  });
+  if (stretch === 'none') return refuse(what === 'selection' ? 'Select two notes or more in the text, then play the selection.' : 'Put the cursor on a note of the bar, then play the bar.');
+  asked = { what, kind };
+  void playing.start({ uri: shown!.uri, index: cursor.phrase, phrase, stretch, tempo: tempoHere(), practice: practiceOf(phrase), repeat: repeatNow() });
+}
+
+function refuse(words: string): void {
+  isRefused = true;
+  controls.say(words);
+}
+
+function practiceOf(phrase: ScorePhrase): Practice {
+  const { kind } = asked;
+  if (kind === 'faster') return { kind, step: options.step, top: (tempoHere() ?? phrase.tempo) + options.rise };
+  return kind === 'keys' ? { kind, order: options.order } : { kind };
+}
+
+/** A bar is asked for to hear it again and again; what is practised goes on until it is stopped. */
+function repeatNow(): Repeat {
+  if (asked.kind === 'faster') return 'last';
+  return asked.kind === 'keys' || asked.what === 'bar' || options.loop ? 'all' : 'none';
+}
+
+/** A tempo or a loop that is changed while it plays is heard at once. */
+function changePlaying(): void {
+  const phrase = phraseHere();
+  if (phrase !== undefined && playing.isPlaying()) playing.change({ tempo: tempoHere(), practice: practiceOf(phrase), repeat: repeatNow() });
 }
 
 function stretchOf({ notes, bars }: ScorePhrase, what: What): Stretch | null | 'none' {
@@ -186,8 +231,16 @@ function stretchOf({ notes, bars }: ScorePhrase, what: What): Stretch | null | '
 }
 
 function obey(order: Order): void {
-  if (order.kind === 'play') play(order.what, order.practice);
-  else if (order.kind === 'stop') playing.stop();
+  if (order.kind === 'play') {
+    // What a command plays is shown while it plays; the next press of the button is the reader's own choice again.
+    chosen ??= { what: controls.what(), kind: controls.practice() };
+    controls.choose(order.what, order.practice);
+    play(order.what, order.practice);
+    if (!playing.isPlaying()) {
+      controls.choose(chosen.what, chosen.kind);
+      chosen = null;
+    }
+  } else if (order.kind === 'stop') playing.stop();
   else {
     options = { ...options, lineMuted: !options.lineMuted };
     controls.showOptions(options);
@@ -217,6 +270,8 @@ window.addEventListener('message', ({ data }: MessageEvent<ToView>) => {
       cursor = { phrase: data.phrase, note: keptNote(data), selection: data.selection };
       page?.markCursor(cursor);
       showTempo();
+      if (isRefused) controls.say('');
+      isRefused = false;
       break;
     case 'take':
       playing.answer(data.ask, data.take);
@@ -239,6 +294,11 @@ async function start(): Promise<void> {
     setText(notice, 'Put the cursor into a phrase to see its score.');
     draw();
     page.markCursor(cursor);
+    // What is scrolled into view may not come to lie under the controls that stay on top.
+    const bar = document.querySelector<HTMLElement>('#controls .bar')!;
+    new ResizeObserver(() => {
+      document.documentElement.style.scrollPaddingTop = `${bar.offsetHeight + 8}px`;
+    }).observe(bar);
     let width = widthOf(container);
     new ResizeObserver(() => {
       if (widthOf(container) === width) return;

@@ -21,6 +21,8 @@ export interface Page {
   placeAt(element: Element | null): NotePlace | null;
   /** The note a step away, for the arrow keys, past phrases that have none to choose; null at the ends. */
   beside(place: NotePlace, step: 1 | -1): NotePlace | null;
+  /** The note above or below, in the system before or after; null at the ends. */
+  level(place: NotePlace, step: 1 | -1): NotePlace | null;
   edge(place: NotePlace, end: 'first' | 'last'): NotePlace;
   focus(place: NotePlace): void;
   elementOf(place: NotePlace): Element | null;
@@ -238,6 +240,18 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
       }
       return null;
     },
+    level({ phrase, note }, step) {
+      const systems = shown.flatMap(({ section }, i) => (section.isStale() ? [] : [...section.drawn().values()].map(({ places }) => ({ phrase: i, places }))));
+      const here = systems.findIndex((system) => system.phrase === phrase && system.places.has(note));
+      const target = systems[here]?.places.get(note)?.[0];
+      if (target === undefined) return null;
+      const middle = (place: SVGRectElement): number => Number(place.getAttribute('x')) + Number(place.getAttribute('width')) / 2;
+      for (let i = here + step; systems[i] !== undefined; i += step) {
+        const near = [...systems[i]!.places].flatMap(([index, [first]]) => (first?.getAttribute('role') === 'option' ? [{ index, far: Math.abs(middle(first) - middle(target)) }] : []));
+        if (near.length > 0) return { phrase: systems[i]!.phrase, note: near.reduce((best, one) => (one.far < best.far ? one : best)).index };
+      }
+      return null;
+    },
     edge: ({ phrase }, end) => ({ phrase, note: end === 'first' ? 0 : Math.max(0, (shown[phrase]?.pictured.notes.length ?? 1) - 1) }),
     focus: (place) => placesOf(place)[0]?.focus(),
     elementOf: (place) => placesOf(place)[0] ?? null,
@@ -252,9 +266,13 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
 
 /** What keeps a phrase's picture from being up to date, in words; empty for nothing. */
 function stateOf(one: Shown | undefined): string {
-  if (one === undefined || one.phrase.broken === null) return '';
-  const isOld = one.pictured !== one.phrase;
-  return `${isOld ? 'The picture is of the text before this error' : 'The picture leaves out what cannot be read'}: ${one.phrase.broken.message}`;
+  if (one === undefined) return '';
+  const { phrase, pictured } = one;
+  if (phrase.broken === null) return phrase.notes.length === 0 ? 'This phrase has no notes yet. Write a line: line | C4 D E F |' : '';
+  const what = pictured !== phrase ? 'The picture is of the text before this error' : 'The picture leaves out what cannot be read';
+  // The error's own words stand below the picture, unless it is in a definition.
+  const isBelow = phrase.findings.some(({ start, message }) => start === phrase.broken!.start && message === phrase.broken!.message);
+  return isBelow ? `${what}.` : `${what}: ${phrase.broken.message}`;
 }
 
 /** The picture is engraved for the room there is, in steps, so that dragging the edge of the view does not engrave at every pixel. */
@@ -264,8 +282,8 @@ export function widthOf(container: HTMLElement): number {
 
 /** What the picture of a system shows of its notes. */
 function dataIn(picture: string, { notes }: ScorePhrase): unknown {
-  return [...picture.matchAll(/id="n-0-(\d+)"/g)].map(([, index]) => {
+  return [...picture.matchAll(/id="n-0-(\d+)(?:-\d+)?"/g)].map(([, index]) => {
     const note = notes[Number(index)];
-    return note === undefined ? null : [note.figure, note.role, note.finding, note.label];
+    return note === undefined ? null : [note.figure, note.role, note.later, note.finding, note.label];
   });
 }

@@ -26,9 +26,9 @@ export interface PlayerEvents {
 export interface Player {
   /**
    * Starts a take from its beginning; one that plays is stopped first. `repeat`: 'none', 'all' (loops from the end of the count-in to
-   * the end) or 'last' (loops the last pass). Resolves when it has started, false if sound is blocked or another call came in between.
+   * the end) or 'last' (loops the last pass). `from`: seconds of the take that are left out at first. Resolves when it has started, false if sound is blocked or another call came in between.
    */
-  play(take: Take, repeat: 'none' | 'all' | 'last'): Promise<boolean>;
+  play(take: Take, repeat: 'none' | 'all' | 'last', from?: number): Promise<boolean>;
   stop(): void;
   readonly playing: boolean;
   /** 0 to 1 per voice; takes effect at once, also while playing, without clicks. */
@@ -115,7 +115,7 @@ export function createPlayer(events: PlayerEvents): Player {
     events.onEnd();
   }
 
-  async function play(take: Take, repeat: 'none' | 'all' | 'last'): Promise<boolean> {
+  async function play(take: Take, repeat: 'none' | 'all' | 'last', from = 0): Promise<boolean> {
     end();
     turn += 1;
     const mine = turn;
@@ -129,7 +129,7 @@ export function createPlayer(events: PlayerEvents): Player {
     performance.clearMarks(SOUNDING_MARK);
     const start = schedule(found, take, repeat, () => mine === turn, end, { ...events, onStep: tellStep });
     found.instruments.open(start);
-    found.context.transport.start(start, 0);
+    found.context.transport.start(start, from);
     return true;
   }
 

@@ -13,9 +13,11 @@ export interface Wish {
   /** Beats a minute; null: as written. */
   readonly tempo: number | null;
   readonly practice: Practice;
-  /** A bar is asked for to hear it again and again; what is practised goes on until it is stopped. */
-  readonly repeat: 'none' | 'all' | 'last';
+  readonly repeat: Repeat;
 }
+
+/** Once, or all of it again and again, or the last time through. */
+export type Repeat = 'none' | 'all' | 'last';
 
 export interface PlayingHost {
   post(message: FromView): void;
@@ -23,16 +25,18 @@ export interface PlayingHost {
   /** The phrases that are shown, and of which document. */
   shown(): { readonly uri: string; readonly phrases: readonly ScorePhrase[] };
   options(): ViewOptions;
-  /** It plays, or is about to. */
-  onPlaying(isPlaying: boolean): void;
+  /** It plays, or is about to (as often as said); null: it does not. */
+  onPlaying(repeat: Repeat | null): void;
   say(words: string): void;
 }
 
 export interface Playing {
   start(wish: Wish): Promise<void>;
   stop(): void;
+  /** Goes on with other wishes from the note that sounds now: a tempo or a loop that was changed meanwhile. */
+  change(changed: Partial<Pick<Wish, 'tempo' | 'practice' | 'repeat'>>): void;
   isPlaying(): boolean;
-  /** Other phrases are shown now, or the same in other places: marks what sounds where it stands. */
+  /** Other phrases are shown now, or the same in other places: marks what sounds where it stands, and takes up an edit of it. */
   follow(): void;
   /** Takes levels and muting from the options. */
   applyLevels(): void;
@@ -44,7 +48,7 @@ export interface Playing {
 
 /** What plays, and how far it is. */
 interface Current {
-  readonly wish: Wish;
+  wish: Wish;
   /** Null while it is asked for. */
   take: PlayedTake | null;
   note: number | null;
@@ -53,13 +57,18 @@ interface Current {
 
 /** Milliseconds until what the text is told to draw is seen: a frame. */
 const FRAME = 16;
+/** Milliseconds of rest after an edit before it is taken up, so that half a bar is not. */
+const REST = 700;
 /** Milliseconds; a longer way to the extension is a hitch, not the rule. */
 const LONGEST_TRIP = 100;
 
 export function createPlaying(host: PlayingHost): Playing {
   /** What plays or is about to; another wish or a stop takes its place. */
   let current: Current | null = null;
+  /** What is being played anew with changes. */
+  let renewed: Current | null = null;
   let roundTrip = 0;
+  let renewing = 0;
   let asks = 0;
   const answers = new Map<number, (take: PlayedTake | null) => void>();
 
@@ -91,11 +100,11 @@ export function createPlaying(host: PlayingHost): Playing {
     onPass(pass, index) {
       if (current === null || current.take === null) return;
       current.pass = index;
-      showKey();
-      host.say(passWords(current.take, pass, index));
-      ping();
+      showPass(current.take, pass, index);
     },
-    onEnd: () => end(),
+    onEnd() {
+      if (renewed === null) end();
+    },
     onBlocked() {
       end();
       host.say('Sound waits for a click in this page: choose Play.');
@@ -111,12 +120,20 @@ export function createPlaying(host: PlayingHost): Playing {
     else host.page()?.showPlayed(phrase, picture, pass.shift === 0 ? '' : `Shown ${keyWords(pass)}, as it sounds; the text stays as it is.`);
   };
 
+  const showPass = (take: PlayedTake, pass: Pass, index: number): void => {
+    showKey();
+    host.say(passWords(take, pass, index));
+    ping();
+  };
+
   const end = (): void => {
+    clearTimeout(renewing);
     current = null;
     host.page()?.showWritten();
     host.page()?.markSounding(null);
     host.post({ type: 'sounding', place: null });
-    host.onPlaying(false);
+    host.onPlaying(null);
+    host.post({ type: 'playing', isPlaying: false });
     host.say('');
   };
 
@@ -143,16 +160,53 @@ export function createPlaying(host: PlayingHost): Playing {
     if (!wasHeard) end();
   };
 
+  /** Where the phrase that plays was edited, its new text is heard after a moment of rest; until then what sounds is the old one. */
+  const takeUpEdit = (): void => {
+    if (current === null || indexNow() !== null) return;
+    const { uri, phrases } = host.shown();
+    const { name } = current.wish.phrase;
+    const index = phrases.findIndex((phrase) => phrase.name === name && phrase.broken === null);
+    if (current.wish.uri !== uri || index < 0) return;
+    clearTimeout(renewing);
+    const mine = current;
+    renewing = window.setTimeout(() => {
+      const phrase = host.shown().phrases[index];
+      if (current !== mine || phrase?.name !== name || phrase.broken !== null) return;
+      mine.wish = { ...mine.wish, phrase, index };
+      void renew();
+    }, REST);
+  };
+
+  /** Asks anew for what plays, and goes on from the note that sounds. */
+  const renew = async (): Promise<void> => {
+    const mine = current;
+    if (mine === null || mine.take === null) return;
+    const take = await takeFor(mine.wish);
+    if (current !== mine || take === null || !isAudible(take)) return;
+    const [note, pass] = [mine.note, Math.min(mine.pass ?? 0, take.passes.length - 1)];
+    const onset = note === null ? null : (mine.wish.phrase.notes[note]?.onset ?? null);
+    const step = take.cursor.find((one) => one.pass === pass && (onset === null || mine.wish.phrase.notes[one.note]!.onset >= onset)) ?? take.cursor[0];
+    // To play anew is to end what plays: that end is none of ours.
+    renewed = mine;
+    const begun = player.play(take, mine.wish.repeat, note === null ? 0 : (step?.at ?? 0));
+    renewed = null;
+    mine.take = take;
+    if (!(await begun) || current !== mine || note === null) return;
+    mine.pass = pass;
+    showPass(take, take.passes[pass]!, pass);
+  };
+
   return {
     async start(wish) {
       stop();
       const mine: Current = { wish, take: null, note: null, pass: null };
       current = mine;
-      host.onPlaying(true);
+      host.onPlaying(wish.repeat);
+      host.post({ type: 'playing', isPlaying: true });
       ping();
       const take = await takeFor(wish);
       if (current !== mine) return;
-      if (take === null || take.cursor.length === 0) {
+      if (take === null || !isAudible(take)) {
         end();
         return host.say(take === null ? 'The sound could not be made. Try again; if it stays so, the output says why.' : 'There is nothing to play here.');
       }
@@ -163,7 +217,14 @@ export function createPlaying(host: PlayingHost): Playing {
     },
     stop,
     isPlaying: () => current !== null,
+    change(changed) {
+      if (current === null) return;
+      current.wish = { ...current.wish, ...changed };
+      host.onPlaying(current.wish.repeat);
+      void renew();
+    },
     follow() {
+      takeUpEdit();
       showKey();
       showNote();
     },
@@ -176,6 +237,11 @@ export function createPlaying(host: PlayingHost): Playing {
       roundTrip = Math.min(LONGEST_TRIP, performance.now() - sent);
     },
   };
+}
+
+/** Clicks alone are nothing to play. */
+function isAudible({ sounds }: PlayedTake): boolean {
+  return sounds.some(({ voice }) => voice !== 'click');
 }
 
 function passWords({ passes }: PlayedTake, pass: Pass, index: number): string {

@@ -1,5 +1,5 @@
 /** The place of one phrase on the page: its words, its picture, its findings. */
-import type { ScorePhrase } from '../src/score/messages';
+import type { ScoreFinding, ScorePhrase } from '../src/score/messages';
 import { html, setText } from './dom';
 import type { DrawnSystem } from './system';
 
@@ -17,6 +17,9 @@ export interface Section {
   isStale(): boolean;
 }
 
+/** Milliseconds. */
+const PAUSE = 800;
+
 /** Adds a section at the end of the page. */
 export function addSection(container: HTMLElement, onFinding: (finding: number) => void): Section {
   const name = html('h2', { dir: 'auto' });
@@ -29,9 +32,17 @@ export function addSection(container: HTMLElement, onFinding: (finding: number) 
   container.append(element);
   let drawn: ReadonlyMap<string, DrawnSystem> = new Map();
   let told = '';
+  let saying = 0;
   const showState = (words: string, kind: 'error' | 'played'): void => {
-    element.classList.toggle('played', kind === 'played');
-    setText(state, words);
+    clearTimeout(saying);
+    const say = (): void => {
+      element.classList.toggle('played', kind === 'played');
+      setText(state, words);
+      state.title = words;
+    };
+    // Half of what is typed is an error until the next key: one is told of in a pause, and taken back at once.
+    if (words === '' || kind === 'played' || state.textContent !== '') say();
+    else saying = window.setTimeout(say, PAUSE);
   };
   return {
     element,
@@ -44,10 +55,11 @@ export function addSection(container: HTMLElement, onFinding: (finding: number) 
       setText(heading, phrase.heading);
       showState(words, 'error');
       // Buttons that are there stay: one of them may have the focus.
-      const fresh = JSON.stringify([phrase.findings.map(({ severity, message }) => [severity, message]), phrase.says]);
+      const shown = phrase.findings.map((finding) => ({ ...finding, message: `${barWords(phrase, finding)}${finding.message}` }));
+      const fresh = JSON.stringify([shown.map(({ severity, message }) => [severity, message]), phrase.says]);
       if (fresh === told) return;
       told = fresh;
-      findings.replaceChildren(...phrase.findings.map(({ severity, message }, i) => findingItem(severity, message, () => onFinding(i))));
+      findings.replaceChildren(...shown.map(({ severity, message }, i) => findingItem(severity, message, () => onFinding(i))));
       says.replaceChildren(...phrase.says.map((say) => html('p', { dir: 'auto' }, say)));
     },
     showSystems(next) {
@@ -66,6 +78,13 @@ export function addSection(container: HTMLElement, onFinding: (finding: number) 
     },
     isStale: () => systems.inert,
   };
+}
+
+/** `Bar 3: ` where a finding is at a note: in a long phrase “over Cmaj7” may be anywhere. */
+function barWords({ notes, bars }: ScorePhrase, { start, end, message }: ScoreFinding): string {
+  const note = notes.find((one) => (one.start === start && one.end === end) || one.holds.some((hold) => hold.start === start && hold.end === end));
+  const bar = note === undefined ? undefined : bars.findLast(({ from }) => note.onset >= from);
+  return bar === undefined || bar.number === 0 || bars.length < 3 || /^Bar \d/.test(message) ? '' : `Bar ${bar.number}: `;
 }
 
 function findingItem(severity: string, message: string, onClick: () => void): HTMLElement {

@@ -31,9 +31,19 @@ function createClient(context: vscode.ExtensionContext, output: vscode.LogOutput
   const options: LanguageClientOptions = {
     documentSelector: [{ language: 'phrase' }],
     outputChannel: output,
+    middleware: { provideInlayHints: async (document, range, token, next) => (await next(document, range, token))?.map(withRoom) },
     initializationOptions: { manual: manual(context).toString(), goesToPlaces: true, playsPhrases: true },
   };
   return new LanguageClient('phrasewright', 'Phrasewright', server, options);
+}
+
+/**
+ * While a line is edited the editor holds its hints to the length they had and puts an ellipsis for the last sign of each; of a degree
+ * of one digit nothing would be left. A sign without width at its end is what goes instead.
+ */
+function withRoom(hint: vscode.InlayHint): vscode.InlayHint {
+  if (typeof hint.label === 'string') hint.label += '\u200B';
+  return hint;
 }
 
 /** The page that explains the rules; packing an extension writes its name in small letters. */

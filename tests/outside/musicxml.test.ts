@@ -125,4 +125,12 @@ describe('what verovio reads back', () => {
     expect(said('')).toEqual(['Dm7', 'G7', 'Cmaj7', 'F/C']);
     expect(said('  part alto-sax\n')).toEqual(['Bm7', 'E7', 'Amaj7', 'D/A']);
   });
+
+  test('where no chord sounds, a picture says so, and a chord that cannot be read is as it was written', () => {
+    const [reading] = readingsOf('phrase "A"\n  over | N.C. | C Xq&7 |\n  line | D4 F A G | E ~ ~ ~ |\n');
+    toolkit.loadData(writeMusicXml([reading!], 'Lesson', { ...WRITTEN, words: 'notes' }));
+    const read = [...toolkit.getMEI().matchAll(/<harm[^>]*>([^<]*)/g)].map(([, text]) => text);
+    expect(read.slice(0, 2)).toEqual(['N.C.', 'C']);
+    expect(read.slice(2)).toEqual(reading!.phrase.spans.slice(2).map(({ symbol }) => symbol.replace('&', '&amp;')));
+  });
 });

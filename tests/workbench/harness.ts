@@ -84,6 +84,20 @@ export async function openWorkbench(trust: 'trusted' | 'untrusted' = 'trusted'):
     await press('Enter');
     await page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
   };
+  const pointAt = async (line: number, word: string, nth: number): Promise<void> => {
+    const number = page.locator('.line-numbers', { hasText: new RegExp(`^${line}$`) });
+    const { y } = (await number.first().boundingBox())!;
+    let found = 0;
+    for (const candidate of await page.locator('.view-line span span').all()) {
+      const box = await candidate.boundingBox();
+      if (box === null || Math.abs(box.y - y) > 4 || (await candidate.innerText()) !== word) continue;
+      found += 1;
+      if (found < nth) continue;
+      await page.mouse.move(box.x + 200, box.y + 200);
+      await page.mouse.move(box.x + 4, box.y + box.height / 2, { steps: 5 });
+      return;
+    }
+  };
   const bench: Workbench = {
     page,
     folder,
@@ -124,21 +138,14 @@ export async function openWorkbench(trust: 'trusted' | 'untrusted' = 'trusted'):
       await page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
     },
     async hoverWord(line, word, nth = 1) {
-      const number = page.locator('.line-numbers', { hasText: new RegExp(`^${line}$`) });
-      const { y } = (await number.first().boundingBox())!;
-      let found = 0;
-      for (const candidate of await page.locator('.view-line span span').all()) {
-        const box = await candidate.boundingBox();
-        if (box === null || Math.abs(box.y - y) > 4 || (await candidate.innerText()) !== word) continue;
-        found += 1;
-        if (found < nth) continue;
-        await page.mouse.move(box.x + 200, box.y + 200);
-        await page.mouse.move(box.x + 4, box.y + box.height / 2, { steps: 5 });
-        break;
-      }
       const hover = page.locator('.monaco-hover:visible');
-      await hover.filter({ hasText: /[a-z]/ }).first().waitFor();
-      return (await hover.first().innerText()).replaceAll('\u00a0', ' ');
+      // What comes above a line late (a lens) moves it under the pointer: then it is sought anew.
+      for (let tries = 0; tries < 6; tries += 1) {
+        await pointAt(line, word, nth);
+        const isThere = await hover.filter({ hasText: /[a-z]/ }).first().waitFor({ timeout: 5000 }).then(() => true, () => false);
+        if (isThere) return (await hover.first().innerText()).replaceAll('\u00a0', ' ');
+      }
+      throw new Error(`No hover came over “${word}” on line ${line}.`);
     },
     async openActions() {
       await press('Control+.');

@@ -138,6 +138,29 @@ test('a bar plays again and again until it is stopped, with the line muted too',
   await bench.command('Phrasewright: Mute the Line, or Unmute It');
 });
 
+test('tempo, loop and text may change while it plays', async () => {
+  await bench.toText();
+  await bench.openText('change.phrase', PHRASE.replace('132', '200'));
+  await bench.goTo(5, 13);
+  await score.locator('.heading', { hasText: '200 swing' }).waitFor();
+  await score.locator('label', { hasText: 'Loop' }).locator('input').check();
+  await play('Play the Phrase');
+  await score.locator('.place.sounding').first().waitFor({ state: 'attached' });
+  await score.locator('input[aria-label="Tempo in beats a minute"]').fill('300');
+  await score.locator('input[aria-label="Tempo in beats a minute"]').press('Enter');
+  await said('300 beats a minute');
+  await bench.toText();
+  await bench.goTo(5, 13);
+  await bench.page.keyboard.press('Delete');
+  await bench.page.keyboard.type('C');
+  // The edit is heard, and marked, after a moment.
+  await watch();
+  await expect.poll(async () => (await shown()).some(({ note }) => note === 0), { timeout: 15_000 }).toBe(true);
+  expect(await score.locator('.place[data-note="0"]').getAttribute('aria-label')).toContain('C flat 4');
+  await score.locator('label', { hasText: 'Loop' }).locator('input').uncheck();
+  await ended();
+});
+
 test('a selection plays once', async () => {
   await bench.toText();
   await bench.goTo(5, 18);

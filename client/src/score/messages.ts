@@ -79,5 +79,7 @@ export type FromView =
   | { readonly type: 'take'; readonly question: TakeAsk }
   /** The note that sounds; null: none. */
   | { readonly type: 'sounding'; readonly place: NotePlace | null }
+  /** Something plays, or no longer does. */
+  | { readonly type: 'playing'; readonly isPlaying: boolean }
   /** `sent` is the page's clock; it comes back. */
   | { readonly type: 'ping'; readonly sent: number };

@@ -8,6 +8,8 @@ import { pageHtml } from './page';
 
 const VIEW = 'phrasewright.score';
 const KEPT = 'score.options';
+/** Keys that stop the sound are bound while it plays. */
+const PLAYING = 'phrasewright.playing';
 
 export interface ScoreView extends vscode.Disposable {
   /** Shows the score of a place, beside the text; without one, of the phrase at the cursor. */
@@ -114,6 +116,7 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     switch (message.type) {
       case 'ready':
         markSounding(null);
+        void vscode.commands.executeCommand('setContext', PLAYING, false);
         post({ type: 'options', options });
         isReady();
         return refresh();
@@ -131,6 +134,8 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
         return post({ type: 'take', ask: message.question.ask, take: await takeOf(message.question) });
       case 'sounding':
         return markSounding(message.place === null ? null : (shown?.score.phrases[message.place.phrase]?.notes[message.place.note] ?? null));
+      case 'playing':
+        return void vscode.commands.executeCommand('setContext', PLAYING, message.isPlaying);
       case 'ping':
         return post({ type: 'pong', sent: message.sent });
     }
@@ -197,6 +202,7 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
       // Whoever waits for the page goes on, and finds that there is none.
       isReady();
       markSounding(null);
+      void vscode.commands.executeCommand('setContext', PLAYING, false);
       panel = undefined;
       shown = undefined;
     });
@@ -207,7 +213,8 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     if (place !== undefined) followed = place;
     // Sound goes on while another tab covers the score, so its page is kept.
     if (panel === undefined) adopt(vscode.window.createWebviewPanel(VIEW, 'Score', { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true }, { retainContextWhenHidden: true }));
-    else panel.reveal(undefined, true);
+    // Never over the text it belongs to.
+    else panel.reveal(panel.viewColumn !== undefined && panel.viewColumn === vscode.window.activeTextEditor?.viewColumn ? vscode.ViewColumn.Beside : undefined, true);
     await ready;
     await refresh();
   };

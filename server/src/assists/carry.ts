@@ -1,6 +1,6 @@
 /** Carrying a melody from one chord to another: chord tones to the matching chord tones, scale notes to the matching scale. */
 import { figureName } from '../theory/figure';
-import { chroma, midi, nearestOctave } from '../theory/pitch';
+import { chroma, midi, nearestOctave, soundClass } from '../theory/pitch';
 import type { Chord, NoteName, Pitch, Scale } from '../theory/types';
 
 export interface Ground {
@@ -68,6 +68,6 @@ function letterSteps(from: Pitch, to: Pitch): number {
 /** A sound by a natural letter, else by a flat or a sharp as its model has it. */
 function spelled(sound: number, like: NoteName): Pitch {
   const names = LETTERS.flatMap((letter) => [0, like.alter < 0 ? -1 : 1].map((alter) => ({ letter, alter })));
-  const name = names.find((one) => chroma(one) === ((sound % 12) + 12) % 12)!;
+  const name = names.find((one) => chroma(one) === soundClass(sound))!;
   return nearestOctave(name, sound);
 }

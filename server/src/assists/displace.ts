@@ -37,6 +37,7 @@ function shifted(context: AssistContext, beats: Fraction, title: string): Offer[
   if (pickup === null) return [];
   const own = phrase.bars.filter(({ number }) => number > 0);
   const written = writeMeasures({ phrase, measures: [...pickup, ...own], spans: phrase.spans }, sounds);
+  if (written === null) return [];
   const lead = pickup.length === 0 ? '' : written[0]!;
   const texts = [...(own.length < phrase.bars.length ? [null] : []), ...written.slice(pickup.length)];
   const edits = [...barEdits(phrase, texts), leadEdit(phrase, lead)];

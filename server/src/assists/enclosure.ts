@@ -1,4 +1,4 @@
-import { chroma, formatNoteName, midi } from '../theory/pitch';
+import { chroma, formatNoteName, midi, pitchInText } from '../theory/pitch';
 import type { Pitch, Scale } from '../theory/types';
 import type { Assist, AssistContext, Offer } from './assist';
 import { offerPlan } from './flagged';
@@ -88,9 +88,11 @@ function asPickup(context: AssistContext, target: Target, { notes }: Wrapping, o
     return text;
   });
   // The first note of a phrase has no note before it to be near to: it needs its octave.
-  const first = `${formatNoteName(notes[0]!)}${notes[0]!.octave}`;
+  const first = pitchInText(notes[0]!);
+  const lead = [first, ...texts.slice(1)];
+  if (lead.includes(null)) return [];
   const at = { start: bar.node.open.start, end: bar.node.open.start };
-  const pickup = { range: at, text: `${[first, ...texts.slice(1)].join('-')} ` };
+  const pickup = { range: at, text: `${lead.join('-')} ` };
   const rest = editsOf(phrase, new Map([[target.group, own]]), notes[notes.length - 1]!);
   if (rest === null) return [];
   const sound = verified(context, [pickup, ...rest], { repaired: target.rule === null ? null : target.note.index, groups: [target.group], pickup: true, device: { kind: 'enclosure', at: target.note.onset } });

@@ -43,6 +43,7 @@ function scaled(context: AssistContext, by: Fraction, title: string): Offer[] {
   if (chords === null) return [];
   const spans = phrase.spans.map((span, i) => ({ chord: span.chord, onset: symbols[i]!.onset, end: symbols[i]!.end }));
   const texts = writeMeasures({ phrase, measures, spans }, sounds);
+  if (texts === null) return [];
   const line = pickup === null ? `| ${texts.join(' | ')} |` : `${texts[0]!} | ${texts.slice(1).join(' | ')} |`;
   const edits = [contentEdit(overs[0]!, chords), contentEdit(lines[0]!, line)];
   const wanted = sounds.map(({ onset, like }) => `${onset.toFraction()} ${like.midi}`).join();

@@ -51,6 +51,7 @@ function otherMode(context: AssistContext, key: Key): { readonly text: string | 
   const sounds = carriedOver(reading, overNew);
   if (sounds === null) return null;
   const texts = writeMeasures({ phrase, measures: measuresOf(phrase), spans: overNew.phrase.spans }, sounds);
+  if (texts === null) return null;
   const symbols = [...new Set(overNew.phrase.spans.map(({ written }) => written))].join(' ');
   const title = `Turn the phrase into ${other.mode}: ${symbols}`;
   const text = rewritten({ ...context, placed: { ...placed, phrase } }, [...(edits as TextEdit[]), ...modes, ...barEdits(phrase, texts)]);

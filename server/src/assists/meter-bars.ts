@@ -43,6 +43,7 @@ function inMeter(context: AssistContext, beats: number, title: string): Offer[] 
   if (pickup !== null && pickup.length.compare(meter.length) >= 0) return [];
   const all = pickup === null ? measures : [pickup, ...measures];
   const texts = writeMeasures({ phrase, measures: all, spans: phrase.spans }, soundsOf(phrase));
+  if (texts === null) return [];
   const line = pickup === null ? `| ${texts.join(' | ')} |` : `${texts[0]!} | ${texts.slice(1).join(' | ')} |`;
   const chords = overs.length === 0 ? '' : writeChords(measures, phrase.spans.map((span) => ({ onset: span.onset, end: span.end, text: symbolOf(span) })));
   if (chords === null) return [];

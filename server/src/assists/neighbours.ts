@@ -1,9 +1,9 @@
 /** Chord tones and scale notes around a pitch. */
-import { midi, nextAbove, nextBelow } from '../theory/pitch';
+import { midi, nextAbove, nextBelow, writable } from '../theory/pitch';
 import type { Chord, NoteName, Pitch, Scale } from '../theory/types';
 
 function nearestOf(names: readonly NoteName[], from: number, side: 'above' | 'below'): Pitch | null {
-  const found = names.map((name) => (side === 'above' ? nextAbove(name, from) : nextBelow(name, from)));
+  const found = names.map((name) => writable(side === 'above' ? nextAbove(name, from) : nextBelow(name, from)));
   const byDistance = found.sort((a, b) => Math.abs(midi(a) - from) - Math.abs(midi(b) - from));
   return byDistance[0] ?? null;
 }
@@ -20,7 +20,7 @@ export function scaleNoteBeside(scale: Scale, from: number, side: 'above' | 'bel
 
 const LETTERS = 'CDEFGAB';
 
-/** The note so many half steps (1 or 2) above or below a pitch, spelled by the neighbouring letter: it leans on its target. */
+/** The note so many half steps (1 or 2) above or below a pitch, spelled by the neighbouring letter (it leans on its target) where that can be written. */
 export function leaningNote(target: Pitch, halfSteps: 1 | 2, side: 'above' | 'below'): Pitch {
   const step = side === 'above' ? 1 : 6;
   const index = LETTERS.indexOf(target.letter);
@@ -28,5 +28,5 @@ export function leaningNote(target: Pitch, halfSteps: 1 | 2, side: 'above' | 'be
   const octave = target.octave + (side === 'above' && letter === 'C' ? 1 : side === 'below' && letter === 'B' ? -1 : 0);
   const wanted = midi(target) + (side === 'above' ? halfSteps : -halfSteps);
   const natural = { letter, alter: 0, octave };
-  return { letter, alter: wanted - midi(natural), octave };
+  return writable({ letter, alter: wanted - midi(natural), octave });
 }

@@ -1,7 +1,7 @@
 import type { TextEdit } from '../../../grammar/tree';
 import type { Reading } from '../analysis/types';
 import { figureName } from '../theory/figure';
-import { chroma, formatNoteName, formatPitch, midi, nearestOctave, sameName } from '../theory/pitch';
+import { chroma, formatNoteName, midi, nearestOctave, pitchInText, sameName, soundClass } from '../theory/pitch';
 import type { NoteName } from '../theory/types';
 import type { Assist } from './assist';
 import { isAtTitle } from './phrase-title';
@@ -34,8 +34,8 @@ function better(reading: Reading, index: number): Change[] {
   const name = preferredName(reading, index);
   if (name === null || note.node.head.kind !== 'pitch' || note.cell !== null || sameName(name, note.pitch)) return [];
   const pitch = nearestOctave(name, note.midi);
-  const text = note.node.head.octave === null ? formatNoteName(name) : formatPitch(pitch);
-  return midi(pitch) === note.midi ? [{ from: note.pitch, to: name, edit: { range: note.node.head.range, text } }] : [];
+  const text = note.node.head.octave === null ? formatNoteName(name) : pitchInText(pitch);
+  return text !== null && midi(pitch) === note.midi ? [{ from: note.pitch, to: name, edit: { range: note.node.head.range, text } }] : [];
 }
 
 /** How a note is spelled best: by its degree where it belongs to chord or scale, else by where it goes. */
@@ -60,6 +60,6 @@ const SHARPS = ['C', 'C#', 'D', 'D#', 'E', 'F', 'F#', 'G', 'G#', 'A', 'A#', 'B']
 const FLATS = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'Gb', 'G', 'Ab', 'A', 'Bb', 'B'] as const;
 
 function leaning(sound: number, way: 1 | -1): NoteName {
-  const text = (way === 1 ? SHARPS : FLATS)[((sound % 12) + 12) % 12]!;
+  const text = (way === 1 ? SHARPS : FLATS)[soundClass(sound)]!;
   return { letter: text[0] as NoteName['letter'], alter: text.length === 1 ? 0 : way };
 }

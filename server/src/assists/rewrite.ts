@@ -6,14 +6,14 @@ import { applyEdits, dressed } from '../../../grammar/printer';
 import { parseSlice } from '../../../grammar/parser';
 import type { NoteNode, TextEdit } from '../../../grammar/tree';
 import type Fraction from 'fraction.js';
-import type { DeviceKind } from '../analysis/devices/device';
+import type { DeviceKind, Match } from '../analysis/devices/device';
 import { matchesOf } from '../analysis/devices/read';
 import { readPhrase } from '../analysis/read';
 import type { Reading } from '../analysis/types';
 import { buildPhrase } from '../model/build';
 import type { Note, Phrase, PlacedGroup } from '../model/types';
 import { writeDegree } from '../theory/figure';
-import { formatNoteName, formatPitch, midi, nearestOctave, nextAbove, nextBelow } from '../theory/pitch';
+import { formatNoteName, midi, nearestOctave, nextAbove, nextBelow, pitchInText, writable } from '../theory/pitch';
 import type { Pitch } from '../theory/types';
 import { problemsOf } from '../rules/findings';
 import type { AssistContext } from './assist';
@@ -57,6 +57,7 @@ export function editsOf(phrase: Phrase, plan: Plan, lead: Pitch | null = null): 
     const group = phrase.groups[index];
     if (group === undefined || !isRewritable(phrase, group)) return null;
     const written = writeGroup(phrase, group, plan.get(index) ?? slotsAsWritten(group), previous);
+    if (written === null) return null;
     edits.push({ range: group.range, text: written.text });
     previous = written.last;
   }
@@ -80,7 +81,7 @@ function noteAfter(phrase: Phrase, group: number): Note | null {
   return phrase.notes.find((note) => note.onset.compare(end) >= 0) ?? null;
 }
 
-function writeGroup(phrase: Phrase, group: PlacedGroup, slots: readonly NewSlot[], before: Pitch | null): { text: string; last: Pitch | null } {
+function writeGroup(phrase: Phrase, group: PlacedGroup, slots: readonly NewSlot[], before: Pitch | null): { text: string; last: Pitch | null } | null {
   const weight = phrase.text.slice(group.range.start, group.slots[0]!.range.start);
   let last = before;
   const texts = slots.map((slot) => {
@@ -90,11 +91,11 @@ function writeGroup(phrase: Phrase, group: PlacedGroup, slots: readonly NewSlot[
     last = slot.kind === 'keep' ? phrase.notes[slot.note]!.pitch : slot.pitch;
     return text;
   });
-  return { text: weight + texts.join('-'), last };
+  return texts.includes(null) ? null : { text: weight + texts.join('-'), last };
 }
 
 /** A note as written where it still sounds the same after `previous`, else with what places it. */
-function keptText(phrase: Phrase, note: Note, previous: Pitch | null): string {
+function keptText(phrase: Phrase, note: Note, previous: Pitch | null): string | null {
   const { head } = note.node;
   const headText = phrase.text.slice(head.range.start, head.range.end);
   if (landsAt(note, previous)) return dressed(note.node, headText);
@@ -115,15 +116,17 @@ function readAfter(pitch: Pitch, from: number, direction: Note['direction']): Pi
   return direction === 'down' ? nextBelow(name, from) : nearestOctave(name, from);
 }
 
-/** A note placed by a direction if it is a degree (or by none), by an octave figure if it is a pitch. */
-function placedText(phrase: Phrase, note: Note, previous: Pitch | null): string {
+/** A note placed by a direction if it is a degree (or by none), by an octave figure if it is a pitch; null where it lies too low or too high for one. */
+function placedText(phrase: Phrase, note: Note, previous: Pitch | null): string | null {
   const headText = phrase.text.slice(note.node.head.range.start, note.node.head.range.end);
   if (note.node.head.kind === 'degree' && previous !== null) {
     for (const direction of [null, 'up', 'down'] as const) {
       if (midi(readAfter(note.pitch, midi(previous), direction)) === note.midi) return dressed({ ...note.node, direction }, headText);
     }
   }
-  const plain = note.node.head.kind === 'pitch' ? `${headText.replace(/\d$/, '')}${note.pitch.octave}` : formatPitch(note.pitch);
+  const inOctave = pitchInText(note.pitch);
+  if (inOctave === null) return null;
+  const plain = note.node.head.kind === 'pitch' ? `${headText.replace(/\d$/, '')}${note.pitch.octave}` : inOctave;
   return dressed({ ...note.node, direction: null }, plain);
 }
 
@@ -131,8 +134,8 @@ const BARE: Pick<NoteNode, 'direction' | 'ghost' | 'intended' | 'accent' | 'shor
   direction: null, ghost: false, intended: false, accent: false, shortAccent: false,
 };
 
-/** A new pitch, as a degree in a line of degrees, else by its letter; an octave figure only where it is needed. */
-export function pitchText(phrase: Phrase, pitch: Pitch, like: Note | null, previous: Pitch | null, group: PlacedGroup): string {
+/** A new pitch, as a degree in a line of degrees, else by its letter; an octave figure only where it is needed; null where it cannot be written. */
+export function pitchText(phrase: Phrase, pitch: Pitch, like: Note | null, previous: Pitch | null, group: PlacedGroup): string | null {
   const dress = like === null ? BARE : { ...like.node, direction: null };
   const name = { letter: pitch.letter, alter: pitch.alter };
   const chord = chordAt(phrase, group);
@@ -142,7 +145,8 @@ export function pitchText(phrase: Phrase, pitch: Pitch, like: Note | null, previ
     }
   }
   const near = previous !== null && midi(nearestOctave(name, midi(previous))) === midi(pitch);
-  return dressed(dress, near ? formatNoteName(name) : formatPitch(pitch));
+  const text = near ? formatNoteName(writable(pitch)) : pitchInText(pitch);
+  return text === null ? null : dressed(dress, text);
 }
 
 function chordAt(phrase: Phrase, group: PlacedGroup): NonNullable<Phrase['spans'][number]['chord']> | null {
@@ -159,8 +163,8 @@ export function isInDegrees(phrase: Phrase): boolean {
 /** What the first note after the rewritten groups needs so that it stays where it is. */
 function settleNext(phrase: Phrase, next: Note, previous: Pitch): TextEdit[] | null {
   if (landsAt(next, previous)) return [];
-  if (next.cell !== null) return null;
-  return [{ range: next.node.range, text: placedText(phrase, next, previous) }];
+  const text = next.cell !== null ? null : placedText(phrase, next, previous);
+  return text === null ? null : [{ range: next.node.range, text }];
 }
 
 // ── Reading the result ─────────────────────────────────────────────────────────────────────────────────────────────────────
@@ -173,7 +177,7 @@ export interface Wanted {
   readonly groups: readonly number[];
   /** A pickup is being written. */
   readonly pickup?: boolean;
-  /** A device that the analysis must find, its target (or its first note) at that time. */
+  /** A device that the analysis must find and did not find before, its target (or its first note) at that time. */
   readonly device?: { readonly kind: DeviceKind; readonly at: Fraction };
 }
 
@@ -217,7 +221,7 @@ function before(offset: number, edits: readonly TextEdit[]): number {
 
 function isSound({ reading }: AssistContext, after: Reading, wanted: Wanted): boolean {
   const before = reading.phrase;
-  return sameBars(before, after.phrase, wanted.pickup === true) && othersStay(before, after.phrase, wanted.groups) && noWorse(reading, after, wanted.repaired) && hasDevice(after, wanted);
+  return sameBars(before, after.phrase, wanted.pickup === true) && othersStay(before, after.phrase, wanted.groups) && noWorse(reading, after, wanted.repaired) && plantsDevice(reading, after, wanted);
 }
 
 function sameBars(before: Phrase, after: Phrase, pickup: boolean): boolean {
@@ -249,8 +253,15 @@ function noWorse(before: Reading, after: Reading, repaired: number | null): bool
   return !clashes(after, ['warning', 'information']).includes(place(before.phrase.notes[repaired]!));
 }
 
-function hasDevice(after: Reading, { device }: Wanted): boolean {
+/** What is there already is not planted: to offer it again would only take an accent, or a ghost's parentheses, off its notes. */
+function plantsDevice(before: Reading, after: Reading, { device }: Wanted): boolean {
   if (device === undefined) return true;
+  const known = new Set(matchesOf(before).filter(({ kind }) => kind === device.kind).map((match) => soundsOf(match, before.phrase)));
   const { notes } = after.phrase;
-  return matchesOf(after).some((match) => match.kind === device.kind && (notes[match.target ?? match.notes[0]!]!.onset.equals(device.at) || notes[match.notes[0]!]!.onset.equals(device.at)));
+  return matchesOf(after).some((match) =>
+    match.kind === device.kind && (notes[match.target ?? match.notes[0]!]!.onset.equals(device.at) || notes[match.notes[0]!]!.onset.equals(device.at)) && !known.has(soundsOf(match, after.phrase)));
+}
+
+function soundsOf({ notes, target }: Match, phrase: Phrase): string {
+  return [...notes, ...(target === null ? [] : [target])].map((index) => `${phrase.notes[index]!.onset.toFraction()} ${phrase.notes[index]!.midi}`).join(', ');
 }

@@ -4,7 +4,7 @@ import { dressed } from '../../../grammar/printer';
 import type { Bar, ChordSpan, Note, Phrase } from '../model/types';
 import { ZERO } from '../model/time';
 import { writeDegree } from '../theory/figure';
-import { formatNoteName, formatPitch, midi, nearestOctave, nextAbove, nextBelow, sameName } from '../theory/pitch';
+import { formatNoteName, midi, nearestOctave, nextAbove, nextBelow, pitchInText, sameName, writable } from '../theory/pitch';
 import type { Chord, Pitch } from '../theory/types';
 
 /** A note to be written. Times are exact, in quarters from bar 1. */
@@ -37,9 +37,10 @@ export function measuresOf({ bars, groups }: Phrase): Measure[] {
   });
 }
 
-/** The text of each measure, one beat group a beat. The sounds are in order and do not overlap. */
-export function writeMeasures(sheet: Sheet, sounds: readonly Sound[]): string[] {
+/** The text of each measure, one beat group a beat; null where a note lies too low or too high to be written. The sounds are in order and do not overlap. */
+export function writeMeasures(sheet: Sheet, sounds: readonly Sound[]): string[] | null {
   const texts = noteTexts(sheet, sounds);
+  if (texts === null) return null;
   return sheet.measures.map((measure) => {
     const beats = Number(measure.length.div(measure.meter.beat).ceil().valueOf());
     return Array.from({ length: beats }, (_, i) => beatText(measure.onset.add(measure.meter.beat.mul(i)), measure.meter.beat, sounds, texts)).join(' ');
@@ -66,18 +67,20 @@ function leastMultiple(a: bigint, b: bigint): bigint {
   return (a / x) * b;
 }
 
-function noteTexts(sheet: Sheet, sounds: readonly Sound[]): string[] {
-  return sounds.map((sound, i) => noteText(sheet, sound, sounds[i - 1]?.pitch ?? null));
+function noteTexts(sheet: Sheet, sounds: readonly Sound[]): string[] | null {
+  const texts = sounds.map((sound, i) => noteText(sheet, sound, sounds[i - 1]?.pitch ?? null));
+  return texts.every((text) => text !== null) ? texts : null;
 }
 
 /** A note as its writer would write it here: a degree where it was one, an octave figure only where nothing else places it. */
-function noteText({ phrase, spans }: Sheet, { pitch, like, onset }: Sound, previous: Pitch | null): string {
+function noteText({ phrase, spans }: Sheet, { pitch, like, onset }: Sound, previous: Pitch | null): string | null {
   const { head } = like.node;
   const dress = { ...like.node, direction: null };
   if (previous === null && like.index === 0 && midi(like.pitch) === midi(pitch) && sameName(like.pitch, pitch) && head.kind === 'pitch' && like.cell === null) {
     return dressed(like.node, phrase.text.slice(head.range.start, head.range.end));
   }
-  if (previous === null) return dressed(dress, formatPitch(pitch));
+  const inOctave = pitchInText(pitch);
+  if (previous === null) return inOctave === null ? null : dressed(dress, inOctave);
   const chord = chordAt(spans, onset);
   const name = { letter: pitch.letter, alter: pitch.alter };
   if (head.kind === 'degree' && chord !== null) {
@@ -85,7 +88,8 @@ function noteText({ phrase, spans }: Sheet, { pitch, like, onset }: Sound, previ
     if (direction !== undefined) return dressed({ ...dress, direction }, writeDegree(chord, name));
   }
   const near = midi(nearestOctave(name, midi(previous))) === midi(pitch);
-  return dressed(dress, near ? formatNoteName(name) : formatPitch(pitch));
+  if (near) return dressed(dress, formatNoteName(writable(pitch)));
+  return inOctave === null ? null : dressed(dress, inOctave);
 }
 
 /** The sign that places a pitch after another; undefined where none does. */

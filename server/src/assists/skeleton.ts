@@ -20,9 +20,9 @@ export const skeleton: Assist = {
   },
 };
 
-/** The phrase with another line over the same chords. */
+/** The phrase with another line over the same chords; null where that cannot be written. */
 export function lineText(context: Pick<AssistContext, 'reading' | 'snapshot' | 'options' | 'placed'> & AssistContext, sounds: readonly Sound[]): string | null {
   const { phrase }: Reading = context.reading;
   const texts = writeMeasures({ phrase, measures: measuresOf(phrase), spans: phrase.spans }, sounds);
-  return rewritten(context, barEdits(phrase, texts));
+  return texts === null ? null : rewritten(context, barEdits(phrase, texts));
 }

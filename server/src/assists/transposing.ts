@@ -5,7 +5,7 @@ import { parseSlice } from '../../../grammar/parser';
 import { transposeName, transposePitch, type Shift } from '../theory/interval';
 import { transposeSymbol } from '../theory/transposition';
 import { isRoman } from '../theory/roman';
-import { formatNoteName, formatPitch, parseNoteName, parsePitch, writable } from '../theory/pitch';
+import { formatNoteName, formatPitch, parseNoteName, parsePitch, pitchInText, writable } from '../theory/pitch';
 import type { Pitch } from '../theory/types';
 import type { Phrase } from '../model/types';
 import type { Snapshot } from '../model/snapshot';
@@ -14,7 +14,8 @@ import { definitionsWrittenOut } from './changes-text';
 import { sorted } from './whole-phrase';
 
 /**
- * The phrase's text moved by a shift; null where the tonic or a chord's root would need two accidentals (choose the enharmonic shift).
+ * The phrase's text moved by a shift; null where the tonic or a chord's root would need two accidentals (choose the enharmonic shift),
+ * or an octave figure would need two digits or a minus.
  * Chords of a definition are written out, and so are cells that hold pitches, since their definitions serve other phrases too.
  */
 export function transposedText(snapshot: Snapshot, phrase: Phrase, shift: Shift, hasRoot: boolean): string | null {
@@ -46,7 +47,11 @@ export function transpositionEdits(text: string, item: PhraseItem, shift: Shift)
       if (moved === null) return null;
       edits.push(...moved);
     }
-    if (row.kind === 'line') edits.push(...lineEdits(text, row.bars.flatMap((bar) => bar.groups), shift));
+    if (row.kind === 'line') {
+      const moved = lineEdits(text, row.bars.flatMap((bar) => bar.groups), shift);
+      if (moved.includes(null)) return null;
+      edits.push(...moved.filter((edit) => edit !== null));
+    }
     if (row.kind === 'claim') edits.push(...claimEdits(row, shift));
   }
   return edits;
@@ -83,13 +88,15 @@ function claimEdits({ words }: ClaimRow, shift: Shift): TextEdit[] {
 
 type Groups = readonly import('../../../grammar/tree').Group[];
 
-function lineEdits(text: string, groups: Groups, shift: Shift): TextEdit[] {
+/** The pitches of a line, moved; null for one that would lie too low or too high to be written. */
+function lineEdits(text: string, groups: Groups, shift: Shift): (TextEdit | null)[] {
   return groups.flatMap((group) =>
-    group.kind === 'cell' ? [] : group.slots.flatMap((slot): TextEdit[] => {
+    group.kind === 'cell' ? [] : group.slots.flatMap((slot): (TextEdit | null)[] => {
       if (slot.kind !== 'note' || slot.head.kind !== 'pitch') return [];
       const { letter, alter, octave, range } = slot.head;
       const pitch: Pitch = writable(transposePitch({ letter, alter, octave: octave ?? 4 }, shift));
-      const moved = octave === null ? formatNoteName(pitch) : formatPitch(pitch);
+      const moved = octave === null ? formatNoteName(pitch) : pitchInText(pitch);
+      if (moved === null) return [null];
       return text.slice(range.start, range.end) === moved ? [] : [{ range, text: moved }];
     }),
   );

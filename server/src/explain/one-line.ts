@@ -16,13 +16,14 @@ export function oneLine(reading: Reading, syntax: readonly Problem[]): string {
   const findings = findingsClause(reading, syntax);
   const range = lowest === null ? [] : [`range ${lowest === highest ? lowest : `${lowest}–${highest}`}`];
   const where = settingClause(reading, shortSetting(reading));
-  // The range is the first to go, the setting the second: a player sees both in the line itself.
+  // The range is the first to go, the setting the second: a player sees both in the line itself. Then the notes that are no chord tones go untold apart.
   const lines = [
     `${where}: ${[notes, ...range, ...findings].join('; ')}`,
     `${where}: ${[notes, ...findings].join('; ')}`,
     `${settingClause(reading, null)}: ${[notes, ...findings].join('; ')}`,
+    `${settingClause(reading, null)}: ${[chordTonesClause(reading), ...findings].join('; ')}`,
   ] as const;
-  return lines.find((line) => line.length <= LONGEST_LINE) ?? lines[2];
+  return lines.find((line) => line.length <= LONGEST_LINE) ?? lines[3];
 }
 
 /** Length and mode are left out: the number of bars tells the one, the case of the numerals and the key the other. */
@@ -41,6 +42,12 @@ function notesClause(reading: Reading): string {
     [avoidNotes, plural(avoidNotes, 'avoid note')], [outside, `${outside} outside`],
   ];
   return `${counted.filter(([count]) => count > 0).map(([, words]) => words).join(', ')} of ${plural(notes, 'note')}`;
+}
+
+/** `8 chord tones of 9 notes`, where there is no room for more. */
+function chordTonesClause(reading: Reading): string {
+  const { notes, chordTones } = summaryOf(reading).all;
+  return chordTones === 0 ? `no chord tone among ${plural(notes, 'note')}` : `${plural(chordTones, 'chord tone')} of ${plural(notes, 'note')}`;
 }
 
 /** Notes that clash, then whatever else is wrong. Empty where no note could clash and nothing is wrong. */

@@ -64,6 +64,8 @@ export function harmonyElement(span: ChordSpan, id: string, offset: number, { mo
   const late = offset === 0 ? null : element('offset', {}, offset);
   const { chord } = span;
   if (chord === null) {
+    // No chord has no root. The schema asks for one, readers for nothing but its letters: where a picture is all that is made of it, these are the symbol.
+    if (options.words === 'notes') return element('harmony', { id }, element('root', {}, element('root-step', {}, span.symbol)), element('kind', { text: '' }, 'none'), late);
     return element('harmony', { id }, element('root', {}, element('root-step', { text: '' }, 'C')), element('kind', { text: span.symbol }, 'none'), late);
   }
   const root = moved.name(chord.root);

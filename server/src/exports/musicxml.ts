@@ -176,8 +176,16 @@ function contentOf(page: Page, bar: Bar): XmlElement[] {
   return pieces.flatMap((piece, i) => {
     const part = piece.note === null ? 0 : (parts.get(piece.note.index) ?? 0) + 1;
     if (piece.note !== null) parts.set(piece.note.index, part);
-    return [...harmonies(piece.onset, piece.onset.add(piece.length)), noteElement(page, piece, { part, beams: beams[i]! }, alters)];
+    return [...harmonies(piece.onset, piece.onset.add(piece.length)), noteElement(page, piece, { part, beams: beams[i]!, isBeamed: isBeamedTuplet(pieces, beams, i) }, alters)];
   });
+}
+
+/** Whether a beam joins just the notes of the tuplet that starts at a piece: that shows it as well as a bracket does. */
+function isBeamedTuplet(all: readonly Piece[], beams: readonly (readonly BeamValue[])[], start: number): boolean {
+  if (all[start]!.edge !== 'start') return false;
+  const length = all.slice(start).findIndex(({ edge }) => edge === 'stop') + 1;
+  const outer = beams.slice(start, start + length).map(([first]) => first);
+  return outer.every((beam, i) => beam === (i === 0 ? 'begin' : i === length - 1 ? 'end' : 'continue'));
 }
 
 /** What was written of the line before a bar: tied notes go on counting their parts. */
@@ -250,7 +258,7 @@ function tupletPieces(from: Fraction, to: Fraction, note: Note | null, group: Pl
 const ACCIDENTALS: Readonly<Record<string, string>> = { '-2': 'flat-flat', '-1': 'flat', 0: 'natural', 1: 'sharp', 2: 'double-sharp' };
 
 /** One note or rest; `part` counts the tied parts of a note from 1. */
-function noteElement(page: Page, { onset, length, value, tuplet, edge, note }: Piece, { part, beams }: { readonly part: number; readonly beams: readonly BeamValue[] }, alters: Map<string, number>): XmlElement {
+function noteElement(page: Page, { onset, length, value, tuplet, edge, note }: Piece, { part, beams, isBeamed }: { readonly part: number; readonly beams: readonly BeamValue[]; readonly isBeamed: boolean }, alters: Map<string, number>): XmlElement {
   const pitch = note === null ? null : page.moved.pitch(note.pitch);
   const ends = note === null || note.onset.add(note.duration).equals(onset.add(length));
   const starts = part === 1;
@@ -259,7 +267,7 @@ function noteElement(page: Page, { onset, length, value, tuplet, edge, note }: P
   const marks = note === null || !starts ? [] : [...(note.marks.includes('accent') ? [element('accent')] : []), ...(note.marks.includes('short-accent') ? [element('strong-accent')] : [])];
   const notations = [
     ...ties.map((type) => element('tied', { type })),
-    ...(edge === 'start' || edge === 'both' ? [element('tuplet', { type: 'start', bracket: 'yes' })] : []),
+    ...(edge === 'start' || edge === 'both' ? [element('tuplet', { type: 'start', bracket: isBeamed ? 'no' : 'yes' })] : []),
     ...(edge === 'stop' || edge === 'both' ? [element('tuplet', { type: 'stop' })] : []),
     ...(marks.length > 0 ? [element('articulations', {}, marks)] : []),
   ];

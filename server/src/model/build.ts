@@ -3,21 +3,21 @@ import Fraction from 'fraction.js';
 import type { DegreesRow, LineBar, LineRow, OverRow, ParsedSlice, PhraseItem, Row } from '../../../grammar/tree';
 import { nearestPartNames, partByName } from '../theory/part';
 import type { Key, Part } from '../theory/types';
-import { replacing, report, type BuildContext, type Uses } from './context';
+import { noUses, replacing, report, type BuildContext, type Uses } from './context';
 import { holdLast, layOver, type HarmonyInProgress } from './harmony';
 import { fillsBar, layLineBar, pickupBeats, type LineInProgress } from './line';
 import { pairRows, placeFigures, type LaidRow } from './numbering';
 import { COMMON_TIME, later, meterOf, ZERO } from './time';
 import type { Bar, ChordSpan, Definitions, Meter, Phrase, System, Tempo, WrittenFigure } from './types';
 
-/** A phrase, and the definitions it asked for (it stays valid while these stay the same). */
+/** A phrase, and what it asked the definitions for (it stays valid while the answers stay the same). */
 export interface Built {
   readonly phrase: Phrase;
   readonly uses: Uses;
 }
 
 export function buildPhrase(slice: ParsedSlice, item: PhraseItem, definitions: Definitions): Built {
-  const uses: Uses = { changes: new Map(), cells: new Map() };
+  const uses = noUses();
   const key = keyOf(item);
   const problems: BuildContext['problems'] = [];
   const part = partOf(item, { text: slice.text, definitions, uses, key, part: partByName('concert')!, problems });

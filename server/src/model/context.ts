@@ -3,10 +3,16 @@ import type { CellItem, ChangesItem, Fix, Problem, Range, RelatedPlace, Severity
 import type { Key, Part } from '../theory/types';
 import type { Definitions } from './types';
 
-/** Every definition the phrase asked for, and what it got: the phrase stays valid while these answers stay the same. */
+/** Everything the phrase asked the definitions for, and what it got: the phrase stays valid while these answers stay the same. */
 export interface Uses {
   readonly changes: Map<string, ChangesItem | undefined>;
   readonly cells: Map<string, CellItem | undefined>;
+  /** The names listed where one was not found: such a phrase depends on names that it does not use. */
+  readonly listed: Map<keyof Definitions, string>;
+}
+
+export function noUses(): Uses {
+  return { changes: new Map(), cells: new Map(), listed: new Map() };
 }
 
 export interface BuildContext {
@@ -51,4 +57,32 @@ export function findCell(context: BuildContext, name: string): CellItem | undefi
   const found = context.definitions.cells.get(name);
   context.uses.cells.set(name, found);
   return found;
+}
+
+/** A message lists no more names than a reader takes in at a glance. */
+const LISTED = 5;
+
+/** The first names of a kind, for the message that a name is not among them. */
+export function listNames(context: BuildContext, kind: keyof Definitions): string {
+  const listed = namesOf(context.definitions, kind);
+  context.uses.listed.set(kind, listed);
+  return listed;
+}
+
+function namesOf(definitions: Definitions, kind: keyof Definitions): string {
+  const names: string[] = [];
+  // Only the first are looked at: this is asked anew at every keystroke, in files of hundreds of definitions too.
+  for (const name of definitions[kind].keys()) {
+    if (names.length === LISTED) break;
+    names.push(name);
+  }
+  return names.join(', ');
+}
+
+/** Whether the definitions still answer every question as they did. */
+export function stillAnswered(uses: Uses, definitions: Definitions): boolean {
+  for (const [name, item] of uses.changes) if (definitions.changes.get(name) !== item) return false;
+  for (const [name, item] of uses.cells) if (definitions.cells.get(name) !== item) return false;
+  for (const [kind, listed] of uses.listed) if (namesOf(definitions, kind) !== listed) return false;
+  return true;
 }

@@ -5,7 +5,7 @@ import { readChord } from '../theory/chord';
 import { isBareInMinor, isRoman, readRoman } from '../theory/roman';
 import { scaleNameFromText, nearestScaleNames } from '../theory/scale';
 import type { Chord, ScaleName, Unread } from '../theory/types';
-import { findChanges, replacing, report, type BuildContext } from './context';
+import { findChanges, listNames, replacing, report, type BuildContext } from './context';
 import type { ChordSpan, Meter } from './types';
 
 /** A chord as read once, to be laid in time one or more times. */
@@ -64,7 +64,7 @@ function barsOf(row: OverRow, context: BuildContext): { bars: readonly ChordBar[
   const asChord = row.changes.text[0]!.toUpperCase() + row.changes.text.slice(1);
   const readable = 'tones' in readChord(asChord);
   report(context, 'undefined-name', 'error', row.changes.range, {
-    facts: { name: row.changes.text, kind: 'changes', known: [...context.definitions.changes.keys()].slice(0, 5).join(', ') },
+    facts: { name: row.changes.text, kind: 'changes', known: listNames(context, 'changes') },
     fixes: readable ? [replacing(row.changes.range, asChord, `Write the chord ${asChord}`)] : [],
   });
   return { bars: [], definition: null };

@@ -3,7 +3,7 @@ import Fraction from 'fraction.js';
 import type { CellUse, Group, LineBar, NoteNode, Range, Slot, SlotGroup } from '../../../grammar/tree';
 import { midi } from '../theory/pitch';
 import type { Pitch } from '../theory/types';
-import { findCell, replacing, report, type BuildContext } from './context';
+import { findCell, listNames, replacing, report, type BuildContext } from './context';
 import { placePitch, type SpanAt } from './place-pitch';
 import { earlier, formatBeat, later, ONE, ZERO } from './time';
 import type { Bar, Mark, Meter, Note, PlacedGroup, PlacedSlot } from './types';
@@ -100,7 +100,7 @@ function undefinedCell(use: CellUse, context: BuildContext): void {
   const capital = use.name.text[0]!.toUpperCase() + use.name.text.slice(1);
   const isPitch = /^[A-G](bb?|##?|n)?\d?$/.test(capital);
   report(context, 'undefined-name', 'error', use.name.range, {
-    facts: { name: use.name.text, kind: 'cell', known: [...context.definitions.cells.keys()].slice(0, 5).join(', ') },
+    facts: { name: use.name.text, kind: 'cell', known: listNames(context, 'cells') },
     fixes: isPitch ? [replacing(use.name.range, capital, `Write the note ${capital}`)] : [],
   });
 }

@@ -4,7 +4,7 @@ import { sliceFile } from '../../../grammar/slices';
 import type { ParsedSlice, PhraseItem, PlacedSlice, Problem } from '../../../grammar/tree';
 import { partByName } from '../theory/part';
 import { buildPhrase, type Built } from './build';
-import type { BuildContext } from './context';
+import { noUses, stillAnswered, type BuildContext } from './context';
 import { collectDefinitions } from './definitions';
 import { checkChanges } from './harmony';
 import type { Definitions, Phrase, PlacedProblem } from './types';
@@ -59,22 +59,16 @@ function refused(document: Pick<Snapshot, 'uri' | 'version' | 'text'>, { start, 
 
 /**
  * Phrases by the slice they were read from. A slice is the same object as long as its text is unchanged (the parser re-uses it),
- * so a phrase is built anew only when its text changes, or a definition it asked for.
+ * so a phrase is built anew only when its text changes, or what the definitions answered it.
  */
 const built = new WeakMap<ParsedSlice, Built>();
 
 function phraseOf(parsed: ParsedSlice, item: PhraseItem, definitions: Definitions): Phrase {
   const known = built.get(parsed);
-  if (known !== undefined && stillTrue(known, definitions)) return known.phrase;
+  if (known !== undefined && stillAnswered(known.uses, definitions)) return known.phrase;
   const fresh = buildPhrase(parsed, item, definitions);
   built.set(parsed, fresh);
   return fresh.phrase;
-}
-
-function stillTrue({ uses }: Built, definitions: Definitions): boolean {
-  for (const [name, item] of uses.changes) if (definitions.changes.get(name) !== item) return false;
-  for (const [name, item] of uses.cells) if (definitions.cells.get(name) !== item) return false;
-  return true;
 }
 
 const checked = new WeakMap<ParsedSlice, readonly Problem[]>();
@@ -85,7 +79,7 @@ function definitionProblems(parsed: ParsedSlice, definitions: Definitions): read
   if (known !== undefined) return known;
   const items = parsed.item.kind === 'phrase' ? parsed.item.nested : [parsed.item];
   const context: BuildContext = {
-    text: parsed.text, definitions, uses: { changes: new Map(), cells: new Map() }, key: null, part: partByName('concert')!, problems: [],
+    text: parsed.text, definitions, uses: noUses(), key: null, part: partByName('concert')!, problems: [],
   };
   for (const item of items) if (item.kind === 'changes') checkChanges(item.bars, context);
   checked.set(parsed, context.problems);

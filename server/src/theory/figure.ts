@@ -1,7 +1,7 @@
 /** Degrees: counting a note from the major scale on a root, and reading what a writer calls it. */
 import type { Accidental } from '../../../grammar/tree';
 import { transposeName } from './interval';
-import { chroma } from './pitch';
+import { byNextLetter, chroma } from './pitch';
 import type { Chord, Figure, NoteName, Scale } from './types';
 
 const MAJOR = [0, 2, 4, 5, 7, 9, 11] as const;
@@ -109,9 +109,13 @@ function literalFigure({ number, accidental }: Written): Figure {
   return { number: number as Figure['number'], alter };
 }
 
-/** The figure, as a writer types it, that `resolveDegree` reads back as the very same note (`n7`, `b3`, `3`). */
+/**
+ * The figure, as a writer types it, that `resolveDegree` reads back as the very same note (`n7`, `b3`, `3`). A note that would need
+ * three accidentals (A## over Cb) has no such figure: it takes that of the same sound by the next letter.
+ */
 export function writeDegree(chord: Chord, note: NoteName): string {
   const figure = extended(degreeOf(chord.root, note), chord);
+  if (Math.abs(figure.alter) > 2) return writeDegree(chord, byNextLetter(note, figure.alter > 0 ? 1 : -1));
   const sound = chroma(note);
   const bare = resolveDegree(chord, { number: figure.number, accidental: '' });
   if ('name' in bare && chroma(bare.name) === sound && bare.name.letter === note.letter && bare.note?.kind !== 'altered-extension') return String(figure.number);

@@ -29,8 +29,10 @@ export const PARTS: readonly Part[] = TABLE.map(([name, label, low, high, diaton
   name, label, low: parsePitch(low)!, high: parsePitch(high)!, transpose: { diatonic, chromatic, octaves }, clef, program,
 }));
 
+/** By its name, or as it is said: `tenor sax`, `alto saxophone`, `Alto`. */
 export function partByName(name: string): Part | null {
-  return PARTS.find((part) => part.name === name.toLowerCase()) ?? null;
+  const said = name.trim().toLowerCase().replace(/[\s_-]+/g, '-').replace(/-saxophone$/, '-sax');
+  return PARTS.find((part) => part.name === said || part.name === `${said}-sax` || part.label.replaceAll(' ', '-') === said) ?? null;
 }
 
 export function nearestPartNames(text: string): PartName[] {

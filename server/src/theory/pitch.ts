@@ -7,7 +7,12 @@ const STEPS: Readonly<Record<Letter, number>> = { C: 0, D: 2, E: 4, F: 5, G: 7, 
 
 /** The pitch class of a note, 0 (C) to 11 (B). */
 export function chroma(name: NoteName): number {
-  return (((STEPS[name.letter] + name.alter) % 12) + 12) % 12;
+  return soundClass(STEPS[name.letter] + name.alter);
+}
+
+/** The pitch class of a MIDI number; a line that falls and falls goes below 0. */
+export function soundClass(sound: number): number {
+  return ((sound % 12) + 12) % 12;
 }
 
 /** The MIDI note number; C4 is 60. Spelling counts: B#3 is 60, Cb4 is 59. */
@@ -27,6 +32,12 @@ export function formatNoteName({ letter, alter }: NoteName): string {
 /** As in scientific pitch notation: `Bb4`. */
 export function formatPitch(pitch: Pitch): string {
   return `${formatNoteName(pitch)}${pitch.octave}`;
+}
+
+/** A pitch as it can stand in a line: null where its octave is no single figure, for a minus would part two notes. */
+export function pitchInText(pitch: Pitch): string | null {
+  const written = writable(pitch);
+  return written.octave < 0 || written.octave > 9 ? null : formatPitch(written);
 }
 
 /** Reads `Bb`, `F##`, `B♭`; null for anything else. */
@@ -81,4 +92,11 @@ export function writable(pitch: Pitch): Pitch {
   const octave = pitch.octave + Math.floor(index / 7);
   const natural: Pitch = { letter: LETTERS[(index + 7) % 7]!, alter: 0, octave };
   return writable({ ...natural, alter: midi(pitch) - midi(natural) });
+}
+
+/** The same sound by the next letter up or down: A## is B, and B by the next letter Cb. */
+export function byNextLetter(name: NoteName, way: 1 | -1): NoteName {
+  const letter = LETTERS[(LETTERS.indexOf(name.letter) + way + 7) % 7]!;
+  const away = soundClass(chroma(name) - STEPS[letter]);
+  return { letter, alter: away > 6 ? away - 12 : away };
 }

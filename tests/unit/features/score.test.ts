@@ -67,6 +67,20 @@ describe('what is known of a note', () => {
     ]);
   });
 
+  test('what it is over the chords it is held into, where a tied part of it starts', () => {
+    const later = (rows: string): unknown[] => notes(rows).map((note) => note.later.map(({ part, figure, role }) => [part, figure, role]));
+    expect(later('over | F7 | Gm7 |; line | C5 A F ~ | ~ ~ G ~ |')).toEqual([[], [], [[2, 'b7', 'chord-tone']], []]);
+    // Nothing where no part starts over the chord.
+    expect(later('over | Fmaj7 | Gm7 C7 | Fmaj7 |; line | . . . F4 | ~ ~ ~ ~ | ~ . . . |')).toEqual([[[2, 'b7', 'chord-tone'], [3, '1', 'chord-tone']]]);
+    expect(later('over | C F |; line | C4 ~ ~ ~ |')).toEqual([[]]);
+    // Already heard against the chord that comes in.
+    expect(later('over | Dm7 | G7 |; line | . . . A4-B | ~ . . . |')).toEqual([[], []]);
+    // Each names a part that the picture has.
+    const { musicXml, notes: all } = only(phrase('over | F7 | Gm7 C7 | Abmaj7 Dbmaj7 |; line | C5 A F ~ | ~ ~-F ~ ~ | ~-Eb ~ ~ Bb4 |'));
+    all.forEach((note, i) => note.later.forEach(({ part }) => expect(musicXml).toContain(`id="n-0-${i}-${part}"`)));
+    expect(all.flatMap((note) => note.later)).toHaveLength(4);
+  });
+
   test('when it sounds, in quarters from bar 1', () => {
     expect(notes('line C4-D | E ~ F-G A |').map(({ onset, duration }) => [onset, duration])).toEqual([[-1, 0.5], [-0.5, 0.5], [0, 2], [2, 0.5], [2.5, 0.5], [3, 1]]);
   });
@@ -163,9 +177,9 @@ describe('which phrases', () => {
   });
 
   test('between phrases none', () => {
-    expect(at(3, 'phrase')).toEqual({ version: 1, here: null, phrases: [] });
+    expect(at(3, 'phrase')).toEqual({ version: 1, here: null, count: 2, phrases: [] });
     expect(names(LESSON.indexOf('1-2'))).toEqual([]);
-    expect(scoreAt(opened(''), 0, DEFAULT_THEORY, PHRASE)).toEqual({ version: 1, here: null, phrases: [] });
+    expect(scoreAt(opened(''), 0, DEFAULT_THEORY, PHRASE)).toEqual({ version: 1, here: null, count: 0, phrases: [] });
   });
 
   test('between phrases the one that was shown, while it is there', () => {

@@ -1,4 +1,4 @@
-import { chroma } from '../../theory/pitch';
+import { chroma, soundClass } from '../../theory/pitch';
 import type { Finder } from './device';
 import { move, runs, type Event } from './study';
 
@@ -30,6 +30,6 @@ function skips(from: Event, to: Event): boolean {
   const low = Math.min(from.midi, to.midi);
   const high = Math.max(from.midi, to.midi);
   const basic = new Set(from.chord!.tones.filter((tone) => tone.basic).map((tone) => chroma(tone.name)));
-  for (let sound = low + 1; sound < high; sound += 1) if (basic.has(sound % 12)) return true;
+  for (let sound = low + 1; sound < high; sound += 1) if (basic.has(soundClass(sound))) return true;
   return false;
 }

@@ -25,6 +25,7 @@ export function scoreAt(snapshot: Snapshot, offset: number, theory: TheoryOption
   return {
     version: snapshot.version,
     here: here === null ? null : placed.indexOf(here),
+    count: snapshot.phrases.length,
     phrases: placed.map((one) => scorePhrase(one, { findings, snapshot, theory, pitch })),
   };
 }
@@ -103,7 +104,7 @@ function plain({ severity, message, start, end }: Finding): ScoreFinding & { rea
 }
 
 /** Rows whose errors leave the notes and their time as they are. */
-const WORDS: ReadonlySet<string> = new Set(['tempo', 'degrees', 'claim', 'say', 'tag', 'level', 'about']);
+const WORDS: ReadonlySet<string> = new Set(['part', 'tempo', 'degrees', 'claim', 'say', 'tag', 'level', 'about']);
 
 function breaksMusic({ phrase }: Reading, at: number): boolean {
   const { title, rows } = phrase.item;
@@ -131,7 +132,8 @@ function heading({ phrase }: Reading): string {
   return [
     key === null ? null : formatKey(key),
     meter === undefined ? null : `${meter.beats}/${meter.unit}`,
-    `${tempo.bpm} ${feel}`,
+    // In compound meters nothing swings.
+    meter?.compound === true ? `${tempo.bpm} beats a minute` : `${tempo.bpm} ${feel}`,
     part.name === 'concert' ? null : part.label,
     level === null ? null : `level ${level}`,
   ].filter((part) => part !== null).join(', ');

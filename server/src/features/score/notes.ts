@@ -12,7 +12,7 @@ import { formatFigure } from '../../theory/figure';
 import { formatNoteName, formatPitch } from '../../theory/pitch';
 import { noteHover } from '../hover/note';
 import { figureWords, roleWords } from '../hover/words';
-import type { ScoreFinding, ScoreNote } from './types';
+import type { HeldFigure, ScoreFinding, ScoreNote } from './types';
 
 const SEVEREST: readonly Severity[] = ['error', 'warning', 'information'];
 
@@ -35,6 +35,7 @@ export function scoreNotes(reading: Reading, findings: readonly ScoreFinding[]):
       lines: [...noteHover(reading, note.index).split('\n\n').map(withoutMarkup), ...told],
       figure: standing === null ? null : formatFigure(standing.figure),
       role: standing?.role ?? null,
+      later: heldFigures(reading, note, lengths.get(note.index) ?? []),
       finding: finding === 'hint' ? null : finding,
       onset: note.onset.valueOf(),
       duration: note.duration.valueOf(),
@@ -69,6 +70,14 @@ function lengthsOf(phrase: Phrase): ReadonlyMap<number, readonly Written[]> {
     }
   }
   return lengths;
+}
+
+/** Under which of its tied parts a held note is figured anew: the first one that starts at the change of chord or after it, before the next. */
+function heldFigures(reading: Reading, { index }: Note, written: readonly Written[]): HeldFigure[] {
+  return reading.notes[index]!.soundings.flatMap(({ held, at, until, standing }) => {
+    const part = held ? written.findIndex(({ value: { onset } }) => onset.compare(at) >= 0 && onset.compare(until) < 0) : -1;
+    return part < 1 ? [] : [{ part: part + 1, figure: formatFigure(standing.figure), role: standing.role }];
+  });
 }
 
 const VALUES: Readonly<Record<string, string>> = { '16th': 'sixteenth' };

@@ -3,6 +3,14 @@ import type { Severity } from '../../../../grammar/tree';
 import type { Role } from '../../analysis/types';
 import type { Take } from '../../performance/types';
 
+/** What a note is over a chord that it is held into. */
+export interface HeldFigure {
+  /** The tied part, from 1, that starts over that chord: `n-0-N-2` is the second. */
+  readonly part: number;
+  readonly figure: string;
+  readonly role: Role;
+}
+
 export interface ScoreNote {
   readonly start: number;
   readonly end: number;
@@ -15,6 +23,8 @@ export interface ScoreNote {
   /** `b3`; null where no chord sounds. */
   readonly figure: string | null;
   readonly role: Role | null;
+  /** Of the chords it is held into those that a tied part of it starts over, in order. */
+  readonly later: readonly HeldFigure[];
   /** The severest finding on it; `hint`s are not marked. */
   readonly finding: Exclude<Severity, 'hint'> | null;
   /** Quarters from bar 1 beat 1 (negative in a pickup), for choosing what is played. */
@@ -71,6 +81,8 @@ export interface Score {
   readonly version: number;
   /** The index of the phrase at the offset; null between phrases. */
   readonly here: number | null;
+  /** How many phrases the file has. */
+  readonly count: number;
   readonly phrases: readonly ScorePhrase[];
 }
 

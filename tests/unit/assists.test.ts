@@ -1,0 +1,39 @@
+/** What single code actions offer, and when they offer nothing. (What holds of all of them on any phrase: `tests/property`.) */
+import { expect, test } from 'vitest';
+import { DEFAULT_THEORY } from '../../server/src/analysis/read';
+import { offersAt, type PlacedOffer } from '../../server/src/assists/registry';
+import { atCursor, edited } from './features/cursor';
+
+/** What one action offers at the cursor `¦` in a line, over chords in 4/4. */
+function offered(assist: string, over: string, line: string): { offers: PlacedOffer[]; lines: string[] } {
+  const { snapshot, at } = atCursor(`phrase "A"\n  over | ${over} |\n  line | ${line} |\n`);
+  const offers = offersAt(snapshot, { start: at, end: at, only: null }, DEFAULT_THEORY, (error) => { throw error; }).filter((offer) => offer.assist === assist);
+  return { offers, lines: offers.map((offer) => /line *\| (.*) \|/.exec(edited(snapshot.text, offer.edits()))![1]!) };
+}
+
+test('what is planted already is not offered again', () => {
+  const { offers, lines } = offered('approach', 'C7', 'G4-D> ¦C ~ ~');
+  expect(offers.map(({ title }) => title).filter((title) => title.includes('D C'))).toEqual([]);
+  expect(lines).toContain('G4-B3 C ~ ~');
+});
+
+test('a note that is struck before its chord and again with it can be held over the change', () => {
+  expect(offered('anticipation', 'G7 | Cmaj7', 'G4 F D-E F-E | ¦E ~ ~ ~').lines).toEqual(['G4 F D-E F-E | ~ ~ ~ ~']);
+});
+
+test('a note below the lowest octave figure is not written with one: E-1 would be E and the degree 1', () => {
+  expect(offered('simplify', 'C7', 'Bb1 \\Bb-\\¦Eb E ~').lines).toEqual(['Bb1 Bb0 E0 ~']);
+  expect(offered('simplify', 'C7', 'Bb0 \\Bb-\\¦Eb E ~').lines).toEqual([]);
+  expect(offered('enclosure', 'C7', '¦C0 E G ~').lines.filter((line) => line.includes('-1'))).toEqual([]);
+});
+
+test('what would need three flats is written by the next letter', () => {
+  // Two half steps below Cbb; and the seventh of Cbdim7 itself.
+  expect(offered('enclosure', 'Dbdim7', 'C4 D-F# ¦B ~').lines).toContain('C4 D-Ab-Bbb-C Cbb ~');
+  expect(offered('enclosure', 'Cbdim7', 'B4 D ¦A ~').lines).toContain('B4 D-Bb-Abb Ab ~');
+});
+
+test('a degree that would need three accidentals is written as the same sound by the next letter', () => {
+  // A## over Cb is a 6 raised three times; as B it is the raised 7.
+  expect(offered('enclosure', 'Cbmaj7 | Am', '1 3 5 13-b9 | ¦\\#9 ~ ~ ~').lines).toContain('1 3 5 13-\\##1-#7 | #9 ~ ~ ~');
+});

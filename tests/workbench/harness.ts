@@ -148,10 +148,14 @@ export async function openWorkbench(trust: 'trusted' | 'untrusted' = 'trusted'):
       throw new Error(`No hover came over “${word}” on line ${line}.`);
     },
     async openActions() {
-      await press('Control+.');
       const rows = page.locator('.action-widget .monaco-list-row');
-      await rows.first().waitFor();
-      return (await rows.allInnerTexts()).map((text) => text.trim());
+      // What moves the text just then (a lens that comes late) closes the menu before it is seen: then it is asked for again.
+      for (let tries = 0; tries < 5; tries += 1) {
+        await press('Control+.');
+        const isThere = await rows.first().waitFor({ timeout: 5000 }).then(() => true, () => false);
+        if (isThere) return (await rows.allInnerTexts()).map((text) => text.trim());
+      }
+      throw new Error('No menu of code actions came.');
     },
     async chooseAction(title) {
       await page.locator('.action-widget .monaco-list-row', { hasText: title }).first().click();

@@ -52,7 +52,7 @@ describe('a client that plays phrases', () => {
       [at(1, 7), 'Play', 'phrasewright.playPhrase'], [at(1, 7), 'Show the score', 'phrasewright.showScore'], [at(1, 7), expect.any(String), 'phrasewright.openWalkthrough'],
       [at(6, 7), 'Play', 'phrasewright.playPhrase'], [at(6, 7), 'Show the score', 'phrasewright.showScore'], [at(6, 7), expect.any(String), 'phrasewright.openWalkthrough'],
     ]);
-    expect(found[2]!.command!.title).toMatch(/^2 bars in C major, over a ii–V–I: /);
+    expect(found[2]!.command!.title).toMatch(/^Nothing clashes; 2 bars in C major, over a ii–V–I: /);
     expect(found.map(({ command }) => command!.arguments)).toEqual([...Array<unknown>(3).fill([uri, at(1, 0)]), ...Array<unknown>(3).fill([uri, at(6, 0)])]);
     // The place that a command is given is a place in its phrase, though another phrase ends there.
     expect((await score(at(6, 0)))!.phrases.map(({ name }) => name)).toEqual(['B']);
@@ -99,7 +99,7 @@ describe('a client without the commands', () => {
 
   test('gets a line about each phrase, which cannot be pressed', async () => {
     expect((await lenses(client)).map(({ command }) => command)).toEqual([
-      { title: expect.stringMatching(/^2 bars in C major/) as string, command: '' }, { title: expect.stringMatching(/^1 bar/) as string, command: '' },
+      { title: expect.stringMatching(/^Nothing clashes; 2 bars in C major/) as string, command: '' }, { title: expect.stringMatching(/^Nothing clashes; 1 bar/) as string, command: '' },
     ]);
   });
 
@@ -119,6 +119,6 @@ describe('a client without the commands', () => {
     const [before] = await lenses(client, strict);
     await change({ profile: 'harmonic' });
     const [after] = await lenses(client, strict);
-    expect([before!.command!.title, after!.command!.title].map((title) => /\d+ notes? clash\w*|nothing clashes/.exec(title)![0])).toEqual(['1 note clashes', '2 notes clash']);
+    expect([before!.command!.title, after!.command!.title].map((title) => /\d+ notes? clash\w*|Nothing clashes/.exec(title)![0])).toEqual(['1 note clashes', '2 notes clash']);
   });
 });

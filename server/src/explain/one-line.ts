@@ -16,14 +16,20 @@ export function oneLine(reading: Reading, syntax: readonly Problem[]): string {
   const findings = findingsClause(reading, syntax);
   const range = lowest === null ? [] : [`range ${lowest === highest ? lowest : `${lowest}–${highest}`}`];
   const where = settingClause(reading, shortSetting(reading));
+  // What is to be said against it comes first: a narrow editor shows no more.
+  const line = (setting: string, ...clauses: string[]): string => capital([...findings, `${setting}: ${clauses.join('; ')}`].join('; '));
   // The range is the first to go, the setting the second: a player sees both in the line itself. Then the notes that are no chord tones go untold apart.
   const lines = [
-    `${where}: ${[notes, ...range, ...findings].join('; ')}`,
-    `${where}: ${[notes, ...findings].join('; ')}`,
-    `${settingClause(reading, null)}: ${[notes, ...findings].join('; ')}`,
-    `${settingClause(reading, null)}: ${[chordTonesClause(reading), ...findings].join('; ')}`,
+    line(where, notes, ...range),
+    line(where, notes),
+    line(settingClause(reading, null), notes),
+    line(settingClause(reading, null), chordTonesClause(reading)),
   ] as const;
-  return lines.find((line) => line.length <= LONGEST_LINE) ?? lines[3];
+  return lines.find((one) => one.length <= LONGEST_LINE) ?? lines[3];
+}
+
+function capital(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
 /** Length and mode are left out: the number of bars tells the one, the case of the numerals and the key the other. */

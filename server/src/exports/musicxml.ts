@@ -5,7 +5,7 @@ import type { Bar, Note, Phrase, PlacedGroup } from '../model/types';
 import { formatFigure } from '../theory/figure';
 import { transposeName, transposePitch, type Shift } from '../theory/interval';
 import { writable } from '../theory/pitch';
-import type { NoteName, Pitch } from '../theory/types';
+import type { Key, NoteName, Pitch } from '../theory/types';
 import { beamsOf, flagsOf, type BeamValue } from './beams';
 import { harmonyElement } from './harmony';
 import { parted, tupletOf, valuesOf, type NoteValue, type Tuplet } from './note-values';
@@ -52,20 +52,30 @@ interface Page {
   readonly fifths: number;
 }
 
-function pageOf(reading: Reading, index: number, options: MusicXmlOptions): Page {
-  const { phrase } = reading;
+/** The key a phrase is written in for its part; null where it names none. */
+export function keyAsWritten(phrase: Phrase, options: MusicXmlOptions): Key | null {
+  return phrase.key === null ? null : { ...phrase.key, tonic: transposeName(phrase.key.tonic, pageShift(phrase, options)) };
+}
+
+/** How a phrase is moved on the page. A key of more than seven accidentals is respelled, the whole phrase with it. */
+function pageShift(phrase: Phrase, options: MusicXmlOptions): Shift {
   const { diatonic, chromatic } = writtenShift(phrase, options);
   const shift: Shift = { diatonic: diatonic + (options.moved?.diatonic ?? 0), chromatic: chromatic + (options.moved?.chromatic ?? 0) };
-  const key = phrase.key;
+  const { key } = phrase;
   const fifths = key === null ? 0 : fifthsOf(transposeName(key.tonic, shift), key.mode);
-  // A key of more than seven accidentals is respelled, the whole phrase with it.
-  const respelled: Shift = fifths > 7 ? { diatonic: shift.diatonic + 1, chromatic: shift.chromatic } : fifths < -7 ? { diatonic: shift.diatonic - 1, chromatic: shift.chromatic } : shift;
+  return fifths > 7 ? { ...shift, diatonic: shift.diatonic + 1 } : fifths < -7 ? { ...shift, diatonic: shift.diatonic - 1 } : shift;
+}
+
+function pageOf(reading: Reading, index: number, options: MusicXmlOptions): Page {
+  const { phrase } = reading;
+  const shift = pageShift(phrase, options);
+  const key = keyAsWritten(phrase, options);
   const times = [...phrase.groups.flatMap(({ slots }) => slots.flatMap(({ onset, duration }) => [onset, onset.add(duration)])), ...phrase.bars.map(({ onset }) => onset), ...phrase.bars.map(({ length }) => length), ...phrase.spans.map(({ onset }) => onset)];
   return {
     reading, index, options,
     divisions: times.reduce((all, time) => leastMultiple(all, Number(time.d)), 1),
-    moved: { name: (name) => transposeName(name, respelled), pitch: (pitch) => writable(transposePitch(pitch, respelled)) },
-    fifths: fifths > 7 ? fifths - 12 : fifths < -7 ? fifths + 12 : fifths,
+    moved: { name: (name) => transposeName(name, shift), pitch: (pitch) => writable(transposePitch(pitch, shift)) },
+    fifths: key === null ? 0 : fifthsOf(key.tonic, key.mode),
   };
 }
 

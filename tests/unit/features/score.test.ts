@@ -202,7 +202,7 @@ describe('which phrases', () => {
 
   test('a phrase says its heading, bars and devices', () => {
     const { heading, tempo, bars, devices, start, end } = only(phrase('key F major; meter 3/4; tempo 144 swing; part alto-sax; level 2; over | Gm7 | C7 |; line E4 | Bb4-A G-F E | G ~ ~ |'));
-    expect(heading).toBe('F major, 3/4, 144 swing, alto saxophone, level 2');
+    expect(heading).toBe('F major (written in D major), 3/4, 144 swing, alto saxophone, level 2');
     expect(tempo).toBe(144);
     expect(bars).toEqual([{ number: 0, from: -1, to: 0 }, { number: 1, from: 0, to: 3 }, { number: 2, from: 3, to: 6 }]);
     expect(devices.find(({ name }) => name === 'passing tone')).toMatchObject({ from: 2, to: 3 });

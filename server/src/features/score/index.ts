@@ -4,11 +4,12 @@ import { devicesOf } from '../../analysis/devices/read';
 import { readPhrase } from '../../analysis/read';
 import type { Reading, TheoryOptions } from '../../analysis/types';
 import { deviceName } from '../../explain/device-words';
-import { writeMusicXml } from '../../exports/musicxml';
+import { keyAsWritten, writeMusicXml } from '../../exports/musicxml';
 import type { PlacedPhrase, Snapshot } from '../../model/snapshot';
 import type { Phrase } from '../../model/types';
 import { findingsOf, type Finding } from '../../rules/findings';
 import { formatKey } from '../../theory/key';
+import type { Key } from '../../theory/types';
 import { phraseAt } from '../place';
 import { scoreNotes } from './notes';
 import type { Score, ScoreFinding, ScoreOptions, ScorePhrase } from './types';
@@ -68,7 +69,7 @@ function scoreOfReading(reading: Reading, findings: readonly ScoreFinding[], pit
     name: phrase.name,
     start: 0,
     end: phrase.text.length,
-    heading: heading(reading),
+    heading: heading(reading, pitch),
     tempo: phrase.tempo.bpm,
     musicXml: writeMusicXml([reading], phrase.name, { pitch, degrees: false, words: 'notes' }),
     notes: scoreNotes(reading, findings),
@@ -125,16 +126,22 @@ function brokenDefinition(phrase: Phrase, all: readonly Finding[], { slices, def
   return error === undefined ? null : plain(error);
 }
 
-function heading({ phrase }: Reading): string {
+function heading({ phrase }: Reading, pitch: ScoreOptions['pitch']): string {
   const { key, tempo, part, level } = phrase;
   const meter = phrase.bars[0]?.meter;
   const feel = tempo.feel === 'swing' && tempo.ratio !== null ? `swing ${tempo.ratio.join(':')}` : tempo.feel;
   return [
-    key === null ? null : formatKey(key),
+    key === null ? null : keyWords(key, keyAsWritten(phrase, { pitch, degrees: false, words: 'notes' })!),
     meter === undefined ? null : `${meter.beats}/${meter.unit}`,
     // In compound meters nothing swings.
     meter?.compound === true ? `${tempo.bpm} beats a minute` : `${tempo.bpm} ${feel}`,
     part.name === 'concert' ? null : part.label,
     level === null ? null : `level ${level}`,
   ].filter((part) => part !== null).join(', ');
+}
+
+/** The key as it sounds, and the one in which a part reads it, where that is another. */
+function keyWords(sounding: Key, written: Key): string {
+  const [sounds, reads] = [formatKey(sounding), formatKey(written)];
+  return sounds === reads ? sounds : `${sounds} (written in ${reads})`;
 }

@@ -4,7 +4,8 @@ import { createControls } from './controls';
 import { setText } from './dom';
 import { loadEngraver } from './engraver';
 import { createPage, widthOf, type Page } from './page';
-import { createPlaying, type Repeat } from './playing';
+import type { Repeat } from './player';
+import { createPlaying } from './playing';
 import { createTold } from './told';
 
 declare function acquireVsCodeApi(): { postMessage(message: FromView): void };

@@ -89,12 +89,16 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
     announcing = window.setTimeout(() => setText(announcer, words), 1000);
   };
 
+  /** What a phrase is drawn for, as far as it changes from one score to the next. */
+  const stamp = ({ revision, broken }: ScorePhrase): string => `${revision} ${broken?.message ?? ''} ${widthOf(container)} ${options.degrees} ${options.devices}`;
+
   /** A phrase that cannot be drawn says so, keeps its picture as one that is out of date, and takes no other with it. */
   const drawPicture = (index: number): void => {
-    const { section, pictured } = shown[index]!;
-    const key = played?.phrase === index ? played.picture : pictured.musicXml;
+    const one = shown[index]!;
+    const { section, pictured } = one;
+    one.drawnFor = stamp(one.phrase);
     try {
-      section.showSystems(systemsOf(section, { ...pictured, musicXml: key }));
+      section.showSystems(systemsOf(section, played?.phrase === index ? { ...pictured, musicXml: played.picture } : pictured));
       if (played?.phrase === index) section.showState(played.words, 'played');
     } catch (error) {
       section.setStale(true);
@@ -123,7 +127,6 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
     const isNew = shown[index] === undefined;
     const one = (shown[index] ??= { section: addSection(container, (finding) => onFinding(index, finding)), key, phrase, pictured: phrase, drawnFor: '' });
     const { section } = one;
-    const drawnFor = `${phrase.revision} ${phrase.broken?.message ?? ''} ${widthOf(container)} ${options.degrees} ${options.devices}`;
     one.phrase = phrase;
     if (one.key !== key || isNew) {
       // Until the picture of this phrase is drawn, that of another would mislead.
@@ -133,8 +136,7 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
       if (played?.phrase === index) played = null;
       if (sounding?.phrase === index) sounding = null;
     }
-    if (one.drawnFor === drawnFor) return false;
-    one.drawnFor = drawnFor;
+    if (one.drawnFor === stamp(phrase)) return false;
     if (phrase.broken === null) good.set(key, phrase);
     const kept = phrase.broken === null ? phrase : good.get(key);
     one.pictured = kept ?? phrase;
@@ -164,17 +166,12 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
           if (!take(i, phrase, `${uri} ${count} ${phrase.name}`)) return;
           // A long lesson is engraved phrase by phrase, so that typing goes on meanwhile; what the cursor is in comes first.
           if (i === cursor.phrase || engraver.has(shown[i]!.pictured.musicXml, widthOf(container))) drawPicture(i);
-          else {
-            shown[i]!.drawnFor = '';
-            waiting.push(i);
-          }
+          else waiting.push(i);
         });
         for (const { section } of shown.splice(phrases.length)) section.element.remove();
         const next = (): void => {
           const index = waiting.shift();
-          const one = index === undefined ? undefined : shown[index];
-          if (index === undefined || one === undefined) return;
-          take(index, one.phrase, one.key);
+          if (index === undefined) return;
           drawPicture(index);
           if (index === cursor.phrase || reachable === null) showMarks();
           drawing = window.setTimeout(next);

@@ -10,6 +10,9 @@ import type { CursorStep, Pass, Sound, Take, Voice } from '../src/score/messages
 import { DEFAULT_OPTIONS } from '../src/score/messages';
 import { createInstruments, HUSH, LIMITER_DELAY, type Instruments } from './instruments';
 
+/** Once, or all of it again and again, or the last time through. */
+export type Repeat = 'none' | 'all' | 'last';
+
 export interface PlayerEvents {
   /** Exactly when the note is heard (audio clock plus output latency); null when the line stops sounding (stop or end). For the score. */
   onStep(step: CursorStep | null): void;
@@ -17,7 +20,7 @@ export interface PlayerEvents {
   onAhead(step: CursorStep, inMilliseconds: number): void;
   /** A new pass begins to be heard (also the first; again at each round of a loop). */
   onPass(pass: Pass, index: number): void;
-  /** The take ended by itself or was stopped. */
+  /** The take ended by itself or was stopped; one that another takes the place of has no end to tell. */
   onEnd(): void;
   /** Sound is blocked until the user clicks in the page. */
   onBlocked(): void;
@@ -28,7 +31,7 @@ export interface Player {
    * Starts a take from its beginning; one that plays is stopped first. `repeat`: 'none', 'all' (loops from the end of the count-in to
    * the end) or 'last' (loops the last pass). `from`: seconds of the take that are left out at first. Resolves when it has started, false if sound is blocked or another call came in between.
    */
-  play(take: Take, repeat: 'none' | 'all' | 'last', from?: number): Promise<boolean>;
+  play(take: Take, repeat: Repeat, from?: number): Promise<boolean>;
   stop(): void;
   readonly playing: boolean;
   /** 0 to 1 per voice; takes effect at once, also while playing, without clicks. */
@@ -102,7 +105,7 @@ export function createPlayer(events: PlayerEvents): Player {
     return rig;
   }
 
-  function end(): void {
+  function halt(): void {
     if (!playing || rig === null) return;
     playing = false;
     turn += 1;
@@ -112,11 +115,16 @@ export function createPlayer(events: PlayerEvents): Player {
     context.draw.cancel(0);
     instruments.hush();
     tellStep(null);
+  }
+
+  function end(): void {
+    if (!playing) return;
+    halt();
     events.onEnd();
   }
 
-  async function play(take: Take, repeat: 'none' | 'all' | 'last', from = 0): Promise<boolean> {
-    end();
+  async function play(take: Take, repeat: Repeat, from = 0): Promise<boolean> {
+    halt();
     turn += 1;
     const mine = turn;
     const found = await ready();
@@ -192,7 +200,7 @@ function createRig(native: AudioContext): Rig {
 
 /** Puts a take on the transport; the time of the audio clock at which it is to start. */
 function schedule(
-  rig: Rig, take: Take, repeat: 'none' | 'all' | 'last', current: () => boolean, end: () => void, events: PlayerEvents,
+  rig: Rig, take: Take, repeat: Repeat, current: () => boolean, end: () => void, events: PlayerEvents,
 ): number {
   const { context, instruments, native } = rig;
   const { transport, draw } = context;
@@ -249,7 +257,7 @@ function schedule(
   return context.currentTime + Math.max(LOOK_AHEAD, HUSH) + LEAD;
 }
 
-function loopOf(take: Take, repeat: 'none' | 'all' | 'last'): { readonly from: number; readonly until: number } | null {
+function loopOf(take: Take, repeat: Repeat): { readonly from: number; readonly until: number } | null {
   const last = take.passes.at(-1);
   const loop = repeat === 'all' ? { from: take.countIn, until: take.length } : { from: last?.at ?? 0, until: last?.until ?? 0 };
   // A loop without length would never get on.

@@ -1,7 +1,7 @@
 /** What plays: asks for the take, follows it through the score and the text, and keeps to its phrase whatever is shown meanwhile. */
 import type { FromView, NotePlace, Pass, PlayedTake, Practice, ScorePhrase, Stretch, ViewOptions } from '../src/score/messages';
 import type { Page } from './page';
-import { createPlayer } from './player';
+import { createPlayer, type Repeat } from './player';
 
 /** What is to be played. */
 export interface Wish {
@@ -15,9 +15,6 @@ export interface Wish {
   readonly practice: Practice;
   readonly repeat: Repeat;
 }
-
-/** Once, or all of it again and again, or the last time through. */
-export type Repeat = 'none' | 'all' | 'last';
 
 export interface PlayingHost {
   post(message: FromView): void;
@@ -65,8 +62,6 @@ const LONGEST_TRIP = 100;
 export function createPlaying(host: PlayingHost): Playing {
   /** What plays or is about to; another wish or a stop takes its place. */
   let current: Current | null = null;
-  /** What is being played anew with changes. */
-  let renewed: Current | null = null;
   let roundTrip = 0;
   let renewing = 0;
   let asks = 0;
@@ -102,9 +97,7 @@ export function createPlaying(host: PlayingHost): Playing {
       current.pass = index;
       showPass(current.take, pass, index);
     },
-    onEnd() {
-      if (renewed === null) end();
-    },
+    onEnd: () => end(),
     onBlocked() {
       end();
       host.say('Sound waits for a click in this page: choose Play.');
@@ -186,12 +179,8 @@ export function createPlaying(host: PlayingHost): Playing {
     const [note, pass] = [mine.note, Math.min(mine.pass ?? 0, take.passes.length - 1)];
     const onset = note === null ? null : (mine.wish.phrase.notes[note]?.onset ?? null);
     const step = take.cursor.find((one) => one.pass === pass && (onset === null || mine.wish.phrase.notes[one.note]!.onset >= onset)) ?? take.cursor[0];
-    // To play anew is to end what plays: that end is none of ours.
-    renewed = mine;
-    const begun = player.play(take, mine.wish.repeat, note === null ? 0 : (step?.at ?? 0));
-    renewed = null;
     mine.take = take;
-    if (!(await begun) || current !== mine || note === null) return;
+    if (!(await player.play(take, mine.wish.repeat, note === null ? 0 : (step?.at ?? 0))) || current !== mine || note === null) return;
     mine.pass = pass;
     showPass(take, take.passes[pass]!, pass);
   };

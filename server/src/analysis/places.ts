@@ -1,6 +1,6 @@
 /** Which places in time are strong, and where the chords change. */
 import type Fraction from 'fraction.js';
-import { earlier } from '../model/time';
+import { earlier, lastNotAfter } from '../model/time';
 import type { Bar, Phrase } from '../model/types';
 import type { HarmonicContext } from './harmonies';
 
@@ -61,16 +61,4 @@ export function placesOf(phrase: Phrase, context: HarmonicContext): Places {
       return harmonies.length === 0 ? null : lastNotAfter(harmonies, time);
     },
   };
-}
-
-/** The index of the last entry that starts at a time or before; 0 where all start later. */
-function lastNotAfter(entries: readonly { readonly onset: Fraction }[], time: Fraction): number {
-  let low = 0;
-  let high = entries.length - 1;
-  while (low < high) {
-    const middle = (low + high + 1) >> 1;
-    if (entries[middle]!.onset.compare(time) <= 0) low = middle;
-    else high = middle - 1;
-  }
-  return Math.max(0, low);
 }

@@ -1,6 +1,7 @@
 /** A lesson's phrases as MusicXML 4.0 (W3C): one part, one phrase after another, each with its clef, key and meter. */
 import Fraction from 'fraction.js';
 import type { Reading } from '../analysis/types';
+import { earlier } from '../model/time';
 import type { Bar, Note, Phrase, PlacedGroup } from '../model/types';
 import { formatFigure } from '../theory/figure';
 import { transposeName, transposePitch, type Shift } from '../theory/interval';
@@ -54,28 +55,34 @@ interface Page {
 
 /** The key a phrase is written in for its part; null where it names none. */
 export function keyAsWritten(phrase: Phrase, options: MusicXmlOptions): Key | null {
-  return phrase.key === null ? null : { ...phrase.key, tonic: transposeName(phrase.key.tonic, pageShift(phrase, options)) };
+  return movedKey(phrase, pageShift(phrase, options));
+}
+
+function movedKey({ key }: Phrase, shift: Shift): Key | null {
+  return key === null ? null : { ...key, tonic: transposeName(key.tonic, shift) };
+}
+
+function fifthsOf(key: Key | null): number {
+  return key === null ? 0 : FIFTHS[key.tonic.letter] + 7 * key.tonic.alter - (key.mode === 'minor' ? 3 : 0);
 }
 
 /** How a phrase is moved on the page. A key of more than seven accidentals is respelled, the whole phrase with it. */
 function pageShift(phrase: Phrase, options: MusicXmlOptions): Shift {
   const { diatonic, chromatic } = writtenShift(phrase, options);
   const shift: Shift = { diatonic: diatonic + (options.moved?.diatonic ?? 0), chromatic: chromatic + (options.moved?.chromatic ?? 0) };
-  const { key } = phrase;
-  const fifths = key === null ? 0 : fifthsOf(transposeName(key.tonic, shift), key.mode);
+  const fifths = fifthsOf(movedKey(phrase, shift));
   return fifths > 7 ? { ...shift, diatonic: shift.diatonic + 1 } : fifths < -7 ? { ...shift, diatonic: shift.diatonic - 1 } : shift;
 }
 
 function pageOf(reading: Reading, index: number, options: MusicXmlOptions): Page {
   const { phrase } = reading;
   const shift = pageShift(phrase, options);
-  const key = keyAsWritten(phrase, options);
   const times = [...phrase.groups.flatMap(({ slots }) => slots.flatMap(({ onset, duration }) => [onset, onset.add(duration)])), ...phrase.bars.map(({ onset }) => onset), ...phrase.bars.map(({ length }) => length), ...phrase.spans.map(({ onset }) => onset)];
   return {
     reading, index, options,
     divisions: times.reduce((all, time) => leastMultiple(all, Number(time.d)), 1),
     moved: { name: (name) => transposeName(name, shift), pitch: (pitch) => writable(transposePitch(pitch, shift)) },
-    fifths: key === null ? 0 : fifthsOf(key.tonic, key.mode),
+    fifths: fifthsOf(movedKey(phrase, shift)),
   };
 }
 
@@ -87,10 +94,6 @@ function writtenShift({ part }: Phrase, { pitch }: MusicXmlOptions): Shift {
 }
 
 const FIFTHS: Readonly<Record<NoteName['letter'], number>> = { F: -1, C: 0, G: 1, D: 2, A: 3, E: 4, B: 5 };
-
-function fifthsOf({ letter, alter }: NoteName, mode: 'major' | 'minor'): number {
-  return FIFTHS[letter] + 7 * alter - (mode === 'minor' ? 3 : 0);
-}
 
 function leastMultiple(a: number, b: number): number {
   let [x, y] = [a, b];
@@ -226,17 +229,13 @@ export function piecesOf(phrase: Phrase, bar: Bar): Piece[] {
     const tuplet = tupletOf(group);
     for (const slot of group.slots) {
       const from = slot.onset;
-      const to = least(slot.onset.add(slot.duration), end);
+      const to = earlier(slot.onset.add(slot.duration), end);
       add(from, to, slot.note === null ? null : phrase.notes[slot.note]!, tuplet === null ? null : group);
     }
-    at = least(group.onset.add(group.duration), end);
+    at = earlier(group.onset.add(group.duration), end);
   }
   if (at.compare(end) < 0) add(at, end, null, null);
   return stretches.flatMap(({ from, to, note, group }) => (group === null ? plainPieces(from, to, note, bar) : tupletPieces(from, to, note, group)));
-}
-
-function least(a: Fraction, b: Fraction): Fraction {
-  return a.compare(b) <= 0 ? a : b;
 }
 
 function plainPieces(from: Fraction, to: Fraction, note: Note | null, bar: Bar): Piece[] {
@@ -308,4 +307,3 @@ function accidentalElement({ fifths }: Page, pitch: Pitch, starts: boolean, alte
   alters.set(place, pitch.alter);
   return current === pitch.alter ? null : element('accidental', {}, ACCIDENTALS[String(pitch.alter)]!);
 }
-

@@ -1,5 +1,6 @@
 /** Note values: how a stretch of time is written as notes, dots, ties and tuplets. */
 import Fraction from 'fraction.js';
+import { earlier } from '../model/time';
 import type { Meter, PlacedGroup } from '../model/types';
 
 /** Value names of MusicXML 4.0 (`note-type-value`) by their length in quarters. */
@@ -78,12 +79,8 @@ export function parted(from: Fraction, to: Fraction, barOnset: Fraction, meter: 
 function reach(at: Fraction, to: Fraction, barOnset: Fraction, { beat, beatCount, length }: Meter): Fraction {
   const since = at.sub(barOnset);
   const beats = since.div(beat);
-  if (beats.d !== 1n) return least(to, barOnset.add(beat.mul(beats.ceil())));
+  if (beats.d !== 1n) return earlier(to, barOnset.add(beat.mul(beats.ceil())));
   const middle = barOnset.add(length.div(2));
-  if (beatCount === 4 && since.compare(0) > 0 && at.compare(middle) < 0) return least(to, middle);
+  if (beatCount === 4 && since.compare(0) > 0 && at.compare(middle) < 0) return earlier(to, middle);
   return to;
-}
-
-function least(a: Fraction, b: Fraction): Fraction {
-  return a.compare(b) <= 0 ? a : b;
 }

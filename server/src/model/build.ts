@@ -7,7 +7,7 @@ import { noUses, replacing, report, type BuildContext, type Uses } from './conte
 import { holdLast, layOver, type HarmonyInProgress } from './harmony';
 import { fillsBar, layLineBar, pickupBeats, type LineInProgress } from './line';
 import { pairRows, placeFigures, type LaidRow } from './numbering';
-import { COMMON_TIME, later, meterOf, ZERO } from './time';
+import { COMMON_TIME, lastNotAfter, later, meterOf, ZERO } from './time';
 import type { Bar, ChordSpan, Definitions, Meter, Phrase, System, Tempo, WrittenFigure } from './types';
 
 /** A phrase, and what it asked the definitions for (it stays valid while the answers stay the same). */
@@ -219,16 +219,7 @@ function compareLengths(draft: Draft, lineBars: readonly LineBar[], overBars: nu
   if (lineBars.length < overBars) report(context, 'line-shorter-than-chords', 'information', draft.over!.keyword.range, { facts });
 }
 
-/** Looks up the span at a time by halving; before the first span, the first. */
+/** Looks up the span at a time; before the first span, the first. */
 function spanFinder(spans: readonly ChordSpan[]): (time: Fraction) => ChordSpan | null {
-  return (time) => {
-    let low = 0;
-    let high = spans.length - 1;
-    while (low < high) {
-      const middle = (low + high + 1) >> 1;
-      if (spans[middle]!.onset.compare(time) <= 0) low = middle;
-      else high = middle - 1;
-    }
-    return spans[low] ?? null;
-  };
+  return (time) => spans[lastNotAfter(spans, time)] ?? null;
 }

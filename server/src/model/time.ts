@@ -42,3 +42,15 @@ export function earlier(a: Fraction, b: Fraction): Fraction {
 export function later(a: Fraction, b: Fraction): Fraction {
   return a.compare(b) >= 0 ? a : b;
 }
+
+/** The index of the last entry that starts at a time or before; 0 where all start later. The entries are in order. */
+export function lastNotAfter(entries: readonly { readonly onset: Fraction }[], time: Fraction): number {
+  let low = 0;
+  let high = entries.length - 1;
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if (entries[middle]!.onset.compare(time) <= 0) low = middle;
+    else high = middle - 1;
+  }
+  return low;
+}

@@ -2,7 +2,7 @@
 import { homeKey, otherTonics } from '../analysis/keys';
 import type { Reading } from '../analysis/types';
 import { soundingRange } from '../theory/part';
-import { chroma, formatNoteName, midi, parseNoteName } from '../theory/pitch';
+import { chroma, formatNoteName, midi, parseNoteName, soundClass } from '../theory/pitch';
 import type { Score } from './score';
 import { held, quarterSeconds, ratioAt } from './swing';
 import type { Pass, TakeOptions } from './types';
@@ -57,7 +57,7 @@ function keysOf(reading: Reading, order: 'cycle' | 'half-steps'): { shift: numbe
   const key = homeKey(reading);
   // A fifth down is a fourth up: five half steps.
   if (key === null) return Array.from({ length: 12 }, (_, i) => ({ shift: (i * (order === 'cycle' ? 5 : 1)) % 12, tonic: null }));
-  const others = otherTonics(key, order).map((tonic) => ({ shift: (chroma(parseNoteName(tonic)!) - chroma(key.tonic) + 12) % 12, tonic }));
+  const others = otherTonics(key, order).map((tonic) => ({ shift: soundClass(chroma(parseNoteName(tonic)!) - chroma(key.tonic)), tonic }));
   return [{ shift: 0, tonic: formatNoteName(key.tonic) }, ...others];
 }
 

@@ -3,7 +3,7 @@
  * is continuous, so that rounding can move a sound but never change which one is meant; what swings is decided in exact time.
  */
 import Fraction from 'fraction.js';
-import { HALF, ONE, ZERO } from '../model/time';
+import { HALF, lastNotAfter, ONE, ZERO } from '../model/time';
 import type { Bar, Phrase } from '../model/types';
 
 /**
@@ -19,7 +19,7 @@ export type Clock = (time: Fraction) => number;
 
 /** A quarter of a bar, or what is left of a bar after its last whole quarter. */
 export interface Quarter {
-  readonly from: Fraction;
+  readonly onset: Fraction;
   readonly meter: Bar['meter'];
   /** In quarters; above 0, at most 1. */
   readonly length: number;
@@ -33,7 +33,7 @@ export function quartersOf(phrase: Phrase): Quarter[] {
   const divided = quarters.map(() => ({ half: false, other: false }));
   for (const { onset } of phrase.groups.flatMap(({ slots }) => slots)) {
     const index = quarterAt(quarters, onset);
-    const into = index === null ? ZERO : onset.sub(quarters[index]!.from);
+    const into = index === null ? ZERO : onset.sub(quarters[index]!.onset);
     if (index === null || into.equals(0)) continue;
     if (into.equals(HALF)) divided[index]!.half = true;
     else divided[index]!.other = true;
@@ -44,7 +44,7 @@ export function quartersOf(phrase: Phrase): Quarter[] {
 /** Does a time fall on the start of a quarter, in a meter whose beats can be divided in two? */
 export function onQuarter(quarters: readonly Quarter[], time: Fraction): boolean {
   const index = quarterAt(quarters, time);
-  return index !== null && !quarters[index]!.meter.compound && quarters[index]!.from.equals(time);
+  return index !== null && !quarters[index]!.meter.compound && quarters[index]!.onset.equals(time);
 }
 
 /** Seconds a quarter lasts: a tempo counts the meter's felt beats. */
@@ -65,7 +65,7 @@ export function clockOf(quarters: readonly Quarter[], tempo: number, ratio: numb
     const index = quarterAt(quarters, time) ?? 0;
     const quarter = quarters[index];
     if (quarter === undefined) return 0;
-    const into = Number(time.sub(quarter.from).valueOf());
+    const into = Number(time.sub(quarter.onset).valueOf());
     const swung = !quarter.swings ? into : into <= 0.5 ? 2 * into * offbeat : offbeat + (2 * into - 1) * (1 - offbeat);
     return starts[index]! + swung * quarterSeconds(quarter.meter, tempo);
   };
@@ -83,7 +83,7 @@ function quartersOfBar(bar: Bar): Quarter[] {
   while (from.compare(end) < 0) {
     const rest = end.sub(from);
     const length = rest.compare(ONE) < 0 ? rest : ONE;
-    quarters.push({ from, meter: bar.meter, length: Number(length.valueOf()), swings: false });
+    quarters.push({ onset: from, meter: bar.meter, length: Number(length.valueOf()), swings: false });
     from = from.add(length);
   }
   return quarters;
@@ -91,13 +91,7 @@ function quartersOfBar(bar: Bar): Quarter[] {
 
 /** The index of the quarter a time falls in (the last one for anything later); null before the first. */
 function quarterAt(quarters: readonly Quarter[], time: Fraction): number | null {
-  let low = 0;
-  let high = quarters.length - 1;
-  while (low < high) {
-    const middle = (low + high + 1) >> 1;
-    if (quarters[middle]!.from.compare(time) <= 0) low = middle;
-    else high = middle - 1;
-  }
-  const found = quarters[low];
-  return found !== undefined && found.from.compare(time) <= 0 ? low : null;
+  const index = lastNotAfter(quarters, time);
+  const found = quarters[index];
+  return found !== undefined && found.onset.compare(time) <= 0 ? index : null;
 }

@@ -2,7 +2,7 @@
  * The sounds of the chords: three notes without the root, the guide tones and one colour, each chord as near as may be to the one
  * before (common practice of accompaniment; the bass has the root).
  */
-import { chroma } from '../theory/pitch';
+import { chroma, soundClass } from '../theory/pitch';
 import type { Chord, ChordTone, Figure } from '../theory/types';
 import type { Playing } from './line';
 import type { Score } from './score';
@@ -76,7 +76,7 @@ function everyPlacement(chord: Chord, shift: number): number[][] {
 
 /** All notes of a pitch class (any whole number, taken mod 12) in a range, ascending. */
 export function octavesOf(pitchClass: number, { low, high }: { readonly low: number; readonly high: number }): number[] {
-  const lowest = low + ((((pitchClass - low) % 12) + 12) % 12);
+  const lowest = low + soundClass(pitchClass - low);
   return Array.from({ length: Math.floor((high - lowest) / 12) + 1 }, (_, i) => lowest + 12 * i);
 }
 

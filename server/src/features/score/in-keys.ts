@@ -4,7 +4,7 @@ import type { Reading } from '../../analysis/types';
 import { writeMusicXml } from '../../exports/musicxml';
 import type { Take } from '../../performance/types';
 import { shiftBetween, type Shift } from '../../theory/interval';
-import { parseNoteName } from '../../theory/pitch';
+import { parseNoteName, soundClass } from '../../theory/pitch';
 import type { ScoreOptions } from './types';
 
 /** MusicXML 4.0, one a pass; none where all passes are in the key as written. */
@@ -16,14 +16,9 @@ export function picturesInKeys(reading: Reading, { passes }: Take, pitch: ScoreO
 /** Letters for a shift in half steps where no key says them: as few accidentals as may be, from C. */
 const LETTERS = [0, 1, 1, 2, 2, 3, 3, 4, 5, 5, 6, 6] as const;
 
-/** A shift in half steps with its letters: those that take the home key's tonic to the other. */
+/** A shift in half steps with its letters: those that take the home key's tonic to the other, in whatever octave. */
 function spelledShift(reading: Reading, halfSteps: number, tonic: string | null): Shift {
-  const home = homeKey(reading);
-  const up = ((halfSteps % 12) + 12) % 12;
-  const octaves = (halfSteps - up) / 12;
-  const target = tonic === null ? null : parseNoteName(tonic);
-  const diatonic = home === null || target === null ? LETTERS[up]! : shiftBetween(home.tonic, target).diatonic;
-  // Between enharmonic tonics the letters go up by a step and the sound does not: B to Cb.
-  const inOctave = home !== null && target !== null ? shiftBetween(home.tonic, target).chromatic - up : 0;
-  return { diatonic: diatonic + 7 * (octaves - inOctave / 12), chromatic: halfSteps };
+  const [home, target, up] = [homeKey(reading), tonic === null ? null : parseNoteName(tonic), soundClass(halfSteps)];
+  const { diatonic, chromatic } = home === null || target === null ? { diatonic: LETTERS[up]!, chromatic: up } : shiftBetween(home.tonic, target);
+  return { diatonic: diatonic + (7 * (halfSteps - chromatic)) / 12, chromatic: halfSteps };
 }

@@ -102,23 +102,25 @@ export async function openWorkbench(trust: 'trusted' | 'untrusted' = 'trusted'):
     page,
     folder,
     async open(file) {
-      const row = page.locator('.explorer-folders-view .monaco-list-row', { hasText: file });
-      await row.first().dblclick();
-      await page.locator('.tabs-container .tab.active', { hasText: file }).waitFor();
-      await page.locator('.monaco-editor .view-line').first().waitFor();
+      // By its name, as a search finds it: no tip over a list of files can lie in the way, and no watcher has to have seen the file before.
+      const row = page.locator('.quick-input-list .monaco-list-row.focused', { hasText: file });
+      const box = page.locator('.quick-input-box input');
+      for (let tries = 0; tries < 5; tries += 1) {
+        await press('F1');
+        await box.waitFor();
+        await box.fill(file);
+        const isFound = await row.waitFor({ timeout: 5000 }).then(() => true, () => false);
+        await press(isFound ? 'Enter' : 'Escape');
+        await page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
+        if (!isFound) continue;
+        await page.locator('.tabs-container .tab.active', { hasText: file }).waitFor();
+        await page.locator('.monaco-editor .view-line').first().waitFor();
+        return;
+      }
+      throw new Error(`The editor does not find ${file}.`);
     },
     async openText(file, text) {
-      const path = join(folder, file);
-      const row = page.locator('.explorer-folders-view .monaco-list-row', { hasText: file }).first();
-      writeFileSync(path, text);
-      // Just after its start the editor may not watch the folder yet, and would not hear of the file: then it is written anew.
-      for (let tries = 0; tries < 5; tries += 1) {
-        const isListed = await row.waitFor({ timeout: 4000 }).then(() => true, () => false);
-        if (isListed) break;
-        rmSync(path);
-        await page.waitForTimeout(500);
-        writeFileSync(path, text);
-      }
+      writeFileSync(join(folder, file), text);
       await bench.open(file);
     },
     async saved(file) {

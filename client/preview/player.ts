@@ -195,6 +195,8 @@ function createRig(native: AudioContext): Rig {
   setContext(context);
   context.transport.PPQ = TICKS;
   context.transport.bpm.value = 60;
+  // A page that was held up still tells all, in order, as soon as it can: a pass that was never told would leave its key unseen.
+  context.draw.expiration = Infinity;
   return { native, context, instruments: createInstruments(context) };
 }
 
@@ -249,7 +251,7 @@ function schedule(
     // Without a line there is nothing that stops.
     if (take.cursor.length > 0) transport.schedule((time) => whenHeard(time, () => events.onStep(null)), lineEnd + HAIR);
     const soundEnd = take.sounds.reduce((latest, sound) => Math.max(latest, releasedAt(sound)), take.length);
-    // Not by the drawing, which may drop what comes late.
+    // Not by the drawing, which waits while the page is hidden.
     transport.schedule((time) => {
       setTimeout(() => { if (current()) end(); }, dueAt(native, time) - performance.now());
     }, soundEnd + RING);

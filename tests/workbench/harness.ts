@@ -67,7 +67,11 @@ export async function openWorkbench(trust: 'trusted' | 'untrusted' = 'trusted'):
   cpSync(join(ROOT, 'samples'), folder, { recursive: true });
   const data = join(home, 'data');
   const asksTrust = trust === 'untrusted';
-  prepareEditor(data, vsix, asksTrust ? { 'security.workspace.trust.enabled': true, 'security.workspace.trust.startupPrompt': 'never' } : {});
+  prepareEditor(data, vsix, {
+    // Milliseconds: tips over the editor's own lists and tabs are not of us, and lie over what is to be clicked.
+    'workbench.hover.delay': 60_000,
+    ...(asksTrust ? { 'security.workspace.trust.enabled': true, 'security.workspace.trust.startupPrompt': 'never' } : {}),
+  });
   const editor = await startEditor({ data, folder, port: await freePort(), asksTrust });
   const browser = await launch();
   const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
@@ -102,25 +106,25 @@ export async function openWorkbench(trust: 'trusted' | 'untrusted' = 'trusted'):
     page,
     folder,
     async open(file) {
-      // By its name, as a search finds it: no tip over a list of files can lie in the way, and no watcher has to have seen the file before.
-      const row = page.locator('.quick-input-list .monaco-list-row.focused', { hasText: file });
-      const box = page.locator('.quick-input-box input');
-      for (let tries = 0; tries < 5; tries += 1) {
-        await press('F1');
-        await box.waitFor();
-        await box.fill(file);
-        const isFound = await row.waitFor({ timeout: 5000 }).then(() => true, () => false);
-        await press(isFound ? 'Enter' : 'Escape');
-        await page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
-        if (!isFound) continue;
-        await page.locator('.tabs-container .tab.active', { hasText: file }).waitFor();
-        await page.locator('.monaco-editor .view-line').first().waitFor();
-        return;
-      }
-      throw new Error(`The editor does not find ${file}.`);
+      const row = page.locator('.explorer-folders-view .monaco-list-row', { hasText: file });
+      await row.first().dblclick();
+      await page.locator('.tabs-container .tab.active', { hasText: file }).waitFor();
+      await page.locator('.monaco-editor .view-line').first().waitFor();
+      // A pointer that rests on the list brings a tip, which would lie over the next file.
+      await page.mouse.move(600, 650);
     },
     async openText(file, text) {
-      writeFileSync(join(folder, file), text);
+      const path = join(folder, file);
+      const row = page.locator('.explorer-folders-view .monaco-list-row', { hasText: file }).first();
+      writeFileSync(path, text);
+      // Just after its start the editor may not watch the folder yet, and would not hear of the file: then it is written anew.
+      for (let tries = 0; tries < 5; tries += 1) {
+        const isListed = await row.waitFor({ timeout: 4000 }).then(() => true, () => false);
+        if (isListed) break;
+        rmSync(path);
+        await page.waitForTimeout(500);
+        writeFileSync(path, text);
+      }
       await bench.open(file);
     },
     async saved(file) {

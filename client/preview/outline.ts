@@ -1,70 +1,41 @@
 /** Where lines and curves go: the points of SVG path data and of `points`, curves cut into short straight edges. */
+import { SVGPathData } from 'svg-pathdata';
 
 export type Point = readonly [x: number, y: number];
 
 /** How many edges a curve is cut into: its ties and heads are small beside a staff space. */
 const CUTS = 4;
-const NUMBERS: Readonly<Record<string, number>> = { m: 2, l: 2, h: 1, v: 1, c: 6, s: 4, q: 4, t: 2, a: 7, z: 0 };
 
-/** The strokes of path data, each a run of points. What is no path data ends the reading. */
+/** The strokes of path data, each a run of points; none where it is no path data. */
 export function strokesOf(d: string): Point[][] {
-  const words = d.match(/[a-zA-Z]|[-+]?(?:\d+\.?\d*|\.\d+)(?:e[-+]?\d+)?/gi) ?? [];
   const strokes: Point[][] = [];
-  let [at, start, control]: [Point, Point, Point] = [[0, 0], [0, 0], [0, 0]];
-  let command = '';
-  const to = (point: Point): void => {
-    strokes[strokes.length - 1]?.push(point);
-    at = point;
-  };
-  const curve = (a: Point, b: Point, end: Point): void => {
-    const from = at;
-    for (let i = 1; i <= CUTS; i += 1) to(onCurve([from, a, b, end], i / CUTS));
-    control = b;
-  };
-  for (let i = 0; i < words.length;) {
-    if (/[a-z]/i.test(words[i]!)) {
-      command = words[i]!;
-      i += 1;
-    } else if (command === '') {
-      break;
-    }
-    const kind = command.toLowerCase();
-    const count = NUMBERS[kind];
-    if (count === undefined) break;
-    const own = words.slice(i, i + count).map(Number);
-    if (own.length < count || own.some(Number.isNaN)) break;
-    i += count;
-    const [x0, y0] = command === kind ? at : [0, 0];
-    const point = (k: number): Point => [x0 + own[k]!, y0 + own[k + 1]!];
-    // What a smooth curve goes on from, where the command before was a curve.
-    const before = control;
-    control = at;
-    const mirrored: Point = [2 * at[0] - before[0], 2 * at[1] - before[1]];
-    if (kind === 'm') {
-      at = start = point(0);
-      strokes.push([at]);
-      // Further pairs are lines.
-      command = command === 'm' ? 'l' : 'L';
-    } else if (kind === 'l') to(point(0));
-    else if (kind === 'h') to([x0 + own[0]!, at[1]]);
-    else if (kind === 'v') to([at[0], y0 + own[0]!]);
-    else if (kind === 'c') curve(point(0), point(2), point(4));
-    else if (kind === 's') curve(mirrored, point(0), point(2));
-    else if (kind === 'q') curve(point(0), point(0), point(2));
-    else if (kind === 't') curve(mirrored, mirrored, point(0));
-    else if (kind === 'a') to(point(5));
-    else if (kind === 'z') {
-      to(start);
-      command = '';
-    }
-    if (!'csqt'.includes(kind)) control = at;
+  for (const command of commandsOf(d)) {
+    if (command.type === SVGPathData.MOVE_TO) strokes.push([[command.x, command.y]]);
+    const stroke = strokes.at(-1);
+    const from = stroke?.at(-1);
+    if (stroke === undefined || from === undefined) continue;
+    if (command.type === SVGPathData.LINE_TO) stroke.push([command.x, command.y]);
+    if (command.type !== SVGPathData.CURVE_TO) continue;
+    const curve = [from, [command.x1, command.y1], [command.x2, command.y2], [command.x, command.y]] as const;
+    for (let i = 1; i <= CUTS; i += 1) stroke.push(onCurve(curve, i / CUTS));
   }
   return strokes;
 }
 
+/** Moves, lines and cubic curves alone, in absolute places. */
+function commandsOf(d: string): SVGPathData['commands'] {
+  try {
+    return new SVGPathData(d).toAbs().normalizeHVZ().normalizeST().qtToC().aToC().commands;
+  } catch (error) {
+    // A shape that the engraver wrote wrong is drawn by nobody: it has no ink.
+    if (error instanceof SyntaxError) return [];
+    throw error;
+  }
+}
+
 function onCurve([p, a, b, q]: readonly [Point, Point, Point, Point], t: number): Point {
-  const [u, v] = [1 - t, t];
-  const on = (k: 0 | 1): number => u * u * u * p[k] + 3 * u * u * v * a[k] + 3 * u * v * v * b[k] + v * v * v * q[k];
+  const u = 1 - t;
+  const on = (k: 0 | 1): number => u * u * u * p[k] + 3 * u * u * t * a[k] + 3 * u * t * t * b[k] + t * t * t * q[k];
   return [on(0), on(1)];
 }
 

@@ -8,7 +8,7 @@ const MINOR_BLUES = new Set([0, 3, 5, 6, 7, 10]);
 const BLUE = new Set([3, 6, 10]);
 const SHORTEST_STRETCH = 5;
 
-/** The indexes of notes that count as blue where they would else be avoid notes or outside. */
+/** The indexes of notes that count as blue where they would else be avoid notes, outside or borrowed. */
 export function blueNotes(phrase: Phrase, context: HarmonicContext, places: Places): ReadonlySet<number> {
   const found = new Set<number>();
   if (context.blues !== null) for (const index of overItsDominants(phrase, context.blues)) found.add(index);

@@ -110,8 +110,8 @@ function standingOver(note: Note, harmony: number, { inPlace, context, options, 
   const place = inPlace[harmony];
   if (place == null) return null;
   const { figure, role, borrowed, against } = roleOf(note.pitch, place, options);
-  const isBlue = (role === 'avoid' || role === 'outside') && blue.has(note.index);
-  return { span: context.harmonies[harmony]!.span.index, figure, role: isBlue ? 'blue' : role, borrowed, against };
+  const isBlue = (role === 'avoid' || role === 'outside' || borrowed) && blue.has(note.index);
+  return { span: context.harmonies[harmony]!.span.index, figure, role: isBlue ? 'blue' : role, borrowed: borrowed && !isBlue, against };
 }
 
 /** The harmony that a note anticipates, or null (THEORY: Anticipation). */

@@ -52,18 +52,25 @@ interface Current {
   pass: number | null;
 }
 
-/** Milliseconds until what the text is told to draw is seen: a frame. */
-const FRAME = 16;
+/** Milliseconds until what the text is told to draw is seen: one frame until the editor draws, one until that is shown (so measured). */
+const DRAWN = 32;
 /** Milliseconds of rest after an edit before it is taken up, so that half a bar is not. */
 const REST = 700;
 /** Milliseconds; a longer way to the extension is a hitch, not the rule. */
 const LONGEST_TRIP = 100;
+/** Of how many ways to the extension and back the middle one is what the next is expected to take, and how often one is tried (milliseconds). */
+const TRIPS = 7;
+const TRIED_EVERY = 200;
+/** Marks of the user timing for each way to the extension and back (`detail`: milliseconds), so that its spread can be measured from outside. */
+const TRIP_MARK = 'phrasewright:trip';
 
 export function createPlaying(host: PlayingHost): Playing {
   /** What plays or is about to; another wish or a stop takes its place. */
   let current: Current | null = null;
-  let roundTrip = 0;
+  /** The last ways to the extension and back, in milliseconds. One alone may have met a busy moment. */
+  const trips: number[] = [];
   let renewing = 0;
+  let trying = 0;
   let asks = 0;
   const answers = new Map<number, (take: PlayedTake | null) => void>();
 
@@ -87,12 +94,13 @@ export function createPlaying(host: PlayingHost): Playing {
     },
     onAhead(step, inMilliseconds) {
       const during = current;
-      // The text is told so much earlier as the message takes to the extension, its mark to the editor, and a frame to be drawn.
+      // The text is told so much earlier as the message takes to the extension, its mark to the editor and to the screen.
       setTimeout(() => {
         if (during !== null && during === current) host.post({ type: 'sounding', place: placeNow(step.note) });
-      }, Math.max(0, inMilliseconds - roundTrip - FRAME));
+      }, Math.max(0, inMilliseconds - expectedTrip(trips) - DRAWN));
     },
     onPass(pass, index) {
+      performance.clearMarks(TRIP_MARK);
       if (current === null || current.take === null) return;
       current.pass = index;
       showPass(current.take, pass, index);
@@ -116,11 +124,11 @@ export function createPlaying(host: PlayingHost): Playing {
   const showPass = (take: PlayedTake, pass: Pass, index: number): void => {
     showKey();
     host.say(passWords(take, pass, index));
-    ping();
   };
 
   const end = (): void => {
     clearTimeout(renewing);
+    clearInterval(trying);
     current = null;
     host.page()?.showWritten();
     host.page()?.markSounding(null);
@@ -192,7 +200,6 @@ export function createPlaying(host: PlayingHost): Playing {
       current = mine;
       host.onPlaying(wish.repeat);
       host.post({ type: 'playing', isPlaying: true });
-      ping();
       const take = await takeFor(wish);
       if (current !== mine) return;
       if (take === null || !isAudible(take)) {
@@ -202,7 +209,11 @@ export function createPlaying(host: PlayingHost): Playing {
       mine.take = take;
       applyLevels();
       host.page()?.prepare(take.pictures);
-      if ((await player.play(take, wish.repeat)) && take.countIn > 0) host.say('Count-in');
+      if (!(await player.play(take, wish.repeat))) return;
+      // Not before: a page that is busy with the take would make the way seem long.
+      clearInterval(trying);
+      trying = window.setInterval(ping, TRIED_EVERY);
+      if (take.countIn > 0) host.say('Count-in');
     },
     stop,
     isPlaying: () => current !== null,
@@ -223,9 +234,17 @@ export function createPlaying(host: PlayingHost): Playing {
       answers.delete(ask);
     },
     pong(sent) {
-      roundTrip = Math.min(LONGEST_TRIP, performance.now() - sent);
+      const trip = performance.now() - sent;
+      performance.mark(TRIP_MARK, { detail: trip });
+      trips.push(Math.min(LONGEST_TRIP, trip));
+      if (trips.length > TRIPS) trips.shift();
     },
   };
+}
+
+/** The middle of the last ways to the extension and back; 0 before the first. */
+function expectedTrip(trips: readonly number[]): number {
+  return [...trips].sort((a, b) => a - b)[Math.floor(trips.length / 2)] ?? 0;
 }
 
 /** Clicks alone are nothing to play. */

@@ -106,8 +106,14 @@ async function latenessOf(page: { evaluate(code: string): Promise<unknown> }, ti
   const frames = (await page.evaluate('window.paints')) as number[];
   return Math.max(upperQuartile(frames.slice(1).map((at, i) => at - frames[i]! - FRAME)), upperQuartile(timer), 0);
 }
-function upperQuartile(values: readonly number[]): number {
-  return [...values].sort((a, b) => a - b)[Math.floor(values.length * 0.75)] ?? 0;
+/** How far the ways from the score to the text came apart, in milliseconds: nobody can tell a message off so much earlier as it will be held up. */
+async function spreadOfTrips(): Promise<number> {
+  const trips = await score.evaluate<number[]>(`performance.getEntriesByName('phrasewright:trip').map(({ detail }) => detail)`);
+  return upperQuartile(trips) - quantile(trips, 0.5);
+}
+const upperQuartile = (values: readonly number[]): number => quantile(values, 0.75);
+function quantile(values: readonly number[], share: number): number {
+  return [...values].sort((a, b) => a - b)[Math.floor(values.length * share)] ?? 0;
 }
 
 /** How late a timer goes off, again and again until it is told to stop. */
@@ -174,7 +180,7 @@ test('every note is marked in order, when it is heard, in the score and in the t
   inScore.slice(1).forEach(({ note }, i) => expect(note).toBeGreaterThan(inScore[i]!.note));
   inText.slice(1).forEach(({ left }, i) => expect(left).toBeGreaterThan(inText[i]!.left));
   // Most of them, in time: what the machine was late by is no fault of ours.
-  const within = [TOGETHER + (await latenessOf(score, late)), TOGETHER + (await latenessOf(bench.page, late))] as const;
+  const within = [TOGETHER + (await latenessOf(score, late)), TOGETHER + (await latenessOf(bench.page, late)) + (await spreadOfTrips())] as const;
   console.info(`marks within ${within.map((ms) => Math.round(ms)).join(' ms (score) and ')} ms (text): ${[shareTogether(inScore, heard, within[0]), shareTogether(inText, heard, within[1])].map((share) => share.toFixed(2)).join(' and ')}`);
   expect(shareTogether(inScore, heard, within[0])).toBeGreaterThanOrEqual(0.75);
   expect(shareTogether(inText, heard, within[1])).toBeGreaterThanOrEqual(0.75);

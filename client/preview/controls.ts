@@ -34,6 +34,10 @@ const RATIOS: readonly { readonly ratio: number | null; readonly words: string }
   { ratio: 2, words: '2:1' }, { ratio: 3, words: '3:1' },
 ];
 
+const SIZES: readonly { readonly size: number; readonly words: string }[] = [
+  { size: 0.8, words: 'small' }, { size: 1, words: 'usual' }, { size: 1.4, words: 'large' }, { size: 2, words: 'for a wall' },
+];
+
 /** Fills the element with controls; `options` are those they show at first. */
 export function createControls(container: HTMLElement, options: ViewOptions, events: ControlEvents): Controls {
   let current = options;
@@ -58,6 +62,7 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
 
   const scope = choice<ViewOptions['scope']>([['phrase', 'the phrase'], ['lesson', 'the whole lesson']], (value) => change({ scope: value }));
   const pitch = choice<ViewOptions['pitch']>([['written', 'as the part reads it'], ['concert', 'at concert pitch']], (value) => change({ pitch: value }));
+  const size = choice(SIZES.map((one) => [String(one.size), one.words]), (value) => change({ size: Number(value) }));
   const degrees = checkbox((checked) => change({ degrees: checked }));
   const devices = checkbox((checked) => change({ devices: checked }));
 
@@ -84,7 +89,7 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
       html('div', { class: 'group' }, labelled('Faster by', step), labelled('up to', rise, 'more'), labelled('Keys by', order)),
     ),
     html('details', { class: 'more' }, html('summary', {}, 'What is shown'),
-      html('div', { class: 'group' }, labelled('Show', scope), labelled('Pitches', pitch), flagged('Degrees', degrees), flagged('Devices', devices)),
+      html('div', { class: 'group' }, labelled('Show', scope), labelled('Pitches', pitch), labelled('Size', size), flagged('Degrees', degrees), flagged('Devices', devices)),
       legend(),
     ),
   );
@@ -96,6 +101,7 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
     order.value = shown.order;
     countIn.value = String(shown.countIn);
     ratio.value = String(shown.ratio);
+    size.value = String(shown.size);
     step.value = String(shown.step);
     rise.value = String(shown.rise);
     loop.checked = shown.loop || loop.disabled;

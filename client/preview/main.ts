@@ -3,7 +3,7 @@ import { DEFAULT_OPTIONS, type FromView, type NotePlace, type Order, type Practi
 import { createControls } from './controls';
 import { setText } from './dom';
 import { loadEngraver } from './engraver';
-import { createPage, widthOf, type Page } from './page';
+import { createPage, widthOf, type Page, type PageOptions } from './page';
 import type { Repeat } from './player';
 import { createPlaying } from './playing';
 import { createTold } from './told';
@@ -22,6 +22,8 @@ let cursor: { readonly phrase: number; readonly note: number | null; readonly se
 let tempo: { readonly of: string; readonly value: number } | null = null;
 const told = createTold();
 
+/** The options that change what is drawn. */
+const PICTURED = ['degrees', 'devices', 'size'] as const satisfies readonly (keyof PageOptions)[];
 /** The options that change what plays. */
 const SOUNDS = ['loop', 'ratio', 'step', 'rise', 'order'] as const;
 /** What was last asked for. */
@@ -40,7 +42,7 @@ const controls = createControls(document.querySelector<HTMLElement>('#controls')
     options = changed;
     if (isFinal) postMessage({ type: 'options', options });
     playing.applyLevels();
-    if (changed.degrees !== before.degrees || changed.devices !== before.devices) draw();
+    if (PICTURED.some((name) => changed[name] !== before[name])) draw();
     if (SOUNDS.some((name) => changed[name] !== before[name])) changePlaying();
   },
   onTempo(value) {

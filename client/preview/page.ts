@@ -1,13 +1,16 @@
 /** The phrases on the page. Only what an edit changed is drawn anew, so that nothing flickers and nothing jumps. */
-import type { NotePlace, Score, ScorePhrase } from '../src/score/messages';
+import { DEFAULT_OPTIONS, type NotePlace, type Score, type ScorePhrase, type ViewOptions } from '../src/score/messages';
 import { html, setText } from './dom';
 import type { Engraver } from './engraver';
 import { addSection, type Section } from './section';
-import { drawSystem, type DrawnSystem, type SystemOptions } from './system';
+import { drawSystem, type DrawnSystem } from './system';
+
+/** What of the reader's options a picture depends on. */
+export type PageOptions = Pick<ViewOptions, 'degrees' | 'devices' | 'size'>;
 
 export interface Page {
   /** Shows a score. A phrase that cannot be read keeps its last good picture, and says so. */
-  show(uri: string, score: Score, options: SystemOptions): void;
+  show(uri: string, score: Score, options: PageOptions): void;
   /** Marks the note at the text's cursor, and its phrase; what is in view already is not scrolled. */
   markCursor(place: { readonly phrase: number; readonly note: number | null }): void;
   markSounding(place: NotePlace | null): void;
@@ -40,6 +43,9 @@ interface Shown {
   drawnFor: string;
 }
 
+/** Pixels of the usual size: a bar of eighths with its clef needs as much. */
+const NARROWEST = 240;
+
 export function createPage(container: HTMLElement, engraver: Engraver, onFinding: (phrase: number, finding: number) => void): Page {
   const shown: Shown[] = [];
   /** The last picture of each phrase that could be read whole, by its key. */
@@ -53,7 +59,7 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
   let reachable: Element | null = null;
   let drawing = 0;
   let preparing = 0;
-  let options: SystemOptions = { degrees: true, devices: true };
+  let options: PageOptions = DEFAULT_OPTIONS;
   /** The phrase that sounds in another key. */
   let played: { readonly phrase: number; readonly picture: string; readonly words: string } | null = null;
   let sounding: NotePlace | null = null;
@@ -89,8 +95,11 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
     announcing = window.setTimeout(() => setText(announcer, words), 1000);
   };
 
+  /** A picture fills the width that there is: one that is engraved for less of it is larger. */
+  const engravedWidth = (): number => Math.max(NARROWEST, Math.round(widthOf(container) / options.size));
+
   /** What a phrase is drawn for, as far as it changes from one score to the next. */
-  const stamp = ({ revision, broken }: ScorePhrase): string => `${revision} ${broken?.message ?? ''} ${widthOf(container)} ${options.degrees} ${options.devices}`;
+  const stamp = ({ revision, broken }: ScorePhrase): string => `${revision} ${broken?.message ?? ''} ${engravedWidth()} ${options.degrees} ${options.devices}`;
 
   /** A phrase that cannot be drawn says so, keeps its picture as one that is out of date, and takes no other with it. */
   const drawPicture = (index: number): void => {
@@ -107,10 +116,10 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
   };
 
   const systemsOf = (section: Section, phrase: ScorePhrase): Map<string, DrawnSystem> => {
-    const pictures = engraver.engrave(phrase.musicXml, widthOf(container));
+    const pictures = engraver.engrave(phrase.musicXml, engravedWidth());
     const before = section.drawn();
     return new Map(pictures.map((picture, i) => {
-      const id = `${i + 1} of ${pictures.length} ${JSON.stringify([options, dataIn(picture, phrase), options.devices ? phrase.devices : []])} ${picture}`;
+      const id = `${i + 1} of ${pictures.length} ${JSON.stringify([options.degrees, options.devices, dataIn(picture, phrase), options.devices ? phrase.devices : []])} ${picture}`;
       return [id, before.get(id) ?? drawSystem(picture, phrase, { ...options, place: pictures.length === 1 ? '' : `system ${i + 1} of ${pictures.length}` })];
     }));
   };
@@ -165,7 +174,7 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
           names.set(phrase.name, count);
           if (!take(i, phrase, `${uri} ${count} ${phrase.name}`)) return;
           // A long lesson is engraved phrase by phrase, so that typing goes on meanwhile; what the cursor is in comes first.
-          if (i === cursor.phrase || engraver.has(shown[i]!.pictured.musicXml, widthOf(container))) drawPicture(i);
+          if (i === cursor.phrase || engraver.has(shown[i]!.pictured.musicXml, engravedWidth())) drawPicture(i);
           else waiting.push(i);
         });
         for (const { section } of shown.splice(phrases.length)) section.element.remove();
@@ -202,7 +211,7 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
       const next = (): void => {
         const picture = waiting.shift();
         if (picture === undefined) return;
-        engraver.engrave(picture, widthOf(container));
+        engraver.engrave(picture, engravedWidth());
         preparing = window.setTimeout(next, 50);
       };
       clearTimeout(preparing);

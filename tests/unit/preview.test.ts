@@ -195,7 +195,7 @@ test('a wave ends where it is to end; a bracket that goes on has no hook there',
 
 describe('kept options', () => {
   test('are read as they were kept', () => {
-    const chosen = { ...DEFAULT_OPTIONS, scope: 'lesson' as const, ratio: 1.5, levels: { ...DEFAULT_OPTIONS.levels, bass: 0 }, lineMuted: true };
+    const chosen = { ...DEFAULT_OPTIONS, scope: 'lesson' as const, size: 2, ratio: 1.5, levels: { ...DEFAULT_OPTIONS.levels, bass: 0 }, lineMuted: true };
     expect(readOptions(JSON.parse(JSON.stringify(chosen)))).toEqual(chosen);
   });
 
@@ -205,9 +205,9 @@ describe('kept options', () => {
 
   test('never hold what the sound could not bear, whatever is kept', () => {
     fc.assert(fc.property(fc.anything(), fc.anything(), (levels, rest) => {
-      const { levels: read, countIn, ratio, step, rise } = readOptions(typeof rest === 'object' ? { ...rest, levels, countIn: levels, ratio: levels, step: rest } : rest);
+      const { levels: read, countIn, ratio, step, rise, size } = readOptions(typeof rest === 'object' ? { ...rest, levels, countIn: levels, ratio: levels, step: rest, size: levels } : rest);
       for (const level of Object.values(read)) expect(level >= 0 && level <= 1).toBe(true);
-      for (const number of [countIn, ratio ?? 1, step, rise]) expect(Number.isFinite(number)).toBe(true);
+      for (const number of [countIn, ratio ?? 1, step, rise, size]) expect(Number.isFinite(number)).toBe(true);
     }), RUN);
   });
 });

@@ -155,3 +155,20 @@ test('all of a lesson, in dark and high-contrast colours', async () => {
   // Roles are told by shapes, whatever the colours.
   expect(await score.locator('.below path.role.tension').count()).toBeGreaterThan(5);
 });
+
+test('for the wall of a class room all is twice as large, and no wider than the page', async () => {
+  const choices = (isOpen: boolean): Promise<void> => score.evaluate(`[...document.querySelectorAll('details')].find((one) => one.textContent.startsWith('What is shown')).open = ${isOpen}`);
+  const size = score.locator('label', { hasText: 'Size' }).locator('select');
+  const head = async (): Promise<number> => (await score.locator('.system .notehead').first().boundingBox())!.height;
+  await choices(true);
+  await size.selectOption({ label: 'usual' });
+  const usual = await head();
+  await size.selectOption({ label: 'for a wall' });
+  await expect.poll(async () => (await head()) / usual, { timeout: 10_000 }).toBeGreaterThan(1.7);
+  expect(await score.evaluate('document.documentElement.scrollWidth <= document.documentElement.clientWidth')).toBe(true);
+  await choices(false);
+  await bench.picture('score-wall');
+  await choices(true);
+  await size.selectOption({ label: 'usual' });
+  await expect.poll(async () => (await head()) / usual, { timeout: 10_000 }).toBeCloseTo(1, 1);
+});

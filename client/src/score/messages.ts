@@ -11,6 +11,8 @@ export interface ViewOptions {
   readonly pitch: 'written' | 'concert';
   readonly degrees: boolean;
   readonly devices: boolean;
+  /** Of the staff and all that stands with it; 1: the usual one. */
+  readonly size: number;
   readonly loop: boolean;
   /** Bars of clicks before the music. */
   readonly countIn: number;
@@ -28,7 +30,7 @@ export interface ViewOptions {
 
 /** Levels leave room above: sound starts at a moderate loudness. */
 export const DEFAULT_OPTIONS: ViewOptions = {
-  scope: 'phrase', pitch: 'written', degrees: true, devices: true, loop: false, countIn: 1, ratio: null, step: 5, rise: 40, order: 'cycle',
+  scope: 'phrase', pitch: 'written', degrees: true, devices: true, size: 1, loop: false, countIn: 1, ratio: null, step: 5, rise: 40, order: 'cycle',
   levels: { line: 0.6, chords: 0.4, bass: 0.5, click: 0.3 }, lineMuted: false,
 };
 

@@ -12,6 +12,7 @@ export function readOptions(raw: unknown): ViewOptions {
     pitch: oneOf(given['pitch'], ['written', 'concert']) ?? DEFAULT_OPTIONS.pitch,
     degrees: flag('degrees'),
     devices: flag('devices'),
+    size: between(given['size'], 0.5, 3) ?? DEFAULT_OPTIONS.size,
     loop: flag('loop'),
     countIn: between(given['countIn'], 0, 4) ?? DEFAULT_OPTIONS.countIn,
     ratio: between(given['ratio'], 1, 4),

@@ -142,6 +142,8 @@ export async function openWorkbench(trust: 'trusted' | 'untrusted' = 'trusted'):
       await box.fill(`:${line}:${column}`);
       await press('Enter');
       await page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
+      // Keys that come before the text has the focus again are lost.
+      await page.locator('.monaco-editor.focused').first().waitFor();
     },
     async hoverWord(line, word, nth = 1) {
       const hover = page.locator('.monaco-hover:visible');

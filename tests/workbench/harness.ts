@@ -4,6 +4,7 @@ import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Frame, Locator, Page } from 'playwright-core';
+import { afterAll, beforeAll } from 'vitest';
 import { EDITOR, freePort, installEditor, packageExtension, prepareEditor, ROOT, startEditor } from '../../client/editor/tools.mjs';
 
 export interface Workbench {
@@ -56,6 +57,19 @@ async function launch(): Promise<Browser> {
       '--disable-sync', '--autoplay-policy=no-user-gesture-required',
     ],
   });
+}
+
+/** A workbench for all tests of a file, opened before the first and closed after the last; it is empty until then. */
+export function workbenchOfFile(trust?: Parameters<typeof openWorkbench>[0]): Workbench {
+  const bench = {} as { -readonly [K in keyof Workbench]: Workbench[K] };
+  beforeAll(async () => {
+    Object.assign(bench, await openWorkbench(trust));
+  });
+  afterAll(async () => {
+    // There is nothing to close where it did not open.
+    await (bench as Partial<Workbench>).close?.();
+  });
+  return bench;
 }
 
 /** In a folder that is trusted, or in one that is not: the editor then keeps to what a stranger's folder may do. */

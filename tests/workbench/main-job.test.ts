@@ -1,14 +1,8 @@
 /** The main job as a writer does it: type a phrase, see it judged, read why, repair it. */
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { openWorkbench, type Workbench } from './harness';
+import { expect, test } from 'vitest';
+import { workbenchOfFile } from './harness';
 
-let bench: Workbench;
-beforeAll(async () => {
-  bench = await openWorkbench();
-});
-afterAll(async () => {
-  await bench?.close();
-});
+const bench = workbenchOfFile();
 
 const LESSON = 'phrase "Harbour steps"\n  key     C major\n  over    | Dm7 G7 | Cmaj7 |\n  line    | ';
 

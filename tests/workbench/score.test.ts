@@ -1,16 +1,10 @@
 /** The score as a teacher uses it: beside the text, of the text as it is now, and the way back from a note to the text. */
 import type { Frame } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { openWorkbench, type Workbench } from './harness';
+import { expect, test } from 'vitest';
+import { workbenchOfFile } from './harness';
 
-let bench: Workbench;
+const bench = workbenchOfFile();
 let score: Frame;
-beforeAll(async () => {
-  bench = await openWorkbench();
-});
-afterAll(async () => {
-  await bench?.close();
-});
 
 const LESSON = `phrase "Harbour steps"
   key     C major

@@ -1,20 +1,14 @@
 /** The sound in step with score and text: every note in order, at the time the model says, and no sooner or later than it is heard. */
 import type { Frame } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { takeOf } from '../../server/src/performance/take';
 import type { Take, TakeOptions } from '../../server/src/performance/types';
-import { openWorkbench, type Workbench } from './harness';
+import { workbenchOfFile } from './harness';
 
-let bench: Workbench;
+const bench = workbenchOfFile();
 let score: Frame;
-beforeAll(async () => {
-  bench = await openWorkbench();
-});
-afterAll(async () => {
-  await bench?.close();
-});
 
 const PHRASE = `phrase "Footbridge"
   key     F major

@@ -1,14 +1,8 @@
 /** What is typed is what is written: the lists of completions offer, and take no key for themselves. */
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { openWorkbench, type Workbench } from './harness';
+import { expect, test } from 'vitest';
+import { workbenchOfFile } from './harness';
 
-let bench: Workbench;
-beforeAll(async () => {
-  bench = await openWorkbench();
-});
-afterAll(async () => {
-  await bench?.close();
-});
+const bench = workbenchOfFile();
 
 test('rows are typed to their ends with Enter, and a scale is chosen after a colon', async () => {
   const head = 'cell down = 5-3 2-1\nchanges turn = | C |\nphrase "Ferry bell"\n';

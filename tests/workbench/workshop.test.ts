@@ -1,14 +1,8 @@
 /** The workshop from the keyboard: an enclosure, the steps of a line, all twelve keys, all safe fixes, and one undo for each. */
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import { openWorkbench, type Workbench } from './harness';
+import { expect, test } from 'vitest';
+import { workbenchOfFile } from './harness';
 
-let bench: Workbench;
-beforeAll(async () => {
-  bench = await openWorkbench();
-});
-afterAll(async () => {
-  await bench?.close();
-});
+const bench = workbenchOfFile();
 
 const LINE = 'phrase "Slipway"\n  key     C major\n  over    | Dm7       G7     | Cmaj7   |\n  line    | D4-E F-A B-D G-F | E ~ C ~ |\n';
 

@@ -121,11 +121,17 @@ export async function openWorkbench(trust: 'trusted' | 'untrusted' = 'trusted'):
     folder,
     async open(file) {
       const row = page.locator('.explorer-folders-view .monaco-list-row', { hasText: file });
-      await row.first().dblclick();
-      await page.locator('.tabs-container .tab.active', { hasText: file }).waitFor();
+      const tab = page.locator('.tabs-container .tab.active', { hasText: file });
+      // A list that is just drawn anew loses the clicks; then they are made again.
+      for (let tries = 0; tries < 4; tries += 1) {
+        await row.first().dblclick();
+        // A pointer that rests on the list brings a tip, which would lie over the next file.
+        await page.mouse.move(600, 650);
+        const isOpen = await tab.waitFor({ timeout: 8000 }).then(() => true, () => false);
+        if (isOpen) break;
+      }
+      await tab.waitFor();
       await page.locator('.monaco-editor .view-line').first().waitFor();
-      // A pointer that rests on the list brings a tip, which would lie over the next file.
-      await page.mouse.move(600, 650);
     },
     async openText(file, text) {
       const path = join(folder, file);

@@ -1,5 +1,6 @@
 /** A lesson's phrases as MusicXML 4.0 (W3C): one part, one phrase after another, each with its clef, key and meter. */
 import Fraction from 'fraction.js';
+import { homeKey } from '../analysis/keys';
 import type { Reading } from '../analysis/types';
 import { earlier } from '../model/time';
 import type { Bar, Note, Phrase, PlacedGroup } from '../model/types';
@@ -51,14 +52,16 @@ interface Page {
   readonly divisions: number;
   readonly moved: { readonly name: (name: NoteName) => NoteName; readonly pitch: (pitch: Pitch) => Pitch };
   readonly fifths: number;
+  /** Letters by which the page is spelled above (or below) the part's own transposition. */
+  readonly respelled: number;
 }
 
 /** The key a phrase is written in for its part; null where it names none. */
-export function keyAsWritten(phrase: Phrase, options: MusicXmlOptions): Key | null {
-  return movedKey(phrase, pageShift(phrase, options));
+export function keyAsWritten(reading: Reading, options: MusicXmlOptions): Key | null {
+  return movedKey(reading.phrase.key, pageShift(reading, options));
 }
 
-function movedKey({ key }: Phrase, shift: Shift): Key | null {
+function movedKey(key: Key | null, shift: Shift): Key | null {
   return key === null ? null : { ...key, tonic: transposeName(key.tonic, shift) };
 }
 
@@ -66,23 +69,39 @@ function fifthsOf(key: Key | null): number {
   return key === null ? 0 : FIFTHS[key.tonic.letter] + 7 * key.tonic.alter - (key.mode === 'minor' ? 3 : 0);
 }
 
-/** How a phrase is moved on the page. A key of more than seven accidentals is respelled, the whole phrase with it. */
-function pageShift(phrase: Phrase, options: MusicXmlOptions): Shift {
+const MOST_ACCIDENTALS = 7;
+
+/**
+ * How a phrase is moved on the page. A key that is moved is written with the fewest accidentals, with flats on a tie, the whole phrase with it;
+ * where the phrase names no key, the one that its chords tell decides. A key that stays where it is stays as its writer spelled it.
+ */
+function pageShift(reading: Reading, options: MusicXmlOptions): Shift {
+  const shift = plainShift(reading.phrase, options);
+  const key = homeKey(reading);
+  if (key === null) return shift;
+  // In fifths, for these say what a key signature holds: a half step up is seven of them, a letter up twelve back.
+  const accidentals = ({ diatonic, chromatic }: Shift): number => Math.abs(fifthsOf(key) + 7 * chromatic - 12 * diatonic);
+  if (shift.diatonic % 7 === 0 && shift.chromatic % 12 === 0 && accidentals(shift) <= MOST_ACCIDENTALS) return shift;
+  const [flatter, sharper] = [1, -1].map((letters): Shift => ({ ...shift, diatonic: shift.diatonic + letters }));
+  return [flatter!, shift, sharper!].reduce((best, one) => (accidentals(one) < accidentals(best) ? one : best));
+}
+
+/** The same with each letter of the part's transposition kept. */
+function plainShift(phrase: Phrase, options: MusicXmlOptions): Shift {
   const { diatonic, chromatic } = writtenShift(phrase, options);
-  const shift: Shift = { diatonic: diatonic + (options.moved?.diatonic ?? 0), chromatic: chromatic + (options.moved?.chromatic ?? 0) };
-  const fifths = fifthsOf(movedKey(phrase, shift));
-  return fifths > 7 ? { ...shift, diatonic: shift.diatonic + 1 } : fifths < -7 ? { ...shift, diatonic: shift.diatonic - 1 } : shift;
+  return { diatonic: diatonic + (options.moved?.diatonic ?? 0), chromatic: chromatic + (options.moved?.chromatic ?? 0) };
 }
 
 function pageOf(reading: Reading, index: number, options: MusicXmlOptions): Page {
   const { phrase } = reading;
-  const shift = pageShift(phrase, options);
+  const shift = pageShift(reading, options);
   const times = [...phrase.groups.flatMap(({ slots }) => slots.flatMap(({ onset, duration }) => [onset, onset.add(duration)])), ...phrase.bars.map(({ onset }) => onset), ...phrase.bars.map(({ length }) => length), ...phrase.spans.map(({ onset }) => onset)];
   return {
     reading, index, options,
     divisions: times.reduce((all, time) => leastMultiple(all, Number(time.d)), 1),
     moved: { name: (name) => transposeName(name, shift), pitch: (pitch) => writable(transposePitch(pitch, shift)) },
-    fifths: fifthsOf(movedKey(phrase, shift)),
+    fifths: fifthsOf(movedKey(phrase.key, shift)),
+    respelled: shift.diatonic - plainShift(phrase, options).diatonic,
   };
 }
 
@@ -119,9 +138,11 @@ function measureElement(page: Page, bar: Bar, isFirst: boolean, number: string):
   );
 }
 
-function firstAttributes({ reading: { phrase }, options, divisions, fifths }: Page, bar: Bar): XmlElement {
+function firstAttributes({ reading: { phrase }, options, divisions, fifths, respelled }: Page, bar: Bar): XmlElement {
   const { part, key } = phrase;
-  const { diatonic, chromatic, octaves } = part.transpose;
+  const { chromatic, octaves } = part.transpose;
+  // As many letters as lead back to the concert spelling: Db for a B-flat instrument is B in concert, two letters down.
+  const diatonic = part.transpose.diatonic - respelled;
   const transposes = options.pitch === 'written' && (diatonic !== 0 || chromatic !== 0 || octaves !== 0);
   return element('attributes', {},
     element('divisions', {}, divisions),

@@ -126,12 +126,13 @@ function brokenDefinition(phrase: Phrase, all: readonly Finding[], { slices, def
   return error === undefined ? null : plain(error);
 }
 
-function heading({ phrase }: Reading, pitch: ScoreOptions['pitch']): string {
+function heading(reading: Reading, pitch: ScoreOptions['pitch']): string {
+  const { phrase } = reading;
   const { key, tempo, part, level } = phrase;
   const meter = phrase.bars[0]?.meter;
   const feel = tempo.feel === 'swing' && tempo.ratio !== null ? `swing ${tempo.ratio.join(':')}` : tempo.feel;
   return [
-    key === null ? null : keyWords(key, keyAsWritten(phrase, { pitch, degrees: false, words: 'notes' })!),
+    key === null ? null : keyWords(key, keyAsWritten(reading, { pitch, degrees: false, words: 'notes' })!),
     meter === undefined ? null : `${meter.beats}/${meter.unit}`,
     // In compound meters nothing swings.
     meter?.compound === true ? `${tempo.bpm} beats a minute` : `${tempo.bpm} ${feel}`,

@@ -103,8 +103,7 @@ function draw(): void {
   told.hide();
   page.show(shown.uri, shown.score, options);
   if (playing.isPlaying()) playing.follow();
-  const none = shown.score.count === 0 ? 'This file has no phrase yet. Write one: phrase "Name", and under it a line of notes.' : 'Put the cursor into a phrase to see its score.';
-  setText(notice, shown.score.phrases.length === 0 ? none : '');
+  setText(notice, shown.score.phrases.length === 0 ? 'This file has no phrase yet. Write one: phrase "Name", and under it a line of notes.' : '');
   taken = performance.now() - begin;
   showTempo();
 }
@@ -265,8 +264,8 @@ window.addEventListener('message', ({ data }: MessageEvent<ToView>) => {
       break;
     case 'score':
       shown = { uri: data.uri, score: data.score };
-      // Between phrases the last one stays the one that is played.
-      cursor = { ...cursor, phrase: data.score.here ?? Math.min(cursor.phrase, Math.max(0, data.score.phrases.length - 1)) };
+      // The note of another phrase is none of this one.
+      cursor = { ...cursor, phrase: data.score.here ?? 0, ...(data.score.here === cursor.phrase ? {} : { note: null, selection: null }) };
       drawSoon();
       break;
     case 'cursor':

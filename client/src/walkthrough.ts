@@ -18,7 +18,6 @@ export function registerWalkthrough(client: LanguageClient): vscode.Disposable[]
     if (place === undefined || !client.isRunning()) return;
     const position = client.code2ProtocolConverter.asPosition(place.position);
     const answer = await client.sendRequest<string | null>('phrasewright/explain', { textDocument: { uri: client.code2ProtocolConverter.asUri(place.document.uri) }, position });
-    // Between phrases the last walk-through stays: it is what the reader was looking at.
     if (answer === null || answer === told) return;
     told = answer;
     changed.fire(ADDRESS);
@@ -37,6 +36,7 @@ export function registerWalkthrough(client: LanguageClient): vscode.Disposable[]
       await vscode.window.showTextDocument(document, { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true, preview: false });
     }),
     vscode.window.onDidChangeTextEditorSelection(soon),
+    vscode.window.onDidChangeActiveTextEditor(soon),
     vscode.workspace.onDidChangeTextDocument(({ document }) => {
       if (document.languageId === 'phrase') soon();
     }),

@@ -32,7 +32,7 @@ describe('a client that plays phrases', () => {
     expect(found).toMatchObject({ version: 1, here: 0, phrases: [{ name: 'A 🎷', heading: 'C major, 4/4, 120 swing', broken: null }] });
     expect(found!.phrases[0]!.notes).toHaveLength(10);
     expect(found!.phrases[0]!.musicXml).toContain('<score-partwise version="4.0">');
-    expect((await score(at(0, 0)))!.phrases).toEqual([]);
+    expect((await score(at(0, 0)))!.phrases.map(({ name }) => name)).toEqual(['A 🎷']);
     expect((await score(at(0, 0), { scope: 'lesson', pitch: 'concert' }))!.phrases.map(({ name }) => name)).toEqual(['A 🎷', 'Empty', 'B']);
   });
 
@@ -44,6 +44,18 @@ describe('a client that plays phrases', () => {
     expect((await take(at(7, 3), { ...PLAIN, tempo: 60, countIn: 1 }))!.length).toBeCloseTo(8);
     expect((await take(at(5, 3)))!.sounds).toEqual([]);
     expect(await take(at(0, 0))).toBeNull();
+    // What was asked for by its name may have moved meanwhile.
+    const named = (name: string): Promise<Take | null> => client.connection.sendRequest<Take | null>('phrasewright/take', { textDocument, position: at(0, 0), options: PLAIN, name });
+    expect((await named('B'))!.cursor).toHaveLength(3);
+    expect(await named('C')).toBeNull();
+  });
+
+  test('gets the walk-through of the phrase at a position, between phrases of the next one, and a plain sentence where there is none', async () => {
+    const explain = (of: string, position: Position): Promise<string | null> => client.connection.sendRequest<string | null>('phrasewright/explain', { textDocument: { uri: of }, position });
+    expect(await explain(uri, at(9, 9))).toMatch(/^B\n/);
+    expect(await explain(uri, at(0, 3))).toMatch(/^A 🎷\n/);
+    await client.open('file:///empty.phrase', '\n');
+    expect(await explain('file:///empty.phrase', at(0, 0))).toMatch(/^This file has no phrase yet\./);
   });
 
   test('is told what it can do with each phrase that has notes', async () => {

@@ -73,8 +73,7 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
   };
 
   const showScore = async ({ document, position }: TextPlace): Promise<void> => {
-    const otherwise = shown?.document === document ? shown.score.phrases[0]?.name : undefined;
-    const asked = { scope: options.scope, pitch: options.pitch, ...(otherwise === undefined ? {} : { otherwise }) };
+    const asked = { scope: options.scope, pitch: options.pitch };
     const score = await client.sendRequest<Score | null>('phrasewright/score', { ...params(document, position), options: asked });
     if (score === null) return;
     shown = { document, score };
@@ -94,8 +93,10 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
   const isCurrent = ({ document, score }: Shown): boolean => score.version === document.version;
 
   const postCursor = (): void => {
+    if (shown === undefined || followed === undefined || !isCurrent(shown)) return;
     const index = phraseAtCursor();
-    if (index === null || shown === undefined || followed === undefined || !isCurrent(shown)) return;
+    // Between phrases the next one is looked at, and no note of it.
+    if (index === null) return shown.score.here === null ? undefined : post({ type: 'cursor', phrase: shown.score.here, note: null, selection: null });
     const phrase = shown.score.phrases[index]!;
     const editor = editorOf(shown.document);
     post({

@@ -8,6 +8,18 @@ export function phraseAt({ phrases }: Snapshot, offset: number): PlacedPhrase | 
   return phrases.findLast(({ start, phrase }) => offset >= start && offset <= start + phrase.text.length) ?? null;
 }
 
+/** The phrase that is looked at from an offset: the one there, between phrases the next one, after the last one that; null where the document has none. */
+export function phraseNear(snapshot: Snapshot, offset: number): PlacedPhrase | null {
+  const { phrases } = snapshot;
+  return phraseAt(snapshot, offset) ?? phrases.find(({ start }) => start > offset) ?? phrases[phrases.length - 1] ?? null;
+}
+
+/** The phrase of a name, the one nearest to an offset where several have it; null where none has. */
+export function phraseNamed({ phrases }: Snapshot, name: string, offset: number): PlacedPhrase | null {
+  const named = phrases.filter(({ phrase }) => phrase.name === name);
+  return named.length === 0 ? null : named.reduce((best, one) => (Math.abs(one.start - offset) < Math.abs(best.start - offset) ? one : best));
+}
+
 export function contains({ start, end }: Range, at: number): boolean {
   return at >= start && at <= end;
 }

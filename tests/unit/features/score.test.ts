@@ -171,21 +171,18 @@ describe('which phrases', () => {
     expect(names(LESSON.indexOf('phrase "B"') - 1)).toEqual(['A']);
     expect(names(LESSON.indexOf('phrase "B"'))).toEqual(['B']);
     expect(names(0, 'lesson')).toEqual(['A', 'B']);
-    expect(at(0, 'lesson')).toMatchObject({ here: null, version: 1 });
+    expect(at(0, 'lesson')).toMatchObject({ here: 0, version: 1 });
     expect(at(LESSON.indexOf('phrase "B"'), 'lesson').here).toBe(1);
     expect(at(LESSON.indexOf('F4'), 'phrase').here).toBe(0);
   });
 
-  test('between phrases none', () => {
-    expect(at(3, 'phrase')).toEqual({ version: 1, here: null, count: 2, phrases: [] });
-    expect(names(LESSON.indexOf('1-2'))).toEqual([]);
+  test('between phrases the next one, after the last one that, in an empty file none', () => {
+    expect(at(3, 'phrase')).toMatchObject({ here: 0, count: 2, phrases: [{ name: 'A' }] });
+    expect(at(LESSON.indexOf('1-2'), 'phrase')).toMatchObject({ here: 0, phrases: [{ name: 'B' }] });
+    expect(at(LESSON.indexOf('1-2'), 'lesson').here).toBe(1);
+    const between = 'phrase "A"\n  line | C4 |\nchanges turn = | C |\nphrase "B"\n  line | D4 |\n';
+    expect(scoreAt(opened(between), between.indexOf('turn'), DEFAULT_THEORY, { ...PHRASE, scope: 'lesson' }).here).toBe(1);
     expect(scoreAt(opened(''), 0, DEFAULT_THEORY, PHRASE)).toEqual({ version: 1, here: null, count: 0, phrases: [] });
-  });
-
-  test('between phrases the one that was shown, while it is there', () => {
-    const score = (otherwise: string): Score => scoreAt(opened(LESSON), LESSON.indexOf('1-2'), DEFAULT_THEORY, { ...PHRASE, otherwise });
-    expect(score('B')).toMatchObject({ here: null, phrases: [{ name: 'B' }] });
-    expect(score('Z').phrases).toEqual([]);
   });
 
   test('a phrase that only moved keeps its revision; one that changed does not', () => {

@@ -10,18 +10,14 @@ import type { Phrase } from '../../model/types';
 import { findingsOf, type Finding } from '../../rules/findings';
 import { formatKey } from '../../theory/key';
 import type { Key } from '../../theory/types';
-import { phraseAt } from '../place';
+import { phraseNear } from '../place';
 import { scoreNotes } from './notes';
 import type { Score, ScoreFinding, ScoreOptions, ScorePhrase } from './types';
 
-/**
- * The score at an offset of a document. Between phrases it is that of the phrase named `otherwise`, so that who looks at one goes on
- * looking at it while a definition is written; where there is none of that name, of no phrase.
- */
-export function scoreAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, { scope, pitch, otherwise }: ScoreOptions): Score {
-  const here = phraseAt(snapshot, offset);
-  const shown = here ?? snapshot.phrases.find(({ phrase }) => phrase.name === otherwise) ?? null;
-  const placed = scope === 'lesson' ? snapshot.phrases : shown === null ? [] : [shown];
+/** The score at an offset of a document: of the phrase there, between phrases of the next one, after the last one of that; or of all of them. */
+export function scoreAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, { scope, pitch }: ScoreOptions): Score {
+  const here = phraseNear(snapshot, offset);
+  const placed = scope === 'lesson' ? snapshot.phrases : here === null ? [] : [here];
   const findings = placed.length === 0 ? [] : findingsOf(snapshot, theory);
   return {
     version: snapshot.version,

@@ -79,7 +79,7 @@ export interface ScorePhrase {
 export interface Score {
   /** The version of the document it was made of. */
   readonly version: number;
-  /** The index of the phrase at the offset; null between phrases. */
+  /** The index of the phrase at the offset; between phrases of the next one, after the last one of that; null where the file has none. */
   readonly here: number | null;
   /** How many phrases the file has. */
   readonly count: number;
@@ -91,8 +91,6 @@ export interface ScoreOptions {
   readonly scope: 'phrase' | 'lesson';
   /** As the part reads it, or as it sounds. */
   readonly pitch: 'written' | 'concert';
-  /** The name of the phrase to show where the offset is in none. */
-  readonly otherwise?: string;
 }
 
 /** A take, and what it looks like. */

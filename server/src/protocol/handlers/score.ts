@@ -1,6 +1,6 @@
 import type { TextDocumentPositionParams } from 'vscode-languageserver';
 import { readPhrase } from '../../analysis/read';
-import { phraseAt } from '../../features/place';
+import { phraseAt, phraseNamed } from '../../features/place';
 import { scoreAt } from '../../features/score/index';
 import { picturesInKeys } from '../../features/score/in-keys';
 import type { PlayedTake, Score, ScoreOptions } from '../../features/score/types';
@@ -11,11 +11,11 @@ import type { Session } from '../session';
 
 /** The score at a position. A request of our own. */
 const SCORE = 'phrasewright/score';
-/** What sounds when, of the phrase at a position; null between phrases. A request of our own. */
+/** What sounds when, of the phrase at a position, or of the one of a name that is nearest to it; null where there is none. A request of our own. */
 const TAKE = 'phrasewright/take';
 
 type ScoreParams = TextDocumentPositionParams & { readonly options: ScoreOptions };
-type TakeParams = TextDocumentPositionParams & { readonly options: TakeOptions & Pick<ScoreOptions, 'pitch'> };
+type TakeParams = TextDocumentPositionParams & { readonly options: TakeOptions & Pick<ScoreOptions, 'pitch'>; readonly name?: string };
 
 export function handleScore(session: Session): void {
   session.connection.onRequest(
@@ -25,8 +25,9 @@ export function handleScore(session: Session): void {
   );
   session.connection.onRequest(
     TAKE,
-    onDocument<TakeParams, PlayedTake | null>({ what: 'sound', session }, null, (document, { position, options }) => {
-      const placed = phraseAt(session.snapshotOf(document), document.offsetAt(position));
+    onDocument<TakeParams, PlayedTake | null>({ what: 'sound', session }, null, (document, { position, options, name }) => {
+      const [snapshot, offset] = [session.snapshotOf(document), document.offsetAt(position)];
+      const placed = name === undefined ? phraseAt(snapshot, offset) : phraseNamed(snapshot, name, offset);
       if (placed === null) return null;
       const reading = readPhrase(placed.phrase, session.settings.theory);
       const take = takeOf(reading, options);

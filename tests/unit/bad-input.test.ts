@@ -1,6 +1,7 @@
 /** What a writer gets wrong, and what is said and offered. */
 import { describe, expect, test } from 'vitest';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
+import { scoreAt } from '../../server/src/features/score/index';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { findingsOf } from '../../server/src/rules/findings';
 
@@ -27,7 +28,7 @@ describe.each([
   ['a small pitch', 'line | eb4 D E F |', 'line | Eb4 D E F |'],
   ['a hold after a rest', 'line | C4 . ~ D |', 'line | C4 . . D |'],
   ['a short bar', 'line | C4 D E |', 'line | C4 D E . |'],
-  ['a wrong figure', 'over | Gm7 |\n  line | Bb4 A G F |\n  degrees | b3 9 1 6 |', 'over | Gm7 |\n  line | Bb4 A G F |\n  degrees | b3 9 1 7 |'],
+  ['a wrong figure', 'over | Gm7 |\n  line | Bb4 A G F |\n  degrees | b3 9 1 6 |', 'over | Gm7 |\n  line | Bb4 A G F |\n  degrees | b3 9 1 b7 |'],
   ['an octave and a direction', 'line | C4 /D5 E F |', 'line | C4 D5 E F |'],
   ['a key in short', 'key Cm', 'key C minor'],
   ['a mistyped keyword', 'lnie | C4 D E F |', 'line | C4 D E F |'],
@@ -35,6 +36,13 @@ describe.each([
   test(`${wrong.replaceAll('\n', ' ')} is offered ${right.replaceAll('\n', ' ')}`, () => {
     expect(mended(`${HEAD}  ${wrong}\n`)).toContain(`${HEAD}  ${right}\n`);
   });
+});
+
+test('a major seventh over a dominant, and a natural ninth beside an altered one, are shown with the sign they need', () => {
+  const shown = (chord: string, note: string): string | null =>
+    scoreAt(openSnapshot('file:///a.phrase', 1, `phrase "A"\n  over | ${chord} |\n  line | ${note}4 ~ ~ ~ |\n`), 0, DEFAULT_THEORY, { scope: 'phrase', pitch: 'concert' }).phrases[0]!.notes[0]!.figure;
+  expect([['G7', 'F#'], ['G7b9', 'A'], ['C6', 'B'], ['Cm7', 'E'], ['Dm7b5', 'A'], ['G7', 'F'], ['Cmaj7', 'B'], ['Gm7', 'A']].map(([chord, note]) => shown(chord!, note!)))
+    .toEqual(['n7', 'n9', 'n7', 'n3', 'n5', 'b7', '7', '9']);
 });
 
 test('figures that name the same sound are all right', () => {

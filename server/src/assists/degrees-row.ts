@@ -1,8 +1,8 @@
 /** The `degrees` row of a line, written from the analysis. */
 import type { LineRow, TextEdit } from '../../../grammar/tree';
+import { shownFigure } from '../analysis/shown-figure';
 import type { Reading } from '../analysis/types';
 import type { Bar, PlacedSlot } from '../model/types';
-import { formatFigure, parseFigure, sameFigureSound, writeDegree } from '../theory/figure';
 import { lineEndAfter } from './phrase-title';
 
 /** A degrees row under each line. */
@@ -28,12 +28,5 @@ function barText(bar: Bar, reading: Reading): string {
 function slotText(slot: PlacedSlot, reading: Reading): string {
   if (slot.kind !== 'note' || slot.note === null) return '*';
   const { standing } = reading.notes[slot.note]!;
-  const chord = standing === null ? null : reading.phrase.spans[standing.span]!.chord;
-  if (standing === null || chord === null) return '*';
-  const { pitch } = reading.phrase.notes[slot.note]!;
-  const text = formatFigure(standing.figure);
-  const figure = parseFigure(text)!;
-  // A bare 7 over a dominant names the chord's own, so the major seventh needs its sign.
-  const says = sameFigureSound(chord, { number: figure.number, accidental: text.replace(/\d+$/, '') }, pitch);
-  return says ? text : writeDegree(chord, pitch);
+  return standing === null ? '*' : shownFigure(reading, standing);
 }

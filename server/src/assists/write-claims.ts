@@ -1,7 +1,7 @@
 import { checkWords } from '../analysis/claims/check';
 import { devicesOf } from '../analysis/devices/read';
+import { shownFigure } from '../analysis/shown-figure';
 import type { Reading } from '../analysis/types';
-import { formatFigure } from '../theory/figure';
 import type { Assist } from './assist';
 import { isAtTitle, laidOut, lineEndAfter } from './phrase-title';
 
@@ -34,6 +34,6 @@ function candidates(reading: Reading): string[] {
     'no clash',
     'resolves 7 to 3',
     ...enclosures.map(({ target }) => `enclosure at ${phrase.notes[target!]!.bar}.${phrase.notes[target!]!.beat}`),
-    ...(last.standing === null ? [] : [`lands ${formatFigure(last.standing.figure)} at ${lastNote.bar}.${lastNote.beat}`]),
+    ...(last.standing === null ? [] : [`lands ${shownFigure(reading, last.standing)} at ${lastNote.bar}.${lastNote.beat}`]),
   ];
 }

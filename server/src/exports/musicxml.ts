@@ -1,10 +1,10 @@
 /** A lesson's phrases as MusicXML 4.0 (W3C): one part, one phrase after another, each with its clef, key and meter. */
 import Fraction from 'fraction.js';
 import { homeKey } from '../analysis/keys';
+import { shownFigure } from '../analysis/shown-figure';
 import type { Reading } from '../analysis/types';
 import { earlier } from '../model/time';
 import type { Bar, Note, Phrase, PlacedGroup } from '../model/types';
-import { formatFigure } from '../theory/figure';
 import { transposeName, transposePitch, type Shift } from '../theory/interval';
 import { writable } from '../theory/pitch';
 import type { Key, NoteName, Pitch } from '../theory/types';
@@ -293,7 +293,7 @@ function noteElement(page: Page, { onset, length, value, tuplet, edge, note }: P
   const ends = note === null || note.onset.add(note.duration).equals(onset.add(length));
   const starts = part === 1;
   const ties = note === null ? [] : [...(starts ? [] : ['stop']), ...(ends ? [] : ['start'])];
-  const figure = note === null ? null : (page.reading.notes[note.index]!.standing?.figure ?? null);
+  const standing = note === null ? null : (page.reading.notes[note.index]!.standing ?? null);
   const marks = note === null || !starts ? [] : [...(note.marks.includes('accent') ? [element('accent')] : []), ...(note.marks.includes('short-accent') ? [element('strong-accent')] : [])];
   const notations = [
     ...ties.map((type) => element('tied', { type })),
@@ -313,7 +313,7 @@ function noteElement(page: Page, { onset, length, value, tuplet, edge, note }: P
     note !== null && note.marks.includes('ghost') ? element('notehead', { parentheses: 'yes' }, 'normal') : null,
     beams.map((beam, level) => element('beam', { number: level + 1 }, beam)),
     notations.length === 0 ? null : element('notations', {}, notations),
-    page.options.degrees && starts && figure !== null ? element('lyric', {}, element('syllabic', {}, 'single'), element('text', {}, formatFigure(figure))) : null,
+    page.options.degrees && starts && standing !== null ? element('lyric', {}, element('syllabic', {}, 'single'), element('text', {}, shownFigure(page.reading, standing))) : null,
   );
 }
 

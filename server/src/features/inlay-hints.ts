@@ -1,8 +1,8 @@
 /** The degree after each note, as the writer wishes: none, those that clash, or all. */
 import { readPhrase } from '../analysis/read';
 import { devicesOf } from '../analysis/devices/read';
+import { shownFigure } from '../analysis/shown-figure';
 import type { PlacedPhrase, Snapshot } from '../model/snapshot';
-import { formatFigure } from '../theory/figure';
 import { deviceWords } from '../explain/device-words';
 import { roleWords } from './hover/words';
 import type { Settings } from './options';
@@ -42,7 +42,8 @@ function degreeHints(phrases: readonly PlacedPhrase[], { theory, degreeHints }: 
         const itself = note.node.head.kind === 'degree' && verdict === null;
         if (standing === null || note.cell !== null || !wanted || itself) return [];
         const { symbol } = phrase.spans[standing.span]!;
-        return [{ offset: at + note.range.end, label: formatFigure(standing.figure), tooltip: `${formatFigure(standing.figure)} of ${symbol}: ${roleWords(standing.role)}` }];
+        const figure = shownFigure({ phrase }, standing);
+        return [{ offset: at + note.range.end, label: figure, tooltip: `${figure} of ${symbol}: ${roleWords(standing.role)}` }];
       }),
     );
 }

@@ -1,5 +1,6 @@
 /** The facts that the rules about single notes share: the note, its place, its chord, and where it wants to go. */
 import type { Problem, RelatedPlace } from '../../../grammar/tree';
+import { shownFigure } from '../analysis/shown-figure';
 import type { NoteReading, Reading, Sounding, Verdict } from '../analysis/types';
 import { formatFigure } from '../theory/figure';
 import { formatNoteName, formatPitch, midi, nearestOctave } from '../theory/pitch';
@@ -38,7 +39,7 @@ function noteFacts(reading: Reading, note: NoteReading, sounding: Sounding): Fac
     place: beatWords(sounding.beat),
     bar: sounding.bar,
     chord: span.symbol,
-    figure: formatFigure(standing.figure),
+    figure: shownFigure(reading, standing),
     role: standing.role,
     against: standing.against === null ? '' : numberWord(standing.against),
     scale: scale == null ? '' : `${formatNoteName(scale.root)} ${scale.name}`,

@@ -1,4 +1,5 @@
 import type { Fix, Problem } from '../../../grammar/tree';
+import { shownFigure } from '../analysis/shown-figure';
 import type { Reading } from '../analysis/types';
 import type { WrittenFigure } from '../model/types';
 import { sameFigureSound, writeDegree } from '../theory/figure';
@@ -37,7 +38,7 @@ function wrong(figure: WrittenFigure, reading: Reading): Problem[] {
     return [{ rule: 'figure-without-chord', severity: 'error', range: figure.range, facts: { figure: text }, fixes: [], related: [] }];
   }
   if (chords.some((chord) => sameFigureSound(chord, figure, note.pitch))) return [];
-  const right = writeDegree(chords[0]!, note.pitch);
+  const right = standing === null ? writeDegree(chords[0]!, note.pitch) : shownFigure(reading, standing);
   return [{
     rule: 'wrong-figure',
     severity: 'error',

@@ -123,6 +123,17 @@ export function writeDegree(chord: Chord, note: NoteName): string {
 }
 
 /**
+ * A figure counted from the major scale as a writer can copy it: `resolveDegree` reads it back as the same sound. A natural 3, 5 or 7
+ * that is not the chord's own, and a natural tension beside an altered one, need their sign: `n7` over G7, `n9` over G7b9.
+ */
+export function copyable(chord: Chord, figure: Figure): string {
+  if (Math.abs(figure.alter) > 2) return writeDegree(chord, figureName(chord.root, figure));
+  if (figure.alter !== 0) return formatFigure(figure);
+  const bare = resolveDegree(chord, { number: figure.number, accidental: '' });
+  return 'name' in bare && bare.figure.alter === 0 && bare.note?.kind !== 'altered-extension' ? formatFigure(figure) : `n${figure.number}`;
+}
+
+/**
  * Whether a written figure is a right name of a note's sound over a chord: the chord's own tone of that number, the figure as
  * counted from the major scale, or the altered form the chord writes for a bare extension.
  */

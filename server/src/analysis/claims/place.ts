@@ -1,8 +1,8 @@
 /** Places named in claims: `2.3`, `2.3+1/2`; the pickup is bar 0. */
 import Fraction from 'fraction.js';
 import { formatPitch } from '../../theory/pitch';
-import { formatFigure } from '../../theory/figure';
 import type { Bar } from '../../model/types';
+import { shownFigure } from '../shown-figure';
 import type { Reading } from '../types';
 
 export interface Place {
@@ -30,9 +30,10 @@ function countBars(bars: readonly Bar[]): string {
 }
 
 /** `the B4 in bar 2, beat 1 (the 7 of Cmaj7)`: a note as a claim speaks of it. */
-export function noteWords(index: number, { phrase, notes }: Reading): string {
+export function noteWords(index: number, reading: Reading): string {
+  const { phrase, notes } = reading;
   const note = phrase.notes[index]!;
   const { standing } = notes[index]!;
-  const degree = standing === null ? '' : ` (the ${formatFigure(standing.figure)} of ${phrase.spans[standing.span]!.symbol})`;
+  const degree = standing === null ? '' : ` (the ${shownFigure(reading, standing)} of ${phrase.spans[standing.span]!.symbol})`;
   return `the ${formatPitch(note.pitch)} in bar ${note.bar}, beat ${note.beat}${degree}`;
 }

@@ -2,7 +2,7 @@
 import { roleOf } from '../../analysis/role';
 import { placeOfHarmony } from '../../analysis/read';
 import type { Reading, TheoryOptions } from '../../analysis/types';
-import { formatFigure } from '../../theory/figure';
+import { copyable } from '../../theory/figure';
 import { formatKey, functionInKey } from '../../theory/key';
 import { formatNoteName } from '../../theory/pitch';
 import { chordTones, codeWord, scaleWords } from './words';
@@ -18,7 +18,8 @@ export function chordHover(reading: Reading, index: number, options: TheoryOptio
   if (span.chord.bass !== null) lines.push(`Bass: ${formatNoteName(span.chord.bass)}.`);
   if (scale !== null) {
     const standings = scale.tones.map((tone) => ({ name: formatNoteName(tone.name), ...roleOf(tone.name, place, options) }));
-    const list = (role: string): string => standings.filter((one) => one.role === role).map((one) => `${one.name} ${formatFigure(one.figure)}`).join(', ');
+    const { chord } = span;
+    const list = (role: string): string => standings.filter((one) => one.role === role).map((one) => `${one.name} ${copyable(chord, one.figure)}`).join(', ');
     lines.push(`Chord-scale: ${scaleWords(scale)}${span.statedScale === null ? '' : ' (as stated)'}: ${scale.tones.map((tone) => formatNoteName(tone.name)).join(' ')}.`);
     lines.push(`Tensions: ${list('tension') || 'none'}. Avoid notes: ${list('avoid') || 'none'}.`);
   }

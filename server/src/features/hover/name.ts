@@ -1,7 +1,7 @@
 /** The hover of a name of changes or of a cell: what it stands for, and what a cell is where it is used. */
+import { shownFigure } from '../../analysis/shown-figure';
 import type { Reading } from '../../analysis/types';
 import type { Snapshot } from '../../model/snapshot';
-import { formatFigure } from '../../theory/figure';
 import { formatPitch } from '../../theory/pitch';
 import { definitionText, placesOfName, type NamePlace } from '../names';
 
@@ -21,7 +21,7 @@ function notesOfCell({ phrase, notes }: Reading, at: number): string {
   const here = phrase.notes.filter((note) => note.cell !== null && note.range.start === at);
   const words = here.map((note) => {
     const standing = notes[note.index]!.standing;
-    return standing === null ? formatPitch(note.pitch) : `${formatPitch(note.pitch)} ${formatFigure(standing.figure)} of \`${phrase.spans[standing.span]!.symbol}\``;
+    return standing === null ? formatPitch(note.pitch) : `${formatPitch(note.pitch)} ${shownFigure({ phrase }, standing)} of \`${phrase.spans[standing.span]!.symbol}\``;
   });
   return words.length === 0 ? '' : `Here: ${words.join(', ')}.`;
 }

@@ -2,8 +2,8 @@
 import { nextOther, type Company } from '../../analysis/excuse';
 import { devicesOf } from '../../analysis/devices/read';
 import { placesOf } from '../../analysis/places';
+import { shownFigure } from '../../analysis/shown-figure';
 import type { NoteReading, Reading, Sounding } from '../../analysis/types';
-import { formatFigure } from '../../theory/figure';
 import { formatPitch } from '../../theory/pitch';
 import { ruleById } from '../../rules/registry';
 import { beatWords } from '../../rules/words';
@@ -30,7 +30,7 @@ function headline(reading: Reading, { note: index, standing }: NoteReading): str
   const scale = reading.scales[standing.span];
   const borrowed = standing.borrowed ? ', borrowed' : '';
   const over = scale == null ? `\`${symbol}\`` : `\`${symbol}\` (${scaleWords(scale)})`;
-  return `**${pitch}** is the **${formatFigure(standing.figure)}** of ${over}: ${figureWords(standing.figure)}, ${roleWords(standing.role)}${borrowed}.`;
+  return `**${pitch}** is the **${shownFigure(reading, standing)}** of ${over}: ${figureWords(standing.figure)}, ${roleWords(standing.role)}${borrowed}.`;
 }
 
 function placeLine(reading: Reading, read: NoteReading): string {
@@ -41,7 +41,7 @@ function placeLine(reading: Reading, read: NoteReading): string {
 
 function heldLine(reading: Reading, { standing, bar, beat }: Sounding): string {
   const { symbol } = reading.phrase.spans[standing.span]!;
-  return `Held into \`${symbol}\` (bar ${bar}, ${beatWords(beat)}), where it is the **${formatFigure(standing.figure)}**, ${roleWords(standing.role)}.`;
+  return `Held into \`${symbol}\` (bar ${bar}, ${beatWords(beat)}), where it is the **${shownFigure(reading, standing)}**, ${roleWords(standing.role)}.`;
 }
 
 function motionLines(reading: Reading, read: NoteReading): string[] {
@@ -52,7 +52,7 @@ function motionLines(reading: Reading, read: NoteReading): string[] {
   if (next !== null && Math.abs(next.midi - note.midi) <= 2) {
     const standing = reading.notes[next.index]!.standing;
     const way = next.midi < note.midi ? 'down' : 'up';
-    const to = standing === null ? '' : `, the ${formatFigure(standing.figure)} of \`${reading.phrase.spans[standing.span]!.symbol}\``;
+    const to = standing === null ? '' : `, the ${shownFigure(reading, standing)} of \`${reading.phrase.spans[standing.span]!.symbol}\``;
     lines.push(`It goes ${way} by step to ${formatPitch(next.pitch)}${to}.`);
   }
   return lines;

@@ -1,6 +1,7 @@
 /** The notes of a score: where each stands in the text, what it is called aloud, what its hover says. */
 import type { Severity } from '../../../../grammar/tree';
 import { devicesOf } from '../../analysis/devices/read';
+import { shownFigure } from '../../analysis/shown-figure';
 import type { Reading } from '../../analysis/types';
 import { deviceName } from '../../explain/device-words';
 import { piecesOf, type Piece } from '../../exports/musicxml';
@@ -8,7 +9,6 @@ import type { Note, Phrase } from '../../model/types';
 import { problemsOf } from '../../rules/findings';
 import { ruleById } from '../../rules/registry';
 import { beatWords } from '../../rules/words';
-import { formatFigure } from '../../theory/figure';
 import { formatNoteName, formatPitch } from '../../theory/pitch';
 import { noteHover } from '../hover/note';
 import { figureWords, roleWords } from '../hover/words';
@@ -33,7 +33,7 @@ export function scoreNotes(reading: Reading, findings: readonly ScoreFinding[]):
       holds: places.slice(1),
       label: [noteWords(note, lengths.get(note.index) ?? []), placeWords(note), degreeLabel(reading, note), ...names, ...told].filter((words) => words !== '').join(', '),
       lines: [...noteHover(reading, note.index).split('\n\n').map(withoutMarkup), ...told],
-      figure: standing === null ? null : formatFigure(standing.figure),
+      figure: standing === null ? null : shownFigure(reading, standing),
       role: standing?.role ?? null,
       later: heldFigures(reading, note, lengths.get(note.index) ?? []),
       finding: finding === 'hint' ? null : finding,
@@ -76,7 +76,7 @@ function lengthsOf(phrase: Phrase): ReadonlyMap<number, readonly Written[]> {
 function heldFigures(reading: Reading, { index }: Note, written: readonly Written[]): HeldFigure[] {
   return reading.notes[index]!.soundings.flatMap(({ held, at, until, standing }) => {
     const part = held ? written.findIndex(({ value: { onset } }) => onset.compare(at) >= 0 && onset.compare(until) < 0) : -1;
-    return part < 1 ? [] : [{ part: part + 1, figure: formatFigure(standing.figure), role: standing.role }];
+    return part < 1 ? [] : [{ part: part + 1, figure: shownFigure(reading, standing), role: standing.role }];
   });
 }
 

@@ -39,6 +39,25 @@ test('findings, score and sound work in a folder that is not trusted', async () 
   expect([...new Set(own)].sort()).toEqual(['dist/preview/score.css', 'dist/preview/score.js', 'dist/verovio/verovio-module.js', 'dist/verovio/verovio.js']);
 });
 
+test('signs of the trade get no box: dashes, apostrophes, flats and sharps are what they seem to be', async () => {
+  const signs = 'lesson "The ferryman’s first — and second – tune"\n\nphrase "The pilot’s third — or ‘last’ – tune"\n  key     B♭ major\n  over    | Cm7 F7♭9 | B♭maj7 |\n  line    | C4 E♭ G A | B♭ ~ . . |\n  say     "C♯ isn’t in it – it’s a D♭ — so to speak."\n';
+  await bench.openText('signs.phrase', signs);
+  await bench.page.locator('.tabs-container .tab.active', { hasText: 'signs.phrase' }).waitFor();
+  // The highlighter speaks in plain text, which shows that it is on and has had its time.
+  await bench.openText('signs.txt', signs);
+  await bench.page.locator('.unicode-highlight').first().waitFor();
+  await bench.open('signs.phrase');
+  await bench.page.locator('.view-line', { hasText: /so.to.speak/ }).waitFor();
+  await bench.page.waitForTimeout(1000);
+  expect(await bench.page.locator('.unicode-highlight').count()).toBe(0);
+  await bench.goTo(6, 13);
+  await bench.command('Phrasewright: Explain the Phrase at the Cursor');
+  await bench.page.locator('.view-line', { hasText: /Suggested.level/ }).waitFor();
+  await bench.page.waitForTimeout(1000);
+  expect(await bench.page.locator('.unicode-highlight').count()).toBe(0);
+  await bench.picture('signs');
+});
+
 test('the engraving library is a file of its own, as it came, with its licence beside it', () => {
   const library = dirname(createRequire(join(ROOT, 'package.json')).resolve('verovio'));
   for (const [ours, theirs] of [['verovio-module.js', 'verovio-module.mjs'], ['verovio.js', 'verovio.mjs']] as const) {

@@ -1,7 +1,8 @@
 /** Formatting: rows of a system aligned by time, every comment and every unreadable bar kept, the music unchanged. */
-import { alignRows, type Placed, type RowBar, type RowLine } from './layout';
+import { alignRows, PICKUP, type Placed, type RowBar, type RowLine } from './layout';
 import { pairedRows } from './pairing';
 import { parseFile } from './parser';
+import { beatCount, firstBarIs, groupBeats, systemsOf, type SystemRows } from './systems';
 import type {
   CellItem, ChordBar, DegreesRow, FigureBar, Group, Item, LineBar, LineRow, NoteNode, OverRow, PlacedSlice, Range, Row, TextEdit,
 } from './tree';
@@ -88,7 +89,7 @@ function formatSlice(text: string, item: Item, lines: readonly Range[], cells: C
       headLine(page, 0);
       for (const row of item.rows) if (!isMusic(row)) wordRow(page, row, '  ', KEYWORD_WIDTH);
       for (const nested of item.nested) definition(page, nested, '  ');
-      formatSystems(page, item.rows.filter(isMusic), item.rows);
+      formatSystems(page, item.rows);
       break;
     case 'lesson':
       headLine(page, LESSON_WIDTH);
@@ -173,88 +174,62 @@ function hasForeignSigns(source: string): boolean {
 
 // ── Systems ────────────────────────────────────────────────────────────────────────────────────────────────────────────────
 
-type MusicRow = OverRow | LineRow | DegreesRow;
-
 interface Segment extends RowLine {
   readonly line: number;
   readonly keyword: string;
 }
 
-function formatSystems(page: Page, rows: readonly MusicRow[], all: readonly Row[]): void {
-  const firstLine = rows.find((row) => row.kind === 'line');
-  let system: MusicRow[] = [];
-  const flush = (): void => {
-    if (system.length > 0) formatSystem(page, system, firstLine, beatsOf(all, system[0]!));
-    system = [];
-  };
-  for (const row of rows) {
-    if (row.kind === 'over') flush();
-    system.push(row);
-  }
-  flush();
-}
-
-/** The felt beats of a bar in the meter that stands before a row. */
-function beatsOf(rows: readonly Row[], before: MusicRow): number {
-  let beats = 4;
-  for (const row of rows) {
-    if (row === before) break;
-    if (row.kind !== 'meter' || row.meter === null) continue;
-    const compound = row.meter.unit >= 8 && row.meter.beats > 3 && row.meter.beats % 3 === 0;
-    beats = compound ? row.meter.beats / 3 : row.meter.beats;
-  }
-  return beats;
-}
-
-function formatSystem(page: Page, rows: readonly MusicRow[], firstLine: MusicRow | undefined, beats: number): void {
-  const segments = rows.length === 0 ? [] : systemSegments(page, rows, firstLine, beats);
-  const blocks = new Map<number, Segment[]>();
-  for (const segment of segments) {
-    const key = Math.max(0, segment.first);
-    blocks.set(key, [...(blocks.get(key) ?? []), segment]);
-  }
-  for (const block of blocks.values()) {
-    const texts = alignRows(block);
-    block.forEach((segment, i) => {
+function formatSystems(page: Page, rows: readonly Row[]): void {
+  const systems = systemsOf(rows);
+  const firstLine = systems.flatMap((system) => system.rows).find((row) => row.kind === 'line');
+  for (const system of systems) {
+    const segments = systemSegments(page, system, firstLine);
+    const texts = alignRows(segments);
+    segments.forEach((segment, i) => {
       const head = `  ${segment.keyword.padEnd(KEYWORD_WIDTH)}`;
       page.fresh.set(segment.line, (head + texts[i]!).trimEnd() + trailing(page, segment.line));
     });
   }
 }
 
-function systemSegments(page: Page, rows: readonly MusicRow[], firstLine: MusicRow | undefined, beats: number): Segment[] {
-  const segments: Segment[] = [];
+/** A line row with the number of its first bar in the system, and where its groups stand in their bars. */
+interface NumberedLine {
+  readonly row: LineRow;
+  readonly first: number;
+  readonly bars: readonly Placed[][];
+}
+
+function systemSegments(page: Page, { over, rows, meter }: SystemRows, firstLine: Row | undefined): Segment[] {
+  const segments: Segment[] = over === null ? [] : overSegments(page, over);
+  const cellNamed = (name: string): CellItem | undefined => page.cells.get(name);
   let nextBar = 0;
-  let lines: { row: LineRow; first: number; bars: readonly Placed[][] }[] = [];
+  let lines: NumberedLine[] = [];
   let figures: DegreesRow[] = [];
   const settle = (): void => {
     const pairs = pairedRows(lines.map(({ row }) => row), figures);
-    figures.forEach((row, i) => {
-      const under = pairs[i]!.map((line) => lines[line]!);
-      segments.push(...figureSegments(page, row, under));
-    });
+    figures.forEach((row, i) => segments.push(...figureSegments(page, row, pairs[i]!.map((line) => lines[line]!))));
     lines = [];
     figures = [];
   };
   for (const row of rows) {
-    if (row.kind === 'over') segments.push(...overSegments(page, row));
-    else if (row.kind === 'degrees') figures.push(row);
-    else {
-      if (figures.length > 0) settle();
-      const pickup = row === firstLine && row.bars[0]?.open === null && row.bars[0].close !== null;
-      const first = nextBar - (pickup ? 1 : 0);
-      const bars = row.bars.map((bar) => placeGroups(bar, page, beats));
-      segments.push(...segmentsOf(page, row, first, row.bars.map((bar, i) => ({ things: bars[i]!, close: closing(bar) }))));
-      lines.push({ row, first, bars });
-      nextBar = first + row.bars.length;
+    if (row.kind === 'degrees') {
+      figures.push(row);
+      continue;
     }
+    if (figures.length > 0) settle();
+    const hasPickup = row === firstLine && row.bars[0] !== undefined && firstBarIs(row.bars[0], meter, cellNamed) === 'pickup';
+    const first = nextBar + (hasPickup ? PICKUP : 0);
+    const bars = row.bars.map((bar) => placeGroups(bar, page, beatCount(meter)));
+    segments.push(...segmentsOf(page, row, first, row.bars.map((bar, i) => ({ things: bars[i]!, close: closing(bar) }))));
+    lines.push({ row, first, bars });
+    nextBar = first + row.bars.length;
   }
   settle();
   return segments;
 }
 
 /** A row cut where its lines of text end; a row with signs that are not read is left alone. */
-function segmentsOf(page: Page, row: MusicRow, first: number, bars: readonly RowBar[]): Segment[] {
+function segmentsOf(page: Page, row: OverRow | LineRow | DegreesRow, first: number, bars: readonly RowBar[]): Segment[] {
   const segments: { line: number; first: number; keyword: string; bars: RowBar[] }[] = [];
   const keywordLine = lineOf(page, row.keyword.range.start);
   row.bars.forEach((bar, i) => {
@@ -294,7 +269,7 @@ function placeShares(bar: ChordBar, page: Page): Placed[] {
 /** Each group at its share of the bar: by weights where they are written, else equally; a cell counts as all its groups. */
 function placeGroups(bar: LineBar, page: Page, beats: number): Placed[] {
   if (bar.broken) return [{ at: 0, text: raw(bar, page) }];
-  const sizes = bar.groups.map((group) => groupBeats(group, page.cells));
+  const sizes = bar.groups.map((group) => groupBeats(group, (name) => page.cells.get(name)));
   const total = sizes.reduce((sum, size) => sum + size, 0);
   const whole = beats % total === 0 ? total : Math.max(total, beats);
   let at = 0;
@@ -305,19 +280,12 @@ function placeGroups(bar: LineBar, page: Page, beats: number): Placed[] {
   });
 }
 
-function groupBeats(group: Group, cells: CellSizes): number {
-  const weight = group.weight?.beats ?? 1;
-  if (group.kind === 'slots') return weight;
-  const cell = cells.get(group.name.text);
-  return weight * (cell === undefined ? 1 : cell.groups.reduce((sum, one) => sum + (one.weight?.beats ?? 1), 0));
-}
-
-function figureSegments(page: Page, row: DegreesRow, under: readonly { row: LineRow; first: number; bars: readonly Placed[][] }[]): Segment[] {
+function figureSegments(page: Page, row: DegreesRow, under: readonly NumberedLine[]): Segment[] {
   const pickup = row.bars[0]?.open === null && row.bars[0].close !== null;
   const lineBars = under.flatMap((line) => line.bars);
   const groups = under.flatMap((line) => line.row.bars);
   const first = under[0]?.first ?? 0;
-  const offset = first === -1 && !pickup ? 1 : 0;
+  const offset = first === PICKUP && !pickup ? 1 : 0;
   const bars = row.bars.map((bar, i): RowBar => ({
     things: placeFigures(bar, page, lineBars[i + offset], groups[i + offset], page.cells),
     close: closing(bar),

@@ -133,6 +133,61 @@ export const leadingPhraseArbitrary: fc.Arbitrary<RandomPhrase> = fc
     return { meter: '4/4', degrees: true, text: `${named ? `changes home = | ${chords} |\n\n` : ''}phrase "Leading"\n${over}${line}\nphrase "Second"\n${over}${line}` };
   });
 
+/** How a row is written down: with its outer bar lines or without, over several lines of text, with a comment. */
+const rowManner = fc.record({
+  opening: fc.constantFrom('| ', '|', '|', ''), closing: fc.constantFrom(' |', ' ||', ''), between: fc.constantFrom(' | ', '|', '   |  ', ' || '),
+  breaks: fc.constantFrom('none', 'none', 'bar line above', 'bar line below', 'bar lines both', 'with a comment'), breakAt: fc.nat(4), comment: fc.constantFrom('', '', '', '  // breathe'),
+});
+type RowManner = typeof rowManner extends fc.Arbitrary<infer T> ? T : never;
+
+/** A row as someone may write it; `lead` stands before the first bar line. */
+function written(keyword: string, lead: string, bars: readonly string[], manner: RowManner): string {
+  const { opening, closing, between, breaks, breakAt, comment } = manner;
+  const turn = breakAt % bars.length;
+  // A row goes on only with a bar line at the start of the next line.
+  const turns = { none: between, 'bar line above': ' |\n   | ', 'bar line below': '\n  | ', 'bar lines both': ' |\n|', 'with a comment': '  // here\n  // and here\n\n  | ' }[breaks]!;
+  const body = bars.reduce((text, bar, i) => text + (i === 0 ? '' : i === turn ? turns : between) + bar, '');
+  // Chords before a comment are taken for hidden ones; the notes' rows carry it.
+  return `  ${keyword} ${lead === '' ? opening : `${lead} | `}${body}${closing}${keyword === 'over' ? '' : comment}\n`;
+}
+
+/** The figures that stand under a bar's groups, as many slots, some left out. */
+const figuresUnder = (text: string, pick: number): string => text.split(' ').map((group, i) => group.replace(/^\d+:/, '').split('-').map((_, k) => ['1', '*', 'b3', '5'][(i + k + pick) % 4]).join('-')).join(' ');
+
+/**
+ * A phrase whose rows are laid out in any way that reads: systems, several rows of notes and figures in one, rows with and without outer
+ * bar lines or broken over lines, pickups and first bars without a bar line, comments, changes by name, a new meter between rows.
+ */
+export const pageArbitrary: fc.Arbitrary<{ readonly text: string }> = fc
+  .constantFrom<MeterText>('4/4', '4/4', '3/4', '6/8', '2/2')
+  .chain((meter) => fc.record({
+    meter: fc.constant(meter),
+    lead: fc.constantFrom('none', 'none', 'pickup', 'pickup', 'bar'),
+    before: group(false), whole: bar(METERS[meter], false),
+    systems: fc.array(fc.record({
+      over: fc.constantFrom('row', 'row', 'row', 'name', 'none'), chords: fc.array(chordSymbol, { minLength: 1, maxLength: 4 }), manner: rowManner, isTwoChords: fc.boolean(),
+      newMeter: fc.boolean(),
+      lines: fc.array(fc.record({ bars: fc.array(bar(METERS[meter], false), { minLength: 1, maxLength: 3 }), manner: rowManner, degrees: fc.constantFrom('none', 'none', 'below', 'short'), pick: fc.nat(3), figures: rowManner }), { maxLength: 3 }),
+      comment: fc.constantFrom('', '', '  // listen\n', '\n'),
+    }), { minLength: 1, maxLength: 3 }),
+  }))
+  .map(({ meter, lead, before, whole, systems }) => {
+    let isFirst = true;
+    const body = systems.map(({ over, chords, manner, isTwoChords, lines, comment, newMeter }) => {
+      const shares = chords.map((chord, i) => (isTwoChords && i === 0 && METERS[meter] % 2 === 0 ? `${chord} ${chord}` : chord));
+      const harmony = over === 'none' ? '' : over === 'name' ? '  over turn\n' : written('over', '', shares, manner);
+      const rows = lines.map(({ bars, manner: own, degrees, pick, figures }) => {
+        const text = isFirst && lead !== 'none' ? (lead === 'bar' ? whole : before) : '';
+        isFirst = false;
+        const under = text !== '' && degrees === 'below' ? figuresUnder(text, pick) : '';
+        const numbers = degrees === 'none' ? '' : written('degrees', under, bars.map((one) => figuresUnder(one, pick)), figures);
+        return written('line', text, bars, own) + numbers;
+      });
+      return (newMeter ? `  meter ${meter}\n` : '') + harmony + comment + rows.join(comment);
+    });
+    return { text: `changes turn = | Dm7 | G7 |\n\nphrase "Page"\n  meter ${meter}\n${body.join('')}` };
+  });
+
 /** Text that is nearly the language: its words and signs in any order, and some that are not. */
 const shard = fc.constantFrom(
   'phrase', 'lesson', 'line', 'over', 'degrees', 'changes', 'cell', 'key', 'meter', 'tempo', 'claim', 'say', 'level', ' ', ' ', ' ', '\n', '\n', '  ', '|', '||', '|:', '"', '“', '//',

@@ -5,24 +5,8 @@ import { RowParser, parseFile, parseSlice } from '../../grammar/parser';
 import { formatText } from '../../grammar/printer';
 import { sliceFile } from '../../grammar/slices';
 import type { LineRow, PhraseItem } from '../../grammar/tree';
-import { openSnapshot } from '../../server/src/model/snapshot';
 import { junk, phraseArbitrary, RUN } from './arbitrary';
-
-/** The music of a text: what sounds when. */
-function music(text: string): string[] {
-  return openSnapshot('file:///a.phrase', 1, text).phrases.map(({ phrase }) =>
-    [
-      ...phrase.notes.map((note) => `${note.onset.toFraction()} ${note.duration.toFraction()} ${note.midi} ${note.marks.join()}`),
-      ...phrase.spans.map((span) => `${span.onset.toFraction()} ${span.end.toFraction()} ${span.symbol}`),
-      ...phrase.figures.map((figure) => `${figure.note} ${figure.accidental}${figure.number}`),
-      ...phrase.bars.map((bar) => `${bar.number} ${bar.length.toFraction()}`),
-    ].join('\n'),
-  );
-}
-
-function comments(text: string): string[] {
-  return parseFile(text).flatMap(({ parsed }) => parsed.item.comments.map((comment) => comment.text.trimEnd()));
-}
+import { commentsOf, musicOf } from './music-of';
 
 describe('any text', () => {
   test('is parsed without throwing, its ranges inside it', () => {
@@ -64,8 +48,8 @@ describe('any text', () => {
       fc.property(junk, (text) => {
         const formatted = formatText(text);
         expect(formatText(formatted)).toBe(formatted);
-        expect(music(formatted)).toEqual(music(text));
-        expect(comments(formatted)).toEqual(comments(text));
+        expect(musicOf(formatted)).toEqual(musicOf(text));
+        expect(commentsOf(formatted)).toEqual(commentsOf(text));
       }),
       { ...RUN, numRuns: 2500 },
     );
@@ -78,7 +62,7 @@ describe('a well-formed phrase', () => {
       fc.property(phraseArbitrary, ({ text }) => {
         const formatted = formatText(text);
         expect(formatText(formatted)).toBe(formatted);
-        expect(music(formatted)).toEqual(music(text));
+        expect(musicOf(formatted)).toEqual(musicOf(text));
       }),
       { ...RUN, numRuns: 400 },
     );

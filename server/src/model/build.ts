@@ -1,13 +1,14 @@
 /** From a phrase's tree to the phrase in exact time. Nothing here throws; what is wrong is reported. */
 import Fraction from 'fraction.js';
-import type { DegreesRow, LineBar, LineRow, OverRow, ParsedSlice, PhraseItem, Row } from '../../../grammar/tree';
+import { barBeats, firstBarIs, systemsOf, type SystemRows } from '../../../grammar/systems';
+import type { CellItem, DegreesRow, LineBar, ParsedSlice, PhraseItem, Row } from '../../../grammar/tree';
 import { nearestPartNames, partByName } from '../theory/part';
 import type { Key, Part } from '../theory/types';
-import { noUses, replacing, report, type BuildContext, type Uses } from './context';
+import { findCell, noUses, replacing, report, type BuildContext, type Uses } from './context';
 import { holdLast, layOver, type HarmonyInProgress } from './harmony';
-import { fillsBar, layLineBar, pickupBeats, type LineInProgress } from './line';
+import { layLineBar, type LineInProgress } from './line';
 import { pairRows, placeFigures, type LaidRow } from './numbering';
-import { COMMON_TIME, lastNotAfter, later, meterOf, ZERO } from './time';
+import { lastNotAfter, later, meterOf, ZERO } from './time';
 import type { Bar, ChordSpan, Definitions, Meter, Phrase, System, Tempo, WrittenFigure } from './types';
 
 /** A phrase, and what it asked the definitions for (it stays valid while the answers stay the same). */
@@ -72,13 +73,6 @@ function partOf(item: PhraseItem, context: BuildContext): Part {
 
 type Music = Pick<Phrase, 'systems' | 'bars' | 'spans' | 'notes' | 'groups' | 'figures'>;
 
-/** The rows of one system: at most one `over`, its lines, and the figures under them. */
-interface Draft {
-  readonly meter: Meter;
-  readonly over: OverRow | null;
-  readonly rows: (LineRow | DegreesRow)[];
-}
-
 function layMusic(item: PhraseItem, context: BuildContext): Music {
   const harmony: HarmonyInProgress = { spans: [], lastBar: null };
   const line: LineInProgress = { notes: [], groups: [], previous: null, before: 'nothing' };
@@ -86,16 +80,17 @@ function layMusic(item: PhraseItem, context: BuildContext): Music {
   const bars: Bar[] = [];
   const figures: WrittenFigure[] = [];
   let onset = ZERO;
-  const drafts = draftSystems(item);
+  const drafts = systemsOf(item.rows);
   const firstLine = drafts.flatMap((draft) => draft.rows).find((row) => row.kind === 'line');
   for (const draft of drafts) {
     const start = onset;
-    const over = draft.over === null ? null : layOver(draft.over, start, draft.meter, harmony, context);
+    const meter = meterOf(draft.meter.beats, draft.meter.unit);
+    const over = draft.over === null ? null : layOver(draft.over, start, meter, harmony, context);
     const vamp = over === null || over.vamp;
-    const laid = layLines({ draft, index: systems.length, start, firstLine, bars, line, harmony, overBars: over?.bars ?? null, vamp }, context);
+    const laid = layLines({ draft, meter, index: systems.length, start, firstLine, bars, line, harmony, overBars: over?.bars ?? null, vamp }, context);
     figures.push(...laid.figures);
-    onset = later(laid.end, start.add(draft.meter.length.mul(over?.bars ?? 0)));
-    fillBars(bars, start, onset, draft.meter, systems.length);
+    onset = later(laid.end, start.add(meter.length.mul(over?.bars ?? 0)));
+    fillBars(bars, start, onset, meter, systems.length);
     holdLast(harmony, onset);
     compareLengths(draft, laid.lineBars, over?.bars ?? null, vamp, context);
     systems.push({ index: systems.length, onset: start, end: onset, vamp });
@@ -103,30 +98,9 @@ function layMusic(item: PhraseItem, context: BuildContext): Music {
   return { systems, bars, spans: harmony.spans, notes: line.notes, groups: line.groups, figures };
 }
 
-function draftSystems(item: PhraseItem): Draft[] {
-  const drafts: Draft[] = [];
-  let meter = COMMON_TIME;
-  let changed = false;
-  for (const row of item.rows) {
-    if (row.kind === 'meter' && row.meter !== null) {
-      meter = meterOf(row.meter.beats, row.meter.unit);
-      changed = true;
-    } else if (row.kind === 'over') {
-      drafts.push({ meter, over: row, rows: [] });
-      changed = false;
-    } else if (row.kind === 'line' || row.kind === 'degrees') {
-      const current = drafts[drafts.length - 1];
-      // A meter written between two lines of a system takes effect at the second, over the chord that goes on.
-      if (current === undefined || (row.kind === 'line' && changed && current.rows.length > 0)) drafts.push({ meter, over: null, rows: [row] });
-      else current.rows.push(row);
-      if (row.kind === 'line') changed = false;
-    }
-  }
-  return drafts;
-}
-
 interface LineLaying {
-  readonly draft: Draft;
+  readonly draft: SystemRows;
+  readonly meter: Meter;
   readonly index: number;
   readonly start: Fraction;
   /** The row that may begin with a pickup. */
@@ -139,7 +113,7 @@ interface LineLaying {
 }
 
 function layLines(laying: LineLaying, context: BuildContext): { end: Fraction; figures: WrittenFigure[]; lineBars: LineBar[] } {
-  const { draft, bars, line, harmony } = laying;
+  const { draft, meter, bars, line, harmony } = laying;
   const spanAt = spanFinder(harmony.spans);
   const lineBars: LineBar[] = [];
   const figures: WrittenFigure[] = [];
@@ -160,7 +134,7 @@ function layLines(laying: LineLaying, context: BuildContext): { end: Fraction; f
     const laid: Bar[] = [];
     row.bars.forEach((node, i) => {
       const pickup = row === laying.firstLine && i === 0 ? pickupBar(node, laying, context) : null;
-      const bar: Bar = pickup ?? { number: nextNumber(bars), onset: end, length: draft.meter.length, meter: draft.meter, pickup: false, system: laying.index, node };
+      const bar: Bar = pickup ?? { number: nextNumber(bars), onset: end, length: meter.length, meter, pickup: false, system: laying.index, node };
       if (pickup !== null && pickup.number > 0) bars[bars.length - 1] = bar;
       else bars.push(bar);
       laid.push(bar);
@@ -184,18 +158,20 @@ function nextNumber(bars: readonly Bar[]): number {
  * The bar of the pickup that a first bar without an opening bar line is; null where it is a whole bar after all. Where chords sound
  * before the line, the pickup sounds over the last of them: the bar that they fill is its bar, and keeps its number.
  */
-function pickupBar(node: LineBar, { draft: { meter }, index, start, bars }: LineLaying, context: BuildContext): Bar | null {
-  if (node.open !== null || node.close === null || node.groups.length === 0) return null;
-  const beats = pickupBeats(node, context);
-  if (!fillsBar(beats, meter)) {
+function pickupBar(node: LineBar, { draft, meter, index, start, bars }: LineLaying, context: BuildContext): Bar | null {
+  const cellNamed = (name: string): CellItem | undefined => findCell(context, name);
+  const kind = firstBarIs(node, draft.meter, cellNamed);
+  if (kind === 'open') return null;
+  const beats = barBeats(node, cellNamed);
+  if (kind === 'pickup') {
     const before = bars[bars.length - 1];
     if (before !== undefined) return { ...before, pickup: true, node };
-    const length = beats.mul(meter.beat);
+    const length = meter.beat.mul(beats);
     return { number: 0, onset: start.sub(length), length, meter, pickup: true, system: index, node };
   }
   const at = { start: node.range.start, end: node.range.start };
   report(context, 'pickup-fills-bar', 'information', node.range, {
-    facts: { beats: beats.toFraction(), meter: `${meter.beats}/${meter.unit}`, bar: nextNumber(bars) },
+    facts: { beats, meter: `${meter.beats}/${meter.unit}`, bar: nextNumber(bars) },
     fixes: [{ title: 'Write the bar line before it', safe: true, edits: [{ range: at, text: '| ' }] }],
   });
   return null;
@@ -211,7 +187,7 @@ function fillBars(bars: Bar[], start: Fraction, end: Fraction, meter: Meter, sys
   }
 }
 
-function compareLengths(draft: Draft, lineBars: readonly LineBar[], overBars: number | null, vamp: boolean, context: BuildContext): void {
+function compareLengths(draft: SystemRows, lineBars: readonly LineBar[], overBars: number | null, vamp: boolean, context: BuildContext): void {
   if (overBars === null || lineBars.length === 0 || overBars === 0) return;
   const facts = { chords: overBars, line: lineBars.length };
   const extra = lineBars[overBars];

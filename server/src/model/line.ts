@@ -5,8 +5,8 @@ import { midi } from '../theory/pitch';
 import type { Pitch } from '../theory/types';
 import { findCell, listNames, replacing, report, type BuildContext } from './context';
 import { placePitch, type SpanAt } from './place-pitch';
-import { earlier, formatBeat, later, ONE, ZERO } from './time';
-import type { Bar, Mark, Meter, Note, PlacedGroup, PlacedSlot } from './types';
+import { earlier, formatBeat, later, ZERO } from './time';
+import type { Bar, Mark, Note, PlacedGroup, PlacedSlot } from './types';
 
 type Growing<T> = { -readonly [K in keyof T]: T[K] };
 type GrowingNote = Growing<Omit<Note, 'holds'>> & { holds: Note['holds'][number][] };
@@ -55,13 +55,6 @@ export function layLineBar(node: LineBar, laying: Laying): void {
 
 function sum(lengths: readonly Fraction[]): Fraction {
   return lengths.reduce((all, length) => all.add(length), ZERO);
-}
-
-/** How long a pickup is, in beats: each of its groups one beat times its weight. */
-export function pickupBeats(node: LineBar, context: BuildContext): Fraction {
-  // The bar is measured again when it is laid, which is when its problems are reported.
-  const quiet = { ...context, problems: [] };
-  return sum(measure(node.groups, quiet).map((group) => group.beats));
 }
 
 function measure(groups: readonly Group[], context: BuildContext): Measured[] {
@@ -238,9 +231,4 @@ function marksOf(node: NoteNode): Mark[] {
   if (node.shortAccent) marks.push('short-accent');
   if (node.ghost) marks.push('ghost');
   return marks;
-}
-
-/** A pickup as long as a bar (or longer) is a bar. */
-export function fillsBar(beats: Fraction, meter: Meter): boolean {
-  return beats.mul(meter.beat).compare(meter.length) >= 0 && beats.compare(ONE) >= 0;
 }

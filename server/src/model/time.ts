@@ -20,8 +20,6 @@ export function meterOf(beats: number, unit: number): Meter {
   };
 }
 
-export const COMMON_TIME = meterOf(4, 4);
-
 /** An exact number of quarters (or beats) as text: `3`, `3/2`, `-1/3`. */
 export function formatFraction(value: Fraction): string {
   return value.toFraction(false);

@@ -73,3 +73,39 @@ test('a selection that ends before a line does not touch it', () => {
 test('what is too long is left as it is', () => {
   expect(formatDocument(opened(`phrase "A"\n line | ${'C4 D E F|'.repeat(20_000)}`))).toEqual([]);
 });
+
+const formatted = (rows: string): string[] => {
+  const text = `phrase "A"\n${rows}\n`;
+  return edited(text, formatDocument(opened(text))).trimEnd().split('\n').slice(1);
+};
+
+test('chords stand over their bar where the first bar line is missing', () => {
+  expect(formatted('over Am7b5 D7b9 | Gm6\nline C-Eb G-A F#-Eb C-A | Bb ~ . .\ndegrees b3-b5 b7-1 3-b9 b7-5 | b3')).toEqual([
+    '  over    | Am7b5      D7b9       | Gm6      |',
+    '  line    | C-Eb  G-A  F#-Eb C-A  | Bb ~ . . |',
+    '  degrees | b3-b5 b7-1 3-b9  b7-5 | b3       |',
+  ]);
+});
+
+test('a pickup stays before the bar line; what fills a bar of another meter does not', () => {
+  expect(formatted('over C | F\nline G A B | C D E F | G')).toEqual(['  over          | C       | F |', '  line    G A B | C D E F | G |']);
+  expect(formatted('meter 3/4\nover C | F | C\nline G A B | C D E | G').slice(1)).toEqual(['  over    | C     | F     | C |', '  line    | G A B | C D E | G |']);
+});
+
+test('a row that starts at a later bar stands under that bar’s chords', () => {
+  expect(formatted('over C | F | G7 | C\nline C D E F | G A B C\n| D E\nline F G')).toEqual([
+    '  over    | C       | F       | G7  | C   |',
+    '  line    | C D E F | G A B C |',
+    '                              | D E |',
+    '  line                              | F G |',
+  ]);
+});
+
+test('where all rows break, the next start at the margin, with bar lines under those above', () => {
+  expect(formatted('over C || F\n| G7 | C\nline C D E F | G A\n| D E F G | C ||')).toEqual([
+    '  over    | C       || F   |',
+    '          | G7      |  C   |',
+    '  line    | C D E F |  G A |',
+    '          | D E F G |  C   ||',
+  ]);
+});

@@ -21,7 +21,9 @@ export interface Controls {
   showTempo(written: number, played: number | null): void;
   /** How often it plays; null: it does not. */
   showPlaying(repeat: Repeat | null): void;
-  /** A line on what sounds now; empty for nothing. */
+  /** The phrase and the bar that sound; empty for nothing. It changes at every bar, so it is not read aloud. */
+  showSounding(words: string): void;
+  /** A line on what sounds now, read aloud; empty for nothing. */
   say(text: string): void;
 }
 
@@ -80,9 +82,10 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
   const rise = number({ min: 1, max: 200, name: 'Beats a minute added at most' }, (value) => change({ rise: value }), () => current.rise);
   const order = choice<ViewOptions['order']>([['cycle', 'the cycle of fifths'], ['half-steps', 'half steps']], (value) => change({ order: value }));
 
-  const said = html('p', { class: 'said', role: 'status' });
+  const sounds = html('span', { class: 'sounds' });
+  const said = html('span', { role: 'status' });
   container.replaceChildren(
-    html('div', { class: 'bar', role: 'group', 'aria-label': 'Playing' }, play, what, practice, labelled('Tempo', tempo), asWritten, flagged('Loop', loop), flagged('Mute the line', lineMuted), said),
+    html('div', { class: 'bar', role: 'group', 'aria-label': 'Playing' }, play, what, practice, labelled('Tempo', tempo), asWritten, flagged('Loop', loop), flagged('Mute the line', lineMuted), html('p', { class: 'said' }, sounds, said)),
     html('details', { class: 'more' }, html('summary', {}, 'Sound and practice'),
       html('div', { class: 'group levels', role: 'group', 'aria-label': 'Levels' }, ...levels.map(({ row }) => row)),
       html('div', { class: 'group' }, labelled('Count-in', countIn), labelled('Swing', ratio)),
@@ -133,6 +136,7 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
       loop.checked = goesRound || current.loop;
       loop.disabled = goesRound && !current.loop;
     },
+    showSounding: (words) => setText(sounds, words),
     say: (text) => setText(said, text),
   };
 }

@@ -6,6 +6,7 @@ import { loadEngraver } from './engraver';
 import { createPage, widthOf, type Page, type PageOptions } from './page';
 import type { Repeat } from './player';
 import { createPlaying } from './playing';
+import { nameOf, withTempo, type Subject, type Tempos } from './subject';
 import { createTold } from './told';
 
 declare function acquireVsCodeApi(): { postMessage(message: FromView): void };
@@ -18,8 +19,7 @@ let options: ViewOptions = DEFAULT_OPTIONS;
 let page: Page | null = null;
 let shown: { readonly uri: string; readonly score: Score } | null = null;
 let cursor: { readonly phrase: number; readonly note: number | null; readonly selection: Stretch | null } = { phrase: 0, note: null, selection: null };
-/** Beats a minute the reader set, and for which phrase. */
-let tempo: { readonly of: string; readonly value: number } | null = null;
+let tempos: Tempos = new Map();
 const told = createTold();
 
 /** The options that change what is drawn. */
@@ -46,8 +46,8 @@ const controls = createControls(document.querySelector<HTMLElement>('#controls')
     if (SOUNDS.some((name) => changed[name] !== before[name])) changePlaying();
   },
   onTempo(value) {
-    const phrase = phraseHere();
-    tempo = value === null || phrase === undefined ? null : { of: nameHere(phrase), value };
+    const subject = subjectNow();
+    if (subject !== null) tempos = withTempo(tempos, subject, value);
     showTempo();
     changePlaying();
   },
@@ -60,29 +60,30 @@ const playing = createPlaying({
   options: () => options,
   onPlaying(repeat) {
     controls.showPlaying(repeat);
+    showTempo();
     if (repeat !== null || chosen === null) return;
     controls.choose(chosen.what, chosen.kind);
     chosen = null;
   },
   say: (words) => controls.say(words),
+  showSounding: (words) => controls.showSounding(words),
 });
 
 function phraseHere(): ScorePhrase | undefined {
   return shown?.score.phrases[cursor.phrase];
 }
 
-function nameHere({ name }: ScorePhrase): string {
-  return `${shown?.uri} ${name}`;
+/** Who loops a phrase and looks at another still hears the first: the controls are about that one. */
+function subjectNow(): Subject | null {
+  const phrase = phraseHere();
+  return playing.subject() ?? (phrase === undefined ? null : { uri: shown!.uri, phrase });
 }
 
-function tempoHere(): number | null {
-  const phrase = phraseHere();
-  return tempo !== null && phrase !== undefined && tempo.of === nameHere(phrase) ? tempo.value : null;
-}
+const tempoOf = (subject: Subject): number | null => tempos.get(nameOf(subject)) ?? null;
 
 function showTempo(): void {
-  const phrase = phraseHere();
-  if (phrase !== undefined) controls.showTempo(phrase.tempo, tempoHere());
+  const subject = subjectNow();
+  if (subject !== null) controls.showTempo(subject.phrase.tempo, tempoOf(subject));
 }
 
 /** How long the last picture took, in milliseconds, and when the next is due, for pictures so large that typing would have to wait for each. */
@@ -126,9 +127,9 @@ function keptNote({ phrase: index, note }: { readonly phrase: number; readonly n
 }
 
 function tell(place: NotePlace | null): void {
-  const note = place === null ? undefined : shown?.score.phrases[place.phrase]?.notes[place.note];
+  const note = place === null ? null : page!.noteOf(place);
   const element = place === null ? null : page!.elementOf(place);
-  if (note === undefined || element === null) told.hide();
+  if (note === null || element === null) told.hide();
   else told.show(note, element);
 }
 
@@ -198,7 +199,8 @@ function play(what: What, kind: Practice['kind']): void {
   const stretch = stretchOf(phrase, what);
   if (stretch === 'none') return refuse(what === 'selection' ? 'Select two notes or more in the text, then play the selection.' : 'Put the cursor on a note of the bar, then play the bar.');
   asked = { what, kind };
-  void playing.start({ uri: shown!.uri, index: cursor.phrase, phrase, stretch, tempo: tempoHere(), practice: practiceOf(phrase), repeat: repeatNow() });
+  const subject = { uri: shown!.uri, phrase };
+  void playing.start({ ...subject, stretch, tempo: tempoOf(subject), practice: practiceOf(subject), repeat: repeatNow() });
 }
 
 function refuse(words: string): void {
@@ -206,9 +208,9 @@ function refuse(words: string): void {
   controls.say(words);
 }
 
-function practiceOf(phrase: ScorePhrase): Practice {
+function practiceOf(subject: Subject): Practice {
   const { kind } = asked;
-  if (kind === 'faster') return { kind, step: options.step, top: (tempoHere() ?? phrase.tempo) + options.rise };
+  if (kind === 'faster') return { kind, step: options.step, top: (tempoOf(subject) ?? subject.phrase.tempo) + options.rise };
   return kind === 'keys' ? { kind, order: options.order } : { kind };
 }
 
@@ -220,8 +222,8 @@ function repeatNow(): Repeat {
 
 /** A tempo or a loop that is changed while it plays is heard at once. */
 function changePlaying(): void {
-  const phrase = phraseHere();
-  if (phrase !== undefined && playing.isPlaying()) playing.change({ tempo: tempoHere(), practice: practiceOf(phrase), repeat: repeatNow() });
+  const subject = playing.subject();
+  if (subject !== null) playing.change({ tempo: tempoOf(subject), practice: practiceOf(subject), repeat: repeatNow() });
 }
 
 function stretchOf({ notes, bars }: ScorePhrase, what: What): Stretch | null | 'none' {

@@ -1,5 +1,5 @@
 /** The phrases on the page. Only what an edit changed is drawn anew, so that nothing flickers and nothing jumps. */
-import { DEFAULT_OPTIONS, type NotePlace, type Score, type ScorePhrase, type ViewOptions } from '../src/score/messages';
+import { DEFAULT_OPTIONS, type KeyPicture, type NotePlace, type Score, type ScoreNote, type ScorePhrase, type ViewOptions } from '../src/score/messages';
 import { html, setText } from './dom';
 import type { Engraver } from './engraver';
 import { addSection, type Section } from './section';
@@ -17,7 +17,7 @@ export interface Page {
   /** Engraves pictures ahead of their time, one by one. */
   prepare(pictures: readonly string[]): void;
   /** Shows a phrase in another key while it sounds there, with words on it; any other as it is written. */
-  showPlayed(phrase: number, picture: string, words: string): void;
+  showPlayed(phrase: number, picture: KeyPicture, words: string): void;
   /** Shows all as written again. */
   showWritten(): void;
   /** The place of an element of the page; null where it is no note, or one of a picture that is out of date. */
@@ -29,6 +29,8 @@ export interface Page {
   edge(place: NotePlace, end: 'first' | 'last'): NotePlace;
   focus(place: NotePlace): void;
   elementOf(place: NotePlace): Element | null;
+  /** A note as it is shown: in the key that sounds, where its phrase is. */
+  noteOf(place: NotePlace): ScoreNote | null;
 }
 
 /** A phrase as it is shown now. */
@@ -61,7 +63,7 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
   let preparing = 0;
   let options: PageOptions = DEFAULT_OPTIONS;
   /** The phrase that sounds in another key. */
-  let played: { readonly phrase: number; readonly picture: string; readonly words: string } | null = null;
+  let played: { readonly phrase: number; readonly picture: KeyPicture; readonly words: string } | null = null;
   let sounding: NotePlace | null = null;
 
   const placesOf = ({ phrase, note }: NotePlace): readonly SVGRectElement[] =>
@@ -107,7 +109,7 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
     const { section, pictured } = one;
     one.drawnFor = stamp(one.phrase);
     try {
-      section.showSystems(systemsOf(section, played?.phrase === index ? { ...pictured, musicXml: played.picture } : pictured));
+      section.showSystems(systemsOf(section, played?.phrase === index ? inKey(pictured, played.picture) : pictured));
       if (played?.phrase === index) section.showState(played.words, 'played');
     } catch (error) {
       section.setStale(true);
@@ -261,6 +263,10 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
     edge: ({ phrase }, end) => ({ phrase, note: end === 'first' ? 0 : Math.max(0, (shown[phrase]?.pictured.notes.length ?? 1) - 1) }),
     focus: (place) => placesOf(place)[0]?.focus(),
     elementOf: (place) => placesOf(place)[0] ?? null,
+    noteOf({ phrase, note }) {
+      const pictured = shown[phrase]?.pictured;
+      return (pictured === undefined ? undefined : played?.phrase === phrase ? inKey(pictured, played.picture) : pictured)?.notes[note] ?? null;
+    },
   };
 
   function restore(index: number): void {
@@ -268,6 +274,11 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
     one.section.showState(stateOf(one), 'error');
     drawPicture(index);
   }
+}
+
+/** A phrase as it sounds in another key: what is told of its notes in the text is about those that are written. */
+function inKey(phrase: ScorePhrase, { musicXml, labels }: KeyPicture): ScorePhrase {
+  return { ...phrase, musicXml, notes: phrase.notes.map((note, i) => (labels[i] === undefined ? note : { ...note, label: labels[i], lines: [labels[i]] })) };
 }
 
 /** What keeps a phrase's picture from being up to date, in words; empty for nothing. */

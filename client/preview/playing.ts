@@ -2,12 +2,11 @@
 import type { FromView, NotePlace, Pass, PlayedTake, Practice, ScorePhrase, Stretch, ViewOptions } from '../src/score/messages';
 import type { Page } from './page';
 import { createPlayer, type Repeat } from './player';
+import { soundingWords, type Subject } from './subject';
 
 /** What is to be played. */
 export interface Wish {
   readonly uri: string;
-  /** Its index in the score that is shown. */
-  readonly index: number;
   readonly phrase: ScorePhrase;
   readonly stretch: Stretch | null;
   /** Beats a minute; null: as written. */
@@ -25,6 +24,8 @@ export interface PlayingHost {
   /** It plays, or is about to (as often as said); null: it does not. */
   onPlaying(repeat: Repeat | null): void;
   say(words: string): void;
+  /** The phrase that sounds and the bar of it, in words; empty for nothing. */
+  showSounding(words: string): void;
 }
 
 export interface Playing {
@@ -33,6 +34,8 @@ export interface Playing {
   /** Goes on with other wishes from the note that sounds now: a tempo or a loop that was changed meanwhile. */
   change(changed: Partial<Pick<Wish, 'tempo' | 'practice' | 'repeat'>>): void;
   isPlaying(): boolean;
+  /** What plays or is about to, wherever it stands; null: nothing. */
+  subject(): Subject | null;
   /** Other phrases are shown now, or the same in other places: marks what sounds where it stands, and takes up an edit of it. */
   follow(): void;
   /** Takes levels and muting from the options. */
@@ -112,7 +115,11 @@ export function createPlaying(host: PlayingHost): Playing {
     },
   });
 
-  const showNote = (): void => host.page()?.markSounding(current === null || current.note === null ? null : placeNow(current.note));
+  const showNote = (): void => {
+    host.page()?.markSounding(current === null || current.note === null ? null : placeNow(current.note));
+    // Between two passes no note sounds; the bar that was said stays.
+    if (current !== null && current.note !== null) host.showSounding(soundingWords(current.wish.phrase, current.note));
+  };
 
   const showKey = (): void => {
     if (current === null || current.take === null || current.pass === null) return;
@@ -136,14 +143,15 @@ export function createPlaying(host: PlayingHost): Playing {
     host.onPlaying(null);
     host.post({ type: 'playing', isPlaying: false });
     host.say('');
+    host.showSounding('');
   };
 
   const ping = (): void => host.post({ type: 'ping', sent: performance.now() });
 
-  const takeFor = ({ index, phrase, stretch, tempo, practice }: Wish): Promise<PlayedTake | null> => {
+  const takeFor = ({ uri, phrase, stretch, tempo, practice }: Wish): Promise<PlayedTake | null> => {
     asks += 1;
     const { ratio, countIn } = host.options();
-    host.post({ type: 'take', question: { ask: asks, phrase: index, name: phrase.name, stretch, tempo, ratio, countIn, practice } });
+    host.post({ type: 'take', question: { ask: asks, uri, name: phrase.name, start: phrase.start, stretch, tempo, ratio, countIn, practice } });
     return new Promise((resolve) => answers.set(asks, resolve));
   };
 
@@ -173,7 +181,7 @@ export function createPlaying(host: PlayingHost): Playing {
     renewing = window.setTimeout(() => {
       const phrase = host.shown().phrases[index];
       if (current !== mine || phrase?.name !== name || phrase.broken !== null) return;
-      mine.wish = { ...mine.wish, phrase, index };
+      mine.wish = { ...mine.wish, phrase };
       void renew();
     }, REST);
   };
@@ -199,6 +207,7 @@ export function createPlaying(host: PlayingHost): Playing {
       const mine: Current = { wish, take: null, note: null, pass: null };
       current = mine;
       host.onPlaying(wish.repeat);
+      host.showSounding(soundingWords(wish.phrase, null));
       host.post({ type: 'playing', isPlaying: true });
       const take = await takeFor(wish);
       if (current !== mine) return;
@@ -208,7 +217,7 @@ export function createPlaying(host: PlayingHost): Playing {
       }
       mine.take = take;
       applyLevels();
-      host.page()?.prepare(take.pictures);
+      host.page()?.prepare(take.pictures.map(({ musicXml }) => musicXml));
       if (!(await player.play(take, wish.repeat))) return;
       // Not before: a page that is busy with the take would make the way seem long.
       clearInterval(trying);
@@ -217,6 +226,7 @@ export function createPlaying(host: PlayingHost): Playing {
     },
     stop,
     isPlaying: () => current !== null,
+    subject: () => (current === null ? null : { uri: current.wish.uri, phrase: current.wish.phrase }),
     change(changed) {
       if (current === null) return;
       current.wish = { ...current.wish, ...changed };

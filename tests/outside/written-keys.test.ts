@@ -96,7 +96,7 @@ describe('what teachers expect to read [common practice]', () => {
   test('practised through the keys, each pass is read in its fewest accidentals', () => {
     const reading = readingOf('phrase "A"\n  key C major\n  part alto-sax\n  over | Dm7 G7 | Cmaj7 |\n  line | D4 F A B | E ~ ~ ~ |\n');
     const take = takeOf(reading, { stretch: null, tempo: null, ratio: null, countIn: 0, practice: { kind: 'keys', order: 'cycle' } });
-    const fifths = picturesInKeys(reading, take, 'written').map((xml) => number(xml, 'fifths'));
+    const fifths = picturesInKeys(reading, take, 'written').map(({ musicXml }) => number(musicXml, 'fifths'));
     // Concert C F Bb Eb Ab Db Gb B E A D G.
     expect(fifths).toEqual([3, 2, 1, 0, -1, -2, -3, -4, -5, -6, 5, 4]);
   });

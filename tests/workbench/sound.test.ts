@@ -51,7 +51,7 @@ async function watch(): Promise<void> {
       }).observe(document.querySelector('main'), { subtree: true, attributes: true, attributeFilter: ['class'] });
       const look = (now) => {
         window.paints.push(now);
-        const [words, chord] = ['.said', '.harm'].map((place) => document.querySelector(place)?.textContent.trim() ?? '');
+        const [words, chord] = ['.said [role="status"]', '.harm'].map((place) => document.querySelector(place)?.textContent.trim() ?? '');
         if (!window.told.includes(words + ' | ' + chord)) window.told.push(words + ' | ' + chord);
         if (document.querySelector('button.play').textContent.includes('Stop')) window.hasPlayed = true;
         requestAnimationFrame(look);
@@ -241,6 +241,8 @@ test('practice goes through the keys, and faster each time', async () => {
   // The score shows the key that sounds; the text stays as it is.
   for (const [words, chord] of [['1 of 12: in F', 'Gm7'], ['2 of 12: in Bb', 'Cm7'], ['3 of 12: in Eb', 'Fm7']] as const) await said(words, chord);
   await bench.picture('score-keys');
+  // The names read aloud are of the key that sounds; Bb, G, E and C are in F.
+  expect(await score.locator('.place[data-note="0"]').getAttribute('aria-label')).not.toMatch(/^B flat 4/);
   await bench.command('Phrasewright: Stop the Sound');
   await ended();
   await score.locator('.harm', { hasText: 'Gm7' }).waitFor();
@@ -263,6 +265,31 @@ test('a lens above a phrase plays it', async () => {
   await score.locator('h2', { hasText: 'Footbridge' }).waitFor();
   expect(await bench.page.locator('.codelens-decoration').innerText()).toContain('2 bars in F major');
   await ended();
+});
+
+test('while another phrase is looked at, the controls speak of what sounds and act on it', async () => {
+  await bench.toText();
+  const two = `${PHRASE.replace('132', '240')}\nphrase "Other"\n  tempo   96 straight\n  over    | Am7 |\n  line    | A4 C5 E G |\n`;
+  await bench.openText('looped.phrase', two);
+  await bench.goTo(5, 13);
+  await score.locator('h2', { hasText: 'Footbridge' }).waitFor();
+  const [tempo, loop] = [score.locator('input[aria-label="Tempo in beats a minute"]'), score.locator('label', { hasText: 'Loop' }).locator('input')];
+  await loop.check();
+  await play('Play the Phrase');
+  await sounded();
+  await bench.goTo(10, 14);
+  await score.locator('h2', { hasText: 'Other' }).waitFor();
+  await score.locator('.sounds', { hasText: /^“Footbridge”, bar \d$/ }).waitFor();
+  expect(await tempo.inputValue()).toBe('240');
+  await bench.picture('score-sounds-another');
+  await tempo.fill('300');
+  await tempo.press('Enter');
+  await said('300 beats a minute');
+  await loop.uncheck();
+  await ended();
+  // Then they are about what is looked at, again.
+  await expect.poll(() => tempo.inputValue()).toBe('96');
+  expect(await score.locator('.sounds').innerText()).toBe('');
 });
 
 test('what plays keeps to its phrase while another is looked at, and leaves no mark behind', async () => {

@@ -2,7 +2,7 @@
 import type { PlayedTake, Score } from '../../../server/src/features/score/types';
 import type { Practice, Stretch, Voice } from '../../../server/src/performance/types';
 
-export type { PlayedTake, Score, ScoreDevice, ScoreFinding, ScoreNote, ScorePhrase } from '../../../server/src/features/score/types';
+export type { KeyPicture, PlayedTake, Score, ScoreDevice, ScoreFinding, ScoreNote, ScorePhrase } from '../../../server/src/features/score/types';
 export type { CursorStep, Pass, Practice, Sound, Stretch, Take, Voice } from '../../../server/src/performance/types';
 
 /** What the reader of a score may choose; kept from one session to the next. */
@@ -61,9 +61,10 @@ export type ToView =
 /** A question for a take; `ask` comes back with the answer. */
 export interface TakeAsk {
   readonly ask: number;
-  readonly phrase: number;
-  /** The name of that phrase: a newer text may have another one there. */
+  /** The document, and the phrase in it: its name, and the offset where it was last seen, which decides between two of one name. */
+  readonly uri: string;
   readonly name: string;
+  readonly start: number;
   readonly stretch: Stretch | null;
   readonly tempo: number | null;
   readonly ratio: number | null;

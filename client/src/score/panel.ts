@@ -157,13 +157,14 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     follow(editor);
   };
 
-  const takeOf = async ({ phrase: index, name, stretch, tempo, ratio, countIn, practice }: TakeAsk): Promise<PlayedTake | null> => {
+  /** What plays may be of another phrase, or of another file, than what is shown. */
+  const takeOf = async ({ uri, name, start, stretch, tempo, ratio, countIn, practice }: TakeAsk): Promise<PlayedTake | null> => {
     if (shown !== undefined && !isCurrent(shown)) await refresh();
-    const phrase = shown?.score.phrases[index];
-    if (shown === undefined || !isCurrent(shown) || phrase?.name !== name || !client.isRunning()) return null;
+    const document = vscode.workspace.textDocuments.find((one) => one.uri.toString() === uri);
+    if (document === undefined || !client.isRunning()) return null;
     try {
       const asked = { stretch, tempo, ratio, countIn, practice, pitch: options.pitch };
-      return await client.sendRequest<PlayedTake | null>('phrasewright/take', { ...params(shown.document, shown.document.positionAt(phrase.start)), options: asked });
+      return await client.sendRequest<PlayedTake | null>('phrasewright/take', { ...params(document, document.positionAt(start)), options: asked, name });
     } catch {
       return null;
     }

@@ -31,9 +31,9 @@ test.each([
   const reading = readingOf(`phrase "A"\n  key F major\n${LINE}`);
   const take = takeIn(reading, { kind: 'keys', order });
   const pictures = picturesInKeys(reading, take, 'written');
-  expect(pictures.map((xml) => /<fifths>(-?\d+)</.exec(xml)![1]).join(' ')).toBe(fifths);
+  expect(pictures.map(({ musicXml }) => /<fifths>(-?\d+)</.exec(musicXml)![1]).join(' ')).toBe(fifths);
   const written = reading.phrase.notes.map(({ midi }) => midi);
-  pictures.forEach((xml, i) => expect(midiOf(xml)).toEqual(written.map((midi) => midi + take.passes[i]!.shift)));
+  pictures.forEach(({ musicXml }, i) => expect(midiOf(musicXml)).toEqual(written.map((midi) => midi + take.passes[i]!.shift)));
 });
 
 test('a minor key, a transposing part, and a phrase of no key sound as they are shown', () => {
@@ -43,11 +43,20 @@ test('a minor key, a transposing part, and a phrase of no key sound as they are 
   for (const [reading, sounding] of [[minor, 0], [tenor, -14], [none, 0]] as const) {
     const take = takeIn(reading, { kind: 'keys', order: 'cycle' });
     const written = reading.phrase.notes.map(({ midi }) => midi - sounding);
-    picturesInKeys(reading, take, 'written').forEach((xml, i) => expect(midiOf(xml)).toEqual(written.map((midi) => midi + take.passes[i]!.shift)));
+    picturesInKeys(reading, take, 'written').forEach(({ musicXml }, i) => expect(midiOf(musicXml)).toEqual(written.map((midi) => midi + take.passes[i]!.shift)));
   }
 });
 
 test('where all passes are in one key there is nothing else to show', () => {
   const reading = readingOf(`phrase "A"\n  key F major\n${LINE}`);
   expect(picturesInKeys(reading, takeIn(reading, { kind: 'faster', step: 5, top: 140 }), 'written')).toEqual([]);
+});
+
+test('the names of the notes follow the key that sounds, and say nothing of the key as written', () => {
+  const reading = readingOf('phrase "A"\n  key C major\n  over | Dm7 G7 | Cmaj7 |\n  line | D4-F A-C5 B-G F-D | F ~ E . |\n');
+  const [written, fourth] = picturesInKeys(reading, takeIn(reading, { kind: 'keys', order: 'cycle' }), 'written').map(({ labels }) => labels);
+  expect(written![1]).toMatch(/^F 4, eighth, bar 1, the “and” of 1, minor third of Dm7, chord tone/);
+  expect(fourth![1]).toMatch(/^B flat 4, eighth, bar 1, the “and” of 1, minor third of Gm7, chord tone/);
+  expect(fourth![8]).toMatch(/^B flat 4, half, bar 2, beat 1, perfect eleventh of Fmaj7, avoid note/);
+  for (const label of fourth!) expect(label).not.toMatch(/Cmaj7|Dm7/);
 });

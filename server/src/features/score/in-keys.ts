@@ -5,12 +5,16 @@ import { writeMusicXml } from '../../exports/musicxml';
 import type { Take } from '../../performance/types';
 import { shiftBetween, type Shift } from '../../theory/interval';
 import { parseNoteName, soundClass } from '../../theory/pitch';
-import type { ScoreOptions } from './types';
+import { labelsIn } from './notes';
+import type { KeyPicture, ScoreOptions } from './types';
 
-/** MusicXML 4.0, one a pass; none where all passes are in the key as written. */
-export function picturesInKeys(reading: Reading, { passes }: Take, pitch: ScoreOptions['pitch']): readonly string[] {
+/** One a pass; none where all passes are in the key as written. */
+export function picturesInKeys(reading: Reading, { passes }: Take, pitch: ScoreOptions['pitch']): readonly KeyPicture[] {
   if (passes.every(({ shift }) => shift === 0)) return [];
-  return passes.map(({ shift, tonic }) => writeMusicXml([reading], reading.phrase.name, { pitch, degrees: false, words: 'notes', moved: spelledShift(reading, shift, tonic) }));
+  return passes.map(({ shift, tonic }) => {
+    const moved = spelledShift(reading, shift, tonic);
+    return { musicXml: writeMusicXml([reading], reading.phrase.name, { pitch, degrees: false, words: 'notes', moved }), labels: labelsIn(reading, moved) };
+  });
 }
 
 /** Letters for a shift in half steps where no key says them: as few accidentals as may be, from C. */

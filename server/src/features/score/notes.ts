@@ -1,5 +1,6 @@
 /** The notes of a score: where each stands in the text, what it is called aloud, what its hover says. */
 import type { Severity } from '../../../../grammar/tree';
+import type { Device } from '../../analysis/devices/device';
 import { devicesOf } from '../../analysis/devices/read';
 import { shownFigure } from '../../analysis/shown-figure';
 import type { Reading } from '../../analysis/types';
@@ -9,7 +10,9 @@ import type { Note, Phrase } from '../../model/types';
 import { problemsOf } from '../../rules/findings';
 import { ruleById } from '../../rules/registry';
 import { beatWords } from '../../rules/words';
-import { formatNoteName, formatPitch } from '../../theory/pitch';
+import { transposePitch, type Shift } from '../../theory/interval';
+import { formatNoteName, formatPitch, writable } from '../../theory/pitch';
+import { transposeSymbol } from '../../theory/transposition';
 import { noteHover } from '../hover/note';
 import { figureWords, roleWords } from '../hover/words';
 import type { HeldFigure, ScoreFinding, ScoreNote } from './types';
@@ -24,14 +27,12 @@ export function scoreNotes(reading: Reading, findings: readonly ScoreFinding[]):
     const { standing } = reading.notes[note.index]!;
     const places = [note.range, ...note.holds.map(({ range }) => range)].map(({ start, end }) => ({ start, end }));
     const own = note.cell === null ? findings.filter((finding) => places.some((one) => one.start === finding.start && one.end === finding.end)) : saidOfCellNote(reading, note);
-    const names = devices.filter(({ notes, target }) => notes.includes(note.index) || target === note.index)
-      .map((device) => (device.target === note.index ? `target of ${deviceName(device.kind)}` : deviceName(device.kind)));
     const finding = SEVEREST.find((severity) => own.some((one) => one.severity === severity)) ?? null;
     const told = own.filter(({ severity }) => severity !== 'hint').map(({ message }) => withoutMarkup(message));
     return {
       ...places[0]!,
       holds: places.slice(1),
-      label: [noteWords(note, lengths.get(note.index) ?? []), placeWords(note), degreeLabel(reading, note), ...names, ...told].filter((words) => words !== '').join(', '),
+      label: labelOf(reading, note, { lengths: lengths.get(note.index) ?? [], devices: devicesAt(devices, note), told, shift: null }),
       lines: [...noteHover(reading, note.index).split('\n\n').map(withoutMarkup), ...told],
       figure: standing === null ? null : shownFigure(reading, standing),
       role: standing?.role ?? null,
@@ -41,6 +42,30 @@ export function scoreNotes(reading: Reading, findings: readonly ScoreFinding[]):
       duration: note.duration.valueOf(),
     };
   });
+}
+
+/** The names of the notes as they sound in another key. What the findings say is left out: it is about the notes as they are written. */
+export function labelsIn(reading: Reading, shift: Shift): string[] {
+  const [devices, lengths] = [devicesOf(reading), lengthsOf(reading.phrase)];
+  return reading.phrase.notes.map((note) => labelOf(reading, note, { lengths: lengths.get(note.index) ?? [], devices: devicesAt(devices, note), told: [], shift }));
+}
+
+interface Label {
+  readonly lengths: readonly Written[];
+  readonly devices: readonly string[];
+  readonly told: readonly string[];
+  /** Into the key that sounds; null: as written. */
+  readonly shift: Shift | null;
+}
+
+function labelOf(reading: Reading, note: Note, { lengths, devices, told, shift }: Label): string {
+  const sounding = shift === null ? note : { ...note, pitch: writable(transposePitch(note.pitch, shift)) };
+  return [noteWords(sounding, lengths), placeWords(note), degreeLabel(reading, note, shift), ...devices, ...told].filter((words) => words !== '').join(', ');
+}
+
+function devicesAt(devices: readonly Device[], { index }: Note): string[] {
+  return devices.filter(({ notes, target }) => notes.includes(index) || target === index)
+    .map((device) => (device.target === index ? `target of ${deviceName(device.kind)}` : deviceName(device.kind)));
 }
 
 /** A cell's notes share one place in the text: of what is said there, what is meant for this one of them. */
@@ -108,10 +133,12 @@ function placeWords({ bar, beat }: Note): string {
   return bar === 0 ? `pickup, ${words}` : `bar ${bar}, ${words}`;
 }
 
-function degreeLabel(reading: Reading, { index }: Note): string {
+function degreeLabel(reading: Reading, { index }: Note, shift: Shift | null): string {
   const { standing } = reading.notes[index]!;
   if (standing === null) return 'no chord';
-  return `${figureWords(standing.figure)} of ${reading.phrase.spans[standing.span]!.symbol}, ${roleWords(standing.role)}`;
+  const { symbol } = reading.phrase.spans[standing.span]!;
+  const sounding = shift === null ? symbol : (transposeSymbol(symbol, shift) ?? symbol);
+  return `${figureWords(standing.figure)} of ${sounding}, ${roleWords(standing.role)}`;
 }
 
 /** A hover in plain words: the signs of Markdown that our hovers use are taken off. */

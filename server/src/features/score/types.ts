@@ -93,8 +93,16 @@ export interface ScoreOptions {
   readonly pitch: 'written' | 'concert';
 }
 
+/** A phrase in the key of one pass. */
+export interface KeyPicture {
+  /** MusicXML 4.0. */
+  readonly musicXml: string;
+  /** The name of each note to be read aloud, as it sounds. */
+  readonly labels: readonly string[];
+}
+
 /** A take, and what it looks like. */
 export interface PlayedTake extends Take {
-  /** MusicXML 4.0, one a pass, where the passes are in several keys; else none. */
-  readonly pictures: readonly string[];
+  /** One a pass, where the passes are in several keys; else none. */
+  readonly pictures: readonly KeyPicture[];
 }

@@ -1,5 +1,4 @@
 /** The extension: starts the language server for `.phrase` files and shows how it is doing. */
-import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import * as vscode from 'vscode';
 import { LanguageClient, TransportKind, type LanguageClientOptions, type ServerOptions } from 'vscode-languageclient/node';
@@ -46,8 +45,7 @@ function withRoom(hint: vscode.InlayHint): vscode.InlayHint {
   return hint;
 }
 
-/** The page that explains the rules; packing an extension writes its name in small letters. */
+/** The page that explains the rules. */
 function manual(context: vscode.ExtensionContext): vscode.Uri {
-  const name = ['readme.md', 'README.md'].find((file) => existsSync(context.asAbsolutePath(file))) ?? 'README.md';
-  return vscode.Uri.joinPath(context.extensionUri, name);
+  return vscode.Uri.joinPath(context.extensionUri, 'server', 'src', 'rules', 'RULES.md');
 }

@@ -6,6 +6,6 @@ import { startServer } from './protocol/server';
 
 /** Serves until the client ends; the transport is read from the arguments (`--node-ipc`, `--stdio`). */
 export function serve(): void {
-  const manual = pathToFileURL(join(__dirname, '..', 'README.md')).href;
+  const manual = pathToFileURL(join(__dirname, '..', 'server', 'src', 'rules', 'RULES.md')).href;
   startServer(createConnection(ProposedFeatures.all), manual);
 }

@@ -27,7 +27,7 @@ describe('a client that pulls', () => {
       code: 'clash', severity: 2, source: 'phrasewright', range: { start: { line: 3, character: 20 }, end: { line: 3, character: 21 } },
       message: 'F lands on beat 1 over Cmaj7: it is the 11, a half step above the third. Let it fall to E, or move it off the beat.',
     });
-    expect(finding!.codeDescription!.href).toMatch(/README\.md#rule-clash$/);
+    expect(finding!.codeDescription!.href).toMatch(/RULES\.md#rule-clash$/);
     expect(finding!.relatedInformation!.map(({ location }) => location.range.start.line)).toEqual([2, 3]);
   });
 

@@ -1,23 +1,50 @@
+/** The pages are those of today, and what they show works. */
 import { existsSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { expect, test } from 'vitest';
-import { withTables } from '../../server/src/manual';
-import settings from '../../package.json';
+import manifest from '../../package.json';
+import { DEFAULT_THEORY } from '../../server/src/analysis/read';
+import { pages } from '../../server/src/manual';
+import { openSnapshot } from '../../server/src/model/snapshot';
+import { findingsOf } from '../../server/src/rules/findings';
 
 const ROOT = join(import.meta.dirname, '..', '..');
-const README = readFileSync(join(ROOT, 'README.md'), 'utf8');
+const read = (path: string): string => readFileSync(join(ROOT, path), 'utf8');
+const PAGES = pages(manifest);
 
-test('the tables of the README are those of today (npm run docs)', () => {
-  expect(withTables(README)).toBe(README);
+test.each([...PAGES])('%s is that of today (npm run docs)', (path, text) => {
+  expect(read(path)).toBe(text);
 });
 
-test('every setting and command is in the README', () => {
-  for (const name of Object.keys(settings.contributes.configuration.properties)) expect(README).toContain(`\`${name}\``);
-  for (const { title } of settings.contributes.commands) expect(README).toContain(`Phrasewright: ${title}`);
+test('every setting, command and colour has its row', () => {
+  const page = PAGES.get('client/SETTINGS.md')!;
+  for (const name of Object.keys(manifest.contributes.configuration.properties)) expect(page).toContain(`\`${name}\``);
+  for (const { title } of manifest.contributes.commands) expect(page).toContain(`Phrasewright: ${title}`);
+  for (const { id } of manifest.contributes.colors) expect(page).toContain(`\`${id}\``);
 });
 
-test('every file that the README and the contributor guide link to is there', () => {
-  for (const file of ['README.md', 'DEVELOPERS.md']) {
-    for (const [, path] of readFileSync(join(ROOT, file), 'utf8').matchAll(/\]\(([^)#]+)\)/g)) expect(existsSync(join(ROOT, path!)), path).toBe(true);
+const WRITTEN = ['README.md', 'DEVELOPERS.md', 'client/SCORE.md', 'grammar/LANGUAGE.md', ...PAGES.keys()];
+
+test.each(WRITTEN)('every file and place that %s links to is there', (path) => {
+  const text = read(path);
+  for (const [, link] of text.matchAll(/\]\(([^)\s]+)\)/g)) {
+    const [file, place] = link!.split('#') as [string, string?];
+    if (file !== '') expect(existsSync(join(ROOT, dirname(path), file)), link).toBe(true);
+    else expect(text).toContain(`<a id="${place}">`);
   }
+});
+
+/** Code blocks that hold `.phrase` text. */
+function lessonsIn(text: string): string[] {
+  return [...text.matchAll(/^( *)```\n([\s\S]*?)^\1```$/gm)].map(([, , body]) => body!).filter((body) => /^\s*(lesson|phrase|changes) /m.test(body));
+}
+
+test.each(['README.md', 'grammar/LANGUAGE.md'])('the lessons that %s shows have no findings', (path) => {
+  const lessons = lessonsIn(read(path));
+  expect(lessons.length).toBeGreaterThan(0);
+  for (const lesson of lessons) expect(findingsOf(openSnapshot('', 1, lesson), DEFAULT_THEORY).map(({ message }) => message)).toEqual([]);
+});
+
+test('the README is two screens long', () => {
+  expect(read('README.md').split('\n').length).toBeLessThan(100);
 });

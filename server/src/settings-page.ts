@@ -1,0 +1,83 @@
+/** The page of the editor's settings, commands, keys and colours, made from the extension's manifest. */
+
+/** What of `package.json` the page tells. */
+export interface Manifest {
+  readonly contributes: {
+    readonly configuration: { readonly properties: Readonly<Record<string, Setting>> };
+    readonly commands: readonly { readonly command: string; readonly title: string; readonly category?: string }[];
+    readonly keybindings: readonly { readonly command: string; readonly key: string; readonly mac?: string }[];
+    readonly colors: readonly { readonly id: string; readonly description: string }[];
+  };
+}
+
+interface Setting {
+  readonly type: string;
+  readonly default: unknown;
+  readonly enum?: readonly string[];
+  readonly enumDescriptions?: readonly string[];
+  readonly markdownEnumDescriptions?: readonly string[];
+  readonly description?: string;
+  readonly markdownDescription?: string;
+}
+
+/** What a command does, where its title leaves something to say. */
+const DOES: Readonly<Record<string, string>> = {
+  openWalkthrough: 'The walk-through of the phrase; it follows the cursor and your edits.',
+  transposePhrase: 'Asks for the key; notes, chords, key and claims move together.',
+  copyToTwelveKeys: 'Round the cycle of fifths, or up by half steps.',
+  writeSteps: 'Each step as a phrase of its own before the line.',
+  varyPhrase: 'Skeleton, major or minor, long or short ii–V–I, octave, displacement, bars.',
+  rewritePhrase: 'Spelling, degrees or pitches, numerals or symbols, named changes, systems, the whole file.',
+  showScore: 'Beside the text; it follows the cursor and your edits.',
+  playPhrase: 'The phrase at the cursor.',
+  playSelection: 'The notes that are selected in the text.',
+  loopBar: 'The bar at the cursor.',
+  practiseFaster: 'From the tempo shown, by a step a round.',
+  practiseKeys: 'The key as written first, then round the cycle of fifths or up by half steps.',
+  muteLine: 'Chords, bass and click go on: play along.',
+  cycleDegreeHints: 'All notes, only those with a finding, none.',
+};
+
+/** Markdown: one table each of settings, commands and colours. */
+export function settingsPage({ contributes: { configuration, commands, keybindings, colors } }: Manifest): string {
+  const settings = Object.entries(configuration.properties).map(([name, setting]) => `| \`${name}\` | \`${String(setting.default)}\` | ${cell(meaning(setting))} |`);
+  const listed = commands.map(({ command, title, category }) => {
+    const keys = [...new Set(keybindings.filter((binding) => binding.command === command).map(({ key, mac }) => (mac === undefined ? `\`${key}\`` : `\`${key}\`, on a Mac \`${mac}\``)))];
+    return `| ${category ?? 'Phrasewright'}: ${title} | ${keys.join('; ')} | ${DOES[command.replace(/^phrasewright\./, '')] ?? ''} |`;
+  });
+  const drawn = colors.map(({ id, description }) => `| \`${id}\` | ${cell(description)} |`);
+  return `# Settings, commands and colours
+
+\`npm run docs\` makes this page from the extension's manifest (\`package.json\`).
+
+## Settings
+
+| setting | default | meaning |
+| --- | --- | --- |
+${settings.join('\n')}
+
+## Commands
+
+| command | key | what it does |
+| --- | --- | --- |
+${listed.join('\n')}
+
+## Colours
+
+The colours are the theme's, and shapes and words tell all without them. Each can be changed in \`workbench.colorCustomizations\`.
+
+| colour | of what |
+| --- | --- |
+${drawn.join('\n')}
+`;
+}
+
+function meaning({ description, markdownDescription, enum: values, enumDescriptions, markdownEnumDescriptions }: Setting): string {
+  const told = enumDescriptions ?? markdownEnumDescriptions ?? [];
+  const choices = (values ?? []).map((value, i) => (told[i] === undefined ? `\`${value}\`` : `\`${value}\`: ${told[i]}`));
+  return [markdownDescription ?? description ?? '', ...choices].join('<br>');
+}
+
+function cell(text: string): string {
+  return text.replaceAll('|', '\\|');
+}

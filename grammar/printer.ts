@@ -1,31 +1,39 @@
 /** Formatting: rows of a system aligned by time, every comment and every unreadable bar kept, the music unchanged. */
 import { alignRows, PICKUP, type Placed, type RowBar, type RowLine } from './layout';
 import { pairedRows } from './pairing';
+import { brokenTexts, paragraphRows } from './paragraphs';
 import { parseFile } from './parser';
 import { beatCount, firstBarIs, groupBeats, systemsOf, type SystemRows } from './systems';
 import type {
-  CellItem, ChordBar, DegreesRow, FigureBar, Group, Item, LineBar, LineRow, NoteNode, OverRow, PlacedSlice, Range, Row, TextEdit,
+  CellItem, ChordBar, DegreesRow, FigureBar, Group, Item, LineBar, LineRow, NoteNode, OverRow, PlacedSlice, Range, Row, SayRow, TextEdit,
 } from './tree';
 
 const KEYWORD_WIDTH = 8;
 const LESSON_WIDTH = 7;
+/** Prose is broken at this column. */
+const PROSE_WIDTH = 90;
 
 /** The formatted text of a file. Formatting it again changes nothing. */
 export function formatText(text: string): string {
   return applyEdits(text, formatEdits(text, parseFile(text)));
 }
 
-/** The edits that format a file, one a changed line, in order. Ranges are offsets in the file. */
+/** The edits that format a file, one a changed line (or, where prose runs over, one a stretch of rows), in order. Ranges are offsets in the file. */
 export function formatEdits(text: string, slices: readonly PlacedSlice[]): TextEdit[] {
   const cells = cellSizes(slices);
   const edits: TextEdit[] = [];
   for (const { start, parsed } of slices) {
     const lines = linesOf(parsed.text);
-    const fresh = formatSlice(parsed.text, parsed.item, lines, cells);
-    lines.forEach((line, i) => {
-      const wanted = fresh.get(i) ?? tidy(parsed.text.slice(line.start, line.end), parsed.item);
-      if (wanted !== parsed.text.slice(line.start, line.end)) edits.push({ range: { start: start + line.start, end: start + line.end }, text: wanted });
-    });
+    const { fresh, stretches } = formatSlice(parsed.text, parsed.item, lines, cells);
+    for (let i = 0; i < lines.length; i += 1) {
+      const from = lines[i]!.start;
+      const stretch = stretches.get(i);
+      const wanted = stretch?.text ?? fresh.get(i) ?? tidy(parsed.text.slice(from, lines[i]!.end), parsed.item);
+      // An editor may apply the edits of some lines alone: what moves from row to row is one edit.
+      i = stretch?.last ?? i;
+      const to = lines[i]!.end;
+      if (wanted !== parsed.text.slice(from, to)) edits.push({ range: { start: start + from, end: start + to }, text: wanted });
+    }
   }
   if (text !== '' && !/[\r\n]$/.test(text)) edits.push({ range: { start: text.length, end: text.length }, text: text.includes('\r\n') ? '\r\n' : '\n' });
   return edits;
@@ -80,20 +88,24 @@ interface Page {
   readonly cells: CellSizes;
   /** The new text of each line that is laid out. */
   readonly fresh: Map<number, string>;
+  /** The new text of several lines at once, by the first of them; `last` is the last. */
+  readonly stretches: Map<number, { readonly last: number; readonly text: string }>;
 }
 
-function formatSlice(text: string, item: Item, lines: readonly Range[], cells: CellSizes): ReadonlyMap<number, string> {
-  const page: Page = { text, lines, item, cells, fresh: new Map() };
+function formatSlice(text: string, item: Item, lines: readonly Range[], cells: CellSizes): Page {
+  const page: Page = { text, lines, item, cells, fresh: new Map(), stretches: new Map() };
   switch (item.kind) {
     case 'phrase':
       headLine(page, 0);
       for (const row of item.rows) if (!isMusic(row)) wordRow(page, row, '  ', KEYWORD_WIDTH);
+      breakProse(page, item.rows, '  '.length + KEYWORD_WIDTH);
       for (const nested of item.nested) definition(page, nested, '  ');
       formatSystems(page, item.rows);
       break;
     case 'lesson':
       headLine(page, LESSON_WIDTH);
       for (const row of item.rows) wordRow(page, row, '', LESSON_WIDTH);
+      breakProse(page, item.rows, LESSON_WIDTH);
       break;
     case 'changes':
     case 'cell':
@@ -101,7 +113,7 @@ function formatSlice(text: string, item: Item, lines: readonly Range[], cells: C
       break;
     case 'stray':
   }
-  return page.fresh;
+  return page;
 }
 
 function isMusic(row: Row): row is OverRow | LineRow | DegreesRow {
@@ -150,6 +162,50 @@ function wordRow(page: Page, row: Row, indent: string, width: number): void {
   // A row that says nothing known keeps every sign as it stands.
   const content = row.kind === 'unknown' ? bare(page, line).trim() : `${row.keyword.text.padEnd(width)}${words}`;
   page.fresh.set(line, `${indent}${content}`.trimEnd() + trailing(page, line));
+}
+
+/** Breaks paragraphs whose rows are too long; a comment that ends a row stays behind the last of what the row says. */
+function breakProse(page: Page, rows: readonly Row[], indent: number): void {
+  for (const run of paragraphRows(rows, page.text).flatMap((paragraph) => unbrokenRuns(page, paragraph))) {
+    const literals = run.map(({ text }) => page.text.slice(text!.range.start, text!.range.end));
+    const inner = literals.map((literal) => literal.slice(1, -1));
+    const broken = brokenTexts(inner, PROSE_WIDTH - indent - 2);
+    const stays = (i: number): boolean => broken[i]!.length === 1 && broken[i]![0] === inner[i];
+    for (let i = 0; i < run.length; i += 1) {
+      if (stays(i)) continue;
+      const first = lineOf(page, run[i]!.range.start);
+      const texts: string[] = [];
+      for (; i < run.length && !stays(i); i += 1) {
+        const head = page.fresh.get(lineOf(page, run[i]!.range.start))!.slice(0, indent);
+        const [open, close] = [literals[i]![0]!, literals[i]!.at(-1)!];
+        texts.push(...broken[i]!.map((text) => head + open + text + close));
+      }
+      const last = lineOf(page, run[i - 1]!.range.start);
+      page.stretches.set(first, { last, text: texts.join(lineBreak(page)) + trailing(page, last) });
+    }
+  }
+}
+
+/** The rows of a paragraph, parted where text may not run over into the next: at a comment, and at a text that is missing, empty or not well written. */
+function unbrokenRuns(page: Page, paragraph: readonly SayRow[]): SayRow[][] {
+  const runs: SayRow[][] = [];
+  let follows = -1;
+  for (const row of paragraph) {
+    const { text, range } = row;
+    const line = lineOf(page, range.start);
+    const isPlain = text !== null && text.closed && text.value !== '' && text.range.end === range.end && lineOf(page, text.range.start) === line
+      && page.text.slice(row.keyword.range.end, text.range.start).trim() === '';
+    if (isPlain) {
+      if (line === follows) runs[runs.length - 1]!.push(row);
+      else runs.push([row]);
+    }
+    follows = isPlain && trailing(page, line) === '' ? line + 1 : -1;
+  }
+  return runs;
+}
+
+function lineBreak({ text }: Page): string {
+  return /\r\n|\r|\n/.exec(text)?.[0] ?? '\n';
 }
 
 /** A definition: its name, the sign, and its bars or groups with one space between them. */

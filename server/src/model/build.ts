@@ -1,5 +1,6 @@
 /** From a phrase's tree to the phrase in exact time. Nothing here throws; what is wrong is reported. */
 import Fraction from 'fraction.js';
+import { paragraphsOf } from '../../../grammar/paragraphs';
 import { barBeats, firstBarIs, systemsOf, type SystemRows } from '../../../grammar/systems';
 import type { CellItem, DegreesRow, LineBar, ParsedSlice, PhraseItem, Row } from '../../../grammar/tree';
 import { nearestPartNames, partByName } from '../theory/part';
@@ -32,7 +33,7 @@ export function buildPhrase(slice: ParsedSlice, item: PhraseItem, definitions: D
       tempo: tempoOf(item),
       level: lastOf(item, 'level')?.level ?? null,
       tags: item.rows.flatMap((row) => (row.kind === 'tag' ? row.tags.map((tag) => tag.text) : [])),
-      says: item.rows.flatMap((row) => (row.kind === 'say' && row.text !== null ? [row.text.value] : [])),
+      says: paragraphsOf(item.rows, slice.text),
       claims: item.rows.flatMap((row) =>
         row.kind === 'claim' ? [{ range: row.range, words: row.words, text: row.words.map((word) => word.text).join(' ') }] : [],
       ),

@@ -123,6 +123,7 @@ export interface Phrase {
   readonly part: Part;
   readonly level: number | null;
   readonly tags: readonly string[];
+  /** Paragraphs of prose: `say` rows that follow one another are one. */
   readonly says: readonly string[];
   readonly claims: readonly { readonly range: Range; readonly words: readonly Word[]; readonly text: string }[];
   readonly systems: readonly System[];

@@ -109,3 +109,15 @@ test('where all rows break, the next start at the margin, with bar lines under t
     '          | D E F G |  C   ||',
   ]);
 });
+
+test('a long text is broken over rows, and runs over into the next row of its paragraph alone', () => {
+  const told = 'Nothing but chord tones, and it already sounds like the tune is going somewhere: the last note of each bar is a step from the next.';
+  expect(formatted(`say "${told}"\nsay "Sing \\"it\\"."\n\nsay "Then play." // twice`)).toEqual([
+    '  say     "Nothing but chord tones, and it already sounds like the tune is going"',
+    '  say     "somewhere: the last note of each bar is a step from the next. Sing \\"it\\"."',
+    '',
+    '  say     "Then play." // twice',
+  ]);
+  const says = opened(`phrase "A"\nsay "${told}"\n// a comment\nsay "Sing \\"it\\"."\ntag x\nsay "Then play."\n\nsay "Twice."\n`).phrases[0]!.phrase.says;
+  expect(says).toEqual([`${told} Sing "it".`, 'Then play.', 'Twice.']);
+});

@@ -2,15 +2,39 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import {
   CodeActionResolveRequest,
-  CodeActionRequest, CompletionRequest, ConfigurationRequest, DefinitionRequest, DidChangeConfigurationNotification, DidCloseTextDocumentNotification,
-  DocumentDiagnosticRequest, DocumentHighlightRequest, DocumentRangeFormattingRequest, HoverRequest, InlayHintRefreshRequest, InlayHintRequest, LSPErrorCodes,
-  PrepareRenameRequest, ReferencesRequest, RegistrationRequest, RenameRequest, CancellationTokenSource, type CodeAction, type CompletionList, type Diagnostic,
+  CodeActionRequest, CompletionItemKind, CompletionRequest, ConfigurationRequest, DefinitionRequest, DidChangeConfigurationNotification, DidCloseTextDocumentNotification,
+  DocumentDiagnosticRequest, DocumentHighlightRequest, DocumentRangeFormattingRequest, HoverRequest, InlayHintRefreshRequest, InlayHintRequest, InsertTextFormat, LSPErrorCodes,
+  PrepareRenameRequest, ReferencesRequest, RegistrationRequest, RenameRequest, CancellationTokenSource, type ClientCapabilities, type CodeAction, type CompletionItem, type CompletionList, type Diagnostic,
   type Position, type Range, type TextDocumentEdit,
 } from 'vscode-languageserver/node';
 import { startClient, type TestClient } from './client';
 
 const at = (line: number, character: number): Position => ({ line, character });
 const WHOLE: Range = { start: at(0, 0), end: at(99, 0) };
+
+describe('a phrase to fill in', () => {
+  const uri = 'file:///template.phrase';
+  const offered = async (capabilities: ClientCapabilities): Promise<CompletionItem> => {
+    const client = await startClient(capabilities);
+    await client.open(uri, 'lesson "A"\n  phr');
+    const { items } = (await client.connection.sendRequest(CompletionRequest.type, { textDocument: { uri }, position: at(1, 5) })) as CompletionList;
+    await client.close();
+    return items.find(({ label }) => label === 'phrase')!;
+  };
+  const range = { start: at(1, 0), end: at(1, 5) };
+
+  test('has fields and a choice for a client that goes from field to field', async () => {
+    const item = await offered({ textDocument: { completion: { completionItem: { snippetSupport: true } } } });
+    expect(item).toMatchObject({ kind: CompletionItemKind.Snippet, insertTextFormat: InsertTextFormat.Snippet, filterText: '  phrase', textEdit: { range } });
+    expect(item.textEdit!.newText).toContain('phrase "${1:Name}"\n  key     ${2:C} ${3|major,minor|}\n');
+  });
+  test('is plain text for another', async () => {
+    const item = await offered({ textDocument: {} });
+    expect(item.insertTextFormat ?? InsertTextFormat.PlainText).toBe(InsertTextFormat.PlainText);
+    expect(item.textEdit).toMatchObject({ range, newText: expect.stringContaining('phrase "Name"\n  key     C major\n') });
+    expect(item.textEdit!.newText).not.toContain('$');
+  });
+});
 
 describe('a client with a page of named cells', () => {
   const uri = 'file:///names.phrase';

@@ -21,3 +21,45 @@ test('rows are typed to their ends with Enter, and a scale is chosen after a col
   await type(' |');
   expect(await bench.saved('typing.phrase')).toBe(`${head}${rows}  over | Bb7:lydian-dominant |`);
 });
+
+test('a phrase is filled in field by field: Tab only goes on, Enter takes the choice, and no list writes anything', async () => {
+  const { page } = bench;
+  // Cells and changes of such names are what a list would have to offer after a C.
+  const head = 'cell climb = 1-2 3-5\nchanges cadence = | Dm7 G7 | Cmaj7 |\n';
+  await bench.openText('fields.phrase', head);
+  await bench.goTo(3, 1);
+  const type = (text: string): Promise<void> => page.keyboard.type(text, { delay: 50 });
+  const press = (key: string): Promise<void> => page.keyboard.press(key);
+  const list = page.locator('.suggest-widget.visible .monaco-list-row');
+  // Long enough for a list to come, so that a Tab would meet it.
+  const field = async (text: string): Promise<void> => {
+    await type(text);
+    await page.waitForTimeout(1200);
+    expect(await list.count()).toBe(0);
+    await press('Tab');
+  };
+  await type('phrase');
+  await list.first().waitFor();
+  await press('Tab');
+  await list.first().waitFor({ state: 'hidden' });
+  await field('Harbour wall');
+  await type('C');
+  await page.waitForTimeout(1200);
+  expect(await list.count()).toBe(0);
+  await press('Tab');
+  await list.filter({ hasText: 'minor' }).waitFor();
+  await press('ArrowDown');
+  await page.locator('.suggest-widget.visible .monaco-list-row.focused', { hasText: 'minor' }).waitFor();
+  await press('Enter');
+  // The choice that is taken leads to the next field.
+  await field('96');
+  await list.filter({ hasText: 'straight' }).waitFor();
+  // The first one is taken as it stands.
+  await press('Enter');
+  await field('C');
+  await field('Eb4 G Eb C');
+  await field('It comes home.');
+  await type('// end');
+  const filled = `${head}phrase "Harbour wall"\n  key     C minor\n  tempo   96 swing\n  over    | C |\n  line    | Eb4 G Eb C |\n  say     "It comes home."\n// end`;
+  expect(await bench.saved('fields.phrase')).toBe(filled);
+});

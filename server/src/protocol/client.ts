@@ -15,6 +15,8 @@ export interface Client {
   readonly versionsEdits: boolean;
   /** Asks for the edits of a code action when it is chosen. */
   readonly resolvesEdits: boolean;
+  /** Goes through the fields of a completion. */
+  readonly fillsFields: boolean;
   /** Has the command that moves the cursor to a place. */
   readonly goesToPlaces: boolean;
   /** Has the commands that play a phrase, show its score, and open its walk-through. */
@@ -34,6 +36,7 @@ export function readClient({ capabilities: { textDocument, workspace }, initiali
     refreshesDiagnostics: workspace?.diagnostics?.refreshSupport === true,
     versionsEdits: workspace?.workspaceEdit?.documentChanges === true,
     resolvesEdits: textDocument?.codeAction?.resolveSupport?.properties.includes('edit') === true && textDocument.codeAction.dataSupport === true,
+    fillsFields: textDocument?.completion?.completionItem?.snippetSupport === true,
     goesToPlaces: options?.goesToPlaces === true,
     playsPhrases: options?.playsPhrases === true,
     manual: typeof options?.manual === 'string' ? options.manual : manual,

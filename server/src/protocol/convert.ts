@@ -1,7 +1,7 @@
 /** From the server's plain data to the messages of the Language Server Protocol. */
 import {
   type Command,
-  CompletionItemKind, DiagnosticSeverity, DocumentHighlightKind, FoldingRangeKind, SymbolKind, type CodeAction, type CodeLens, type CompletionItem, type Diagnostic,
+  CompletionItemKind, DiagnosticSeverity, DocumentHighlightKind, FoldingRangeKind, InsertTextFormat, SymbolKind, type CodeAction, type CodeLens, type CompletionItem, type Diagnostic,
   type DocumentHighlight, type DocumentSymbol, type FoldingRange, type Hover, type InlayHint, type Location, type Range, type TextEdit, type WorkspaceEdit,
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
@@ -9,6 +9,7 @@ import type { Severity } from '../../../grammar/tree';
 import type { Action } from '../features/code-actions';
 import type { CodeLens as PlainLens } from '../features/code-lenses';
 import type { Completion } from '../features/completion/completion';
+import { plainText, snippetText } from '../features/completion/template';
 import type { Fold } from '../features/folding';
 import type { Hover as PlainHover } from '../features/hover/index';
 import type { InlayHint as PlainHint } from '../features/inlay-hints';
@@ -126,16 +127,20 @@ const COMPLETION_KINDS: Readonly<Record<Completion['kind'], CompletionItemKind>>
   chord: CompletionItemKind.Constant,
   scale: CompletionItemKind.Enum,
   value: CompletionItemKind.Value,
+  template: CompletionItemKind.Snippet,
 };
 
-/** `order` keeps the list as the feature ranked it. */
-export function toCompletion(document: TextDocument, { label, kind, detail, start, end }: Completion, order: number): CompletionItem {
+/** `order` keeps the list as the feature ranked it. A client that cannot go from field to field gets their first values as text. */
+export function toCompletion(document: TextDocument, { label, kind, detail, template, filter, start, end }: Completion, order: number, { fillsFields }: Client): CompletionItem {
+  const fields = kind === 'template' && fillsFields;
   return {
     label,
     kind: COMPLETION_KINDS[kind],
     ...(detail === '' ? {} : { detail }),
+    ...(filter === label ? {} : { filterText: filter }),
+    ...(fields ? { insertTextFormat: InsertTextFormat.Snippet } : {}),
     sortText: String(order).padStart(4, '0'),
-    textEdit: { range: toRange(document, start, end), newText: label },
+    textEdit: { range: toRange(document, start, end), newText: fields ? snippetText(template) : plainText(template) },
   };
 }
 

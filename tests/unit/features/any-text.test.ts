@@ -19,7 +19,7 @@ test('names, completions, the outline and range formatting of any text', () => {
     fc.property(junk, fc.nat(), fc.nat(), (text, pick, other) => {
       const snapshot = opened(text);
       const at = pick % (text.length + 1);
-      for (const { start, end } of completionsAt(snapshot, at)) expect(0 <= start && start <= end && end === at).toBe(true);
+      for (const { start, end } of completionsAt(snapshot, at, DEFAULT_THEORY)) expect(0 <= start && start <= end && end === at).toBe(true);
       const [from, to] = [at, other % (text.length + 1)].sort((a, b) => a - b) as [number, number];
       const once = edited(text, formatRange(snapshot, from, to));
       // Lines that the selection does not touch stay as they are.

@@ -1,19 +1,21 @@
 /** What may be written at the cursor, and where nothing is offered. */
 import { describe, expect, test } from 'vitest';
+import { DEFAULT_THEORY } from '../../../server/src/analysis/read';
 import { completionsAt } from '../../../server/src/features/completion/index';
-import { atCursor, edited } from './cursor';
+import { plainText, snippetText } from '../../../server/src/features/completion/template';
+import { atCursor, edited, opened } from './cursor';
 
 const labels = (marked: string): string[] => {
   const { snapshot, at } = atCursor(marked);
-  return completionsAt(snapshot, at).map(({ label }) => label);
+  return completionsAt(snapshot, at, DEFAULT_THEORY).map(({ label }) => label);
 };
 
 /** The text after the completion of that label. */
 const completed = (marked: string, label: string): string => {
   const { snapshot, at } = atCursor(marked);
-  const found = completionsAt(snapshot, at).find((one) => one.label === label);
+  const found = completionsAt(snapshot, at, DEFAULT_THEORY).find((one) => one.label === label);
   if (found === undefined) throw new Error(`“${label}” is not offered.`);
-  return edited(snapshot.text, [{ start: found.start, end: found.end, text: label }]);
+  return edited(snapshot.text, [{ start: found.start, end: found.end, text: plainText(found.template) }]);
 };
 
 const NAMES = 'changes turn = | Gm7 C7 | Fmaj7 |\ncell climb = 1-2 3-5\n';
@@ -42,9 +44,23 @@ describe('properties', () => {
     expect(labels(`phrase "A"\n  ${row}`)).not.toContain(not);
   });
   test('tags of the file, those of the row left out', () => expect(labels('phrase "A"\n  tag blues minor\nphrase "B"\n  tag blues ¦')).toEqual(['minor']));
-  test('kinds of claims and devices', () => {
-    expect(labels('phrase "A"\n  claim ¦')).toEqual(expect.arrayContaining(['diatonic', 'no clash', 'passing-tone']));
-    expect(new Set(labels('phrase "A"\n  claim ¦')).size).toBe(labels('phrase "A"\n  claim ¦').length);
+});
+
+describe('claims', () => {
+  const PHRASE = 'phrase "A"\n  key F major\n  over | Gm7 C7 | Fmaj7 |\n  line | Bb4-A G-D E-C Bb-G | A ~ . . |\n';
+  test('those that hold, with their places', () => {
+    expect(labels(`${PHRASE}  claim ¦`)).toEqual(expect.arrayContaining(['diatonic', 'no clash', 'resolves 7 to 3', 'lands 3 at 2.1', 'enclosure of 3 at 2.1', 'range G3 to Bb4']));
+    expect(labels(`${PHRASE}  claim ¦`)).not.toContain('chord-tones');
+    expect(new Set(labels(`${PHRASE}  claim ¦`)).size).toBe(labels(`${PHRASE}  claim ¦`).length);
+  });
+  test('what was written of a claim is replaced, all of it', () => expect(completed(`${PHRASE}  claim lands 3 a¦`, 'lands 3 at 2.1')).toBe(`${PHRASE}  claim lands 3 at 2.1`));
+  test('one that is made, or whole, is not offered', () => {
+    expect(labels(`${PHRASE}  claim diatonic\n  claim ¦`)).not.toContain('diatonic');
+    expect(labels(`${PHRASE}  claim lands 3 at 2.1¦`)).toEqual([]);
+  });
+  test('a phrase without notes is told how claims are written', () => {
+    expect(labels('phrase "A"\n  claim ¦')).toEqual(expect.arrayContaining(['diatonic', 'lands', 'no clash']));
+    expect(completed('phrase "A"\n  claim la¦', 'lands')).toBe('phrase "A"\n  claim lands 3 at 2.1');
   });
 });
 
@@ -60,7 +76,7 @@ describe('chords', () => {
     expect(completed('phrase "A"\n  over | C7:lyd¦ |', 'lydian-dominant')).toBe('phrase "A"\n  over | C7:lydian-dominant |');
   });
   test('numerals need a key, and scales of a numeral are those of its chord there', () => {
-    expect(labels('phrase "A"\n  key F major\n  over | i¦')).toContain('ii7');
+    expect(labels('phrase "A"\n  key F major\n  over | ii¦')).toEqual(expect.arrayContaining(['ii', 'ii7']));
     expect(labels('phrase "A"\n  over | i¦')).toEqual([]);
     expect(labels('phrase "A"\n  key F major\n  over | V7:¦')).toContain('mixolydian');
     expect(labels('phrase "A"\n  key F major\n  over | V7:¦')).not.toContain('ionian');
@@ -85,7 +101,74 @@ describe('lines', () => {
   test('a weight and a direction stay', () => expect(completed(`${NAMES}phrase "A"\n  line | 2:/cl¦`, 'climb')).toBe(`${NAMES}phrase "A"\n  line | 2:/climb`));
 });
 
-test.each(['phrase "A"\n  over¦', 'phrase "A"\n  key Eb major¦', 'phrase "A"\n  over | Dmaj7¦', 'phrase "A"\n  over | C7:mixolydian¦', 'phrase "A"\n  tempo 120 swing¦'])('a whole word needs nothing: %j', (marked) => {
+describe('templates', () => {
+  const KEYED = 'phrase "A"\n  key F major\n';
+  const kinds = (marked: string): string[] => {
+    const { snapshot, at } = atCursor(marked);
+    return completionsAt(snapshot, at, DEFAULT_THEORY).filter(({ kind }) => kind === 'template').map(({ label }) => label);
+  };
+
+  test.each<[string, readonly string[]]>([
+    ['¦', ['phrase', 'changes', 'cell', 'lesson']],
+    ['phrase¦', ['phrase']],
+    ['lesson "A"\n¦', ['phrase', 'changes', 'cell']],
+    ['lesson "A"\n¦\nphrase "B"\n', ['phrase', 'changes', 'cell']],
+    // Rows of the lesson follow: an item here would cut it in two.
+    ['lesson "A"\n¦\nabout "B"\n', []],
+    [`${KEYED}  ¦`, ['over and line', 'phrase', 'changes', 'cell', 'lesson']],
+    [`${KEYED}  ¦\n  say "B"`, ['over and line']],
+    [`${KEYED}  ¦\n\n// next\nphrase "B"`, ['over and line', 'phrase', 'changes', 'cell', 'lesson']],
+    [`${KEYED}  ¦ | C |`, []],
+    [`${KEYED}  over ¦`, ['ii-V-I', 'ii-V-I short']],
+    [`${KEYED}  over | F | ii¦`, ['ii-V-I', 'ii-V-I short']],
+    [`${KEYED.replace('major', 'minor')}  over | ¦`, ['ii-V-i', 'ii-V-i short']],
+    // Not inside a bar, not before another chord, not without a key, in no other row.
+    [`${KEYED}  over | F ¦`, []],
+    [`${KEYED}  over | ¦ F |`, []],
+    ['phrase "A"\n  over | ¦', []],
+    [`${KEYED}changes turn = | ¦`, []],
+    [`${KEYED}  line | ¦`, []],
+    [`${KEYED}  line | ii¦`, []],
+    [`${KEYED}  degrees | ¦`, []],
+    [`${KEYED}  key ¦`, []],
+    [`${KEYED}  tag ¦`, []],
+    [`${KEYED}  line | C4 D E F |\n  claim ¦`, []],
+    [`${KEYED}  say ¦`, []],
+    ['ii¦', ['phrase', 'changes', 'cell', 'lesson']],
+  ])('in %j', (marked, expected) => expect(kinds(marked)).toEqual(expected));
+
+  test('an item begins at the start of its line, wherever its keyword was typed', () => {
+    expect(completed('phrase "A"\n  line | C4 |\n  phr¦', 'phrase')).toMatch(/\|\nphrase "Name"\n {2}key {5}C major\n/);
+    expect(completed('phrase "A"\n ov¦', 'over and line')).toMatch(/^phrase "A"\n {2}over {4}\| Dm7 G7 \| Cmaj7 \|\n {2}line {4}\|/);
+  });
+  test('bar lines that are there are not written twice', () => {
+    expect(completed(`${KEYED}  over ¦`, 'ii-V-I')).toBe(`${KEYED}  over | ii7 | V7 | Imaj7 |`);
+    expect(completed(`${KEYED}  over | i¦ | C7 |`, 'ii-V-I short')).toBe(`${KEYED}  over | ii7 V7 | Imaj7 | C7 |`);
+  });
+  test('a name that the file has is not given again', () => {
+    expect(completed(`${NAMES}ce¦`, 'cell')).toBe(`${NAMES}cell    climb2 = 1-2 3-5`);
+    expect(completed(`${NAMES}ch¦`, 'changes')).toBe(`${NAMES}changes turn2 = | Gm7 C7 | Fmaj7 |`);
+  });
+  test('what they write has no finding, whatever is chosen', () => {
+    const texts = [completed('¦', 'phrase'), completed('¦', 'changes'), completed('¦', 'cell'), completed('¦', 'lesson'), completed('phrase "A"\n  ¦', 'over and line'), completed(`${KEYED}  over ¦`, 'ii-V-I'), completed('phrase "A"\n key C minor\n over ¦', 'ii-V-i')];
+    for (const text of [...texts, texts[0]!.replace('major', 'minor')]) expect(opened(text).problems.filter(({ problem }) => problem.severity !== 'information')).toEqual([]);
+  });
+  test('fields are numbered, a choice is one, and signs of the syntax are escaped', () => {
+    expect(snippetText(['a $x} \\ ', ['C'], ' ', ['major', 'mi,nor|']])).toBe('a \\$x\\} \\\\ ${1:C} ${2|major,mi\\,nor\\||}$0');
+  });
+});
+
+describe('what is whole, or a note, opens no list', () => {
+  test.each([
+    ...['C', 'B', 'Eb', 'F#'].map((key) => `key ${key}¦`),
+    ...['G7', 'Gm7', 'CM7', 'C-7', 'Cø', 'C♭7', 'Am7b5', 'C7/E', 'ii7', 'V7b9', 'V7/ii', 'N.C.', '%'].map((chord) => `key F major\n  over | ${chord}¦`),
+    ...['C', 'Bb', 'E4', 'b3', 'n7', '#11', 'C-E', '5-b', 'C4 E G C', 'E ~', '2:', 'eb', '(C)', 'C!'].map((notes) => `line | ${notes}¦`),
+    ...['b3', '1-b'].map((figures) => `degrees | ${figures}¦`),
+  ])('%s', (row) => expect(labels(`cell down = 5-3 2-1\ncell bounce = 5-3 2-1\nphrase "A"\n  ${row}`)).toEqual([]));
+  test('a root waits for its quality, and comes first itself', () => expect(labels('phrase "A"\n  over | Eb¦')[0]).toBe('Eb'));
+});
+
+test.each(['phrase "A"\n  over¦', 'phrase "A"\n  key Eb major¦', 'phrase "A"\n  over | D7b9¦', 'phrase "A"\n  over | C7:mixolydian¦', 'phrase "A"\n  tempo 120 swing¦'])('a whole word needs nothing: %j', (marked) => {
   expect(labels(marked)).toEqual([]);
   expect(labels(marked.replace(/.¦/, '¦'))).not.toEqual([]);
 });

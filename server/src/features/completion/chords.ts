@@ -9,6 +9,7 @@ import { holds, scale, SCALE_NAMES, scaleText } from '../../theory/scale';
 import type { Chord, Key } from '../../theory/types';
 import { chordTones } from '../hover/words';
 import type { Proposal, RowBefore } from './completion';
+import { PROGRESSIONS } from './templates';
 
 /** `over turn` takes a name only as its whole content. */
 export function chordWords(row: RowBefore, snapshot: Snapshot, offset: number): readonly Proposal[] {
@@ -16,7 +17,29 @@ export function chordWords(row: RowBefore, snapshot: Snapshot, offset: number): 
   const colon = row.word.lastIndexOf(':');
   if (colon >= 0) return scalesOver(row.word.slice(0, colon), key);
   const names = row.keyword === 'over' && row.before.trim() === '' ? changesNames(snapshot) : [];
-  return [...names, ...qualitiesOn(row.word), ...(key === null || row.word === '' ? [] : numeralsIn(key, row.word))];
+  return [...names, ...(key === null ? [] : progressionsIn(key, row)), ...qualitiesOn(row.word), ...(key === null ? [] : numeralsIn(key, row.word))];
+}
+
+/** A root or a numeral alone: a chord as it stands, but mostly the beginning of one. */
+const BARE = /^(?:[A-G][b#♭♯]?|[b#♭♯]?[ivIV]+)$/;
+
+/** A chord with its quality, and with no scale begun after it. Which numeral it is does not matter, so any key will do. */
+export function isWholeChord(word: string): boolean {
+  if (BARE.test(word) || word.includes(':')) return false;
+  return 'tones' in (isRoman(word) ? readRoman(word, ANY_KEY) : readChord(word));
+}
+
+const ANY_KEY: Key = { tonic: { letter: 'C', alter: 0 }, mode: 'major' };
+
+/** Whole bars, so only where a bar begins; the bar lines that are there already are not written again. */
+function progressionsIn(key: Key, { keyword, before, word, after }: RowBefore): Proposal[] {
+  const opened = before.trim().endsWith('|');
+  const begins = opened || before.trim() === '';
+  const closed = after.trim().startsWith('|');
+  if (keyword !== 'over' || !begins || !(closed || after.trim() === '') || !/^(?:[ivIV]+)?$/.test(word)) return [];
+  return PROGRESSIONS[key.mode].map(({ label, bars }) => ({
+    label, kind: 'template', detail: bars.join(' | '), template: [`${opened ? '' : '| '}${bars.join(' | ')}${closed ? '' : ' |'}`],
+  }));
 }
 
 function changesNames({ definitions }: Snapshot): Proposal[] {
@@ -27,7 +50,8 @@ function changesNames({ definitions }: Snapshot): Proposal[] {
 function qualitiesOn(word: string): Proposal[] {
   const root = /^[A-G][b#♭♯]?/.exec(word)?.[0];
   if (root === undefined) return [];
-  return QUALITIES.flatMap((quality) => described(root + quality, readChord(root + quality)));
+  // The root itself comes first: a Tab that was meant for something else then changes nothing.
+  return ['', ...QUALITIES].flatMap((quality) => described(root + quality, readChord(root + quality)));
 }
 
 const NUMERALS: Readonly<Record<Key['mode'], readonly string[]>> = {
@@ -38,7 +62,7 @@ const NUMERALS: Readonly<Record<Key['mode'], readonly string[]>> = {
 /** The chords of the key as numerals, once a numeral has begun. */
 function numeralsIn(key: Key, word: string): Proposal[] {
   if (!/^b?[ivIV]/.test(word)) return [];
-  return NUMERALS[key.mode].flatMap((numeral) => described(numeral, readRoman(numeral, key)));
+  return [...(BARE.test(word) ? [word] : []), ...NUMERALS[key.mode]].flatMap((numeral) => described(numeral, readRoman(numeral, key)));
 }
 
 function described(label: string, read: ReturnType<typeof readChord>): Proposal[] {

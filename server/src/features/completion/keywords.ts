@@ -1,16 +1,37 @@
-/** The keywords that may start a row, those of the block at hand first. */
+/** The keywords that may start a row, those of the block at hand first; an item of the file comes whole, with fields to fill in. */
 import type { Snapshot } from '../../model/snapshot';
 import { keywordMeaning } from '../hover/keyword';
-import type { Proposal } from './completion';
+import type { Proposal, RowBefore } from './completion';
+import { itemTemplate, SYSTEM_TEMPLATE } from './templates';
 
 const TOP = ['phrase', 'changes', 'cell', 'lesson'];
 const OF_LESSON = ['about', 'level', 'tag', 'say'];
 const OF_PHRASE = ['over', 'line', 'degrees', 'say', 'claim', 'key', 'meter', 'tempo', 'part', 'level', 'tag'];
 
+export function keywordsAt({ after }: RowBefore, snapshot: Snapshot, offset: number): readonly Proposal[] {
+  const block = snapshot.slices.findLast(({ start, parsed }) => start + parsed.item.keyword.range.end <= offset)?.parsed.item.kind;
+  // A template goes on a line of its own.
+  const alone = after.trim() === '';
+  const system: Proposal = { label: 'over and line', kind: 'template', detail: 'chords, and a line below them', template: SYSTEM_TEMPLATE, indented: true };
+  const rows = block === 'phrase' ? [...OF_PHRASE.map(keyword), ...(alone ? [system] : [])] : block === 'lesson' ? OF_LESSON.map(keyword) : [];
+  return [...rows, ...(rowsFollow(snapshot.text, offset) ? [] : itemsAt(snapshot, alone))];
+}
+
+function keyword(label: string): Proposal {
+  return { label, kind: 'keyword', detail: (keywordMeaning(label) ?? '').replaceAll('`', '') };
+}
+
 /** A file has one lesson, so `lesson` is not offered twice. */
-export function keywordsAt({ slices }: Snapshot, offset: number): readonly Proposal[] {
-  const block = slices.findLast(({ start, parsed }) => start + parsed.item.keyword.range.end <= offset)?.parsed.item.kind;
-  const rows = block === 'phrase' ? OF_PHRASE : block === 'lesson' ? OF_LESSON : [];
+function itemsAt({ slices, definitions }: Snapshot, alone: boolean): Proposal[] {
   const top = slices.some(({ parsed }) => parsed.item.kind === 'lesson') ? TOP.filter((word) => word !== 'lesson') : TOP;
-  return [...rows, ...top].map((label) => ({ label, kind: 'keyword', detail: (keywordMeaning(label) ?? '').replaceAll('`', '') }));
+  return top.map((label) => {
+    const template = alone ? itemTemplate(label, definitions) : null;
+    return template === null ? keyword(label) : { ...keyword(label), kind: 'template', template, indented: true };
+  });
+}
+
+/** Whether the block goes on below this line: a new item here would cut it in two. */
+function rowsFollow(text: string, offset: number): boolean {
+  const below = text.slice(offset).split(/\r\n|\r|\n/).slice(1).map((line) => line.trim()).find((line) => line !== '' && !line.startsWith('//'));
+  return below !== undefined && !TOP.includes(/^[^\s"“”|]*/.exec(below)![0]);
 }

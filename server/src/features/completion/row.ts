@@ -12,7 +12,7 @@ export function rowBefore(text: string, offset: number): RowBefore | null {
   const word = /[^\s|]*$/.exec(row)![0];
   const rest = row.slice(0, row.length - word.length).trimStart();
   const keyword = /^[^\s|]*/.exec(rest)![0];
-  return { keyword, before: rest.slice(keyword.length), word };
+  return { keyword, before: rest.slice(keyword.length), word, after: /[^\r\n]*/.exec(text.slice(offset))![0] };
 }
 
 /** The line of the cursor, and those above it that it goes on from (it starts with a bar line). Comments are left out. */

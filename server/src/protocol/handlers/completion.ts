@@ -9,7 +9,7 @@ export function handleCompletion(session: Session): void {
     onDocument<CompletionParams, CompletionList>({ what: 'completion', session }, { isIncomplete: false, items: [] }, (document, { position }) => ({
       // The next letter may open another list: chords on E are not those on Eb.
       isIncomplete: true,
-      items: completionsAt(session.snapshotOf(document), document.offsetAt(position)).map((completion, index) => toCompletion(document, completion, index)),
+      items: completionsAt(session.snapshotOf(document), document.offsetAt(position), session.settings.theory).map((completion, index) => toCompletion(document, completion, index, session.client)),
     })),
   );
 }

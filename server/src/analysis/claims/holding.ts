@@ -1,0 +1,66 @@
+/** The claims that hold of a phrase: what a lesson could say of it and be right. */
+import { writeDegree } from '../../theory/figure';
+import { formatNoteName, formatPitch } from '../../theory/pitch';
+import { scaleText } from '../../theory/scale';
+import type { Note } from '../../model/types';
+import type { Match } from '../devices/device';
+import { devicesOf } from '../devices/read';
+import type { Reading } from '../types';
+import { checkWords } from './check';
+
+/** Without the keyword, likeliest first, each once; every one of them holds. None of a phrase without notes, of which anything could be said. */
+export function holdingClaims(reading: Reading): readonly string[] {
+  if (reading.phrase.notes.length === 0) return [];
+  const candidates = [...wholePhrase(reading), ...resolutions(reading), ...landings(reading), ...devices(reading), ...range(reading)];
+  return [...new Set(candidates)].filter((text) => checkWords(text.split(' '), reading).status === 'holds');
+}
+
+function wholePhrase(reading: Reading): string[] {
+  const standing = reading.notes.filter((note) => note.standing !== null);
+  const tones = standing.filter((note) => note.standing!.role === 'chord-tone').length;
+  const percent = standing.length === 0 ? 0 : Math.floor((tones * 100) / standing.length);
+  // A share below a half says nothing for the line.
+  const share = percent >= 50 && percent < 100 ? [`chord-tones at least ${percent}%`] : [];
+  const scales = reading.scales.flatMap((scale) => (scale === null ? [] : [`scale ${formatNoteName(scale.root)} ${scaleText(scale.name)}`]));
+  return ['diatonic', 'chord-tones', ...share, 'no clash', ...scales];
+}
+
+/** Guide tones first: what a lesson names most. */
+function resolutions({ notes }: Reading): string[] {
+  const pairs = notes.flatMap(({ note, standing }) =>
+    [notes[note + 1], notes[note + 2]].flatMap((next) => (standing === null || next?.standing == null ? [] : [`resolves ${standing.figure.number} to ${next.standing.figure.number}`])),
+  );
+  return ['resolves 7 to 3', 'resolves 3 to 7', ...pairs.sort()];
+}
+
+/** On strong places first. */
+function landings({ notes, phrase }: Reading): string[] {
+  const landing = ({ note: index }: Reading['notes'][number]): string[] => {
+    const note = phrase.notes[index]!;
+    const chord = phrase.spans.findLast((span) => span.onset.compare(note.onset) <= 0)?.chord ?? null;
+    return chord === null ? [] : [`lands ${writeDegree(chord, note.pitch)} at ${placeOf(note)}`];
+  };
+  return [...notes.filter(({ strong }) => strong), ...notes.filter(({ strong }) => !strong)].flatMap(landing);
+}
+
+function devices(reading: Reading): string[] {
+  const { phrase, notes } = reading;
+  const found = devicesOf(reading);
+  const one = (match: Match): string[] => {
+    const at = `at ${placeOf(phrase.notes[match.target ?? match.notes[0]!]!)}`;
+    const span = match.target === null ? null : (notes[match.target]!.standing?.span ?? null);
+    const chord = span === null ? null : phrase.spans[span]!.chord;
+    const of = match.kind === 'enclosure' && chord !== null ? [`enclosure of ${writeDegree(chord, phrase.notes[match.target!]!.pitch)} ${at}`] : [];
+    return [...of, `${match.kind} ${at}`];
+  };
+  return [...found.flatMap(one), ...new Set(found.map(({ kind }) => kind))];
+}
+
+function range({ phrase }: Reading): string[] {
+  const sorted = [...phrase.notes].sort((a, b) => a.midi - b.midi);
+  return [`range ${formatPitch(sorted[0]!.pitch)} to ${formatPitch(sorted[sorted.length - 1]!.pitch)}`];
+}
+
+function placeOf({ bar, beat }: Note): string {
+  return `${bar}.${beat}`;
+}

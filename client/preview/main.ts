@@ -14,6 +14,7 @@ declare function acquireVsCodeApi(): { postMessage(message: FromView): void };
 const { postMessage } = acquireVsCodeApi();
 const container = document.querySelector<HTMLElement>('#score')!;
 const notice = document.querySelector<HTMLElement>('#notice')!;
+const choice = document.querySelector<HTMLElement>('#choice')!;
 
 let options: ViewOptions = DEFAULT_OPTIONS;
 let page: Page | null = null;
@@ -107,6 +108,16 @@ function draw(): void {
   setText(notice, shown.score.phrases.length === 0 ? 'This file has no phrase yet. Write one: phrase "Name", and under it a line of notes.' : '');
   taken = performance.now() - begin;
   showTempo();
+}
+
+/** Says that the picture is of a choice that is not made yet, and of which; null: it is of the text. */
+function showChoice(title: string | null): void {
+  setText(choice, title === null ? '' : `As it would be: ${title}`);
+  container.classList.toggle('instead', title !== null);
+  // The note at the cursor is one of the text, not of the choice.
+  if (title === null) return;
+  cursor = { ...cursor, note: null, selection: null };
+  page?.markCursor(cursor);
 }
 
 // ── Choosing ───────────────────────────────────────────────────────────────────────────────────────────────────────────────
@@ -268,6 +279,7 @@ window.addEventListener('message', ({ data }: MessageEvent<ToView>) => {
       shown = { uri: data.uri, score: data.score };
       // The note of another phrase is none of this one.
       cursor = { ...cursor, phrase: data.score.here ?? 0, ...(data.score.here === cursor.phrase ? {} : { note: null, selection: null }) };
+      showChoice(data.instead);
       drawSoon();
       break;
     case 'cursor':

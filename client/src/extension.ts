@@ -3,7 +3,9 @@ import { join } from 'node:path';
 import * as vscode from 'vscode';
 import { LanguageClient, TransportKind, type LanguageClientOptions, type ServerOptions } from 'vscode-languageclient/node';
 import { registerCommands } from './commands';
+import { registerMoreActions } from './more-actions';
 import { registerChoices } from './pick-action';
+import { createScoreView } from './score/panel';
 import { registerScore } from './score/register';
 import { showStatus } from './status';
 import { registerWalkthrough } from './walkthrough';
@@ -13,7 +15,10 @@ let client: LanguageClient | undefined;
 export async function activate(context: vscode.ExtensionContext): Promise<void> {
   const output = vscode.window.createOutputChannel('Phrasewright', { log: true });
   client = createClient(context, output);
-  context.subscriptions.push(output, ...showStatus(client), ...registerCommands(client, output), ...registerChoices(), ...registerWalkthrough(client), ...registerScore(context, client, output));
+  const score = createScoreView(context, client, output);
+  context.subscriptions.push(
+    output, ...showStatus(client), ...registerCommands(client, output), ...registerChoices(), ...registerWalkthrough(client), score, ...registerScore(score), registerMoreActions(client, score),
+  );
   await client.start();
 }
 
@@ -31,7 +36,7 @@ function createClient(context: vscode.ExtensionContext, output: vscode.LogOutput
     documentSelector: [{ language: 'phrase' }],
     outputChannel: output,
     middleware: { provideInlayHints: async (document, range, token, next) => (await next(document, range, token))?.map(withRoom) },
-    initializationOptions: { manual: manual(context).toString(), goesToPlaces: true, playsPhrases: true },
+    initializationOptions: { manual: manual(context).toString(), goesToPlaces: true, playsPhrases: true, listsActions: true },
   };
   return new LanguageClient('phrasewright', 'Phrasewright', server, options);
 }

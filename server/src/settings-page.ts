@@ -28,6 +28,7 @@ const DOES: Readonly<Record<string, string>> = {
   writeSteps: 'Each step as a phrase of its own before the line.',
   varyPhrase: 'Skeleton, major or minor, long or short ii–V–I, octave, displacement, bars.',
   rewritePhrase: 'Spelling, degrees or pitches, numerals or symbols, named changes, systems, the whole file.',
+  moreActions: 'Every form of every code action there, under headings; the score, if it is open, shows the one you stand on before you take it.',
   showScore: 'Beside the text; it follows the cursor and your edits.',
   playPhrase: 'The phrase at the cursor.',
   playSelection: 'The notes that are selected in the text.',

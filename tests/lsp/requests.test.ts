@@ -7,6 +7,8 @@ import {
   PrepareRenameRequest, ReferencesRequest, RegistrationRequest, RenameRequest, CancellationTokenSource, type ClientCapabilities, type CodeAction, type CompletionItem, type CompletionList, type Diagnostic,
   type Position, type Range, type TextDocumentEdit,
 } from 'vscode-languageserver/node';
+import type { Score } from '../../server/src/features/score/types';
+import type { ListedForms } from '../../server/src/protocol/convert';
 import { startClient, type TestClient } from './client';
 
 const at = (line: number, character: number): Position => ({ line, character });
@@ -234,10 +236,10 @@ describe('a client that asks for edits when an action is chosen', () => {
 
   test('gets a short menu without edits, and the edits of the one it takes', async () => {
     const menu = await ask(3, 23);
-    expect(menu.length).toBeGreaterThan(5);
+    expect(menu.length).toBeGreaterThan(3);
     expect(menu.length).toBeLessThanOrEqual(12);
     expect(menu.every(({ edit }) => edit === undefined)).toBe(true);
-    const wrap = await client.connection.sendRequest(CodeActionResolveRequest.type, menu.find(({ title }) => title.startsWith('Wrap E'))!);
+    const wrap = await client.connection.sendRequest(CodeActionResolveRequest.type, menu.find(({ title }) => title.startsWith('Enclose E'))!);
     expect(wrap.edit!.changes![uri]!.map(({ newText }) => newText)).toEqual(['G-F-D']);
   });
 
@@ -249,10 +251,34 @@ describe('a client that asks for edits when an action is chosen', () => {
     expect(moved.edit!.changes![uri]![0]!.newText).toBe('phrase "A"\n  key     Eb major\n  over    | Fm7   Bb7  | Ebmaj7   |\n  line    | F4 Ab C Bb | G ~ Eb ~ |');
   });
 
+  test('gets no entry for a list that it cannot open', async () => {
+    expect((await ask(3, 23)).map(({ title }) => title)).not.toContain('More …');
+  });
+
+  test('gets all forms with their edits, in groups, for the version they are of', async () => {
+    const listed = await client.connection.sendRequest<ListedForms>('phrasewright/actions', { textDocument: { uri }, range: { start: at(3, 23), end: at(3, 23) } });
+    expect(listed.version).toBe(1);
+    expect(listed.forms.find(({ title }) => title === 'Enclose E: F-D# E')).toMatchObject({
+      group: 'Enclosure, above–below', kind: 'refactor.rewrite.enclosure', detail: 'above–below, chromatic, G keeps a third of its beat', edits: [{ newText: 'G-F-D#' }],
+    });
+    expect(listed.forms.every(({ edits }) => edits.length > 0)).toBe(true);
+  });
+
+  test('gets the score as it would be after a form, and the document’s own again after that', async () => {
+    const { forms } = await client.connection.sendRequest<ListedForms>('phrasewright/actions', { textDocument: { uri }, range: { start: at(3, 23), end: at(3, 23) } });
+    const { edits } = forms.find(({ title }) => title === 'Enclose E: F-D# E')!;
+    const score = async (instead?: unknown): Promise<(string | null)[]> =>
+      (await client.connection.sendRequest<Score>('phrasewright/score', { textDocument: { uri }, position: at(3, 23), options: { scope: 'phrase', pitch: 'written', ...(instead === undefined ? {} : { instead }) } })).phrases[0]!.notes.map(({ figure }) => figure);
+    const before = await score();
+    expect(before).toEqual(['1', 'b3', '9', '1', '3', '1']);
+    expect(await score(edits)).toEqual(['1', 'b3', '9', '1', 'b7', 'b13', '3', '1']);
+    expect(await score()).toEqual(before);
+  });
+
   test('an action of a text that has changed since gets no edit', async () => {
     const menu = await ask(3, 23);
     await client.change(uri, 2, `// new\n${TEXT}`);
-    const late = await client.connection.sendRequest(CodeActionResolveRequest.type, menu.find(({ title }) => title.startsWith('Wrap E'))!);
+    const late = await client.connection.sendRequest(CodeActionResolveRequest.type, menu.find(({ title }) => title.startsWith('Enclose E'))!);
     expect(late.edit).toBeUndefined();
   });
 });

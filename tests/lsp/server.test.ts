@@ -66,7 +66,7 @@ describe('a client that pulls', () => {
     const at = { line: 3, character: 20 };
     const actions = (await client.connection.sendRequest(CodeActionRequest.type, { textDocument: { uri: URI }, range: { start: at, end: at }, context: { diagnostics: [] } })) as CodeAction[];
     expect(actions.length).toBeLessThanOrEqual(12);
-    const wrap = actions.find(({ title }) => title.startsWith('Wrap E in an enclosure above–below (diatonic): F-D E'))!;
+    const wrap = actions.find(({ title }) => title.startsWith('Enclose E: F-D E'))!;
     expect(wrap.kind).toBe('quickfix');
     expect(wrap.diagnostics![0]!.code).toBe('clash');
     expect(actions.some(({ title }) => title === 'Mark F as intended: F!')).toBe(true);

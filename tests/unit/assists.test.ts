@@ -27,10 +27,10 @@ test('a note below the lowest octave figure is not written with one: E-1 would b
   expect(offered('enclosure', 'C7', '¦C0 E G ~').lines.filter((line) => line.includes('-1'))).toEqual([]);
 });
 
-test('what would need three flats is written by the next letter', () => {
+test('what would need two accidentals or more is written as it is read', () => {
   // Two half steps below Cbb; and the seventh of Cbdim7 itself.
-  expect(offered('enclosure', 'Dbdim7', 'C4 D-F# ¦B ~').lines).toContain('C4 D-Ab-Bbb-C Cbb ~');
-  expect(offered('enclosure', 'Cbdim7', 'B4 D ¦A ~').lines).toContain('B4 D-Bb-Abb Ab ~');
+  expect(offered('enclosure', 'Dbdim7', 'C4 D-F# ¦B ~').lines).toContain('C4 D-Ab-A-C Cbb ~');
+  expect(offered('enclosure', 'Cbdim7', 'B4 D ¦A ~').lines).toContain('B4 D-Bb-G Ab ~');
 });
 
 test('a degree that would need three accidentals is written as the same sound by the next letter', () => {

@@ -83,6 +83,6 @@ test('from a refuted claim one can go to the note that breaks it', () => {
   const actions = actionsAt(openSnapshot('file:///a.phrase', 1, text), at, at, DEFAULT_SETTINGS, (error) => {
     throw error;
   });
-  const { goTo } = actions.find(({ title }) => title === 'Go to the note that breaks it')!;
-  expect(text.slice(goTo!.start, goTo!.end)).toBe('E');
+  const { instead } = actions.find(({ title }) => title === 'Go to the note that breaks it')!;
+  expect(instead?.kind === 'go-to' && text.slice(instead.start, instead.end)).toBe('E');
 });

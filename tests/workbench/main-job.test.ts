@@ -26,7 +26,7 @@ test('an avoid note on beat 1 is flagged, explained and repaired', async () => {
   const titles = await bench.openActions();
   expect(titles.some((title) => title.includes('Move F down to the chord tone E'))).toBe(true);
   await bench.picture('enclosure');
-  await bench.chooseAction('Wrap E in an enclosure above–below (diatonic): F-D E');
+  await bench.chooseAction('Enclose E: F-D E');
   await bench.squiggles('warning').first().waitFor({ state: 'detached' });
   expect(await bench.saved('lesson.phrase')).toBe(`${LESSON}D4 F A G-F-D | E-A C-E G ~ |`);
   // A long line of notes keeps every degree whole: the editor's own limit would cut them.

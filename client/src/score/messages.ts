@@ -51,7 +51,8 @@ export interface NotePlace {
 
 export type ToView =
   | { readonly type: 'options'; readonly options: ViewOptions }
-  | { readonly type: 'score'; readonly uri: string; readonly score: Score }
+  /** `instead`: what would be done, where the score is of the text as it would be; null for the text as it is. */
+  | { readonly type: 'score'; readonly uri: string; readonly score: Score; readonly instead: string | null }
   /** Where the text's cursor is, and the stretch of the phrase that is selected (null: nothing is). */
   | { readonly type: 'cursor'; readonly phrase: number; readonly note: number | null; readonly selection: Stretch | null }
   | { readonly type: 'take'; readonly ask: number; readonly take: PlayedTake | null }

@@ -20,6 +20,7 @@ export function pageHtml(webview: vscode.Webview, dist: vscode.Uri): string {
 <body data-engine="${address('verovio', 'verovio-module.js')}" data-toolkit="${address('verovio', 'verovio.js')}">
   <div id="controls"></div>
   <div id="notice" role="status"></div>
+  <div id="choice" role="status"></div>
   <main id="score"></main>
   <script type="module" src="${address('preview', 'score.js')}"></script>
 </body>

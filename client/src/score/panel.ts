@@ -1,6 +1,6 @@
 /** The score beside the text: one page that follows the phrase document being written. */
 import * as vscode from 'vscode';
-import type { LanguageClient } from 'vscode-languageclient/node';
+import type { LanguageClient, TextEdit } from 'vscode-languageclient/node';
 import { cursorPlace, type TextPlace } from '../text-place';
 import type { FromView, Order, PlayedTake, Score, ScorePhrase, Stretch, TakeAsk, ToView, ViewOptions } from './messages';
 import { readOptions } from './options';
@@ -16,6 +16,17 @@ export interface ScoreView extends vscode.Disposable {
   show(place?: TextPlace): Promise<void>;
   /** Asks something of the score, which is shown first if it is to play. */
   order(order: Order, place?: TextPlace): Promise<void>;
+  isOpen(): boolean;
+  /** Shows the phrase as it would be after some edits, or again as it is; nothing where the score is not open. */
+  showInstead(choice: Choice | null): Promise<void>;
+}
+
+/** Edits that are not made yet, for one version of a document. */
+export interface Choice extends TextPlace {
+  readonly version: number;
+  readonly edits: readonly TextEdit[];
+  /** What would be done, in words. */
+  readonly title: string;
 }
 
 /** A score as it was sent to the page, and the document it is of. */
@@ -36,6 +47,8 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
   /** Where the cursor is in the phrase document that was last written in. */
   let followed: TextPlace | undefined;
   let shown: Shown | undefined;
+  /** What is shown in place of the text as it is. */
+  let choice: Choice | null = null;
   /** The question that is on its way, and whether to ask again after it. */
   let asking: Promise<void> | undefined;
   let askAgain = false;
@@ -74,10 +87,18 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
 
   const showScore = async ({ document, position }: TextPlace): Promise<void> => {
     const asked = { scope: options.scope, pitch: options.pitch };
+    const instead = choice !== null && choice.version === choice.document.version ? choice : null;
+    if (instead !== null) {
+      const score = await client.sendRequest<Score | null>('phrasewright/score', { ...params(instead.document, instead.position), options: { ...asked, instead: instead.edits } });
+      // Its offsets are of a text that is not there: it is looked at, and leads nowhere.
+      shown = undefined;
+      if (score !== null && choice === instead) post({ type: 'score', uri: instead.document.uri.toString(), score, instead: instead.title });
+      return;
+    }
     const score = await client.sendRequest<Score | null>('phrasewright/score', { ...params(document, position), options: asked });
     if (score === null) return;
     shown = { document, score };
-    post({ type: 'score', uri: document.uri.toString(), score });
+    post({ type: 'score', uri: document.uri.toString(), score, instead: null });
     postCursor();
   };
 
@@ -258,6 +279,12 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
   return {
     show,
     order,
+    isOpen: () => panel !== undefined,
+    async showInstead(wanted) {
+      if (choice === null && wanted === null) return;
+      choice = wanted;
+      await refresh();
+    },
     dispose() {
       panel?.dispose();
       for (const one of subscriptions) one.dispose();

@@ -1,9 +1,8 @@
 /** The commands of the score and of its sound. */
 import * as vscode from 'vscode';
-import type { LanguageClient } from 'vscode-languageclient/node';
 import { textPlace } from '../text-place';
 import type { Order } from './messages';
-import { createScoreView } from './panel';
+import type { ScoreView } from './panel';
 
 /** What each command asks of the score. */
 const ORDERS: Readonly<Record<string, Order>> = {
@@ -16,10 +15,8 @@ const ORDERS: Readonly<Record<string, Order>> = {
   'phrasewright.muteLine': { kind: 'mute-line' },
 };
 
-export function registerScore(context: vscode.ExtensionContext, client: LanguageClient, output: vscode.LogOutputChannel): vscode.Disposable[] {
-  const view = createScoreView(context, client, output);
+export function registerScore(view: ScoreView): vscode.Disposable[] {
   return [
-    view,
     vscode.commands.registerCommand('phrasewright.showScore', async (...place: unknown[]) => view.show(await textPlace(place))),
     ...Object.entries(ORDERS).map(([command, order]) =>
       vscode.commands.registerCommand(command, async (...place: unknown[]) => view.order(order, await textPlace(place)))),

@@ -2,6 +2,7 @@ import { formatNoteName } from '../theory/pitch';
 import type { Assist } from './assist';
 import { soundTarget } from './embellish';
 import { offerPlan } from './flagged';
+import { replacedWords } from './room';
 import { isRewritable, slotsAsWritten, type NewSlot } from './rewrite';
 
 export const anticipation: Assist = {
@@ -19,13 +20,12 @@ export const anticipation: Assist = {
     const own = slotsAsWritten(before);
     const given = before.slots.length === 2 ? before.slots[1]! : null;
     const name = formatNoteName(target.pitch);
-    const from = given?.note != null && given.kind === 'note' ? ` (in place of ${formatNoteName(phrase.notes[given.note]!.pitch)})` : '';
+    const replaced = given?.kind === 'note' && given.note !== null ? replacedWords([{ old: phrase.notes[given.note]!.pitch, fresh: target.pitch }]) : '';
     const plan = new Map<number, readonly NewSlot[]>([
       [target.group - 1, [own[0]!, early]],
       [target.group, [{ kind: 'hold' }, ...slotsAsWritten(phrase.groups[target.group]!).slice(1)]],
     ]);
     const at = before.onset.add(before.duration.div(2));
-    return offerPlan(context, plan, `Anticipate ${name}: half a beat early, held over the change${from}`, { repaired: null, repairs: null, preferred: false, device: { kind: 'anticipation', at } })
-      .map((offer) => ({ ...offer, each: 'Anticipate each target' }));
+    return offerPlan(context, plan, `Anticipate ${name}: half a beat early, held over the change`, { repaired: null, repairs: null, preferred: false, device: { kind: 'anticipation', at } }, { ...(replaced === '' ? {} : { detail: replaced }), each: 'Anticipate each target' });
   },
 };

@@ -3,6 +3,7 @@ import type { Pitch } from '../theory/types';
 import type { Assist, AssistContext, Offer } from './assist';
 import { leadInto, soundTarget } from './embellish';
 import { leaningNote, scaleNoteBeside } from './neighbours';
+import { shownNames } from './rewrite';
 import type { Target } from './target';
 
 export const approach: Assist = {
@@ -32,16 +33,18 @@ interface Way {
 function ways({ pitch, scale }: Target): Way[] {
   const beside = (side: 'above' | 'below'): Way[] => {
     const found = scale === null ? null : scaleNoteBeside(scale, midi(pitch), side);
-    return found !== null && Math.abs(midi(found) - midi(pitch)) <= 2 ? [{ notes: [found], how: `from ${side} (diatonic)`, device: 'approach' }] : [];
+    return found !== null && Math.abs(midi(found) - midi(pitch)) <= 2 ? [{ notes: [found], how: `from ${side}, diatonic`, device: 'approach' }] : [];
   };
   const by = (side: 'above' | 'below', count: 1 | 2): Way => count === 1
-    ? { notes: [leaningNote(pitch, 1, side)], how: `from ${side} (chromatic)`, device: 'approach' }
-    : { notes: [leaningNote(pitch, 2, side), leaningNote(pitch, 1, side)], how: `from ${side} (double chromatic)`, device: 'double-chromatic' };
+    ? { notes: [leaningNote(pitch, 1, side)], how: `from ${side}, chromatic`, device: 'approach' }
+    : { notes: [leaningNote(pitch, 2, side), leaningNote(pitch, 1, side)], how: `from ${side}`, device: 'double-chromatic' };
   return [by('below', 1), ...beside('above'), by('below', 2), by('above', 1), ...beside('below'), by('above', 2)];
 }
 
 function lead(context: AssistContext, target: Target, notes: readonly Pitch[], how: string, device: Way['device']): Offer[] {
   const name = formatNoteName(target.pitch);
-  const title = `Approach ${name} ${how}: ${notes.map(formatNoteName).join('-')} ${name}`;
-  return leadInto(context, target, { notes, device, title, each: `Approach each target ${how}` });
+  const { phrase } = context.reading;
+  const title = `Approach ${name}: ${shownNames(phrase, notes, phrase.groups[target.group - 1] ?? phrase.groups[target.group]!).join('-')} ${name}`;
+  const each = `Approach each target ${how}${device === 'approach' ? '' : ', by two half steps'}`;
+  return leadInto(context, target, { notes, device, title, how, each });
 }

@@ -19,14 +19,20 @@ export interface AssistContext {
 }
 
 export interface Offer {
-  /** A sentence in the imperative that shows the notes that will result: `Wrap E in an enclosure from above and below: F-D E`. */
+  /** A sentence in the imperative that shows the notes that will result: `Enclose E: F-D E`. */
   readonly title: string;
+  /** What tells it from other forms: `above–below, diatonic, from the hold before`. */
+  readonly detail?: string;
+  /** What it plants, in the words of the analysis, where that is not what the action is named after: `double chromatic`. */
+  readonly device?: string;
+  /** The shape of the device, by which a list of all forms is parted: `above–below`. */
+  readonly shape?: string;
   /** In the phrase's slice; a function where working them out is worth putting off until the offer is taken. */
   readonly edits: readonly TextEdit[] | (() => readonly TextEdit[]);
   /** The rule whose finding on the note this removes, if any. */
   readonly repairs: string | null;
   readonly preferred: boolean;
-  /** What to call doing the same to each note of a selection: `Wrap each in an enclosure above–below (diatonic)`. Only of what embellishes. */
+  /** What to call doing the same to each note of a selection: `Enclose each target above–below (diatonic)`. Only of what embellishes. */
   readonly each?: string;
 }
 

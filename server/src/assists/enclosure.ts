@@ -1,23 +1,24 @@
 import { chroma, formatNoteName, midi, pitchInText } from '../theory/pitch';
 import type { Pitch, Scale } from '../theory/types';
 import type { Assist, AssistContext, Offer } from './assist';
+import { leadsAlready } from './embellish';
 import { offerPlan } from './flagged';
 import { leaningNote, scaleNoteBeside } from './neighbours';
-import { editsOf, isRewritable, pitchText, slotsAsWritten, verified, type NewSlot } from './rewrite';
+import { editsOf, isRewritable, pitchText, readable, shownNames, slotsAsWritten, verified, type NewSlot } from './rewrite';
 import { makeRoom } from './room';
 import { targetHere, type Target } from './target';
 
 export const enclosure: Assist = {
   id: 'enclosure',
   kind: 'refactor.rewrite.enclosure',
-  what: 'Wraps a chord tone in an enclosure of two, three or four notes, from above and below, diatonic or chromatic; the title says whose time it takes. A flagged note becomes the chord tone it should reach.',
+  what: 'Wraps a chord tone in an enclosure of two, three or four notes, from above and below, diatonic or chromatic; its form says whose time it takes. A flagged note becomes the chord tone it should reach.',
   offers(context) {
     const target = targetHere(context);
     if (target === null) return [];
     const seen = new Set<string>();
     return wrappings(target).flatMap((wrapping) => {
       const key = wrapping.notes.map(midi).join(' ');
-      if (seen.has(key)) return [];
+      if (seen.has(key) || leadsAlready(context, target, wrapping.notes)) return [];
       seen.add(key);
       return wrap(context, target, wrapping);
     });
@@ -61,22 +62,22 @@ function scaleSide(scale: Scale | null, target: Pitch, side: 'above' | 'below'):
 
 function wrap(context: AssistContext, target: Target, wrapping: Wrapping): Offer[] {
   const { phrase } = context.reading;
-  const names = wrapping.notes.map(formatNoteName).join('-');
-  const title = `Wrap ${formatNoteName(target.pitch)} in an enclosure ${wrapping.shape} (${wrapping.kind}): ${names} ${formatNoteName(target.pitch)}`;
   const own = slotsAsWritten(phrase.groups[target.group]!);
   if (target.rule !== null) own[0] = { kind: 'pitch', pitch: target.pitch, like: target.note };
   const before = phrase.groups[target.group - 1];
+  const names = shownNames(phrase, wrapping.notes, before ?? phrase.groups[target.group]!).join('-');
+  const title = `Enclose ${formatNoteName(target.pitch)}: ${names} ${formatNoteName(target.pitch)}`;
   if (before === undefined) return asPickup(context, target, wrapping, own, title);
   if (!isRewritable(phrase, before)) return [];
-  const each = `Wrap each target in an enclosure ${wrapping.shape} (${wrapping.kind})`;
+  const each = `Enclose each target ${wrapping.shape} (${wrapping.kind})`;
   const kind = { repaired: target.rule === null ? null : target.note.index, repairs: target.rule, preferred: false, device: { kind: 'enclosure' as const, at: target.note.onset } };
   return makeRoom(before, wrapping.notes, phrase.notes).flatMap(({ slots, from }) =>
-    offerPlan(context, new Map([[target.group - 1, slots], [target.group, own]]), `${title} (${from})`, kind).map((offer) => ({ ...offer, each })),
+    offerPlan(context, new Map([[target.group - 1, slots], [target.group, own]]), title, kind, { detail: `${wrapping.shape}, ${wrapping.kind}, ${from}`, shape: wrapping.shape, each }),
   );
 }
 
 /** At the very start of a phrase the enclosure becomes a pickup of one beat. */
-function asPickup(context: AssistContext, target: Target, { notes }: Wrapping, own: readonly NewSlot[], title: string): Offer[] {
+function asPickup(context: AssistContext, target: Target, { notes, shape, kind }: Wrapping, own: readonly NewSlot[], title: string): Offer[] {
   const { phrase } = context.reading;
   const group = phrase.groups[target.group]!;
   const bar = phrase.bars[0];
@@ -88,7 +89,7 @@ function asPickup(context: AssistContext, target: Target, { notes }: Wrapping, o
     return text;
   });
   // The first note of a phrase has no note before it to be near to: it needs its octave.
-  const first = pitchInText(notes[0]!);
+  const first = pitchInText(readable(phrase, notes[0]!, group.onset));
   const lead = [first, ...texts.slice(1)];
   if (lead.includes(null)) return [];
   const at = { start: bar.node.open.start, end: bar.node.open.start };
@@ -96,5 +97,5 @@ function asPickup(context: AssistContext, target: Target, { notes }: Wrapping, o
   const rest = editsOf(phrase, new Map([[target.group, own]]), notes[notes.length - 1]!);
   if (rest === null) return [];
   const sound = verified(context, [pickup, ...rest], { repaired: target.rule === null ? null : target.note.index, groups: [target.group], pickup: true, device: { kind: 'enclosure', at: target.note.onset } });
-  return sound === null ? [] : [{ title, edits: sound, repairs: target.rule, preferred: false }];
+  return sound === null ? [] : [{ title, detail: `${shape}, ${kind}, as a pickup`, shape, edits: sound, repairs: target.rule, preferred: false }];
 }

@@ -53,10 +53,13 @@ export interface OfferKind {
   readonly device?: Wanted['device'];
 }
 
+/** How an offer is told from other forms. */
+export type Form = Pick<Offer, 'detail' | 'device' | 'shape' | 'each'>;
+
 /** A plan as an offer, if it proves sound. */
-export function offerPlan(context: AssistContext, plan: ReadonlyMap<number, readonly NewSlot[]>, title: string, kind: OfferKind): Offer[] {
+export function offerPlan(context: AssistContext, plan: ReadonlyMap<number, readonly NewSlot[]>, title: string, kind: OfferKind, form: Form = {}): Offer[] {
   const edits = editsOf(context.reading.phrase, plan);
   if (edits === null) return [];
   const sound = verified(context, edits, { repaired: kind.repaired, groups: [...plan.keys()], ...(kind.device === undefined ? {} : { device: kind.device }) });
-  return sound === null ? [] : [{ title, edits: sound, repairs: kind.repairs, preferred: kind.preferred }];
+  return sound === null ? [] : [{ title, ...form, edits: sound, repairs: kind.repairs, preferred: kind.preferred }];
 }

@@ -4,6 +4,7 @@ import { ASSISTS } from './registry';
 const HEAD = `# Code actions
 
 On a note they repair and embellish it; over a selection of several notes they embellish each; on the name of a phrase, its \`key\`, \`over\`, \`meter\` or \`line\` they change the whole phrase. Each has been tried on the phrase before it is offered: it adds no error and no clash.
+A menu shows at most a dozen, each device once, in its likeliest form; its last entry, “More …”, lists every form under headings, and the score, if it is open, shows the one you stand on before you take it.
 To have all forms of one action in a list of its own, bind a key to its kind:
 
 \`\`\`json

@@ -4,7 +4,7 @@ import type { Assist, AssistContext, Offer } from './assist';
 import { soundTarget } from './embellish';
 import { offerPlan } from './flagged';
 import { leaningNote, scaleNoteBeside } from './neighbours';
-import { isRewritable, type NewSlot } from './rewrite';
+import { isRewritable, shownNames, type NewSlot } from './rewrite';
 import type { Target } from './target';
 
 export const neighbourTone: Assist = {
@@ -32,12 +32,12 @@ function turnAway(context: AssistContext, target: Target, neighbour: Pitch, side
   const next = phrase.groups[target.group + 1];
   const main: NewSlot = { kind: 'keep', note: target.note.index };
   const away: NewSlot[] = [{ kind: 'pitch', pitch: neighbour, like: null }, { kind: 'pitch', pitch: target.pitch, like: null }];
-  const names = [target.pitch, neighbour, target.pitch].map(formatNoteName);
+  const name = formatNoteName(target.pitch);
+  const names = [name, ...shownNames(phrase, [neighbour], group), name];
   const title = `Move ${names[0]} to its ${side} neighbour and back: ${names[0]} ${names[1]}-${names[2]}`;
   if (group.slots.length !== 1) return [];
   const offer = (plan: ReadonlyMap<number, readonly NewSlot[]>, at: Target['note']['onset']): Offer[] =>
-    offerPlan(context, plan, title, { repaired: null, repairs: null, preferred: false, device: { kind: 'neighbour-tone', at } })
-      .map((one) => ({ ...one, each: `Move each long note to its ${side} neighbour and back` }));
+    offerPlan(context, plan, title, { repaired: null, repairs: null, preferred: false, device: { kind: 'neighbour-tone', at } }, { shape: side, each: `Move each long note to its ${side} neighbour and back` });
   if (group.beats.equals(2)) return offer(new Map([[target.group, [main, { kind: 'hold' }, ...away]]]), group.onset.add(group.duration.div(2)));
   const held = next !== undefined && isRewritable(phrase, next) && next.slots.length === 1 && next.slots[0]!.kind === 'hold' && next.beats.equals(1);
   return group.beats.equals(1) && held ? offer(new Map([[target.group, [main]], [target.group + 1, away]]), next.onset) : [];

@@ -4,7 +4,7 @@ import type { Assist, AssistContext, Offer } from './assist';
 import { soundTarget } from './embellish';
 import { offerPlan } from './flagged';
 import { leaningNote, scaleNoteBeside } from './neighbours';
-import type { NewSlot } from './rewrite';
+import { shownNames, type NewSlot } from './rewrite';
 import type { Target } from './target';
 
 export const ornament: Assist = {
@@ -22,9 +22,10 @@ export const ornament: Assist = {
     const again: NewSlot = { kind: 'pitch', pitch: target.pitch, like: null };
     const fresh = (pitch: Pitch): NewSlot => ({ kind: 'pitch', pitch, like: null });
     const name = formatNoteName(target.pitch);
+    const [above, under] = shownNames(context.reading.phrase, [upper, lower], group);
     return [
-      ...play(context, target, [main, fresh(upper), again], 'mordent', `Play ${name} as a mordent: ${name}-${formatNoteName(upper)}-${name}`),
-      ...play(context, target, [fresh(upper), main, fresh(lower), again], 'turn', `Play ${name} as a turn: ${formatNoteName(upper)}-${name}-${formatNoteName(lower)}-${name}`),
+      ...play(context, target, [main, fresh(upper), again], 'mordent', `Play ${name} as a mordent: ${name}-${above}-${name}`),
+      ...play(context, target, [fresh(upper), main, fresh(lower), again], 'turn', `Play ${name} as a turn: ${above}-${name}-${under}-${name}`),
     ];
   },
 };
@@ -36,5 +37,5 @@ function neighbour({ pitch, scale }: Target): Pitch {
 
 function play(context: AssistContext, target: Target, slots: readonly NewSlot[], kind: 'mordent' | 'turn', title: string): Offer[] {
   const wanted = { repaired: null, repairs: null, preferred: false, device: { kind, at: target.note.onset } };
-  return offerPlan(context, new Map([[target.group, slots]]), title, wanted).map((offer) => ({ ...offer, each: `Play each note as a ${kind}` }));
+  return offerPlan(context, new Map([[target.group, slots]]), title, wanted, { device: kind, each: `Play each note as a ${kind}` });
 }

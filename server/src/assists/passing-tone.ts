@@ -3,6 +3,7 @@ import type { Pitch } from '../theory/types';
 import type { Assist } from './assist';
 import { leadInto, soundTarget } from './embellish';
 import { leaningNote, scaleNoteBeside } from './neighbours';
+import { shownNames } from './rewrite';
 import type { Target } from './target';
 
 export const passingTone: Assist = {
@@ -15,7 +16,9 @@ export const passingTone: Assist = {
     if (target === null || before === undefined) return [];
     const between = passing(before.midi, target);
     if (between === null) return [];
-    const names = [before.pitch, between, target.pitch].map(formatNoteName);
+    const { phrase } = context.reading;
+    const group = phrase.groups[target.group - 1] ?? phrase.groups[target.group]!;
+    const names = [formatNoteName(before.pitch), ...shownNames(phrase, [between], group), formatNoteName(target.pitch)];
     return leadInto(context, target, {
       notes: [between], device: 'passing-tone', each: 'Pass into each target', title: `Pass from ${names[0]} to ${names[2]}: ${names[0]}-${names[1]} ${names[2]}`,
     });

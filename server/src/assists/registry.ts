@@ -59,6 +59,12 @@ export interface PlacedOffer {
   readonly assist: string;
   readonly kind: string;
   readonly title: string;
+  /** What tells it from other forms of the same action; empty for nothing. */
+  readonly detail: string;
+  /** What it plants or does: `enclosure`, `double chromatic`, `transpose`. */
+  readonly device: string;
+  /** The shape of a device; empty for none. */
+  readonly shape: string;
   /** Worked out when it is asked for. Offsets in the file. */
   edits(): readonly { readonly start: number; readonly end: number; readonly text: string }[];
   readonly repairs: string | null;
@@ -85,6 +91,9 @@ export function offersAt(snapshot: Snapshot, { start, end, only }: Asked, option
         assist: assist.id,
         kind: offer.repairs === null ? assist.kind : 'quickfix',
         title: offer.title,
+        detail: offer.detail ?? '',
+        device: offer.device ?? deviceOf(assist),
+        shape: offer.shape ?? '',
         edits: () => editsOfOffer(offer).map(({ range, text }) => ({ start: placed.start + range.start, end: placed.start + range.end, text })),
         repairs: offer.repairs,
         preferred: offer.preferred,
@@ -94,6 +103,13 @@ export function offersAt(snapshot: Snapshot, { start, end, only }: Asked, option
       return [];
     }
   });
+}
+
+/** What an action is named after: `enclosure` of `refactor.rewrite.enclosure`; what only repairs, a repair. */
+function deviceOf({ kind }: Assist): string {
+  const [first, ...rest] = kind.split('.').slice(1);
+  if (first === undefined) return 'repair';
+  return (first === 'rewrite' ? rest : [first, ...rest]).join(' ').replaceAll('-', ' ');
 }
 
 /** A kind is wanted if it, or a kind it belongs to, is asked for: `refactor` takes in `refactor.rewrite.enclosure`. */

@@ -13,7 +13,8 @@ import type { Reading } from '../analysis/types';
 import { buildPhrase } from '../model/build';
 import type { Note, Phrase, PlacedGroup } from '../model/types';
 import { writeDegree } from '../theory/figure';
-import { formatNoteName, midi, nearestOctave, nextAbove, nextBelow, pitchInText, writable } from '../theory/pitch';
+import { keyScale } from '../theory/key';
+import { formatNoteName, midi, nearestOctave, nextAbove, nextBelow, pitchInText, plainSpelling, sameName, writable } from '../theory/pitch';
 import type { Pitch } from '../theory/types';
 import { problemsOf } from '../rules/findings';
 import type { AssistContext } from './assist';
@@ -145,8 +146,25 @@ export function pitchText(phrase: Phrase, pitch: Pitch, like: Note | null, previ
     }
   }
   const near = previous !== null && midi(nearestOctave(name, midi(previous))) === midi(pitch);
-  const text = near ? formatNoteName(writable(pitch)) : pitchInText(pitch);
+  const shown = readable(phrase, pitch, group.onset);
+  const text = near ? formatNoteName(shown) : pitchInText(shown);
   return text === null ? null : dressed(dress, text);
+}
+
+/**
+ * The same sound as one reads it at sight: without a double accidental, and no Cb, Fb, E# or B#, unless the key, or a chord that sounds at
+ * that time or next, has the note.
+ */
+export function readable(phrase: Phrase, pitch: Pitch, at: Fraction): Pitch {
+  const span = phrase.spans.findLast((one) => one.onset.compare(at) <= 0) ?? phrase.spans[0];
+  const chords = span === undefined ? [] : [span, phrase.spans[span.index + 1]];
+  const own = [...chords.flatMap((one) => one?.chord?.tones.map(({ name }) => name) ?? []), ...(phrase.key === null ? [] : keyScale(phrase.key).tones.map(({ name }) => name))];
+  return own.some((name) => sameName(name, pitch)) ? writable(pitch) : plainSpelling(pitch);
+}
+
+/** The names of new notes, in a title, as they will stand in a group. */
+export function shownNames(phrase: Phrase, pitches: readonly Pitch[], { onset }: PlacedGroup): string[] {
+  return pitches.map((pitch) => formatNoteName(readable(phrase, pitch, onset)));
 }
 
 function chordAt(phrase: Phrase, group: PlacedGroup): NonNullable<Phrase['spans'][number]['chord']> | null {

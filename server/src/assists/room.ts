@@ -1,6 +1,6 @@
 /** Making room for notes that lead into a target: the group before it, divided, and whose time they take. */
 import type { Note, PlacedGroup } from '../model/types';
-import { formatNoteName } from '../theory/pitch';
+import { chroma, formatNoteName, formatPitch, midi } from '../theory/pitch';
 import type { Pitch } from '../theory/types';
 import { slotsAsWritten, type NewSlot } from './rewrite';
 
@@ -26,12 +26,22 @@ export function makeRoom(before: PlacedGroup, notes: readonly Pitch[], line: rea
   if (slots.length === 1) return divideOne(slots[0]!, beats, fresh, name);
   if (beats !== 1) return [];
   const rooms: Room[] = [];
-  // Nothing is lost where the notes fit beside those that are there.
-  if (slots.length === 2 && fresh.length === 2) rooms.push({ slots: [...slots, ...fresh], from: `${slots.map((slot) => name(slot) || 'the rest').join('-')} in sixteenths` });
+  // Nothing is lost where the notes fit beside those that are there, and strike none of them again.
+  const last = slots[slots.length - 1]!;
+  const again = last.kind === 'keep' && notes[0] !== undefined && line[last.note]!.midi === midi(notes[0]);
+  if (slots.length === 2 && fresh.length === 2 && !again) rooms.push({ slots: [...slots, ...fresh], from: `${slots.map((slot) => name(slot) || 'the rest').join('-')} in sixteenths` });
   const kept = slots.slice(0, Math.max(1, Math.min(slots.length - fresh.length, MOST_SLOTS - fresh.length)));
-  const given = slots.slice(kept.length).map(name).filter((one) => one !== '');
-  if (kept.length + fresh.length <= MOST_SLOTS) rooms.push({ slots: [...kept, ...fresh], from: given.length === 0 ? 'from the rest of the beat' : `in place of ${given.join('-')}` });
+  const given = slots.slice(kept.length).flatMap((slot, i) => (slot.kind === 'keep' ? [{ old: line[slot.note]!.pitch, fresh: notes[i - (slots.length - kept.length) + notes.length] ?? null }] : []));
+  if (kept.length + fresh.length <= MOST_SLOTS) rooms.push({ slots: [...kept, ...fresh], from: replacedWords(given) || (given.length === 0 ? 'from the rest of the beat' : `keeping ${given.map(({ old }) => formatNoteName(old)).join('-')}`) });
   return rooms;
+}
+
+/** `in place of G-A`: the notes that give way, counted from the end like those that come; empty where each stays what it was. */
+export function replacedWords(pairs: readonly { readonly old: Pitch; readonly fresh: Pitch | null }[]): string {
+  const gone = pairs.filter(({ old, fresh }) => fresh === null || midi(old) !== midi(fresh));
+  // A note that only changes its octave is told from the new one by it.
+  const names = gone.map(({ old, fresh }) => (fresh !== null && chroma(old) === chroma(fresh) ? formatPitch(old) : formatNoteName(old)));
+  return names.length === 0 ? '' : `in place of ${names.join('-')}`;
 }
 
 function divideOne(slot: NewSlot, beats: number, fresh: readonly NewSlot[], name: (slot: NewSlot) => string): Room[] {

@@ -19,7 +19,7 @@ export const simplify: Assist = {
       const dropped = adornment(device, phrase.notes);
       if (dropped === null) return [];
       const names = dropped.map((one) => formatNoteName(phrase.notes[one]!.pitch)).join('-');
-      return replacing(context, lineText(context, without(reading, new Set(dropped))), `Take out the ${deviceName(device.kind)} ${names}`);
+      return replacing(context, lineText(context, without(reading, new Set(dropped))), `Take out the ${deviceName(device.kind)} ${names}`).map((offer) => ({ ...offer, device: `without the ${deviceName(device.kind)}` }));
     });
   },
 };

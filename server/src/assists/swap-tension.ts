@@ -1,9 +1,9 @@
 import { figureName, formatFigure } from '../theory/figure';
-import { formatNoteName, midi, nearestOctave } from '../theory/pitch';
+import { midi, nearestOctave } from '../theory/pitch';
 import type { Figure } from '../theory/types';
 import type { Assist } from './assist';
 import { offerPlan, placeOf } from './flagged';
-import { slotsAsWritten } from './rewrite';
+import { shownNames, slotsAsWritten } from './rewrite';
 
 export const swapTension: Assist = {
   id: 'swap-tension',
@@ -23,9 +23,8 @@ export const swapTension: Assist = {
     const slots = slotsAsWritten(reading.phrase.groups[place.group]!);
     slots[place.slot] = { kind: 'pitch', pitch, like: note };
     if (midi(pitch) === note.midi) return [];
-    const title = `Play the ${formatFigure(other)} in place of the ${formatFigure(standing.figure)}: ${formatNoteName(pitch)}`;
-    return offerPlan(context, new Map([[place.group, slots]]), title, { repaired: null, repairs: null, preferred: false })
-      .map((offer) => ({ ...offer, each: `Play ${formatFigure(other)} in place of ${formatFigure(standing.figure)} everywhere` }));
+    const title = `Play the ${formatFigure(other)} in place of the ${formatFigure(standing.figure)}: ${shownNames(reading.phrase, [pitch], reading.phrase.groups[place.group]!)[0]!}`;
+    return offerPlan(context, new Map([[place.group, slots]]), title, { repaired: null, repairs: null, preferred: false }, { each: `Play ${formatFigure(other)} in place of ${formatFigure(standing.figure)} everywhere` });
   },
 };
 

@@ -26,7 +26,7 @@ export const tripletArpeggio: Assist = {
     ]);
     const title = `Climb to ${formatNoteName(target.pitch)} by a triplet: ${notes.map(formatNoteName).join('-')} ${formatNoteName(target.pitch)}`;
     const wanted = { repaired: null, repairs: null, preferred: false, device: { kind: 'triplet-arpeggio' as const, at: before.onset } };
-    return offerPlan(context, plan, title, wanted).map((offer) => ({ ...offer, each: 'Climb to each target by a triplet' }));
+    return offerPlan(context, plan, title, wanted, { each: 'Climb to each target by a triplet' });
   },
 };
 

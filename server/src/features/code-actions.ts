@@ -1,4 +1,4 @@
-/** What can be done at a place: the fixes of the findings there, and the assists. */
+/** What can be done at a place: the fixes of the findings there, and the assists; as a menu, as a list of one kind, and all forms in groups. */
 import { isWanted, offersAt } from '../assists/registry';
 import type { Snapshot } from '../model/snapshot';
 import { findingsOf, type Finding, type PlacedEdit } from '../rules/findings';
@@ -7,6 +7,8 @@ import type { Settings } from './options';
 
 export interface Action {
   readonly title: string;
+  /** A title that no other form of the same action has: `Enclose E: F-D E (above–below, diatonic, from the hold before)`. */
+  readonly name: string;
   /** A code action kind: `quickfix`, `refactor.rewrite.enclosure` … */
   readonly kind: string;
   /** Worked out when it is asked for. */
@@ -14,63 +16,95 @@ export interface Action {
   readonly preferred: boolean;
   /** The finding it removes, or speaks of, if any. */
   readonly finding: Finding | null;
-  /** A place to go to, in place of edits. */
-  readonly goTo: { readonly start: number; readonly end: number } | null;
+  /** In place of edits: a place to go to, or the list of all forms to open. */
+  readonly instead: { readonly kind: 'go-to'; readonly start: number; readonly end: number } | { readonly kind: 'more' } | null;
+}
+
+/** One way to do an action, as a list of all of them shows it. */
+export interface Form extends Action {
+  /** What tells it from the others of its group; empty for nothing. */
+  readonly detail: string;
+  /** The heading it stands under: `Enclosure, above–below`. */
+  readonly group: string;
+  /** Forms of one entry of the menu share it. */
+  readonly entry: string;
 }
 
 /** More than a dozen entries is no menu; a kind asked for by its own name is a list, and may be long. */
 const MOST = 12;
 const BROAD = ['', 'quickfix', 'refactor', 'refactor.rewrite', 'source'];
+const MORE = 'refactor.rewrite.more';
 
-/** Fixes first, then what removes a finding, then embellishments; at most a dozen of the kinds that are wanted (all, unless said). */
+type OnError = (error: unknown) => void;
+
+/**
+ * Fixes first, then what removes a finding, then embellishments. Without kinds, or with broad ones, a menu of a dozen entries at most: each
+ * action once, in its likeliest form, and a last entry for the rest. By its own kind an action lists all its forms.
+ */
 export function actionsAt(
-  snapshot: Snapshot, start: number, end: number, settings: Settings, onError: (error: unknown) => void, only: readonly string[] | null = null,
+  snapshot: Snapshot, start: number, end: number, settings: Settings, onError: OnError, only: readonly string[] | null = null,
 ): readonly Action[] {
+  const forms = formsAt(snapshot, start, end, settings, onError, only);
+  const isNarrow = only !== null && only.every((kind) => !BROAD.includes(kind));
+  const source = everything(snapshot, settings, only);
+  if (isNarrow) return [...forms.map((form) => ({ ...form, title: form.name })), ...source];
+  const entries = [...new Map([...forms].reverse().map((form) => [form.entry, form])).values()].reverse();
+  const room = MOST - source.length;
+  const isAll = entries.length === forms.length && entries.length <= room;
+  return [...(isAll ? entries : [...entries.slice(0, room - 1), more(only)]), ...source];
+}
+
+/** The last entry of a menu that does not show everything. */
+function more(only: readonly string[] | null): Action {
+  return { title: 'More …', name: 'More …', kind: isWanted(MORE, only) ? MORE : 'quickfix', edits: () => [], preferred: false, finding: null, instead: { kind: 'more' } };
+}
+
+/** Every form of every action of the kinds that are wanted (all, unless said), those of one action likeliest first. */
+export function formsAt(snapshot: Snapshot, start: number, end: number, settings: Settings, onError: OnError, only: readonly string[] | null = null): readonly Form[] {
   const findings = findingsOf(snapshot, settings.theory).filter((finding) => finding.start <= end && finding.end >= start);
-  const fixes = findings.flatMap((finding) =>
-    finding.fixes.map((fix): Action => ({ title: fix.title, kind: 'quickfix', edits: () => fix.edits, preferred: fix.preferred, finding, goTo: null })),
+  const alone = { detail: '', group: 'Fix' };
+  const fixes = findings.flatMap((finding, i) =>
+    finding.fixes.map((fix, k): Form => ({
+      title: fix.title, name: fix.title, kind: 'quickfix', edits: () => fix.edits, preferred: fix.preferred, finding, instead: null, ...alone, entry: `fix ${i} ${k}`,
+    })),
   );
-  const places = findings.filter(({ rule, related }) => rule === 'claim-refuted' && related.length > 0).map((finding): Action => ({
-    title: 'Go to the note that breaks it', kind: 'quickfix', edits: () => [], preferred: false, finding, goTo: finding.related[0]!,
+  const places = findings.filter(({ rule, related }) => rule === 'claim-refuted' && related.length > 0).map((finding, i): Form => ({
+    title: 'Go to the note that breaks it', name: 'Go to the note that breaks it', kind: 'quickfix', edits: () => [], preferred: false, finding,
+    instead: { kind: 'go-to', ...finding.related[0]! }, ...alone, entry: `place ${i}`,
   }));
-  const offers = offersAt(snapshot, { start, end, only }, settings.theory, onError).map((offer): Offered => ({
-    assist: offer.assist,
+  const offers = offersAt(snapshot, { start, end, only }, settings.theory, onError).map((offer): Form => ({
     title: offer.title,
+    name: offer.detail === '' ? offer.title : `${offer.title} (${offer.detail})`,
     kind: offer.kind,
     edits: () => offer.edits(),
     preferred: offer.preferred,
     finding: offer.repairs === null ? null : (findings.find((finding) => finding.rule === offer.repairs) ?? null),
-    goTo: null,
+    instead: null,
+    detail: offer.detail,
+    group: heading(offer.device, offer.shape),
+    entry: `${offer.assist} ${offer.device}`,
   }));
-  const first = [...fixes, ...places].filter(({ kind }) => isWanted(kind, only));
-  const wanted = offers.filter(({ kind }) => isWanted(kind, only));
-  const isNarrow = only !== null && only.every((kind) => !BROAD.includes(kind));
-  const chosen = isNarrow ? wanted : fairShare(wanted, MOST - first.length);
-  return [...first, ...chosen, ...everything(snapshot, settings, only)].slice(0, isNarrow ? undefined : MOST);
+  return [...fixes, ...places, ...offers].filter(({ kind }) => isWanted(kind, only));
 }
 
-interface Offered extends Action {
-  readonly assist: string;
+/** The same with all forms of a group together, for a list with headings. */
+export function groupedForms(forms: readonly Form[]): readonly Form[] {
+  const order = [...new Set(forms.map(({ group }) => group))];
+  return [...forms].sort((a, b) => order.indexOf(a.group) - order.indexOf(b.group));
 }
 
-/** The same actions, each with its edits, by its title: what an editor asks for when one is chosen. */
-export function actionNamed(snapshot: Snapshot, { start, end, kind, title }: { start: number; end: number; kind: string; title: string }, settings: Settings, onError: (error: unknown) => void): Action | null {
+/** Headings of what is no device, where the kind's own word would not do for one. */
+const HEADINGS: Readonly<Record<string, string>> = { phrase: 'rows of the phrase', mode: 'major and minor', displace: 'displacement', transpose: 'another key', line: 'the line written otherwise', chords: 'the chords written otherwise', file: 'the whole file' };
+
+function heading(device: string, shape: string): string {
+  const words = shape === '' ? (HEADINGS[device] ?? device) : `${device}, ${shape}`;
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}
+
+/** The form of that name, with its edits: what an editor asks for when one is chosen. */
+export function actionNamed(snapshot: Snapshot, { start, end, kind, name }: { start: number; end: number; kind: string; name: string }, settings: Settings, onError: OnError): Action | null {
   const only = [[kind], null];
-  return only.flatMap((kinds) => actionsAt(snapshot, start, end, settings, onError, kinds)).find((action) => action.title === title) ?? null;
-}
-
-/** Where there are more than fit, every action gets its likeliest forms in before any gets its rarer ones; the order of the menu stays. */
-function fairShare(offers: readonly Offered[], room: number): readonly Offered[] {
-  const rank = new Map<Offered, number>();
-  const counts = new Map<string, number>();
-  for (const offer of offers) {
-    const before = counts.get(offer.assist) ?? 0;
-    counts.set(offer.assist, before + 1);
-    // What repairs a finding is what the writer came for.
-    rank.set(offer, offer.finding === null ? before : before / 4);
-  }
-  const kept = new Set([...offers].sort((a, b) => rank.get(a)! - rank.get(b)!).slice(0, Math.max(0, room)));
-  return offers.filter((offer) => kept.has(offer));
+  return only.flatMap((kinds) => [...formsAt(snapshot, start, end, settings, onError, kinds), ...everything(snapshot, settings, kinds)]).find((action) => action.name === name) ?? null;
 }
 
 const FIX_ALL = 'source.fixAll.phrasewright';
@@ -81,5 +115,5 @@ function everything(snapshot: Snapshot, settings: Settings, only: readonly strin
   const { text, applied, left } = fixAll(snapshot.text, settings.theory);
   if (applied.length === 0) return [];
   const title = `Apply all ${applied.length} safe fixes${left.length === 0 ? '' : ` (${left.length} findings need your judgement)`}`;
-  return [{ title, kind: FIX_ALL, edits: () => [{ start: 0, end: snapshot.text.length, text }], preferred: false, finding: null, goTo: null }];
+  return [{ title, name: title, kind: FIX_ALL, edits: () => [{ start: 0, end: snapshot.text.length, text }], preferred: false, finding: null, instead: null }];
 }

@@ -19,6 +19,8 @@ export interface Client {
   readonly fillsFields: boolean;
   /** Has the command that moves the cursor to a place. */
   readonly goesToPlaces: boolean;
+  /** Has the command that lists all forms of the actions at a place, and shows each in the score. */
+  readonly listsActions: boolean;
   /** Has the commands that play a phrase, show its score, and open its walk-through. */
   readonly playsPhrases: boolean;
   /** The page that explains the rules. */
@@ -26,7 +28,7 @@ export interface Client {
 }
 
 export function readClient({ capabilities: { textDocument, workspace }, initializationOptions }: Pick<InitializeParams, 'capabilities' | 'initializationOptions'>, manual: string): Client {
-  const options = initializationOptions as { manual?: unknown; goesToPlaces?: unknown; playsPhrases?: unknown } | null | undefined;
+  const options = initializationOptions as { manual?: unknown; goesToPlaces?: unknown; playsPhrases?: unknown; listsActions?: unknown } | null | undefined;
   return {
     pulls: textDocument?.diagnostic !== undefined,
     asksSettings: workspace?.configuration === true,
@@ -38,6 +40,7 @@ export function readClient({ capabilities: { textDocument, workspace }, initiali
     resolvesEdits: textDocument?.codeAction?.resolveSupport?.properties.includes('edit') === true && textDocument.codeAction.dataSupport === true,
     fillsFields: textDocument?.completion?.completionItem?.snippetSupport === true,
     goesToPlaces: options?.goesToPlaces === true,
+    listsActions: options?.listsActions === true,
     playsPhrases: options?.playsPhrases === true,
     manual: typeof options?.manual === 'string' ? options.manual : manual,
   };

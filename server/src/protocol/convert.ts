@@ -6,7 +6,7 @@ import {
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import type { Severity } from '../../../grammar/tree';
-import type { Action } from '../features/code-actions';
+import type { Action, Form } from '../features/code-actions';
 import type { CodeLens as PlainLens } from '../features/code-lenses';
 import type { Completion } from '../features/completion/completion';
 import { plainText, snippetText } from '../features/completion/template';
@@ -18,8 +18,9 @@ import type { Symbol } from '../features/symbols';
 import type { Finding, PlacedEdit } from '../rules/findings';
 import type { Client } from './client';
 
-/** Clients that have this command say so when they start. */
+/** Clients that have these commands say so when they start. */
 export const GO_TO = 'phrasewright.goToPlace';
+export const LIST = 'phrasewright.moreActions';
 
 const SEVERITIES: Readonly<Record<Severity, DiagnosticSeverity>> = {
   error: DiagnosticSeverity.Error,
@@ -109,16 +110,48 @@ function toGoTo(document: TextDocument, title: string, { start, end }: { readonl
   return { title, command: GO_TO, arguments: [document.uri, toRange(document, start, end)] };
 }
 
-/** Without its edits where the client asks for them when the action is chosen. */
-export function toCodeAction(document: TextDocument, action: Action, client: Client): CodeAction {
+/** A command of the client's: lists all forms of the actions for a range. */
+function toList(document: TextDocument, title: string, range: Range): Command {
+  return { title, command: LIST, arguments: [document.uri, range] };
+}
+
+function toCommand(document: TextDocument, { title, instead }: Action, range: Range): Command | null {
+  if (instead === null) return null;
+  return instead.kind === 'more' ? toList(document, title, range) : toGoTo(document, title, instead);
+}
+
+/** Without its edits where the client asks for them when the action is chosen. `range` is what the actions were asked for. */
+export function toCodeAction(document: TextDocument, action: Action, range: Range, client: Client): CodeAction {
+  const command = toCommand(document, action, range);
   return {
     title: action.title,
     kind: action.kind,
     isPreferred: action.preferred,
     ...(action.finding === null ? {} : { diagnostics: [toDiagnostic(document, action.finding, client.manual)] }),
-    ...(action.goTo === null ? {} : { command: toGoTo(document, action.title, action.goTo) }),
-    ...(action.goTo === null && !client.resolvesEdits ? { edit: toWorkspaceEdit(document, action.edits(), client) } : {}),
+    ...(command === null ? {} : { command }),
+    ...(command === null && !client.resolvesEdits ? { edit: toWorkspaceEdit(document, action.edits(), client) } : {}),
   };
+}
+
+/** A form in a list of all: plain data of ours, its edits as the protocol has them. */
+export function toForm(document: TextDocument, { title, detail, group, kind, preferred, edits }: Form): ListedForm {
+  return { title, detail, group, kind, preferred, edits: edits().map((edit) => toEdit(document, edit)) };
+}
+
+/** One form of an action: what it is called, what tells it from others, the heading it stands under, and what it does. */
+export interface ListedForm {
+  readonly title: string;
+  readonly detail: string;
+  readonly group: string;
+  readonly kind: string;
+  readonly preferred: boolean;
+  readonly edits: readonly TextEdit[];
+}
+
+/** All forms at a place, in the order of the menu, for one version of a document. */
+export interface ListedForms {
+  readonly version: number;
+  readonly forms: readonly ListedForm[];
 }
 
 const COMPLETION_KINDS: Readonly<Record<Completion['kind'], CompletionItemKind>> = {

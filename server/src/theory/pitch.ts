@@ -94,6 +94,15 @@ export function writable(pitch: Pitch): Pitch {
   return writable({ ...natural, alter: midi(pitch) - midi(natural) });
 }
 
+/** The same sound with one accidental at most, and never Cb, Fb, E# or B#; a flat stays a flat, and a sharp a sharp, where that can be. */
+export function plainSpelling(pitch: Pitch): Pitch {
+  const isPlain = Math.abs(pitch.alter) <= 1 && !['Cb', 'Fb', 'E#', 'B#'].includes(formatNoteName(pitch));
+  if (isPlain) return pitch;
+  const names = LETTERS.flatMap((letter) => [0, Math.sign(pitch.alter)].map((alter): NoteName => ({ letter, alter })));
+  const plain = names.filter((name) => chroma(name) === chroma(pitch) && !['Cb', 'Fb', 'E#', 'B#'].includes(formatNoteName(name))).sort((a, b) => Math.abs(a.alter) - Math.abs(b.alter))[0]!;
+  return nearestOctave(plain, midi(pitch));
+}
+
 /** The same sound by the next letter up or down: A## is B, and B by the next letter Cb. */
 export function byNextLetter(name: NoteName, way: 1 | -1): NoteName {
   const letter = LETTERS[(LETTERS.indexOf(name.letter) + way + 7) % 7]!;

@@ -1,8 +1,8 @@
-/** Code actions: the list first, without edits where the client can ask for them later; the edits of the one that is chosen. */
-import type { CodeAction, CodeActionParams } from 'vscode-languageserver';
-import { actionNamed, actionsAt } from '../../features/code-actions';
+/** Code actions: the menu first, without edits where the client can ask for them later; the edits of the one that is chosen; all forms. */
+import type { CodeAction, CodeActionParams, Range, TextDocumentIdentifier } from 'vscode-languageserver';
+import { actionNamed, actionsAt, formsAt, groupedForms, type Action } from '../../features/code-actions';
 import { onDocument } from '../answer';
-import { toCodeAction, toWorkspaceEdit } from '../convert';
+import { toCodeAction, toForm, toWorkspaceEdit, type ListedForms } from '../convert';
 import type { Session } from '../session';
 
 /** What finds an action again: where it was offered, and for which version of the text. */
@@ -11,6 +11,16 @@ interface Origin {
   readonly version: number;
   readonly start: number;
   readonly end: number;
+  /** Which form it was. */
+  readonly name: string;
+}
+
+/** All forms of the actions for a range, in groups, with their edits. A request of our own. */
+const ACTIONS = 'phrasewright/actions';
+
+interface ActionsParams {
+  readonly textDocument: TextDocumentIdentifier;
+  readonly range: Range;
 }
 
 export function handleCodeActions(session: Session): void {
@@ -18,10 +28,10 @@ export function handleCodeActions(session: Session): void {
     onDocument<CodeActionParams, CodeAction[]>({ what: 'code actions', session }, [], (document, { range, context }) => {
       const [start, end] = [document.offsetAt(range.start), document.offsetAt(range.end)];
       const actions = actionsAt(session.snapshotOf(document), start, end, session.settings, session.complain, context.only ?? null);
-      const origin: Origin = { uri: document.uri, version: document.version, start, end };
+      const originOf = ({ name }: Action): Origin => ({ uri: document.uri, version: document.version, start, end, name });
       return actions
-        .filter(({ goTo }) => goTo === null || session.client.goesToPlaces)
-        .map((action) => ({ ...toCodeAction(document, action, session.client), ...(session.client.resolvesEdits && action.goTo === null ? { data: origin } : {}) }));
+        .filter((action) => isKnown(session, action))
+        .map((action) => ({ ...toCodeAction(document, action, range, session.client), ...(session.client.resolvesEdits && action.instead === null ? { data: originOf(action) } : {}) }));
     }),
   );
   session.connection.onCodeActionResolve((action) => {
@@ -30,11 +40,23 @@ export function handleCodeActions(session: Session): void {
     // The text has moved on since the menu opened: an edit for the old one would land in the wrong place.
     if (origin === undefined || document === undefined || document.version !== origin.version) return action;
     try {
-      const found = actionNamed(session.snapshotOf(document), { ...origin, kind: action.kind ?? '', title: action.title }, session.settings, session.complain);
+      const found = actionNamed(session.snapshotOf(document), { ...origin, kind: action.kind ?? '' }, session.settings, session.complain);
       return found === null ? action : { ...action, edit: toWorkspaceEdit(document, found.edits(), session.client) };
     } catch (error) {
       session.complain(error);
       return action;
     }
   });
+  session.connection.onRequest(
+    ACTIONS,
+    onDocument<ActionsParams, ListedForms | null>({ what: 'all actions', session }, null, (document, { range }) => {
+      const forms = formsAt(session.snapshotOf(document), document.offsetAt(range.start), document.offsetAt(range.end), session.settings, session.complain);
+      return { version: document.version, forms: groupedForms(forms.filter(({ instead }) => instead === null)).map((form) => toForm(document, form)) };
+    }),
+  );
+}
+
+/** A client gets no entry for a command that it has not. */
+function isKnown({ client }: Session, { instead }: Action): boolean {
+  return instead === null || (instead.kind === 'more' ? client.listsActions : client.goesToPlaces);
 }

@@ -1,7 +1,8 @@
-import type { TextDocumentPositionParams } from 'vscode-languageserver';
+import type { TextDocumentPositionParams, TextEdit } from 'vscode-languageserver';
 import { readPhrase } from '../../analysis/read';
 import { phraseAt, phraseNamed } from '../../features/place';
 import { scoreAt } from '../../features/score/index';
+import { asItWouldBe } from '../../features/score/instead';
 import { picturesInKeys } from '../../features/score/in-keys';
 import type { PlayedTake, Score, ScoreOptions } from '../../features/score/types';
 import { takeOf } from '../../performance/take';
@@ -14,14 +15,19 @@ const SCORE = 'phrasewright/score';
 /** What sounds when, of the phrase at a position, or of the one of a name that is nearest to it; null where there is none. A request of our own. */
 const TAKE = 'phrasewright/take';
 
-type ScoreParams = TextDocumentPositionParams & { readonly options: ScoreOptions };
+/** With `instead` the score is of the text as it would be after those edits; the document stays as it is. */
+type ScoreParams = TextDocumentPositionParams & { readonly options: ScoreOptions & { readonly instead?: readonly TextEdit[] } };
 type TakeParams = TextDocumentPositionParams & { readonly options: TakeOptions & Pick<ScoreOptions, 'pitch'>; readonly name?: string };
 
 export function handleScore(session: Session): void {
   session.connection.onRequest(
     SCORE,
-    onDocument<ScoreParams, Score | null>({ what: 'score', session }, null, (document, { position, options }) =>
-      scoreAt(session.snapshotOf(document), document.offsetAt(position), session.settings.theory, options)),
+    onDocument<ScoreParams, Score | null>({ what: 'score', session }, null, (document, { position, options }) => {
+      const [now, at] = [session.snapshotOf(document), document.offsetAt(position)];
+      const edits = options.instead?.map(({ range, newText }) => ({ start: document.offsetAt(range.start), end: document.offsetAt(range.end), text: newText }));
+      const { snapshot, offset } = edits === undefined ? { snapshot: now, offset: at } : asItWouldBe(now, at, edits);
+      return scoreAt(snapshot, offset, session.settings.theory, options);
+    }),
   );
   session.connection.onRequest(
     TAKE,

@@ -7,6 +7,7 @@ import { explainDocument } from './explain/document';
 import { walkthroughMarkdown, walkthroughText } from './explain/walkthrough';
 import { escapeMarkdown } from './features/hover/words';
 import { readPhrase } from './analysis/read';
+import { UnplayableNote, writeMidiFile, type MidiOptions } from './exports/midi';
 import { writeMusicXml, type MusicXmlOptions } from './exports/musicxml';
 import { formatText } from '../../grammar/printer';
 import { fixAll } from './features/fix-all';
@@ -22,17 +23,19 @@ Commands
   check     list the findings of each file
   explain   the walk-through of each phrase: degrees, devices, claims
   format    align bar lines and beat groups (to standard output)
-  export    write each file in a format of the trade (--to musicxml)
+  export    write each file in a format of the trade (--to musicxml or midi)
   fix       apply the safe fixes to each file, and say what is left
   serve     run the language server (with --stdio)
 
 Options
   --format text|json|markdown  how to print the answer (default text; markdown: explain only)
   --profile melodic|harmonic   which avoid notes to report (default melodic)
-  --to musicxml                export: MusicXML 4.0, for any engraving program
+  --to musicxml|midi           export: MusicXML 4.0, for any engraving program; a Standard MIDI File, for any player
   --out DIR                    export: the folder to write to (without it, one file goes to standard output)
   --pitch written|concert      export: as the part reads it, or as it sounds (default written)
-  --degrees                    export: degrees under the notes
+  --degrees                    export to MusicXML: degrees under the notes
+  --straight                   export to MIDI: eighths as written, not as they are swung
+  --keys all                   export to MIDI: each phrase in all twelve keys, its own first
   --write                      format: write the file itself
   --check                      format: only say which files would change
   --help, --version
@@ -48,6 +51,7 @@ interface Options {
   readonly checkOnly: boolean;
   readonly out: string | null;
   readonly score: MusicXmlOptions;
+  readonly midi: MidiOptions;
 }
 
 export function main(args: readonly string[]): number {
@@ -75,6 +79,7 @@ function run(args: readonly string[]): number {
   const options: Options = {
     json: format === 'json', markdown: format === 'markdown', settings: readSettings({ profile }), write: values.write === true, checkOnly: values.check === true,
     out: values.out ?? null, score: { pitch: choice('pitch', values.pitch, ['written', 'concert']), degrees: values.degrees === true, words: 'sheet' },
+    midi: { eighths: values.straight === true ? 'as-written' : 'as-played', keys: choice('keys', values.keys, ['written', 'all']) },
   };
   const texts = files.map((file) => ({ file, text: readText(file) }));
   if (command === 'check') return check(texts, options);
@@ -85,13 +90,17 @@ function run(args: readonly string[]): number {
 }
 
 /** An option that does nothing here was meant for another command, or for another option; silence would hide that. */
-function refuseStrayOptions(command: string, { write, check: only, format, stdio, to, out, pitch, degrees }: ReturnType<typeof parse>['values']): void {
+function refuseStrayOptions(command: string, { write, check: only, format, stdio, to, out, pitch, degrees, straight, keys }: ReturnType<typeof parse>['values']): void {
   const stray = [['--write', write, 'format'], ['--check', only, 'format'], ['--stdio', stdio, 'serve'],
-    ['--to', to !== undefined, 'export'], ['--out', out !== undefined, 'export'], ['--pitch', pitch !== undefined, 'export'], ['--degrees', degrees, 'export']] as const;
+    ['--to', to !== undefined, 'export'], ['--out', out !== undefined, 'export'], ['--pitch', pitch !== undefined, 'export'], ['--degrees', degrees, 'export'],
+    ['--straight', straight, 'export'], ['--keys', keys !== undefined, 'export']] as const;
   for (const [name, given, owner] of stray) {
     if (given === true && owner !== command) throw new CannotRun(`${name} belongs to ${owner}, not to ${command}. --help lists the options.`);
   }
   if ((command === 'format' || command === 'export') && format !== undefined) throw new CannotRun('--format belongs to check and explain. --help lists the options.');
+  for (const [name, given, owner] of [['--pitch', pitch !== undefined, 'musicxml'], ['--degrees', degrees, 'musicxml'], ['--straight', straight, 'midi'], ['--keys', keys !== undefined, 'midi']] as const) {
+    if (given === true && to !== undefined && to !== owner) throw new CannotRun(`${name} belongs to export --to ${owner}. --help lists the options.`);
+  }
   if (write === true && only === true) throw new CannotRun('--write writes the files and --check leaves them as they are. Choose one.');
 }
 
@@ -110,7 +119,7 @@ function parse(args: readonly string[]) {
     options: {
       format: { type: 'string' }, profile: { type: 'string' }, write: { type: 'boolean' }, check: { type: 'boolean' },
       help: { type: 'boolean', short: 'h' }, version: { type: 'boolean' }, stdio: { type: 'boolean' },
-      to: { type: 'string' }, out: { type: 'string' }, pitch: { type: 'string' }, degrees: { type: 'boolean' },
+      to: { type: 'string' }, out: { type: 'string' }, pitch: { type: 'string' }, degrees: { type: 'boolean' }, straight: { type: 'boolean' }, keys: { type: 'string' },
     },
   });
 }
@@ -166,7 +175,7 @@ function explain(texts: readonly FileText[], { json, markdown, settings }: Optio
 function fix(texts: readonly FileText[], { settings }: Options): number {
   const reports = texts.map(({ file, text }) => {
     const { text: mended, applied } = fixAll(text, settings.theory);
-    if (mended !== text) writeText(file, mended);
+    if (mended !== text) writeDocument(file, mended);
     for (const { rule, title } of applied) process.stdout.write(`${file}: fixed ${rule} (${title})\n`);
     return checkReport(file, snapshotOf({ file, text: mended }), settings.theory);
   });
@@ -179,7 +188,7 @@ function formatFiles(texts: readonly FileText[], { write, checkOnly }: Options):
   for (const { file, text } of texts) {
     const formatted = formatText(text);
     if (checkOnly && formatted !== text) process.stdout.write(`${file} would be formatted\n`);
-    if (write && formatted !== text) writeText(file, formatted);
+    if (write && formatted !== text) writeDocument(file, formatted);
     if (!write && !checkOnly) process.stdout.write(formatted);
     if (formatted !== text) changed += 1;
   }
@@ -187,23 +196,35 @@ function formatFiles(texts: readonly FileText[], { write, checkOnly }: Options):
 }
 
 /** One document a file; the lesson's title, or the file's name, is its title. */
-function exportFiles(texts: readonly FileText[], { settings, out, score }: Options, to: string | undefined): number {
-  if (to === undefined) throw new CannotRun('export needs to be told the format. Write export --to musicxml.');
-  choice('to', to, ['musicxml']);
+function exportFiles(texts: readonly FileText[], options: Options, to: string | undefined): number {
+  if (to === undefined) throw new CannotRun('export needs to be told the format. Write export --to musicxml or export --to midi.');
+  const format = choice('to', to, ['musicxml', 'midi']);
+  const { out } = options;
   if (out === null && texts.length > 1) throw new CannotRun('several files need a folder to be written to. Add --out DIR.');
   if (out !== null) makeFolder(out);
-  const names = texts.map(({ file }) => `${basename(file, extname(file))}.musicxml`);
+  const names = texts.map(({ file }) => `${basename(file, extname(file))}.${format === 'midi' ? 'mid' : 'musicxml'}`);
   const twice = names.find((name, i) => names.indexOf(name) !== i);
   if (twice !== undefined) throw new CannotRun(`two of the files would both be written to ${twice}. Export them to folders of their own.`);
   for (const [i, one] of texts.entries()) {
-    const snapshot = snapshotOf(one);
-    const lesson = snapshot.slices.map(({ parsed }) => parsed.item).find((item) => item.kind === 'lesson');
-    const title = lesson?.kind === 'lesson' ? (lesson.title?.value ?? '') : '';
-    const document = writeMusicXml(snapshot.phrases.map(({ phrase }) => readPhrase(phrase, settings.theory)), title || basename(one.file, extname(one.file)), score);
+    const document = exported(one, options, format);
     if (out === null) process.stdout.write(document);
-    else writeText(join(out, names[i]!), document);
+    else writeDocument(join(out, names[i]!), document);
   }
   return 0;
+}
+
+function exported(one: FileText, { settings, score, midi }: Options, format: 'musicxml' | 'midi'): string | Uint8Array {
+  const snapshot = snapshotOf(one);
+  const lesson = snapshot.slices.map(({ parsed }) => parsed.item).find((item) => item.kind === 'lesson');
+  const title = (lesson?.kind === 'lesson' ? lesson.title?.value : undefined) || basename(one.file, extname(one.file));
+  const readings = snapshot.phrases.map(({ phrase }) => readPhrase(phrase, settings.theory));
+  if (format === 'musicxml') return writeMusicXml(readings, title, score);
+  try {
+    return writeMidiFile(readings, title, midi);
+  } catch (error) {
+    if (!(error instanceof UnplayableNote)) throw error;
+    throw new CannotRun(`${one.file}: ${error.message}`);
+  }
 }
 
 function makeFolder(folder: string): void {
@@ -214,9 +235,9 @@ function makeFolder(folder: string): void {
   }
 }
 
-function writeText(file: string, text: string): void {
+function writeDocument(file: string, document: string | Uint8Array): void {
   try {
-    writeFileSync(file, text);
+    writeFileSync(file, document);
   } catch (error) {
     throw new CannotRun(`${file}: ${reasonOf(error)}.`);
   }

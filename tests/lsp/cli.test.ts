@@ -141,7 +141,16 @@ test('export writes MusicXML, one document a file, and says what it needs', () =
   expect(out).toContain('<text>11</text>');
   expect(run('export', '--to', 'musicxml', '--out', 'scores', 'clean.phrase', 'clash.phrase').status).toBe(0);
   expect(readFileSync(join(folder, 'scores', 'clean.musicxml'), 'utf8')).toContain('<work-title>clean</work-title>');
-  expect(run('export', 'clean.phrase')).toMatchObject({ status: 2, err: 'phrasewright: export needs to be told the format. Write export --to musicxml.\n' });
+  expect(run('export', 'clean.phrase')).toMatchObject({ status: 2, err: 'phrasewright: export needs to be told the format. Write export --to musicxml or export --to midi.\n' });
   expect(run('export', '--to', 'musicxml', 'clean.phrase', 'clash.phrase')).toMatchObject({ status: 2, err: 'phrasewright: several files need a folder to be written to. Add --out DIR.\n' });
   expect(run('check', '--to', 'musicxml', 'clean.phrase').status).toBe(2);
+});
+
+test('export --to midi writes a Standard MIDI File; options of the other format are refused', () => {
+  const { status, err } = run('export', '--to', 'midi', '--straight', '--keys', 'all', '--out', 'sound', 'clean.phrase');
+  expect([status, err]).toEqual([0, '']);
+  // SMF 1.0: a header chunk of six bytes, type 1.
+  expect([...readFileSync(join(folder, 'sound', 'clean.mid')).subarray(0, 10)]).toEqual([...Buffer.from('MThd'), 0, 0, 0, 6, 0, 1]);
+  expect(run('export', '--to', 'midi', '--degrees', 'clean.phrase')).toMatchObject({ status: 2, err: expect.stringContaining('--degrees belongs to export --to musicxml') });
+  expect(run('check', '--straight', 'clean.phrase')).toMatchObject({ status: 2, err: expect.stringContaining('--straight belongs to export') });
 });

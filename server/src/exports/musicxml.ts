@@ -1,5 +1,6 @@
 /** A lesson's phrases as MusicXML 4.0 (W3C): one part, one phrase after another, each with its clef, key and meter. */
 import Fraction from 'fraction.js';
+import { fifthsOf } from '../theory/key';
 import { homeKey } from '../analysis/keys';
 import { shownFigure } from '../analysis/shown-figure';
 import type { Reading } from '../analysis/types';
@@ -61,12 +62,13 @@ export function keyAsWritten(reading: Reading, options: MusicXmlOptions): Key | 
   return movedKey(reading.phrase.key, pageShift(reading, options));
 }
 
-function movedKey(key: Key | null, shift: Shift): Key | null {
-  return key === null ? null : { ...key, tonic: transposeName(key.tonic, shift) };
+/** Of no key: none. */
+function fifthsIn(key: Key | null): number {
+  return key === null ? 0 : fifthsOf(key);
 }
 
-function fifthsOf(key: Key | null): number {
-  return key === null ? 0 : FIFTHS[key.tonic.letter] + 7 * key.tonic.alter - (key.mode === 'minor' ? 3 : 0);
+function movedKey(key: Key | null, shift: Shift): Key | null {
+  return key === null ? null : { ...key, tonic: transposeName(key.tonic, shift) };
 }
 
 const MOST_ACCIDENTALS = 7;
@@ -100,7 +102,7 @@ function pageOf(reading: Reading, index: number, options: MusicXmlOptions): Page
     reading, index, options,
     divisions: times.reduce((all, time) => leastMultiple(all, Number(time.d)), 1),
     moved: { name: (name) => transposeName(name, shift), pitch: (pitch) => writable(transposePitch(pitch, shift)) },
-    fifths: fifthsOf(movedKey(phrase.key, shift)),
+    fifths: fifthsIn(movedKey(phrase.key, shift)),
     respelled: shift.diatonic - plainShift(phrase, options).diatonic,
   };
 }
@@ -112,7 +114,6 @@ function writtenShift({ part }: Phrase, { pitch }: MusicXmlOptions): Shift {
   return { diatonic: -diatonic - 7 * octaves, chromatic: -chromatic - 12 * octaves };
 }
 
-const FIFTHS: Readonly<Record<NoteName['letter'], number>> = { F: -1, C: 0, G: 1, D: 2, A: 3, E: 4, B: 5 };
 
 function leastMultiple(a: number, b: number): number {
   let [x, y] = [a, b];

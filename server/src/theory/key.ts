@@ -21,3 +21,11 @@ export function functionInKey(chord: Chord, key: Key): string {
   const minor = chord.tones.some((tone) => tone.interval === 3 && tone.basic) && !chord.tones.some((tone) => tone.interval === 4);
   return minor ? numeral.replace(/[IV]+/, (letters) => letters.toLowerCase()) : numeral;
 }
+
+/** A letter's place on the line of fifths, from C. */
+const FIFTHS = { F: -1, C: 0, G: 1, D: 2, A: 3, E: 4, B: 5 } as const;
+
+/** The accidentals of a key's signature: sharps above 0, flats below. */
+export function fifthsOf({ tonic, mode }: Key): number {
+  return FIFTHS[tonic.letter] + 7 * tonic.alter - (mode === 'minor' ? 3 : 0);
+}

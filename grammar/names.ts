@@ -11,3 +11,8 @@ export function isName(text: string): boolean {
 export function isLowerPitch(text: string): boolean {
   return /^[a-g](?:bb?|#{1,2}|n)?\d?$/.test(text);
 }
+
+/** A text with the accidental that stands before its first letter, as it is said, written after it: `♭B7` as `Bb7`; any other as it is. */
+export function accidentalAfter(text: string): string {
+  return text.replace(/^([b#♭♯])([A-G])(?!\1)/, (_, sign: string, letter: string) => letter + (/[b♭]/.test(sign) ? 'b' : '#'));
+}

@@ -1,6 +1,6 @@
 /** The words of a `line` and of a `cell`: beat groups, slots and notes. */
 import type { IToken } from 'chevrotain';
-import { isLowerPitch, isName } from './names';
+import { accidentalAfter, isLowerPitch, isName } from './names';
 import { rangeOf, wordOf, writing, type Problems } from './problems';
 import { Close, Down, Figure, Hold, Hyphen, Mark, NameWord, Open, PitchWord, Rest, Up, Weight as WeightToken } from './tokens';
 import type { Accidental, BadSlot, DegreeHead, Direction, Group, Letter, NoteNode, PitchHead, Range, Slot, Weight } from './tree';
@@ -211,7 +211,17 @@ function unreadable(tokens: readonly IToken[], range: Range, problems: Problems)
     const capital = small.image[0]!.toUpperCase() + small.image.slice(1);
     problems.report('lower-case-pitch', place, { facts: { word: small.image, capital }, fixes: [writing(place, capital)] });
   } else if (!alreadySaid) {
-    problems.report('unreadable-word', range, { facts: { word: text.slice(0, 40), offer: '' } });
+    const offer = meantBy(text);
+    problems.report('unreadable-word', range, { facts: { word: text.slice(0, 40), offer }, fixes: offer === '' ? [] : [writing(range, offer)] });
   }
   return bad(range);
+}
+
+/** What is meant by a word as it is written elsewhere: an R for a rest, an accidental before its note, a long dash for a hyphen; empty where it is none. */
+function meantBy(text: string): string {
+  if (text === 'R') return '.';
+  if (/^[^—―]+(?:[—―][^—―]+)+$/.test(text)) return text.replace(/[—―]/g, '-');
+  const [, direction, note] = /^([/\\]?)(.*)$/.exec(text)!;
+  const turned = accidentalAfter(note!);
+  return turned !== note && /^[A-G][b#]\d?$/.test(turned) ? direction + turned : '';
 }

@@ -6,7 +6,7 @@ import type { Fix, Problem, Range, Severity, Word } from './tree';
 export const SYNTAX_IDS = [
   'unknown-keyword', 'misplaced-row', 'nested-definition', 'unclosed-string', 'unreadable-word', 'loose-hyphen', 'joined-figures',
   'compound-figure', 'lower-case-pitch', 'octave-and-direction', 'weight-in-chords', 'repeat-sign', 'hidden-by-comment', 'glued-comment',
-  'bad-key', 'bad-meter', 'bad-tempo', 'bad-part', 'bad-level', 'missing-name', 'bad-name', 'mark-on-cell', 'missing-equals', 'repeated-property',
+  'bad-key', 'key-without-mode', 'bad-meter', 'bad-tempo', 'bad-part', 'bad-level', 'missing-name', 'bad-name', 'mark-on-cell', 'missing-equals', 'repeated-property',
   'missing-text', 'extra-words', 'cell-bar-line', 'cell-in-cell', 'bar-repeat-not-alone', 'missing-weight', 'missing-claim', 'stray-bar-line',
 ] as const;
 export type SyntaxId = (typeof SYNTAX_IDS)[number];

@@ -1,12 +1,18 @@
 /** Rows that are words: key, meter, tempo, part, level, tag, claim, say, about, and what is none of them. */
 import type { IToken } from 'chevrotain';
 import { distance } from 'fastest-levenshtein';
+import { accidentalAfter } from './names';
 import type { RawRow } from './raw-row';
 import { rangeOf, wordOf, writing, type Problems } from './problems';
 import { BarLine, Quoted } from './tokens';
 import type { Letter, MeterRow, Range, Row, StringNode, Word } from './tree';
 
 const KEYWORDS = ['lesson', 'about', 'changes', 'cell', 'phrase', 'key', 'meter', 'tempo', 'part', 'level', 'tag', 'over', 'line', 'degrees', 'claim', 'say'];
+
+/** What a row is called elsewhere. */
+const OTHER_NAMES: Readonly<Record<string, string>> = {
+  time: 'meter', chord: 'over', chords: 'over', harmony: 'over', melody: 'line', note: 'line', notes: 'line',
+};
 
 /** The title of a lesson or phrase; null where there is none (then that is reported). */
 export function readTitle(raw: RawRow, problems: Problems): StringNode | null {
@@ -68,14 +74,20 @@ function reportUnknown(keyword: Word, raw: RawRow, problems: Problems): void {
     problems.report('stray-bar-line', range);
     return;
   }
-  const near = KEYWORDS.map((word) => ({ word, off: distance(text.slice(0, 20).toLowerCase(), word) }))
+  const meant = Object.hasOwn(OTHER_NAMES, text.toLowerCase()) ? OTHER_NAMES[text.toLowerCase()]! : null;
+  const near = meant !== null ? [meant] : nearKeywords(text);
+  problems.report('unknown-keyword', range, {
+    facts: { word: text.slice(0, 40), suggestions: near.join(', ') },
+    fixes: near.map((word) => writing(range, word)),
+  });
+}
+
+function nearKeywords(text: string): string[] {
+  return KEYWORDS.map((word) => ({ word, off: distance(text.slice(0, 20).toLowerCase(), word) }))
     .filter(({ word, off }) => off <= Math.max(1, Math.ceil(word.length / 3)))
     .sort((a, b) => a.off - b.off)
-    .slice(0, 3);
-  problems.report('unknown-keyword', range, {
-    facts: { word: text.slice(0, 40), suggestions: near.map(({ word }) => word).join(', ') },
-    fixes: near.map(({ word }) => writing(range, word)),
-  });
+    .slice(0, 3)
+    .map(({ word }) => word);
 }
 
 /** A row's one string. */
@@ -106,19 +118,29 @@ function readString(token: IToken, problems: Problems): StringNode {
 
 function readKey(words: readonly Word[], range: Range, problems: Problems): Pick<Extract<Row, { kind: 'key' }>, 'tonic' | 'mode'> {
   const [tonicWord, modeWord] = words;
-  const match = /^([A-Ga-g])([b#♭♯]?)(m|mi|min|minor|maj|major|M)?$/.exec(tonicWord?.text ?? '');
-  const mode = modeWord?.text.toLowerCase();
-  const readable = match !== null && match[3] === undefined && /[A-G]/.test(match[1]!) && (mode === 'major' || mode === 'minor') && words.length === 2 && modeWord!.text === mode;
-  if (readable) {
-    const alter = match[2] === '' ? 0 : /[b♭]/.test(match[2]!) ? -1 : 1;
-    return { tonic: { letter: match[1] as Letter, alter, range: tonicWord!.range }, mode: mode as 'major' | 'minor' };
-  }
-  const said = match?.[3] ?? modeWord?.text ?? (/^[a-g]/.test(tonicWord?.text ?? '') ? 'm' : 'M');
-  const offered = match === null ? null : `${match[1]!.toUpperCase()}${match[2]} ${/^m(?!a)/i.test(said) && said !== 'M' ? 'minor' : 'major'}`;
+  const match = /^([A-Ga-g])([b#♭♯]?)(m|mi|min|minor|maj|major|M)?$/.exec(accidentalAfter(tonicWord?.text ?? ''));
   const place = words.length === 0 ? range : { start: words[0]!.range.start, end: words[words.length - 1]!.range.end };
-  const fixes = offered === null ? [] : [writing(place, words.length === 0 ? ` ${offered}` : offered)];
-  problems.report('bad-key', place, { facts: { found: textOf(words), offered: offered ?? '' }, fixes });
+  const written = match === null ? '' : `${match[1]!.toUpperCase()}${match[2]}`;
+  const mode = modeWord?.text;
+  if (match !== null && tonicWord!.text === written && match[3] === undefined && words.length <= 2) {
+    const alter = match[2] === '' ? 0 : /[b♭]/.test(match[2]!) ? -1 : 1;
+    const tonic = { letter: match[1] as Letter, alter, range: tonicWord!.range };
+    if (mode === 'major' || mode === 'minor') return { tonic, mode };
+    if (mode === undefined) {
+      problems.report('key-without-mode', place, { severity: 'hint', facts: { tonic: written }, fixes: [writing(place, `${written} major`, true), writing(place, `${written} minor`)] });
+      return { tonic, mode: 'major' };
+    }
+  }
+  const offered = match === null ? [] : modesOf(match[1]!, match[3] ?? mode).map((one) => `${written} ${one}`);
+  const fixes = offered.map((one) => writing(place, words.length === 0 ? ` ${one}` : one));
+  problems.report('bad-key', place, { facts: { found: textOf(words), offered: offered.join(' or ') }, fixes });
   return { tonic: null, mode: null };
+}
+
+/** What a key's mode may be by what is said of it; a small letter alone may be either. */
+function modesOf(letter: string, said: string | undefined): readonly ('major' | 'minor')[] {
+  if (said === undefined) return /[a-g]/.test(letter) ? ['major', 'minor'] : ['major'];
+  return /^m(?!a)/i.test(said) && said !== 'M' ? ['minor'] : ['major'];
 }
 
 function readMeter(words: readonly Word[], range: Range, problems: Problems): MeterRow['meter'] {

@@ -1,5 +1,6 @@
 /** `line` rows in time: bars, beat groups, slots and notes, and what is wrong with their lengths. */
 import Fraction from 'fraction.js';
+import { accidentalAfter } from '../../../grammar/names';
 import type { CellUse, Group, LineBar, NoteNode, Range, Slot, SlotGroup } from '../../../grammar/tree';
 import { midi } from '../theory/pitch';
 import type { Pitch } from '../theory/types';
@@ -90,7 +91,9 @@ function writeOut(use: CellUse, context: BuildContext): Measured[] {
 }
 
 function undefinedCell(use: CellUse, context: BuildContext): void {
-  const capital = use.name.text[0]!.toUpperCase() + use.name.text.slice(1);
+  // A flat before its note, `bB4`, reads as a name too.
+  const turned = accidentalAfter(use.name.text);
+  const capital = turned[0]!.toUpperCase() + turned.slice(1);
   const isPitch = /^[A-G](bb?|##?|n)?\d?$/.test(capital);
   report(context, 'undefined-name', 'error', use.name.range, {
     facts: { name: use.name.text, kind: 'cell', known: listNames(context, 'cells') },

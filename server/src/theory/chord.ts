@@ -1,4 +1,5 @@
 /** Chord symbols as jazz writers type them, read into the tones they name (THEORY, section 2). */
+import { accidentalAfter } from '../../../grammar/names';
 import { assembleChord, type Spelling } from './chord-assembly';
 import { suggestQualities } from './chord-lexicon';
 import { parseNoteName } from './pitch';
@@ -40,6 +41,8 @@ function readAfresh(symbol: string): Chord | Unread {
 }
 
 function withoutRoot(text: string): Unread {
+  const turned = accidentalAfter(text);
+  if (turned !== text && isReadable(turned)) return { why: 'the accidental stands after the root', suggestions: [turned] };
   if (/^[a-g]/.test(text)) {
     const capital = text[0]!.toUpperCase() + text.slice(1);
     return { why: 'a chord’s root is a capital letter', suggestions: isReadable(capital) ? [capital] : [] };

@@ -14,6 +14,7 @@ import { extraWords } from './extra-words';
 import { gluedComment } from './glued-comment';
 import { hiddenByComment } from './hidden-by-comment';
 import { joinedFigures } from './joined-figures';
+import { keyWithoutMode } from './key-without-mode';
 import { looseHyphen } from './loose-hyphen';
 import { lowerCasePitch } from './lower-case-pitch';
 import { markOnCell } from './mark-on-cell';
@@ -48,6 +49,7 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
   gluedComment,
   hiddenByComment,
   joinedFigures,
+  keyWithoutMode,
   looseHyphen,
   lowerCasePitch,
   markOnCell,

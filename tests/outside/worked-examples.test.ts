@@ -40,7 +40,7 @@ describe('Open Music Theory, “Chord-Scale Theory” (Kocur)', () => {
 describe('Terefenko, Jazz Theory (2014), ch. 5, table of extensions (from memory)', () => {
   test('the natural ninth is available on a half-diminished chord', () => {
     const reading = read('Bm7b5', 'C#5 A F D', '  key A minor\n');
-    expect(reading.notes[0]!.standing!.role).toBe('tension');
+    expect(reading.notes[0]!.placement!.role).toBe('tension');
   });
 });
 
@@ -72,12 +72,12 @@ describe('common practice', () => {
   test('the flat nine over the V of a minor key is inside', () => {
     const reading = read('Bm7b5 | E7 | Am6', 'B4 D F A | F E G# B | C ~ . .', '  key A minor\n');
     expect(scales(reading)[1]).toBe('mixolydian b9 b13');
-    expect(formatFigure(reading.notes[4]!.standing!.figure)).toBe('b9');
-    expect(reading.notes[4]!.standing!.role).toBe('tension');
+    expect(formatFigure(reading.notes[4]!.placement!.figure)).toBe('b9');
+    expect(reading.notes[4]!.placement!.role).toBe('tension');
   });
   test('a flat five on the downbeat of a blues line is wanted tension', () => {
     const reading = read('F7 | Bb7 | F7', 'C5-B Bb-Ab F-Eb F ~ | Bb-Ab F-Eb F ~ . | B ~ Bb-Ab F', '  key F major\n');
-    expect(reading.notes[11]!.standing!.role).not.toBe('outside');
+    expect(reading.notes[11]!.placement!.role).not.toBe('outside');
     expect(warnings(reading)).toBe(0);
   });
   test('a short ii–V–I has ii and V in one bar, a long one a bar each', () => {

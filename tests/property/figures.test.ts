@@ -38,7 +38,7 @@ test('the figure shown for a note, typed into the line, is the same sound and no
       const reading = readPhrase(phrase, DEFAULT_THEORY);
       const score = scoreAt(open(text), 0, DEFAULT_THEORY, { scope: 'phrase', pitch: 'concert' }).phrases[0]!;
       // An anticipation is named over the next chord, a degree in the line is read over its own; a pickup is over none.
-      const plain = phrase.notes.filter(({ index, span }) => span !== null && reading.notes[index]!.standing?.span === span);
+      const plain = phrase.notes.filter(({ index, span }) => span !== null && reading.notes[index]!.placement?.span === span);
       if (plain.length === 0) return;
       const note = plain[pick % plain.length]!;
       const figure = score.notes[note.index]!.figure!;

@@ -37,9 +37,9 @@ function judgement(snapshot: Snapshot) {
       devices: devicesOf(reading).map(({ id, notes, target }) => ({ id, notes, target })),
       scales: reading.scales.map((scale) => scale?.name),
       notes: reading.notes.map((note) => ({
-        degree: note.standing === null ? null : formatFigure(note.standing.figure),
-        role: note.standing?.role,
-        borrowed: note.standing?.borrowed,
+        degree: note.placement === null ? null : formatFigure(note.placement.figure),
+        role: note.placement?.role,
+        borrowed: note.placement?.borrowed,
         strong: note.strong,
         anticipation: note.anticipation,
         verdict: note.verdict,

@@ -10,13 +10,13 @@ function first(over: string, line: string): NoteReading {
 }
 
 test('the third that bends over I7 is blue, though I7 falls to IV7 and could lend it as a sharp ninth', () => {
-  const { standing, verdict } = first('F7 | Bb7 | F7', 'Ab4 C A F | D Bb Ab F | A ~ ~ .');
-  expect(standing).toMatchObject({ role: 'blue', borrowed: false });
+  const { placement, verdict } = first('F7 | Bb7 | F7', 'Ab4 C A F | D Bb Ab F | A ~ ~ .');
+  expect(placement).toMatchObject({ role: 'blue', borrowed: false });
   expect(verdict).toBeNull();
 });
 
 test('a borrowed tension stays one where there is no blues, and where it is no blue note of the tonic', () => {
-  expect(first('C7 | Fmaj7', 'Eb4 G E C | A ~ ~ .').standing).toMatchObject({ role: 'tension', borrowed: true });
+  expect(first('C7 | Fmaj7', 'Eb4 G E C | A ~ ~ .').placement).toMatchObject({ role: 'tension', borrowed: true });
   // The flat nine of I7.
-  expect(first('F7 | Bb7 | F7', 'Gb4 A C F | D Bb Ab F | A ~ ~ .').standing).toMatchObject({ role: 'tension', borrowed: true });
+  expect(first('F7 | Bb7 | F7', 'Gb4 A C F | D Bb Ab F | A ~ ~ .').placement).toMatchObject({ role: 'tension', borrowed: true });
 });

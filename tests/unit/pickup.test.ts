@@ -40,7 +40,7 @@ describe('over the chords of an earlier system', () => {
 
   test('is heard against the chord that sounds there, and numbered against it', () => {
     const { notes: heard, phrase } = reading(LATE);
-    expect(heard.slice(0, 2).map(({ standing, pickup }) => [phrase.spans[standing!.span]!.symbol, pickup])).toEqual([['G7', false], ['G7', false]]);
+    expect(heard.slice(0, 2).map(({ placement, pickup }) => [phrase.spans[placement!.span]!.symbol, pickup])).toEqual([['G7', false], ['G7', false]]);
     expect(phrase.figures.map(({ number, note }) => [number, note]).slice(0, 3)).toEqual([[7, 0], [5, 1], [3, 2]]);
     expect(rules(LATE)).not.toContain('wrong-figure');
     // A row of figures that begins at the bar line leaves the pickup out.

@@ -4,7 +4,7 @@ import type { Note, Phrase } from '../model/types';
 import type { Places } from './places';
 import type { Excuse, Role, Sounding } from './types';
 
-export interface Company {
+export interface MelodicContext {
   readonly phrase: Phrase;
   readonly places: Places;
   /** The role of each note over its own chord. */
@@ -15,21 +15,21 @@ export interface Company {
  * The excuse of a note that sounds where it clashes, or null. The note it goes to must come within its room: two beats for an
  * avoid note and for one kept or struck again from before, one beat for any other outside note.
  */
-export function excuseOf(note: Note, sounding: Sounding, company: Company): Excuse | null {
-  const { places } = company;
+export function excuseOf(note: Note, sounding: Sounding, context: MelodicContext): Excuse | null {
+  const { places } = context;
   const beat = places.barAt(sounding.at).meter.beat;
-  const kept = sounding.held || struckAgain(note, company);
-  const room = sounding.standing.role === 'avoid' || kept ? 2 : 1;
+  const kept = sounding.held || struckAgain(note, context);
+  const room = sounding.placement.role === 'avoid' || kept ? 2 : 1;
   const latest = sounding.at.add(beat.mul(room));
   return (
-    byStep(note, sounding, latest, kept, company) ??
-    byHalfSteps(note, latest, company) ??
-    byEnclosing(note, latest, company)
+    byStep(note, sounding, latest, kept, context) ??
+    byHalfSteps(note, latest, context) ??
+    byEnclosing(note, latest, context)
   );
 }
 
 /** The next note of another sound; null after a rest of a beat or more. */
-export function nextOther(note: Note, { phrase, places }: Company): Note | null {
+export function nextOther(note: Note, { phrase, places }: MelodicContext): Note | null {
   let current = note;
   for (let i = note.index + 1; i < phrase.notes.length; i += 1) {
     const next = phrase.notes[i]!;
@@ -41,7 +41,7 @@ export function nextOther(note: Note, { phrase, places }: Company): Note | null 
 }
 
 /** The note of another sound before; null at the start of the phrase and after a rest of a beat or more. */
-export function previousOther(note: Note, { phrase, places }: Company): Note | null {
+export function previousOther(note: Note, { phrase, places }: MelodicContext): Note | null {
   let current = note;
   for (let i = note.index - 1; i >= 0; i -= 1) {
     const before = phrase.notes[i]!;
@@ -57,24 +57,24 @@ function connected(before: Note, next: Note, places: Places): boolean {
   return rest.compare(places.barAt(next.onset).meter.beat) < 0;
 }
 
-function struckAgain(note: Note, { phrase, places }: Company): boolean {
+function struckAgain(note: Note, { phrase, places }: MelodicContext): boolean {
   const before = phrase.notes[note.index - 1];
   return before !== undefined && before.midi === note.midi && connected(before, note, places);
 }
 
-function byStep(note: Note, sounding: Sounding, latest: Fraction, kept: boolean, company: Company): Excuse | null {
-  const next = nextOther(note, company);
+function byStep(note: Note, sounding: Sounding, latest: Fraction, kept: boolean, context: MelodicContext): Excuse | null {
+  const next = nextOther(note, context);
   if (next === null || next.onset.compare(latest) > 0) return null;
   const size = Math.abs(next.midi - note.midi);
-  const role = company.roles[next.index];
-  const welcome = role === 'chord-tone' || (sounding.standing.role === 'avoid' && role === 'tension');
+  const role = context.roles[next.index];
+  const welcome = role === 'chord-tone' || (sounding.placement.role === 'avoid' && role === 'tension');
   if (size > 2 || !welcome) return null;
-  return { kind: 'step', device: stepDevice(note, next, sounding, kept, company), to: next.index };
+  return { kind: 'step', device: stepDevice(note, next, sounding, kept, context), to: next.index };
 }
 
-function stepDevice(note: Note, next: Note, sounding: Sounding, kept: boolean, company: Company): Excuse['device'] {
+function stepDevice(note: Note, next: Note, sounding: Sounding, kept: boolean, context: MelodicContext): Excuse['device'] {
   if (kept && sounding.strong) return next.midi < note.midi ? 'suspension' : 'retardation';
-  const before = previousOther(note, company);
+  const before = previousOther(note, context);
   const size = before === null ? Infinity : Math.abs(note.midi - before.midi);
   if (before === null || size > 2) return sounding.strong ? 'appoggiatura' : 'approach';
   if (before.midi === next.midi) return 'neighbour-tone';
@@ -82,16 +82,16 @@ function stepDevice(note: Note, next: Note, sounding: Sounding, kept: boolean, c
 }
 
 /** Half steps, all in one direction, on to a chord tone. */
-function byHalfSteps(note: Note, latest: Fraction, company: Company): Excuse | null {
+function byHalfSteps(note: Note, latest: Fraction, context: MelodicContext): Excuse | null {
   let current = note;
   let direction = 0;
   for (;;) {
-    const next = nextOther(current, company);
+    const next = nextOther(current, context);
     if (next === null || next.onset.compare(latest) > 0) return null;
     const step = next.midi - current.midi;
     if (Math.abs(step) !== 1 || (direction !== 0 && step !== direction)) return null;
     direction = step;
-    if (company.roles[next.index] === 'chord-tone') return { kind: 'chromatic-line', device: 'chromatic-run', to: next.index };
+    if (context.roles[next.index] === 'chord-tone') return { kind: 'chromatic-line', device: 'chromatic-run', to: next.index };
     current = next;
   }
 }
@@ -99,13 +99,13 @@ function byHalfSteps(note: Note, latest: Fraction, company: Company): Excuse | n
 const WHOLE_STEP = 2;
 
 /** One of two to four notes on both sides of a chord tone, within a whole step, each side closing in; that tone comes next. */
-function byEnclosing(note: Note, latest: Fraction, company: Company): Excuse | null {
+function byEnclosing(note: Note, latest: Fraction, context: MelodicContext): Excuse | null {
   const members = [note];
   let current = note;
   for (let ahead = 0; ahead < 4; ahead += 1) {
-    const target = nextOther(current, company);
+    const target = nextOther(current, context);
     if (target === null || target.onset.compare(latest) > 0) return null;
-    if (company.roles[target.index] === 'chord-tone' && encloses(backward(members, target, company), target)) {
+    if (context.roles[target.index] === 'chord-tone' && encloses(backward(members, target, context), target)) {
       return { kind: 'enclosure', device: 'enclosure', to: target.index };
     }
     members.push(target);
@@ -115,12 +115,12 @@ function byEnclosing(note: Note, latest: Fraction, company: Company): Excuse | n
 }
 
 /** The wrapping notes of a target, those before the note in question included while they still fit. */
-function backward(members: readonly Note[], target: Note, company: Company): readonly (readonly Note[])[] {
+function backward(members: readonly Note[], target: Note, context: MelodicContext): readonly (readonly Note[])[] {
   const candidates: Note[][] = [];
   let list = [...members];
   for (;;) {
     if (list.length >= 2 && list.length <= 4) candidates.push(list);
-    const before = previousOther(list[0]!, company);
+    const before = previousOther(list[0]!, context);
     if (before === null || list.length >= 4 || Math.abs(before.midi - target.midi) > WHOLE_STEP) break;
     list = [before, ...list];
   }

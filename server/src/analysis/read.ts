@@ -6,11 +6,11 @@ import { chroma } from '../theory/pitch';
 import type { Chord, Scale } from '../theory/types';
 import { blueNotes } from './blue';
 import { chordScales } from './chord-scales';
-import { excuseOf, type Company } from './excuse';
+import { excuseOf, type MelodicContext } from './excuse';
 import { falls, fallsFifth, harmonicContext, isMinor, isPlainTriad, targetOf, type HarmonicContext, type Harmony } from './harmonies';
 import { placesOf, type Places } from './places';
 import { roleOf, type ChordInPlace } from './role';
-import type { NoteReading, Reading, Role, Sounding, Standing, TheoryOptions } from './types';
+import type { NoteReading, Reading, Role, Sounding, ChordPlacement, TheoryOptions } from './types';
 import { verdictOf } from './verdict';
 
 export const DEFAULT_THEORY: TheoryOptions = {
@@ -47,12 +47,12 @@ function readAfresh(phrase: Phrase, options: TheoryOptions): Reading {
   };
   const heard: Hearing = { ...hearing, blue: blueNotes(phrase, context, hearing.places) };
   const drafts = phrase.notes.map((note) => hear(note, heard));
-  const company: Company = { phrase, places: heard.places, roles: drafts.map((draft) => draft.standing?.role ?? null) };
+  const melody: MelodicContext = { phrase, places: heard.places, roles: drafts.map((draft) => draft.placement?.role ?? null) };
   return {
     phrase,
     context,
     scales: phrase.spans.map((_, i) => scales[context.ofSpan[i]!]!),
-    notes: drafts.map((draft) => judge(draft, phrase.notes[draft.note]!, company)),
+    notes: drafts.map((draft) => judge(draft, phrase.notes[draft.note]!, melody)),
   };
 }
 
@@ -90,23 +90,23 @@ function hear(note: Note, hearing: Hearing): Draft {
   const next = pickup ? null : anticipated(note, hearing);
   const first = next ?? own;
   const soundings: Sounding[] = [];
-  const standing = first === null ? null : standingOver(note, first, hearing);
+  const placement = first === null ? null : placementOver(note, first, hearing);
   const strong = !pickup && places.isStrong(note.onset);
-  if (standing !== null) soundings.push({ at: note.onset, bar: note.bar, beat: note.beat, strong, held: false, standing, until: note.onset });
+  if (placement !== null) soundings.push({ at: note.onset, bar: note.bar, beat: note.beat, strong, held: false, placement, until: note.onset });
   const end = note.onset.add(note.duration);
   for (let change = places.nextChange(note.onset); change !== null && change.at.compare(end) < 0; change = places.nextChange(change.at)) {
     // An anticipation already sounds against the chord that comes in.
     if (change.harmony === next) continue;
-    const held = standingOver(note, change.harmony, hearing);
+    const held = placementOver(note, change.harmony, hearing);
     if (held === null) continue;
     const into = places.barAt(change.at);
-    soundings.push({ at: change.at, bar: into.number, beat: beatOf(change.at, into), strong: true, held: true, standing: held, until: change.at });
+    soundings.push({ at: change.at, bar: into.number, beat: beatOf(change.at, into), strong: true, held: true, placement: held, until: change.at });
   }
   const timed = soundings.map((sounding, i) => ({ ...sounding, until: earlier(end, soundings[i + 1]?.at ?? end) }));
-  return { note: note.index, standing, strong, anticipation: next !== null, pickup, soundings: timed };
+  return { note: note.index, placement, strong, anticipation: next !== null, pickup, soundings: timed };
 }
 
-function standingOver(note: Note, harmony: number, { inPlace, context, options, blue }: Hearing): Standing | null {
+function placementOver(note: Note, harmony: number, { inPlace, context, options, blue }: Hearing): ChordPlacement | null {
   const place = inPlace[harmony];
   if (place == null) return null;
   const { figure, role, borrowed, against } = roleOf(note.pitch, place, options);
@@ -136,10 +136,10 @@ function isToneOf(note: Note, chord: Chord): boolean {
   return chord.tones.some((tone) => chroma(tone.name) === sound) || (chord.bass !== null && chroma(chord.bass) === sound);
 }
 
-function judge(draft: Draft, note: Note, company: Company): NoteReading {
-  const clashing = draft.pickup ? undefined : draft.soundings.find(({ standing }) => isClash(standing.role));
-  const excuse = clashing === undefined ? null : excuseOf(note, clashing, company);
-  const verdict = draft.pickup || note.marks.includes('intended') ? null : verdictOf(draft, note, company);
+function judge(draft: Draft, note: Note, context: MelodicContext): NoteReading {
+  const clashing = draft.pickup ? undefined : draft.soundings.find(({ placement }) => isClash(placement.role));
+  const excuse = clashing === undefined ? null : excuseOf(note, clashing, context);
+  const verdict = draft.pickup || note.marks.includes('intended') ? null : verdictOf(draft, note, context);
   return { ...draft, excuse, verdict };
 }
 

@@ -18,7 +18,7 @@ export interface TheoryOptions {
 export type Role = 'chord-tone' | 'tension' | 'avoid' | 'outside' | 'blue';
 
 /** What a note is over one chord. */
-export interface Standing {
+export interface ChordPlacement {
   /** Index of the chord span. */
   readonly span: number;
   readonly figure: Figure;
@@ -36,7 +36,7 @@ export interface Sounding {
   readonly beat: string;
   readonly strong: boolean;
   readonly held: boolean;
-  readonly standing: Standing;
+  readonly placement: ChordPlacement;
   /** When it ends over this chord: the note's end, or the change that follows. */
   readonly until: Fraction;
 }
@@ -53,7 +53,7 @@ export interface Excuse {
 export interface NoteReading {
   readonly note: number;
   /** Null over N.C. or without chords. The note's own: an anticipation's is the next chord's. */
-  readonly standing: Standing | null;
+  readonly placement: ChordPlacement | null;
   readonly strong: boolean;
   readonly anticipation: boolean;
   readonly pickup: boolean;

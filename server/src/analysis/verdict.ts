@@ -1,14 +1,14 @@
 /** What is said about a note: the table of THEORY ("Where it falls, and what is said"), row by row. */
 import type { Note } from '../model/types';
-import { excuseOf, nextOther, type Company } from './excuse';
+import { excuseOf, nextOther, type MelodicContext } from './excuse';
 import type { NoteReading, Sounding, Verdict } from './types';
 
 const ORDER = { warning: 0, information: 1, hint: 2 } as const;
 
 /** The gravest thing to say of a note over the chords it sounds in; null where there is nothing to say. */
-export function verdictOf(reading: Pick<NoteReading, 'soundings'>, note: Note, company: Company): Verdict | null {
+export function verdictOf(reading: Pick<NoteReading, 'soundings'>, note: Note, context: MelodicContext): Verdict | null {
   const found = reading.soundings.flatMap((sounding, i): Verdict[] => {
-    const said = soundingVerdict(sounding, note, company) ?? borrowedLeap(sounding, note, company);
+    const said = soundingVerdict(sounding, note, context) ?? borrowedLeap(sounding, note, context);
     return said === null ? [] : [{ ...said, sounding: i }];
   });
   return found.sort((a, b) => ORDER[a.level] - ORDER[b.level])[0] ?? null;
@@ -16,19 +16,19 @@ export function verdictOf(reading: Pick<NoteReading, 'soundings'>, note: Note, c
 
 type Said = Omit<Verdict, 'sounding'>;
 
-function soundingVerdict(sounding: Sounding, note: Note, company: Company): Said | null {
-  const { role } = sounding.standing;
+function soundingVerdict(sounding: Sounding, note: Note, context: MelodicContext): Said | null {
+  const { role } = sounding.placement;
   if (role !== 'avoid' && role !== 'outside') return null;
-  const reason = reasonOf(sounding, company);
+  const reason = reasonOf(sounding, context);
   if (reason === null) return null;
-  if (excuseOf(note, sounding, company) !== null) {
+  if (excuseOf(note, sounding, context) !== null) {
     return reason === 'strong' || reason === 'long' ? { level: 'hint', reason } : null;
   }
-  return { level: gravity(reason, role, sounding, company), reason };
+  return { level: gravity(reason, role, sounding, context), reason };
 }
 
 /** The first row of the table that fits; null for a short offbeat. */
-function reasonOf(sounding: Sounding, { places }: Company): Verdict['reason'] | null {
+function reasonOf(sounding: Sounding, { places }: MelodicContext): Verdict['reason'] | null {
   const { beat } = places.barAt(sounding.at).meter;
   const beats = sounding.until.sub(sounding.at).div(beat);
   if (sounding.strong) return 'strong';
@@ -39,18 +39,18 @@ function reasonOf(sounding: Sounding, { places }: Company): Verdict['reason'] | 
   return beats.compare(1) >= 0 ? 'offbeat-long' : null;
 }
 
-function gravity(reason: Verdict['reason'], role: 'avoid' | 'outside', sounding: Sounding, { places }: Company): Verdict['level'] {
+function gravity(reason: Verdict['reason'], role: 'avoid' | 'outside', sounding: Sounding, { places }: MelodicContext): Verdict['level'] {
   if (reason === 'strong' || reason === 'long' || reason === 'push') return 'warning';
   const lastsBeat = sounding.until.sub(sounding.at).compare(places.barAt(sounding.at).meter.beat) >= 0;
   return reason === 'beat' && lastsBeat && role === 'outside' ? 'warning' : 'information';
 }
 
 /** A borrowed tension that lasts a beat or more and is left by leap to no chord tone. */
-function borrowedLeap(sounding: Sounding, note: Note, company: Company): Said | null {
-  if (!sounding.standing.borrowed) return null;
-  const { beat } = company.places.barAt(sounding.at).meter;
+function borrowedLeap(sounding: Sounding, note: Note, context: MelodicContext): Said | null {
+  if (!sounding.placement.borrowed) return null;
+  const { beat } = context.places.barAt(sounding.at).meter;
   if (sounding.until.sub(sounding.at).compare(beat) < 0) return null;
-  const next = nextOther(note, company);
-  if (next === null || Math.abs(next.midi - note.midi) <= 2 || company.roles[next.index] === 'chord-tone') return null;
+  const next = nextOther(note, context);
+  if (next === null || Math.abs(next.midi - note.midi) <= 2 || context.roles[next.index] === 'chord-tone') return null;
   return { level: 'hint', reason: 'borrowed-leap' };
 }

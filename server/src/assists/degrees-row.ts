@@ -27,6 +27,6 @@ function barText(bar: Bar, reading: Reading): string {
 
 function slotText(slot: PlacedSlot, reading: Reading): string {
   if (slot.kind !== 'note' || slot.note === null) return '*';
-  const { standing } = reading.notes[slot.note]!;
-  return standing === null ? '*' : shownFigure(reading, standing);
+  const { placement } = reading.notes[slot.note]!;
+  return placement === null ? '*' : shownFigure(reading, placement);
 }

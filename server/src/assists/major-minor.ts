@@ -64,7 +64,7 @@ function words({ tonic, mode }: Key): string {
 
 function carriedOver(from: Reading, to: Reading): ReturnType<typeof soundsOf> | null {
   const steps = from.phrase.notes.map((note): Step | null => {
-    const span = from.notes[note.index]!.standing?.span ?? note.span;
+    const span = from.notes[note.index]!.placement?.span ?? note.span;
     const [a, b] = span === null ? [null, null] : [from.phrase.spans[span]!.chord, to.phrase.spans[span]!.chord];
     if (span === null || a == null || b == null) return null;
     return { pitch: note.pitch, by: 0, from: { chord: a, scale: from.scales[span] ?? null }, to: { chord: b, scale: to.scales[span] ?? null } };

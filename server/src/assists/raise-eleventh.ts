@@ -10,9 +10,9 @@ export const raiseEleventh: Assist = {
   offers(context) {
     const flagged = flaggedNote(context);
     if (flagged === null) return [];
-    const { standing } = flagged.read.soundings[flagged.read.verdict!.sounding]!;
-    const chord = context.reading.phrase.spans[standing.span]!.chord;
-    const isEleventh = standing.figure.number === 11 && standing.figure.alter === 0;
+    const { placement } = flagged.read.soundings[flagged.read.verdict!.sounding]!;
+    const chord = context.reading.phrase.spans[placement.span]!.chord;
+    const isEleventh = placement.figure.number === 11 && placement.figure.alter === 0;
     if (chord === null || !isEleventh || !chord.tones.some((tone) => tone.interval === 4)) return [];
     const pitch = nearestOctave(figureName(chord.root, { number: 11, alter: 1 }), flagged.note.midi);
     return withPitch(context, flagged, pitch, (name) => `Raise ${formatNoteName(flagged.note.pitch)} to ${name}, the #11 (lydian)`);

@@ -58,13 +58,13 @@ const ADORNING: ReadonlySet<DeviceKind> = new Set([
 /** The chord tones on strong places, and the notes that a strong note which is none resolves to: what is left of a line at its barest. */
 export function skeletonNotes({ notes, phrase }: Reading): ReadonlySet<number> {
   const kept = new Set<number>();
-  for (const { note, strong, pickup, standing, excuse, anticipation } of notes) {
+  for (const { note, strong, pickup, placement, excuse, anticipation } of notes) {
     if (pickup) continue;
-    const isChordTone = standing !== null && standing.role === 'chord-tone';
+    const isChordTone = placement !== null && placement.role === 'chord-tone';
     if (isChordTone && (strong || anticipation)) kept.add(note);
     if (!isChordTone && strong && excuse !== null && excuse.to === note + 1) kept.add(excuse.to);
   }
-  const first = notes.find(({ pickup, standing }) => !pickup && standing?.role === 'chord-tone');
+  const first = notes.find(({ pickup, placement }) => !pickup && placement?.role === 'chord-tone');
   if (kept.size === 0 && first !== undefined && phrase.notes.length > 0) kept.add(first.note);
   return kept;
 }

@@ -40,15 +40,15 @@ function better(reading: Reading, index: number): Change[] {
 
 /** How a note is spelled best: by its degree where it belongs to chord or scale, else by where it goes. */
 function preferredName(reading: Reading, index: number): NoteName | null {
-  const { standing } = reading.notes[index]!;
+  const { placement } = reading.notes[index]!;
   const note = reading.phrase.notes[index]!;
-  if (standing === null) return null;
-  const chord = reading.phrase.spans[standing.span]!.chord!;
-  const scale = reading.scales[standing.span] ?? null;
-  const belongs = standing.role === 'chord-tone' || standing.role === 'tension' || standing.role === 'avoid' || standing.role === 'blue';
+  if (placement === null) return null;
+  const chord = reading.phrase.spans[placement.span]!.chord!;
+  const scale = reading.scales[placement.span] ?? null;
+  const belongs = placement.role === 'chord-tone' || placement.role === 'tension' || placement.role === 'avoid' || placement.role === 'blue';
   if (belongs) {
     const inScale = scale?.tones.find((tone) => chroma(tone.name) === chroma(note.pitch));
-    const name = standing.role === 'chord-tone' ? figureName(chord.root, standing.figure) : (inScale?.name ?? figureName(chord.root, standing.figure));
+    const name = placement.role === 'chord-tone' ? figureName(chord.root, placement.figure) : (inScale?.name ?? figureName(chord.root, placement.figure));
     return Math.abs(name.alter) <= 1 ? name : null;
   }
   const next = reading.phrase.notes[index + 1];

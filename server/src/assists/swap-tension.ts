@@ -11,11 +11,11 @@ export const swapTension: Assist = {
   what: 'Swaps a tension over a dominant for its altered form and back: 9 and b9, 13 and b13.',
   offers(context) {
     const { reading, note: index } = context;
-    const standing = index === null ? null : reading.notes[index]!.standing;
+    const placement = index === null ? null : reading.notes[index]!.placement;
     const place = index === null ? null : placeOf(context, index);
-    if (index === null || standing === null || place === null) return [];
-    const chord = reading.phrase.spans[standing.span]!.chord;
-    const other = otherForm(standing.figure);
+    if (index === null || placement === null || place === null) return [];
+    const chord = reading.phrase.spans[placement.span]!.chord;
+    const other = otherForm(placement.figure);
     const isDominant = chord !== null && [4, 10].every((interval) => chord.tones.some((tone) => tone.interval === interval));
     if (!isDominant || other === null || chord.tones.some(({ figure }) => figure.number === other.number)) return [];
     const note = reading.phrase.notes[index]!;

@@ -23,13 +23,13 @@ export function targetHere(context: AssistContext): Target | null {
   if (index === null) return null;
   const read = reading.notes[index]!;
   const place = placeOf(context, index);
-  if (place === null || place.slot !== 0 || read.standing === null || read.pickup) return null;
+  if (place === null || place.slot !== 0 || read.placement === null || read.pickup) return null;
   const flagged = flaggedNote(context);
   const sounding = flagged === null ? read.soundings[0]! : read.soundings[read.verdict!.sounding]!;
-  const chord = reading.phrase.spans[sounding.standing.span]!.chord;
+  const chord = reading.phrase.spans[sounding.placement.span]!.chord;
   const note = reading.phrase.notes[index]!;
   if (chord === null || sounding.held || note.beat.includes('+')) return null;
   const pitch = flagged === null ? note.pitch : goalOf(reading, read, sounding);
   if (pitch === null || !chord.tones.some((tone) => tone.basic && chroma(tone.name) === chroma(pitch))) return null;
-  return { pitch, chord, scale: reading.scales[sounding.standing.span] ?? null, note, rule: flagged?.rule ?? null, group: place.group };
+  return { pitch, chord, scale: reading.scales[sounding.placement.span] ?? null, note, rule: flagged?.rule ?? null, group: place.group };
 }

@@ -34,6 +34,6 @@ function candidates(reading: Reading): string[] {
     'no clash',
     'resolves 7 to 3',
     ...enclosures.map(({ target }) => `enclosure at ${phrase.notes[target!]!.bar}.${phrase.notes[target!]!.beat}`),
-    ...(last.standing === null ? [] : [`lands ${shownFigure(reading, last.standing)} at ${lastNote.bar}.${lastNote.beat}`]),
+    ...(last.placement === null ? [] : [`lands ${shownFigure(reading, last.placement)} at ${lastNote.bar}.${lastNote.beat}`]),
   ];
 }

@@ -52,7 +52,7 @@ function stepsOf(reading: Reading): Step[] {
     notes.forEach((note) => adorned.add(note));
     kinds.set(device.kind, [...(kinds.get(device.kind) ?? []), ...notes]);
   }
-  add('the chord tones', reading.notes.filter(({ note, standing }) => standing?.role === 'chord-tone' && !adorned.has(note)).map(({ note }) => note));
+  add('the chord tones', reading.notes.filter(({ note, placement }) => placement?.role === 'chord-tone' && !adorned.has(note)).map(({ note }) => note));
   add('the other notes', reading.notes.filter(({ note }) => !adorned.has(note)).map(({ note }) => note));
   for (const kind of DEVICE_KINDS) add(`the ${deviceName(kind)}${kind.endsWith('ch') ? 'es' : 's'}`, kinds.get(kind) ?? []);
   return kept.size === 0 || steps[0]!.kept.size === all ? [] : steps;

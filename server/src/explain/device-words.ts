@@ -43,9 +43,9 @@ function article(kind: string): string {
 }
 
 function targetWords(note: number, reading: Reading): string {
-  const { standing } = reading.notes[note]!;
+  const { placement } = reading.notes[note]!;
   const name = formatNoteName(reading.phrase.notes[note]!.pitch);
-  return standing === null ? name : `${name}, the ${degreeWords(standing.figure, standing.role)} of ${reading.phrase.spans[standing.span]!.symbol}`;
+  return placement === null ? name : `${name}, the ${degreeWords(placement.figure, placement.role)} of ${reading.phrase.spans[placement.span]!.symbol}`;
 }
 
 /** A kind of device as a name in a sentence: `passing tone`. */

@@ -72,9 +72,9 @@ export function explainPhrase(reading: Reading): ExplainedPhrase {
   };
 }
 
-function explainNote({ note: index, standing, strong }: NoteReading, { phrase, scales }: Reading): ExplainedNote {
+function explainNote({ note: index, placement, strong }: NoteReading, { phrase, scales }: Reading): ExplainedNote {
   const note = phrase.notes[index]!;
-  const scale = standing === null ? null : (scales[standing.span] ?? null);
+  const scale = placement === null ? null : (scales[placement.span] ?? null);
   return {
     bar: note.bar,
     beat: note.beat,
@@ -82,10 +82,10 @@ function explainNote({ note: index, standing, strong }: NoteReading, { phrase, s
     duration: formatFraction(note.duration),
     pitch: formatPitch(note.pitch),
     midi: note.midi,
-    chord: standing === null ? null : phrase.spans[standing.span]!.symbol,
+    chord: placement === null ? null : phrase.spans[placement.span]!.symbol,
     scale: scale === null ? null : `${formatNoteName(scale.root)} ${scale.name}`,
-    degree: standing === null ? null : formatFigure(standing.figure),
-    role: standing?.role ?? null,
+    degree: placement === null ? null : formatFigure(placement.figure),
+    role: placement?.role ?? null,
     strong,
     marks: note.marks,
   };

@@ -16,10 +16,10 @@ export function levelOf(reading: Reading): SuggestedLevel {
   const beats = summary.density;
   // Chord tones that happen to lie around the next chord's third make no line harder.
   const isForeignWrap = ({ kind, notes }: Device): boolean =>
-    (kind === 'enclosure' || kind === 'double-chromatic') && notes.some((note) => reading.notes[note]!.standing?.role !== 'chord-tone');
+    (kind === 'enclosure' || kind === 'double-chromatic') && notes.some((note) => reading.notes[note]!.placement?.role !== 'chord-tone');
   const found: { points: number; reason: string }[] = [];
   const note = (points: number, reason: string): void => void found.push({ points, reason });
-  const chromatic = all.outside + reading.notes.filter(({ standing }) => standing?.borrowed === true).length;
+  const chromatic = all.outside + reading.notes.filter(({ placement }) => placement?.borrowed === true).length;
   if (beats > 1.4) note(1, 'mostly eighths');
   if (beats > 2.2) note(1, 'faster than eighths');
   if (reading.phrase.tempo.bpm >= 160) note(1, `${reading.phrase.tempo.bpm} beats a minute`);

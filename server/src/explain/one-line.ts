@@ -63,7 +63,7 @@ function findingsClause(reading: Reading, syntax: readonly Problem[]): string[] 
   const others = (wanted: Problem['severity']): number => problems.filter(({ rule, severity }) => severity === wanted && rule !== 'clash').length;
   const [errors, warnings] = [others('error'), others('warning')];
   const clauses = [
-    ...(reading.notes.every(({ standing }) => standing === null) ? [] : [clashes === 0 ? 'nothing clashes' : clashes === 1 ? '1 note clashes' : `${clashes} notes clash`]),
+    ...(reading.notes.every(({ placement }) => placement === null) ? [] : [clashes === 0 ? 'nothing clashes' : clashes === 1 ? '1 note clashes' : `${clashes} notes clash`]),
     ...(errors === 0 ? [] : [plural(errors, 'error')]),
     ...(warnings === 0 ? [] : [plural(warnings, 'warning')]),
   ];

@@ -24,7 +24,7 @@ export interface Summary {
 }
 
 export function summaryOf({ phrase, notes }: Reading): Summary {
-  const roles = notes.flatMap(({ standing, strong }) => (standing === null ? [] : [{ role: standing.role, strong }]));
+  const roles = notes.flatMap(({ placement, strong }) => (placement === null ? [] : [{ role: placement.role, strong }]));
   const byHeight = [...phrase.notes].sort((a, b) => a.midi - b.midi);
   const leaps = phrase.notes.slice(1).map((note, i) => Math.abs(note.midi - phrase.notes[i]!.midi));
   const [low] = byHeight;

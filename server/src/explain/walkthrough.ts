@@ -74,7 +74,7 @@ function byBar<T>(things: readonly T[], barOf: (thing: T) => number): ReadonlyMa
 }
 
 function opening(bar: number, notes: readonly NoteReading[], { phrase }: Reading): string {
-  const chords = [...new Set(notes.flatMap(({ standing }) => (standing === null ? [] : [phrase.spans[standing.span]!.symbol])))];
+  const chords = [...new Set(notes.flatMap(({ placement }) => (placement === null ? [] : [phrase.spans[placement.span]!.symbol])))];
   const over = chords.length === 0 ? '' : `, over ${chords.join(' and ')}`;
   return `${bar === 0 ? 'The pickup' : `Bar ${bar}`}${over}:`;
 }
@@ -82,10 +82,10 @@ function opening(bar: number, notes: readonly NoteReading[], { phrase }: Reading
 /** `starts on the third (Bb), then the ninth and the root; over C7 the third and the root.` */
 function degreesSentence(notes: readonly NoteReading[], reading: Reading, last: boolean): string {
   const groups: { chord: string | null; words: string[] }[] = [];
-  notes.forEach(({ note, standing }, i) => {
-    const chord = standing === null ? null : reading.phrase.spans[standing.span]!.symbol;
+  notes.forEach(({ note, placement }, i) => {
+    const chord = placement === null ? null : reading.phrase.spans[placement.span]!.symbol;
     const name = formatNoteName(reading.phrase.notes[note]!.pitch);
-    const word = standing === null ? name : i === 0 || notes.length === 1 ? `the ${degreeWords(standing.figure, standing.role)} (${name})` : degreeWords(standing.figure, standing.role);
+    const word = placement === null ? name : i === 0 || notes.length === 1 ? `the ${degreeWords(placement.figure, placement.role)} (${name})` : degreeWords(placement.figure, placement.role);
     const group = groups[groups.length - 1];
     if (group?.chord === chord) group.words.push(word);
     else groups.push({ chord, words: [word] });
@@ -122,7 +122,7 @@ function summaryLines(reading: Reading): string[] {
   }
   if (summary.lowest !== null) lines.push(`It lies between ${summary.lowest} and ${summary.highest}; its largest leap is ${plural(summary.largestLeap, 'half step')}; it has ${summary.density} notes a beat.`);
   const last = reading.notes[reading.notes.length - 1];
-  if (last?.standing != null) lines.push(`It ends on ${formatPitch(reading.phrase.notes[last.note]!.pitch)}, the ${degreeWords(last.standing.figure, last.standing.role)} of ${reading.phrase.spans[last.standing.span]!.symbol}.`);
+  if (last?.placement != null) lines.push(`It ends on ${formatPitch(reading.phrase.notes[last.note]!.pitch)}, the ${degreeWords(last.placement.figure, last.placement.role)} of ${reading.phrase.spans[last.placement.span]!.symbol}.`);
   lines.push(`Suggested level: ${level.level} (${level.reasons.join('; ')}).`);
   return lines;
 }

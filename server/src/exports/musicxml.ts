@@ -294,7 +294,7 @@ function noteElement(page: Page, { onset, length, value, tuplet, edge, note }: P
   const ends = note === null || note.onset.add(note.duration).equals(onset.add(length));
   const starts = part === 1;
   const ties = note === null ? [] : [...(starts ? [] : ['stop']), ...(ends ? [] : ['start'])];
-  const standing = note === null ? null : (page.reading.notes[note.index]!.standing ?? null);
+  const placement = note === null ? null : (page.reading.notes[note.index]!.placement ?? null);
   const marks = note === null || !starts ? [] : [...(note.marks.includes('accent') ? [element('accent')] : []), ...(note.marks.includes('short-accent') ? [element('strong-accent')] : [])];
   const notations = [
     ...ties.map((type) => element('tied', { type })),
@@ -314,7 +314,7 @@ function noteElement(page: Page, { onset, length, value, tuplet, edge, note }: P
     note !== null && note.marks.includes('ghost') ? element('notehead', { parentheses: 'yes' }, 'normal') : null,
     beams.map((beam, level) => element('beam', { number: level + 1 }, beam)),
     notations.length === 0 ? null : element('notations', {}, notations),
-    page.options.degrees && starts && standing !== null ? element('lyric', {}, element('syllabic', {}, 'single'), element('text', {}, shownFigure(page.reading, standing))) : null,
+    page.options.degrees && starts && placement !== null ? element('lyric', {}, element('syllabic', {}, 'single'), element('text', {}, shownFigure(page.reading, placement))) : null,
   );
 }
 

@@ -35,15 +35,15 @@ function degreeHints(phrases: readonly PlacedPhrase[], { theory, degreeHints }: 
   if (degreeHints === 'off') return [];
   return phrases
     .flatMap(({ start: at, phrase }) =>
-      readPhrase(phrase, theory).notes.flatMap(({ note: index, standing, verdict }): InlayHint[] => {
+      readPhrase(phrase, theory).notes.flatMap(({ note: index, placement, verdict }): InlayHint[] => {
         const note = phrase.notes[index]!;
         // A cell's notes share one place in the text, and a degree needs no hint of itself.
         const wanted = degreeHints === 'all' || verdict !== null;
         const itself = note.node.head.kind === 'degree' && verdict === null;
-        if (standing === null || note.cell !== null || !wanted || itself) return [];
-        const { symbol } = phrase.spans[standing.span]!;
-        const figure = shownFigure({ phrase }, standing);
-        return [{ offset: at + note.range.end, label: figure, tooltip: `${figure} of ${symbol}: ${roleWords(standing.role)}` }];
+        if (placement === null || note.cell !== null || !wanted || itself) return [];
+        const { symbol } = phrase.spans[placement.span]!;
+        const figure = shownFigure({ phrase }, placement);
+        return [{ offset: at + note.range.end, label: figure, tooltip: `${figure} of ${symbol}: ${roleWords(placement.role)}` }];
       }),
     );
 }

@@ -28,9 +28,9 @@ export function verdictProblems(reading: Reading, rule: string, wanted: (verdict
 function noteFacts(reading: Reading, note: NoteReading, sounding: Sounding): Facts {
   const { phrase } = reading;
   const written = phrase.notes[note.note]!;
-  const { standing } = sounding;
-  const span = phrase.spans[standing.span]!;
-  const scale = reading.scales[standing.span];
+  const { placement } = sounding;
+  const span = phrase.spans[placement.span]!;
+  const scale = reading.scales[placement.span];
   const goal = goalOf(reading, note, sounding);
   const { meter } = phrase.bars.find((bar) => bar.number === sounding.bar)!;
   const beats = sounding.until.sub(sounding.at).div(meter.beat);
@@ -39,9 +39,9 @@ function noteFacts(reading: Reading, note: NoteReading, sounding: Sounding): Fac
     place: beatWords(sounding.beat),
     bar: sounding.bar,
     chord: span.symbol,
-    figure: shownFigure(reading, standing),
-    role: standing.role,
-    against: standing.against === null ? '' : numberWord(standing.against),
+    figure: shownFigure(reading, placement),
+    role: placement.role,
+    against: placement.against === null ? '' : numberWord(placement.against),
     scale: scale == null ? '' : `${formatNoteName(scale.root)} ${scale.name}`,
     to: goal === null ? '' : formatNoteName(goal),
     moves: goal === null || midi(goal) < written.midi ? 'fall' : 'rise',
@@ -56,9 +56,9 @@ function noteFacts(reading: Reading, note: NoteReading, sounding: Sounding): Fac
 /** The chord tone the note should go to: the one it rubs against, else the nearest (below before above). */
 export function goalOf(reading: Reading, note: NoteReading, sounding: Sounding): Pitch | null {
   const written = reading.phrase.notes[note.note]!;
-  const chord = reading.phrase.spans[sounding.standing.span]!.chord;
+  const chord = reading.phrase.spans[sounding.placement.span]!.chord;
   if (chord === null) return null;
-  const { against } = sounding.standing;
+  const { against } = sounding.placement;
   const tones = against === null ? chord.tones : chord.tones.filter((tone) => formatFigure(tone.figure) === formatFigure(against));
   const placed = tones.map((tone) => nearestOctave(tone.name, written.midi)).filter((pitch) => midi(pitch) !== written.midi);
   const distance = (pitch: Pitch): number => Math.abs(midi(pitch) - written.midi) * 2 + (midi(pitch) > written.midi ? 1 : 0);
@@ -67,7 +67,7 @@ export function goalOf(reading: Reading, note: NoteReading, sounding: Sounding):
 
 function relatedPlaces(reading: Reading, note: NoteReading, sounding: Sounding): RelatedPlace[] {
   const { phrase } = reading;
-  const span = phrase.spans[sounding.standing.span]!;
+  const span = phrase.spans[sounding.placement.span]!;
   const tones = span.chord === null ? '' : span.chord.tones.map((tone) => `${formatNoteName(tone.name)} (${formatFigure(tone.figure)})`).join(', ');
   const related: RelatedPlace[] = [{ range: span.range, text: `${span.symbol} holds ${tones}.` }];
   const next = phrase.notes[note.note + 1];

@@ -15,11 +15,11 @@ export const degreeAgainstChord: AnalysisRule = {
   check: (reading) =>
     reading.phrase.notes.flatMap((note): Problem[] => {
       const { head } = note.node;
-      const standing = reading.notes[note.index]!.standing;
+      const placement = reading.notes[note.index]!.placement;
       if (head.kind !== 'degree' || head.accidental === '' || ![3, 5, 7].includes(head.number) || note.marks.includes('intended')) return [];
       const span = note.span === null ? null : reading.phrase.spans[note.span]!;
       const own = span?.chord?.tones.find((tone) => tone.figure.number === head.number);
-      if (span == null || own === undefined || standing === null || standing.role === 'chord-tone') return [];
+      if (span == null || own === undefined || placement === null || placement.role === 'chord-tone') return [];
       return [{
         rule: 'degree-against-chord',
         severity: 'information',

@@ -28,17 +28,17 @@ export const wrongFigure: AnalysisRule = {
 function wrong(figure: WrittenFigure, reading: Reading): Problem[] {
   if (figure.note === null) return [];
   const note = reading.phrase.notes[figure.note]!;
-  const standing = reading.notes[figure.note]!.standing;
+  const placement = reading.notes[figure.note]!.placement;
   const own = note.span === null ? null : reading.phrase.spans[note.span]!;
   // An anticipation may be named over either chord.
-  const chords = [standing === null ? null : reading.phrase.spans[standing.span]!.chord, own?.chord ?? null].filter((chord): chord is Chord => chord !== null);
+  const chords = [placement === null ? null : reading.phrase.spans[placement.span]!.chord, own?.chord ?? null].filter((chord): chord is Chord => chord !== null);
   const text = `${figure.accidental}${figure.number}`;
   if (chords.length === 0) {
     if (own !== null && own.symbol !== 'N.C.') return [];
     return [{ rule: 'figure-without-chord', severity: 'error', range: figure.range, facts: { figure: text }, fixes: [], related: [] }];
   }
   if (chords.some((chord) => sameFigureSound(chord, figure, note.pitch))) return [];
-  const right = standing === null ? writeDegree(chords[0]!, note.pitch) : shownFigure(reading, standing);
+  const right = placement === null ? writeDegree(chords[0]!, note.pitch) : shownFigure(reading, placement);
   return [{
     rule: 'wrong-figure',
     severity: 'error',

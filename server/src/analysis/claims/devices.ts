@@ -72,8 +72,8 @@ function ofTarget(text: string): Of | string {
   const name = parseNoteName(text);
   if (figure !== null) {
     return ({ target }, { phrase, notes }) => {
-      const standing = target === null ? null : notes[target]!.standing;
-      const chord = standing === null ? null : phrase.spans[standing.span]!.chord;
+      const placement = target === null ? null : notes[target]!.placement;
+      const chord = placement === null ? null : phrase.spans[placement.span]!.chord;
       return chord !== null && sameFigureSound(chord, { number: Number(figure[2]), accidental: figure[1] ?? '' }, phrase.notes[target!]!.pitch);
     };
   }

@@ -33,7 +33,7 @@ function countBars(bars: readonly Bar[]): string {
 export function noteWords(index: number, reading: Reading): string {
   const { phrase, notes } = reading;
   const note = phrase.notes[index]!;
-  const { standing } = notes[index]!;
-  const degree = standing === null ? '' : ` (the ${shownFigure(reading, standing)} of ${phrase.spans[standing.span]!.symbol})`;
+  const { placement } = notes[index]!;
+  const degree = placement === null ? '' : ` (the ${shownFigure(reading, placement)} of ${phrase.spans[placement.span]!.symbol})`;
   return `the ${formatPitch(note.pitch)} in bar ${note.bar}, beat ${note.beat}${degree}`;
 }

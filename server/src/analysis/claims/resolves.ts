@@ -19,7 +19,7 @@ function isFigure(text: string | undefined): boolean {
 
 /** A bare number means that degree in any colour. */
 function hasFigure(note: number, text: string, { notes }: Reading): boolean {
-  const figure = notes[note]?.standing?.figure;
+  const figure = notes[note]?.placement?.figure;
   if (figure === undefined) return false;
   const accidental = text.replace(/\d+$/, '');
   const alter = accidental.startsWith('b') ? -accidental.length : accidental.length;
@@ -28,6 +28,6 @@ function hasFigure(note: number, text: string, { notes }: Reading): boolean {
 
 function arrives(start: number, end: number, figure: string, reading: Reading): boolean {
   const { notes, phrase } = reading;
-  if (!hasFigure(end, figure, reading) || notes[start]!.standing!.span === notes[end]!.standing!.span) return false;
+  if (!hasFigure(end, figure, reading) || notes[start]!.placement!.span === notes[end]!.placement!.span) return false;
   return Math.abs(phrase.notes[start]!.midi - phrase.notes[end]!.midi) <= 2;
 }

@@ -18,8 +18,8 @@ function struckAgain(study: Study): Match[] {
     const note = reading.phrase.notes[read.note]!;
     const target = follower(study, read.note);
     const change = places.nextChange(note.onset);
-    const own = read.standing?.span ?? null;
-    const next = target === null ? null : (reading.notes[target]!.standing?.span ?? null);
+    const own = read.placement?.span ?? null;
+    const next = target === null ? null : (reading.notes[target]!.placement?.span ?? null);
     if (read.anticipation || read.pickup || places.isStrong(note.onset) || target === null || change === null || own === null || next === null) return [];
     const isAtChange = reading.phrase.notes[target]!.onset.equals(change.at);
     if (!isAtChange || change.at.sub(note.onset).compare(places.barAt(note.onset).meter.beat) > 0) return [];

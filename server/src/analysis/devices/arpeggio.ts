@@ -22,7 +22,7 @@ export function arpeggiates(from: Event, to: Event, run: readonly Event[]): bool
 
 /** A chord tone, or the 9 on top of the stack of thirds. */
 function isOfStack(event: Event): boolean {
-  return event.role === 'chord-tone' || (event.read.standing?.figure.number === 9 && event.role === 'tension');
+  return event.role === 'chord-tone' || (event.read.placement?.figure.number === 9 && event.role === 'tension');
 }
 
 /** Whether a basic tone of the chord lies strictly between two notes. */

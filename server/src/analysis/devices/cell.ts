@@ -28,7 +28,7 @@ function lengthOf(event: Event): string {
 
 /** 9, 11 as 2, 4 where they stand beside the root; the list writes 9 only on top of a stack of thirds. */
 function plainFigure(event: Event, _: number, run: readonly Event[]): string {
-  const { figure } = event.read.standing!;
+  const { figure } = event.read.placement!;
   const stacked = run.every((other, i) => i === 0 || Math.abs(other.midi - run[i - 1]!.midi) >= 3);
   const number = !stacked && (figure.number === 9 || figure.number === 11 || figure.number === 13) ? figure.number - 7 : figure.number;
   return formatFigure({ number: number as typeof figure.number, alter: figure.alter });

@@ -12,14 +12,14 @@ export const guideToneResolution: Finder = {
       const followers = study.events.slice(guide.index + 1, guide.index + 3);
       const target = followers.find((event) => fallsInto(guide, event) && isGuide(event) && (isStep(guide, event) || guide.midi === event.midi));
       if (target === undefined || followers.slice(0, followers.indexOf(target) + 1).some((event) => event.opens)) return [];
-      const name = (event: Event): number => event.read.standing!.figure.number;
+      const name = (event: Event): number => event.read.placement!.figure.number;
       return [{ kind: 'guide-tone-resolution', notes: guide.notes, target: target.notes[0]!, detail: `${name(guide)} to ${name(target)}` }];
     }),
 };
 
 function isGuide({ chord, read }: Event): boolean {
-  const number = read.standing?.figure.number;
-  return chord !== null && read.standing?.role === 'chord-tone' && (number === 3 || number === 7 || (number === 6 && chord.family.endsWith('sixth')));
+  const number = read.placement?.figure.number;
+  return chord !== null && read.placement?.role === 'chord-tone' && (number === 3 || number === 7 || (number === 6 && chord.family.endsWith('sixth')));
 }
 
 /** No other 3 or 7 of the same chord follows it. */

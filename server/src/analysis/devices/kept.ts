@@ -17,7 +17,7 @@ function isForeignLater(study: Study, event: Event): boolean {
   const { reading } = study;
   const soundings = event.notes.flatMap((note) => reading.notes[note]!.soundings);
   const [first, ...later] = soundings;
-  if (first === undefined || first.standing.role !== 'chord-tone') return false;
+  if (first === undefined || first.placement.role !== 'chord-tone') return false;
   const last = later[later.length - 1];
-  return last !== undefined && last.strong && last.standing.span !== first.standing.span && last.standing.role !== 'chord-tone';
+  return last !== undefined && last.strong && last.placement.span !== first.placement.span && last.placement.role !== 'chord-tone';
 }

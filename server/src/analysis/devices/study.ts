@@ -59,13 +59,13 @@ function eventOf(notes: readonly number[], index: number, reading: Reading, plac
   const note = phrase.notes[notes[0]!]!;
   const last = phrase.notes[notes[notes.length - 1]!]!;
   const read = reading.notes[notes[0]!]!;
-  const span = read.standing?.span ?? null;
+  const span = read.placement?.span ?? null;
   const chord = span === null ? null : phrase.spans[span]!.chord;
   const before = phrase.notes[notes[0]! - 1];
   return {
     index, notes, note, read, midi: note.midi, onset: note.onset, end: last.onset.add(last.duration),
     beat: places.barAt(note.onset).meter.beat, chord, span, scale: span === null ? null : (reading.scales[span] ?? null),
-    role: read.standing?.role ?? null, basic: chord !== null && isBasic(chord, note), weight: weightOf(note.onset, places),
+    role: read.placement?.role ?? null, basic: chord !== null && isBasic(chord, note), weight: weightOf(note.onset, places),
     opens: before === undefined || restBetween(before, note, places),
   };
 }

@@ -17,9 +17,9 @@ export function chordHover(reading: Reading, index: number, options: TheoryOptio
   const lines = [`**${span.symbol}**${span.roman ? ` (\`${span.written}\`)` : ''}: ${chordTones(span.chord)}.`];
   if (span.chord.bass !== null) lines.push(`Bass: ${formatNoteName(span.chord.bass)}.`);
   if (scale !== null) {
-    const standings = scale.tones.map((tone) => ({ name: formatNoteName(tone.name), ...roleOf(tone.name, place, options) }));
+    const placements = scale.tones.map((tone) => ({ name: formatNoteName(tone.name), ...roleOf(tone.name, place, options) }));
     const { chord } = span;
-    const list = (role: string): string => standings.filter((one) => one.role === role).map((one) => `${one.name} ${copyable(chord, one.figure)}`).join(', ');
+    const list = (role: string): string => placements.filter((one) => one.role === role).map((one) => `${one.name} ${copyable(chord, one.figure)}`).join(', ');
     lines.push(`Chord-scale: ${scaleWords(scale)}${span.statedScale === null ? '' : ' (as stated)'}: ${scale.tones.map((tone) => formatNoteName(tone.name)).join(' ')}.`);
     lines.push(`Tensions: ${list('tension') || 'none'}. Avoid notes: ${list('avoid') || 'none'}.`);
   }

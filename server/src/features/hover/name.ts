@@ -20,8 +20,8 @@ export function nameHover(snapshot: Snapshot, name: NamePlace, here: { readonly 
 function notesOfCell({ phrase, notes }: Reading, at: number): string {
   const here = phrase.notes.filter((note) => note.cell !== null && note.range.start === at);
   const words = here.map((note) => {
-    const standing = notes[note.index]!.standing;
-    return standing === null ? formatPitch(note.pitch) : `${formatPitch(note.pitch)} ${shownFigure({ phrase }, standing)} of \`${phrase.spans[standing.span]!.symbol}\``;
+    const placement = notes[note.index]!.placement;
+    return placement === null ? formatPitch(note.pitch) : `${formatPitch(note.pitch)} ${shownFigure({ phrase }, placement)} of \`${phrase.spans[placement.span]!.symbol}\``;
   });
   return words.length === 0 ? '' : `Here: ${words.join(', ')}.`;
 }

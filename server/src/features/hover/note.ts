@@ -1,5 +1,5 @@
 /** The hover of a note: what it is, where it falls, what it does, and why it is flagged or not. */
-import { nextOther, type Company } from '../../analysis/excuse';
+import { nextOther, type MelodicContext } from '../../analysis/excuse';
 import { devicesOf } from '../../analysis/devices/read';
 import { placesOf } from '../../analysis/places';
 import { shownFigure } from '../../analysis/shown-figure';
@@ -23,14 +23,14 @@ export function noteHover(reading: Reading, index: number): string {
   return lines.filter((line) => line !== '').join('\n\n');
 }
 
-function headline(reading: Reading, { note: index, standing }: NoteReading): string {
+function headline(reading: Reading, { note: index, placement }: NoteReading): string {
   const pitch = formatPitch(reading.phrase.notes[index]!.pitch);
-  if (standing === null) return `**${pitch}**: no chord sounds here.`;
-  const { symbol } = reading.phrase.spans[standing.span]!;
-  const scale = reading.scales[standing.span];
-  const borrowed = standing.borrowed ? ', borrowed' : '';
+  if (placement === null) return `**${pitch}**: no chord sounds here.`;
+  const { symbol } = reading.phrase.spans[placement.span]!;
+  const scale = reading.scales[placement.span];
+  const borrowed = placement.borrowed ? ', borrowed' : '';
   const over = scale == null ? `\`${symbol}\`` : `\`${symbol}\` (${scaleWords(scale)})`;
-  return `**${pitch}** is the **${shownFigure(reading, standing)}** of ${over}: ${figureWords(standing.figure)}, ${roleWords(standing.role)}${borrowed}.`;
+  return `**${pitch}** is the **${shownFigure(reading, placement)}** of ${over}: ${figureWords(placement.figure)}, ${roleWords(placement.role)}${borrowed}.`;
 }
 
 function placeLine(reading: Reading, read: NoteReading): string {
@@ -39,20 +39,20 @@ function placeLine(reading: Reading, read: NoteReading): string {
   return `Bar ${note.bar}, ${beatWords(note.beat)}: ${read.strong ? 'a strong place' : 'not a strong place'}.`;
 }
 
-function heldLine(reading: Reading, { standing, bar, beat }: Sounding): string {
-  const { symbol } = reading.phrase.spans[standing.span]!;
-  return `Held into \`${symbol}\` (bar ${bar}, ${beatWords(beat)}), where it is the **${shownFigure(reading, standing)}**, ${roleWords(standing.role)}.`;
+function heldLine(reading: Reading, { placement, bar, beat }: Sounding): string {
+  const { symbol } = reading.phrase.spans[placement.span]!;
+  return `Held into \`${symbol}\` (bar ${bar}, ${beatWords(beat)}), where it is the **${shownFigure(reading, placement)}**, ${roleWords(placement.role)}.`;
 }
 
 function motionLines(reading: Reading, read: NoteReading): string[] {
   const note = reading.phrase.notes[read.note]!;
   const lines: string[] = [];
   if (read.anticipation) lines.push('It anticipates the next chord, and is heard against that.');
-  const next = nextOther(note, company(reading));
+  const next = nextOther(note, context(reading));
   if (next !== null && Math.abs(next.midi - note.midi) <= 2) {
-    const standing = reading.notes[next.index]!.standing;
+    const placement = reading.notes[next.index]!.placement;
     const way = next.midi < note.midi ? 'down' : 'up';
-    const to = standing === null ? '' : `, the ${shownFigure(reading, standing)} of \`${reading.phrase.spans[standing.span]!.symbol}\``;
+    const to = placement === null ? '' : `, the ${shownFigure(reading, placement)} of \`${reading.phrase.spans[placement.span]!.symbol}\``;
     lines.push(`It goes ${way} by step to ${formatPitch(next.pitch)}${to}.`);
   }
   return lines;
@@ -64,11 +64,11 @@ function deviceLines(reading: Reading, index: number): string[] {
   return own.map((device) => `**${device.kind.replaceAll('-', ' ')}**: ${deviceWords(device, reading)}.`);
 }
 
-function company(reading: Reading): Company {
+function context(reading: Reading): MelodicContext {
   return {
     phrase: reading.phrase,
     places: placesOf(reading.phrase, reading.context),
-    roles: reading.notes.map(({ standing }) => standing?.role ?? null),
+    roles: reading.notes.map(({ placement }) => placement?.role ?? null),
   };
 }
 
@@ -77,7 +77,7 @@ function verdictLines(reading: Reading, index: number): string[] {
   const read = reading.notes[index]!;
   if (read.verdict?.level === 'hint') return problemsOf(reading).filter(({ range }) => range === note.range).map(({ rule, facts }) => ruleById(rule)!.message(facts));
   if (read.verdict !== null) return [whyFlagged(read)];
-  const clashing = read.soundings.some(({ standing }) => standing.role === 'avoid' || standing.role === 'outside');
+  const clashing = read.soundings.some(({ placement }) => placement.role === 'avoid' || placement.role === 'outside');
   if (!clashing) return [];
   if (note.marks.includes('intended')) return ['Not flagged: it is marked as intended (`!`).'];
   if (read.pickup) return ['Not flagged: a pickup is never reported.'];
@@ -87,6 +87,6 @@ function verdictLines(reading: Reading, index: number): string[] {
 
 /** The finding itself stands above in the same hover; here is why nothing excuses it. */
 function whyFlagged({ verdict, soundings }: NoteReading): string {
-  const beats = soundings[verdict!.sounding]!.standing.role === 'avoid' ? 'two beats' : 'a beat';
+  const beats = soundings[verdict!.sounding]!.placement.role === 'avoid' ? 'two beats' : 'a beat';
   return `Flagged: within ${beats} it neither moves by step to a chord tone, nor runs by half steps into one, nor helps to enclose one.`;
 }

@@ -24,7 +24,7 @@ export function scoreNotes(reading: Reading, findings: readonly ScoreFinding[]):
   const devices = devicesOf(reading);
   const lengths = lengthsOf(reading.phrase);
   return reading.phrase.notes.map((note): ScoreNote => {
-    const { standing } = reading.notes[note.index]!;
+    const { placement } = reading.notes[note.index]!;
     const places = [note.range, ...note.holds.map(({ range }) => range)].map(({ start, end }) => ({ start, end }));
     const own = note.cell === null ? findings.filter((finding) => places.some((one) => one.start === finding.start && one.end === finding.end)) : saidOfCellNote(reading, note);
     const finding = SEVEREST.find((severity) => own.some((one) => one.severity === severity)) ?? null;
@@ -34,8 +34,8 @@ export function scoreNotes(reading: Reading, findings: readonly ScoreFinding[]):
       holds: places.slice(1),
       label: labelOf(reading, note, { lengths: lengths.get(note.index) ?? [], devices: devicesAt(devices, note), told, shift: null }),
       lines: [...noteHover(reading, note.index).split('\n\n').map(withoutMarkup), ...told],
-      figure: standing === null ? null : shownFigure(reading, standing),
-      role: standing?.role ?? null,
+      figure: placement === null ? null : shownFigure(reading, placement),
+      role: placement?.role ?? null,
       later: heldFigures(reading, note, lengths.get(note.index) ?? []),
       finding: finding === 'hint' ? null : finding,
       onset: note.onset.valueOf(),
@@ -99,9 +99,9 @@ function lengthsOf(phrase: Phrase): ReadonlyMap<number, readonly Written[]> {
 
 /** Under which of its tied parts a held note is figured anew: the first one that starts at the change of chord or after it, before the next. */
 function heldFigures(reading: Reading, { index }: Note, written: readonly Written[]): HeldFigure[] {
-  return reading.notes[index]!.soundings.flatMap(({ held, at, until, standing }) => {
+  return reading.notes[index]!.soundings.flatMap(({ held, at, until, placement }) => {
     const part = held ? written.findIndex(({ value: { onset } }) => onset.compare(at) >= 0 && onset.compare(until) < 0) : -1;
-    return part < 1 ? [] : [{ part: part + 1, figure: shownFigure(reading, standing), role: standing.role }];
+    return part < 1 ? [] : [{ part: part + 1, figure: shownFigure(reading, placement), role: placement.role }];
   });
 }
 
@@ -134,11 +134,11 @@ function placeWords({ bar, beat }: Note): string {
 }
 
 function degreeLabel(reading: Reading, { index }: Note, shift: Shift | null): string {
-  const { standing } = reading.notes[index]!;
-  if (standing === null) return 'no chord';
-  const { symbol } = reading.phrase.spans[standing.span]!;
+  const { placement } = reading.notes[index]!;
+  if (placement === null) return 'no chord';
+  const { symbol } = reading.phrase.spans[placement.span]!;
   const sounding = shift === null ? symbol : (transposeSymbol(symbol, shift) ?? symbol);
-  return `${figureWords(standing.figure)} of ${sounding}, ${roleWords(standing.role)}`;
+  return `${figureWords(placement.figure)} of ${sounding}, ${roleWords(placement.role)}`;
 }
 
 /** A hover in plain words: the signs of Markdown that our hovers use are taken off. */

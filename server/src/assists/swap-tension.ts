@@ -23,8 +23,8 @@ export const swapTension: Assist = {
     const slots = slotsAsWritten(reading.phrase.groups[place.group]!);
     slots[place.slot] = { kind: 'pitch', pitch, like: note };
     if (midi(pitch) === note.midi) return [];
-    const title = `Play the ${formatFigure(other)} in place of the ${formatFigure(standing.figure)}: ${shownNames(reading.phrase, [pitch], reading.phrase.groups[place.group]!)[0]!}`;
-    return offerPlan(context, new Map([[place.group, slots]]), title, { repaired: null, repairs: null, preferred: false }, { each: `Play ${formatFigure(other)} in place of ${formatFigure(standing.figure)} everywhere` });
+    const title = `Play the ${formatFigure(other)} in place of the ${formatFigure(placement.figure)}: ${shownNames(reading.phrase, [pitch], reading.phrase.groups[place.group]!)[0]!}`;
+    return offerPlan(context, new Map([[place.group, slots]]), title, { repaired: null, repairs: null, preferred: false }, { each: `Play ${formatFigure(other)} in place of ${formatFigure(placement.figure)} everywhere` });
   },
 };
 

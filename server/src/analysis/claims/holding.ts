@@ -16,9 +16,9 @@ export function holdingClaims(reading: Reading): readonly string[] {
 }
 
 function wholePhrase(reading: Reading): string[] {
-  const standing = reading.notes.filter((note) => note.standing !== null);
-  const tones = standing.filter((note) => note.standing!.role === 'chord-tone').length;
-  const percent = standing.length === 0 ? 0 : Math.floor((tones * 100) / standing.length);
+  const placement = reading.notes.filter((note) => note.placement !== null);
+  const tones = placement.filter((note) => note.placement!.role === 'chord-tone').length;
+  const percent = placement.length === 0 ? 0 : Math.floor((tones * 100) / placement.length);
   // A share below a half says nothing for the line.
   const share = percent >= 50 && percent < 100 ? [`chord-tones at least ${percent}%`] : [];
   const scales = reading.scales.flatMap((scale) => (scale === null ? [] : [`scale ${formatNoteName(scale.root)} ${scaleText(scale.name)}`]));
@@ -27,8 +27,8 @@ function wholePhrase(reading: Reading): string[] {
 
 /** Guide tones first: what a lesson names most. */
 function resolutions({ notes }: Reading): string[] {
-  const pairs = notes.flatMap(({ note, standing }) =>
-    [notes[note + 1], notes[note + 2]].flatMap((next) => (standing === null || next?.standing == null ? [] : [`resolves ${standing.figure.number} to ${next.standing.figure.number}`])),
+  const pairs = notes.flatMap(({ note, placement }) =>
+    [notes[note + 1], notes[note + 2]].flatMap((next) => (placement === null || next?.placement == null ? [] : [`resolves ${placement.figure.number} to ${next.placement.figure.number}`])),
   );
   return ['resolves 7 to 3', 'resolves 3 to 7', ...pairs.sort()];
 }
@@ -48,7 +48,7 @@ function devices(reading: Reading): string[] {
   const found = devicesOf(reading);
   const one = (match: Match): string[] => {
     const at = `at ${placeOf(phrase.notes[match.target ?? match.notes[0]!]!)}`;
-    const span = match.target === null ? null : (notes[match.target]!.standing?.span ?? null);
+    const span = match.target === null ? null : (notes[match.target]!.placement?.span ?? null);
     const chord = span === null ? null : phrase.spans[span]!.chord;
     const of = match.kind === 'enclosure' && chord !== null ? [`enclosure of ${writeDegree(chord, phrase.notes[match.target!]!.pitch)} ${at}`] : [];
     return [...of, `${match.kind} ${at}`];

@@ -111,25 +111,39 @@ const SETTINGS = {
   'extensions.autoCheckUpdates': false,
   'editor.hover.delay': 100,
   'security.workspace.trust.enabled': false,
+  // The samples lie in a repository, which is no question for who writes phrases.
+  'git.openRepositoryInParentFolders': 'never',
 };
+
+/** What is seen first: a sample with its score beside it. */
+export const FIRST_SCREEN = { file: 'lanterns-on-the-quay.phrase', settings: { 'phrasewright.score.opensByItself': true } };
 
 const entry = () => join(EDITOR, 'node_modules', 'code-server', 'out', 'node', 'entry.js');
 
-/** Puts the .vsix into the editor whose data live in `data`, and writes its first settings; `more` adds to them. */
+/** Puts the .vsix into the editor whose data live in `data`, and writes its settings; `more` adds to them. What was chosen there since stays. */
 export function prepareEditor(data, vsix, more = {}) {
   mkdirSync(join(data, 'User'), { recursive: true });
   const settings = join(data, 'User', 'settings.json');
-  if (!existsSync(settings)) writeFileSync(settings, JSON.stringify({ ...SETTINGS, ...more }, null, 2));
+  writeFileSync(settings, JSON.stringify({ ...SETTINGS, ...more, ...chosenIn(settings) }, null, 2));
   writeFileSync(join(data, 'config.yaml'), '');
   must('Installing the extension in the editor', editorNode(), [entry(), ...places(data), '--install-extension', vsix, '--force'], { env: editorEnvironment(), quiet: true });
+}
+
+/** The settings of a file; none where there is no such file, or one that someone has yet to put right. */
+function chosenIn(file) {
+  try {
+    return JSON.parse(readFileSync(file, 'utf8'));
+  } catch {
+    return {};
+  }
 }
 
 function places(data) {
   return ['--config', join(data, 'config.yaml'), '--user-data-dir', data, '--extensions-dir', join(data, 'extensions')];
 }
 
-/** Starts the editor on a folder, on loopback only; answers its address and how to stop it. Folders are trusted unless `asksTrust`. */
-export async function startEditor({ data, folder, port, asksTrust = false }) {
+/** Starts the editor on a folder, on loopback only; answers its address, which opens a file of the folder if one is named, and how to stop it. Folders are trusted unless `asksTrust`. */
+export async function startEditor({ data, folder, file, port, asksTrust = false }) {
   const args = [
     entry(), ...places(data), '--bind-addr', `127.0.0.1:${port}`, '--auth', 'none', '--disable-telemetry', '--disable-update-check',
     ...(asksTrust ? [] : ['--disable-workspace-trust']), '--disable-getting-started-override', '--ignore-last-opened', folder,
@@ -145,11 +159,18 @@ export async function startEditor({ data, folder, port, asksTrust = false }) {
   const address = `http://127.0.0.1:${port}`;
   for (let tries = 0; tries < 300; tries += 1) {
     if (child.exitCode !== null) throw new CannotGoOn(`The editor ended at once.\n${log}`);
-    if (await answers(`${address}/healthz`)) return { address: `${address}/?folder=${encodeURIComponent(folder)}`, stop, child };
+    if (await answers(`${address}/healthz`)) return { address: `${address}/?folder=${encodeURIComponent(folder)}${opening(file, folder, port)}`, stop, child };
     await new Promise((resolve) => setTimeout(resolve, 200));
   }
   await stop();
   throw new CannotGoOn(`The editor did not answer within a minute.\n${log}`);
+}
+
+/** The part of an address that opens a file. */
+function opening(file, folder, port) {
+  if (file === undefined) return '';
+  const uri = `vscode-remote://127.0.0.1:${port}${encodeURI(join(folder, file).replaceAll('\\', '/').replace(/^(?!\/)/, '/'))}`;
+  return `&payload=${encodeURIComponent(JSON.stringify([['openFile', uri]]))}`;
 }
 
 async function answers(url) {

@@ -67,6 +67,7 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
   const size = choice(SIZES.map((one) => [String(one.size), one.words]), (value) => change({ size: Number(value) }));
   const degrees = checkbox((checked) => change({ degrees: checked }));
   const devices = checkbox((checked) => change({ devices: checked }));
+  const walkthrough = checkbox((checked) => change({ walkthrough: checked }));
 
   const levels = VOICES.map(({ voice, words }) => {
     const slider = html('input', { type: 'range', min: 0, max: 100, step: 1, 'aria-label': `Level of the ${words.toLowerCase()}` });
@@ -92,7 +93,7 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
       html('div', { class: 'group' }, labelled('Faster by', step), labelled('up to', rise, 'more'), labelled('Keys by', order)),
     ),
     html('details', { class: 'more' }, html('summary', {}, 'What is shown'),
-      html('div', { class: 'group' }, labelled('Show', scope), labelled('Pitches', pitch), labelled('Size', size), flagged('Degrees', degrees), flagged('Devices', devices)),
+      html('div', { class: 'group' }, labelled('Show', scope), labelled('Pitches', pitch), labelled('Size', size), flagged('Degrees', degrees), flagged('Devices', devices), flagged('Walk-through', walkthrough)),
       legend(),
     ),
   );
@@ -110,6 +111,7 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
     loop.checked = shown.loop || loop.disabled;
     degrees.checked = shown.degrees;
     devices.checked = shown.devices;
+    walkthrough.checked = shown.walkthrough;
     lineMuted.checked = shown.lineMuted;
     for (const { voice, slider } of levels) slider.value = String(Math.round(shown.levels[voice] * 100));
   };

@@ -1,5 +1,6 @@
 /** The page of the score: shows what the extension sends, plays it, and tells the extension what was chosen. */
 import { DEFAULT_OPTIONS, type FromView, type NotePlace, type Order, type Practice, type Score, type ScorePhrase, type Stretch, type ToView, type ViewOptions, type What } from '../src/score/messages';
+import { knownOf, wholeScore } from '../src/score/known';
 import { createControls } from './controls';
 import { setText } from './dom';
 import { loadEngraver } from './engraver';
@@ -15,6 +16,7 @@ const { postMessage } = acquireVsCodeApi();
 const container = document.querySelector<HTMLElement>('#score')!;
 const notice = document.querySelector<HTMLElement>('#notice')!;
 const choice = document.querySelector<HTMLElement>('#choice')!;
+const begin = document.querySelector<HTMLButtonElement>('#begin')!;
 
 let options: ViewOptions = DEFAULT_OPTIONS;
 let page: Page | null = null;
@@ -23,8 +25,8 @@ let cursor: { readonly phrase: number; readonly note: number | null; readonly se
 let tempos: Tempos = new Map();
 const told = createTold();
 
-/** The options that change what is drawn. */
-const PICTURED = ['degrees', 'devices', 'size'] as const satisfies readonly (keyof PageOptions)[];
+/** The options that change what the page shows. */
+const PICTURED = ['degrees', 'devices', 'walkthrough', 'size'] as const satisfies readonly (keyof PageOptions)[];
 /** The options that change what plays. */
 const SOUNDS = ['loop', 'ratio', 'step', 'rise', 'order'] as const;
 /** What was last asked for. */
@@ -101,12 +103,13 @@ function drawSoon(): void {
 
 function draw(): void {
   if (page === null || shown === null) return;
-  const begin = performance.now();
+  const from = performance.now();
   told.hide();
   page.show(shown.uri, shown.score, options);
   if (playing.isPlaying()) playing.follow();
+  begin.hidden = shown.score.count > 0;
   setText(notice, shown.score.phrases.length === 0 ? 'This file has no phrase yet. Write one: phrase "Name", and under it a line of notes.' : '');
-  taken = performance.now() - begin;
+  taken = performance.now() - from;
   showTempo();
 }
 
@@ -256,7 +259,15 @@ function obey(order: Order): void {
       chosen = null;
     }
   } else if (order.kind === 'stop') playing.stop();
-  else {
+  else if (order.kind === 'explain') {
+    if (!options.walkthrough) {
+      options = { ...options, walkthrough: true };
+      controls.showOptions(options);
+      postMessage({ type: 'options', options });
+      draw();
+    }
+    page?.goToWalkthrough(cursor.phrase);
+  } else {
     options = { ...options, lineMuted: !options.lineMuted };
     controls.showOptions(options);
     postMessage({ type: 'options', options });
@@ -275,13 +286,17 @@ window.addEventListener('message', ({ data }: MessageEvent<ToView>) => {
       playing.applyLevels();
       draw();
       break;
-    case 'score':
-      shown = { uri: data.uri, score: data.score };
+    case 'score': {
+      const score = wholeScore(data.score, shown === null ? new Map() : knownOf(shown.score));
+      // The extension knows what was sent here: what it counts on is there.
+      if (score === null) return;
+      shown = { uri: data.uri, score };
       // The note of another phrase is none of this one.
-      cursor = { ...cursor, phrase: data.score.here ?? 0, ...(data.score.here === cursor.phrase ? {} : { note: null, selection: null }) };
+      cursor = { ...cursor, phrase: score.here ?? 0, ...(score.here === cursor.phrase ? {} : { note: null, selection: null }) };
       showChoice(data.instead);
       drawSoon();
       break;
+    }
     case 'cursor':
       cursor = { phrase: data.phrase, note: keptNote(data), selection: data.selection };
       page?.markCursor(cursor);
@@ -326,5 +341,6 @@ async function start(): Promise<void> {
   }
 }
 
+begin.addEventListener('click', () => postMessage({ type: 'begin' }));
 postMessage({ type: 'ready' });
 void start();

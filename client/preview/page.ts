@@ -5,8 +5,8 @@ import type { Engraver } from './engraver';
 import { addSection, type Section } from './section';
 import { drawSystem, type DrawnSystem } from './system';
 
-/** What of the reader's options a picture depends on. */
-export type PageOptions = Pick<ViewOptions, 'degrees' | 'devices' | 'size'>;
+/** What of the reader's options the page depends on. */
+export type PageOptions = Pick<ViewOptions, 'degrees' | 'devices' | 'walkthrough' | 'size'>;
 
 export interface Page {
   /** Shows a score. A phrase that cannot be read keeps its last good picture, and says so. */
@@ -18,6 +18,7 @@ export interface Page {
   prepare(pictures: readonly string[]): void;
   /** Shows a phrase in another key while it sounds there, with words on it; any other as it is written. */
   showPlayed(phrase: number, picture: KeyPicture, words: string): void;
+  goToWalkthrough(phrase: number): void;
   /** Shows all as written again. */
   showWritten(): void;
   /** The place of an element of the page; null where it is no note, or one of a picture that is out of date. */
@@ -139,7 +140,8 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
     const one = (shown[index] ??= { section: addSection(container, (finding) => onFinding(index, finding)), key, phrase, pictured: phrase, drawnFor: '' });
     const { section } = one;
     one.phrase = phrase;
-    if (one.key !== key || isNew) {
+    const isOther = one.key !== key || isNew;
+    if (isOther) {
       // Until the picture of this phrase is drawn, that of another would mislead.
       one.key = key;
       one.drawnFor = '';
@@ -147,12 +149,19 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
       if (played?.phrase === index) played = null;
       if (sounding?.phrase === index) sounding = null;
     }
+    // What is still to come has a name and no more.
+    if (phrase.revision === 0) {
+      one.drawnFor = '';
+      if (isOther) section.showWords(phrase, '');
+      return false;
+    }
     if (one.drawnFor === stamp(phrase)) return false;
     if (phrase.broken === null) good.set(key, phrase);
     const kept = phrase.broken === null ? phrase : good.get(key);
     one.pictured = kept ?? phrase;
     section.setStale(phrase.broken !== null && kept !== undefined);
     section.showWords(phrase, stateOf(one));
+    section.showWalkthrough(one.pictured.walkthrough, isOther ? 'now' : 'in a pause');
     return true;
   };
 
@@ -165,6 +174,7 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
   return {
     show(uri, { phrases, here }, chosen) {
       options = chosen;
+      container.classList.toggle('without-walkthrough', !options.walkthrough);
       if (here !== null) cursor = { ...cursor, phrase: here };
       if (good.size > 2000) good.clear();
       clearTimeout(drawing);
@@ -238,6 +248,7 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
         showMarks();
       });
     },
+    goToWalkthrough: (phrase) => shown[phrase]?.section.walkthrough.scrollIntoView({ block: 'nearest' }),
     placeAt,
     beside({ phrase, note }, step) {
       const count = shown[phrase]?.pictured.notes.length ?? 0;
@@ -285,6 +296,7 @@ function inKey(phrase: ScorePhrase, { musicXml, labels }: KeyPicture): ScorePhra
 function stateOf(one: Shown | undefined): string {
   if (one === undefined) return '';
   const { phrase, pictured } = one;
+  if (phrase.revision === 0) return '';
   if (phrase.broken === null) return phrase.notes.length === 0 ? 'This phrase has no notes yet. Write a line: line | C4 D E F |' : '';
   const what = pictured !== phrase ? 'The picture is of the text before this error' : 'The picture leaves out what cannot be read';
   // The error's own words stand below the picture, unless it is in a definition.

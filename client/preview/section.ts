@@ -8,6 +8,9 @@ export interface Section {
   readonly systems: HTMLElement;
   /** Shows a phrase's words; `state` is what keeps its picture from being up to date. */
   showWords(phrase: ScorePhrase, state: string): void;
+  /** Shows the walk-through; that of the phrase which is shown already follows the edits in a pause of the typing. */
+  showWalkthrough(paragraphs: readonly string[], when: 'now' | 'in a pause'): void;
+  readonly walkthrough: HTMLElement;
   showState(state: string, kind: 'error' | 'played'): void;
   /** Puts systems in their places; those that are there already are left alone, and with them what has the focus. */
   showSystems(drawn: ReadonlyMap<string, DrawnSystem>): void;
@@ -28,11 +31,14 @@ export function addSection(container: HTMLElement, onFinding: (finding: number) 
   const systems = html('div', { class: 'systems' });
   const findings = html('ul', { class: 'findings', 'aria-label': 'Findings' });
   const says = html('div', { class: 'says' });
-  const element = html('section', { class: 'phrase' }, html('header', {}, name, heading), state, systems, findings, says);
+  const paragraphs = html('div', {});
+  const walkthrough = html('div', { class: 'walkthrough', role: 'group', 'aria-label': 'Walk-through', hidden: true }, html('h3', {}, 'Walk-through'), paragraphs);
+  const element = html('section', { class: 'phrase' }, html('header', {}, name, heading), state, systems, findings, says, walkthrough);
   container.append(element);
   let drawn: ReadonlyMap<string, DrawnSystem> = new Map();
   let told = '';
   let saying = 0;
+  let explaining = 0;
   const showState = (words: string, kind: 'error' | 'played'): void => {
     clearTimeout(saying);
     const say = (): void => {
@@ -47,7 +53,17 @@ export function addSection(container: HTMLElement, onFinding: (finding: number) 
   return {
     element,
     systems,
+    walkthrough,
     showState,
+    showWalkthrough(words, when) {
+      clearTimeout(explaining);
+      const say = (): void => {
+        walkthrough.hidden = words.length === 0;
+        setParagraphs(paragraphs, words);
+      };
+      if (when === 'now' || walkthrough.hidden) say();
+      else explaining = window.setTimeout(say, PAUSE);
+    },
     showWords(phrase, words) {
       const title = phrase.name || 'A phrase without a name';
       element.setAttribute('aria-label', title);
@@ -78,6 +94,16 @@ export function addSection(container: HTMLElement, onFinding: (finding: number) 
     },
     isStale: () => systems.inert,
   };
+}
+
+/** Only what changed is touched, so that nothing flickers and what is selected or read aloud stays. */
+function setParagraphs(container: HTMLElement, words: readonly string[]): void {
+  words.forEach((text, i) => {
+    const known = container.children[i];
+    if (known === undefined) container.append(html('p', { dir: 'auto' }, text));
+    else setText(known, text);
+  });
+  while (container.children.length > words.length) container.lastElementChild!.remove();
 }
 
 /** `Bar 3: ` where a finding is at a note: in a long phrase “over Cmaj7” may be anywhere. */

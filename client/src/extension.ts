@@ -2,6 +2,7 @@
 import { join } from 'node:path';
 import * as vscode from 'vscode';
 import { LanguageClient, TransportKind, type LanguageClientOptions, type ServerOptions } from 'vscode-languageclient/node';
+import { registerBeginning } from './begin';
 import { registerCommands } from './commands';
 import { registerMoreActions } from './more-actions';
 import { registerChoices } from './pick-action';
@@ -17,7 +18,7 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
   client = createClient(context, output);
   const score = createScoreView(context, client, output);
   context.subscriptions.push(
-    output, ...showStatus(client), ...registerCommands(client, output), ...registerChoices(), ...registerWalkthrough(client), score, ...registerScore(score), registerMoreActions(client, score),
+    output, ...showStatus(client), ...registerCommands(client, output), ...registerChoices(), ...registerBeginning(), ...registerWalkthrough(client), score, ...registerScore(score), registerMoreActions(client, score),
   );
   await client.start();
 }

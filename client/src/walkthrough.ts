@@ -1,10 +1,13 @@
-/** The walk-through of the phrase at the cursor, as a read-only document beside the text that follows the cursor and the edits. */
+/** The walk-through of the phrase at the cursor, as a read-only document that follows the cursor and the edits: for who wants to copy of it or to search it. */
 import * as vscode from 'vscode';
 import type { LanguageClient } from 'vscode-languageclient/node';
 import { cursorPlace, textPlace } from './text-place';
 
 const SCHEME = 'phrasewright-walkthrough';
 const ADDRESS = vscode.Uri.parse(`${SCHEME}:Walk-through.phrase-walkthrough`);
+
+/** The view of the score, as its tab names it. */
+const SCORE = 'phrasewright.score';
 
 /** Waits for a pause in typing, so that the text beside does not flicker. */
 const PAUSE = 150; // milliseconds
@@ -30,10 +33,10 @@ export function registerWalkthrough(client: LanguageClient): vscode.Disposable[]
   return [
     changed,
     vscode.workspace.registerTextDocumentContentProvider(SCHEME, { onDidChange: changed.event, provideTextDocumentContent: () => told }),
-    vscode.commands.registerCommand('phrasewright.openWalkthrough', async (...place: unknown[]) => {
+    vscode.commands.registerCommand('phrasewright.openWalkthroughText', async (...place: unknown[]) => {
       await refresh(await textPlace(place));
       const document = await vscode.workspace.openTextDocument(ADDRESS);
-      await vscode.window.showTextDocument(document, { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true, preview: false });
+      await vscode.window.showTextDocument(document, { viewColumn: columnBeside(), preserveFocus: true, preview: false });
     }),
     vscode.window.onDidChangeTextEditorSelection(soon),
     vscode.window.onDidChangeActiveTextEditor(soon),
@@ -41,4 +44,11 @@ export function registerWalkthrough(client: LanguageClient): vscode.Disposable[]
       if (document.languageId === 'phrase') soon();
     }),
   ];
+}
+
+/** Where the score is, else beside the text: two columns are enough. */
+function columnBeside(): vscode.ViewColumn {
+  const { all, activeTabGroup } = vscode.window.tabGroups;
+  const other = all.find((group) => group !== activeTabGroup && group.tabs.some(({ input }) => input instanceof vscode.TabInputWebview && input.viewType.endsWith(SCORE)));
+  return other?.viewColumn ?? vscode.ViewColumn.Beside;
 }

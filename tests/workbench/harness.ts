@@ -1,11 +1,12 @@
 /** Drives the real editor, with the packaged extension in it, from a real browser. The only code of the tests that knows either. */
+import { execFileSync } from 'node:child_process';
 import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Frame, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll } from 'vitest';
-import { EDITOR, freePort, installEditor, packageExtension, prepareEditor, ROOT, startEditor } from '../../client/editor/tools.mjs';
+import { EDITOR, FIRST_SCREEN, freePort, installEditor, packageExtension, prepareEditor, ROOT, startEditor } from '../../client/editor/tools.mjs';
 
 export interface Workbench {
   readonly page: Page;
@@ -60,10 +61,10 @@ async function launch(): Promise<Browser> {
 }
 
 /** A workbench for all tests of a file, opened before the first and closed after the last; it is empty until then. */
-export function workbenchOfFile(trust?: Parameters<typeof openWorkbench>[0]): Workbench {
+export function workbenchOfFile(opening?: Parameters<typeof openWorkbench>[0]): Workbench {
   const bench = {} as { -readonly [K in keyof Workbench]: Workbench[K] };
   beforeAll(async () => {
-    Object.assign(bench, await openWorkbench(trust));
+    Object.assign(bench, await openWorkbench(opening));
   });
   afterAll(async () => {
     // There is nothing to close where it did not open.
@@ -72,21 +73,27 @@ export function workbenchOfFile(trust?: Parameters<typeof openWorkbench>[0]): Wo
   return bench;
 }
 
-/** In a folder that is trusted, or in one that is not: the editor then keeps to what a stranger's folder may do. */
-export async function openWorkbench(trust: 'trusted' | 'untrusted' = 'trusted'): Promise<Workbench> {
+/**
+ * In a folder that is trusted, or in one that is not: the editor then keeps to what a stranger's folder may do. Or as it is on the first
+ * start: a folder of a repository, and in it the first sample.
+ */
+export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-start' = 'trusted'): Promise<Workbench> {
   installEditor();
   const vsix = process.env['PHRASEWRIGHT_VSIX'] ?? packageExtension();
   const home = mkdtempSync(join(tmpdir(), 'phrasewright-workbench-'));
   const folder = join(home, 'samples');
   cpSync(join(ROOT, 'samples'), folder, { recursive: true });
   const data = join(home, 'data');
-  const asksTrust = trust === 'untrusted';
+  const asksTrust = opening === 'untrusted';
+  const isFirst = opening === 'first-start';
+  if (isFirst) execFileSync('git', ['init', '--quiet', home]);
   prepareEditor(data, vsix, {
     // Milliseconds: tips over the editor's own lists and tabs are not of us, and lie over what is to be clicked.
     'workbench.hover.delay': 60_000,
+    ...(isFirst ? FIRST_SCREEN.settings : {}),
     ...(asksTrust ? { 'security.workspace.trust.enabled': true, 'security.workspace.trust.startupPrompt': 'never' } : {}),
   });
-  const editor = await startEditor({ data, folder, port: await freePort(), asksTrust });
+  const editor = await startEditor({ data, folder, ...(isFirst ? { file: FIRST_SCREEN.file } : {}), port: await freePort(), asksTrust });
   const browser = await launch();
   const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
   const page = await context.newPage();

@@ -65,10 +65,10 @@ test('the status item says how many findings there are', async () => {
   await bench.page.locator('.statusbar-item', { hasText: 'notes with a finding' }).waitFor();
 });
 
-test('the walk-through stands beside the text, and the degrees row is written at the phrase’s name', async () => {
+test('the walk-through stands beside the text as a document, and the degrees row is written at the phrase’s name', async () => {
   await bench.open('lanterns-on-the-quay.phrase');
   await bench.goTo(30, 5);
-  await bench.command('Phrasewright: Explain the Phrase at the Cursor');
+  await bench.command('Phrasewright: Open the Walk-through as Text');
   const beside = bench.page.locator('.editor-group-container').nth(1).locator('.view-lines');
   await beside.getByText('Boathouse bench').waitFor();
   const said = (await beside.innerText()).replaceAll('\u00a0', ' ').replace(/\s+/g, ' ');

@@ -1,8 +1,8 @@
 /** What the extension and the page of the score tell each other. Types only: the two run apart. */
-import type { PlayedTake, Score } from '../../../server/src/features/score/types';
+import type { PlayedTake, SentScore } from '../../../server/src/features/score/types';
 import type { Practice, Stretch, Voice } from '../../../server/src/performance/types';
 
-export type { KeyPicture, PlayedTake, Score, ScoreDevice, ScoreFinding, ScoreNote, ScorePhrase } from '../../../server/src/features/score/types';
+export type { KeyPicture, PlayedTake, Score, ScoreDevice, ScoreFinding, ScoreNote, ScorePhrase, SentScore } from '../../../server/src/features/score/types';
 export type { CursorStep, Pass, Practice, Sound, Stretch, Take, Voice } from '../../../server/src/performance/types';
 
 /** What the reader of a score may choose; kept from one session to the next. */
@@ -11,6 +11,7 @@ export interface ViewOptions {
   readonly pitch: 'written' | 'concert';
   readonly degrees: boolean;
   readonly devices: boolean;
+  readonly walkthrough: boolean;
   /** Of the staff and all that stands with it; 1: the usual one. */
   readonly size: number;
   readonly loop: boolean;
@@ -30,7 +31,7 @@ export interface ViewOptions {
 
 /** Levels leave room above: sound starts at a moderate loudness. */
 export const DEFAULT_OPTIONS: ViewOptions = {
-  scope: 'phrase', pitch: 'written', degrees: true, devices: true, size: 1, loop: false, countIn: 1, ratio: null, step: 5, rise: 40, order: 'cycle',
+  scope: 'phrase', pitch: 'written', degrees: true, devices: true, walkthrough: true, size: 1, loop: false, countIn: 1, ratio: null, step: 5, rise: 40, order: 'cycle',
   levels: { line: 0.6, chords: 0.4, bass: 0.5, click: 0.3 }, lineMuted: false,
 };
 
@@ -39,6 +40,8 @@ export type What = 'phrase' | 'selection' | 'bar';
 
 /** What a command asks of the page. */
 export type Order =
+  /** The walk-through of the phrase is to be seen. */
+  | { readonly kind: 'explain' }
   | { readonly kind: 'play'; readonly what: What; readonly practice: Practice['kind'] }
   | { readonly kind: 'stop' }
   | { readonly kind: 'mute-line' };
@@ -52,7 +55,7 @@ export interface NotePlace {
 export type ToView =
   | { readonly type: 'options'; readonly options: ViewOptions }
   /** `instead`: what would be done, where the score is of the text as it would be; null for the text as it is. */
-  | { readonly type: 'score'; readonly uri: string; readonly score: Score; readonly instead: string | null }
+  | { readonly type: 'score'; readonly uri: string; readonly score: SentScore; readonly instead: string | null }
   /** Where the text's cursor is, and the stretch of the phrase that is selected (null: nothing is). */
   | { readonly type: 'cursor'; readonly phrase: number; readonly note: number | null; readonly selection: Stretch | null }
   | { readonly type: 'take'; readonly ask: number; readonly take: PlayedTake | null }
@@ -75,6 +78,8 @@ export interface TakeAsk {
 
 export type FromView =
   | { readonly type: 'ready' }
+  /** A lesson is to be begun in the empty file. */
+  | { readonly type: 'begin' }
   | { readonly type: 'options'; readonly options: ViewOptions }
   /** A note was chosen; `focus`: go on writing there. */
   | { readonly type: 'select'; readonly place: NotePlace; readonly focus: boolean }

@@ -6,12 +6,13 @@ export function readOptions(raw: unknown): ViewOptions {
   const given = asRecord(raw);
   const levels = asRecord(given['levels']);
   const level = (voice: Voice): number => between(levels[voice], 0, 1) ?? DEFAULT_OPTIONS.levels[voice];
-  const flag = (name: 'degrees' | 'devices' | 'loop' | 'lineMuted'): boolean => (typeof given[name] === 'boolean' ? (given[name] as boolean) : DEFAULT_OPTIONS[name]);
+  const flag = (name: 'degrees' | 'devices' | 'walkthrough' | 'loop' | 'lineMuted'): boolean => (typeof given[name] === 'boolean' ? (given[name] as boolean) : DEFAULT_OPTIONS[name]);
   return {
     scope: oneOf(given['scope'], ['phrase', 'lesson']) ?? DEFAULT_OPTIONS.scope,
     pitch: oneOf(given['pitch'], ['written', 'concert']) ?? DEFAULT_OPTIONS.pitch,
     degrees: flag('degrees'),
     devices: flag('devices'),
+    walkthrough: flag('walkthrough'),
     size: between(given['size'], 0.5, 3) ?? DEFAULT_OPTIONS.size,
     loop: flag('loop'),
     countIn: between(given['countIn'], 0, 4) ?? DEFAULT_OPTIONS.countIn,

@@ -21,6 +21,7 @@ export function pageHtml(webview: vscode.Webview, dist: vscode.Uri): string {
   <div id="controls"></div>
   <div id="notice" role="status"></div>
   <div id="choice" role="status"></div>
+  <button type="button" id="begin" class="play" hidden>Begin a lesson</button>
   <main id="score"></main>
   <script type="module" src="${address('preview', 'score.js')}"></script>
 </body>

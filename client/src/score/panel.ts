@@ -2,12 +2,15 @@
 import * as vscode from 'vscode';
 import type { LanguageClient, TextEdit } from 'vscode-languageclient/node';
 import { cursorPlace, type TextPlace } from '../text-place';
-import type { FromView, Order, PlayedTake, Score, ScorePhrase, Stretch, TakeAsk, ToView, ViewOptions } from './messages';
+import { isPartial, knownOf, wholeScore } from './known';
+import type { FromView, Order, PlayedTake, Score, ScorePhrase, SentScore, Stretch, TakeAsk, ToView, ViewOptions } from './messages';
 import { readOptions } from './options';
 import { pageHtml } from './page';
 
 const VIEW = 'phrasewright.score';
 const KEPT = 'score.options';
+/** Phrases that an answer may bring whole: a long lesson comes in parts, from the cursor outwards, so that typing goes on meanwhile. */
+const MOST_AT_ONCE = 12;
 /** Keys that stop the sound are bound while it plays. */
 const PLAYING = 'phrasewright.playing';
 
@@ -95,10 +98,15 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
       if (score !== null && choice === instead) post({ type: 'score', uri: instead.document.uri.toString(), score, instead: instead.title });
       return;
     }
-    const score = await client.sendRequest<Score | null>('phrasewright/score', { ...params(document, position), options: asked });
-    if (score === null) return;
+    const before = shown;
+    const known = before === undefined ? new Map<number, ScorePhrase>() : knownOf(before.score);
+    const sent = await client.sendRequest<SentScore | null>('phrasewright/score', { ...params(document, position), options: { ...asked, known: [...known.keys()], most: MOST_AT_ONCE } });
+    // A page that was opened meanwhile has nothing yet: it asks by itself.
+    const score = sent === null || shown !== before ? null : wholeScore(sent, known);
+    if (sent === null || score === null) return;
     shown = { document, score };
-    post({ type: 'score', uri: document.uri.toString(), score, instead: null });
+    post({ type: 'score', uri: document.uri.toString(), score: sent, instead: null });
+    if (isPartial(score)) askAgain = true;
     postCursor();
   };
 
@@ -106,8 +114,8 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
   const phraseAtCursor = (): number | null => {
     if (shown === undefined || followed?.document !== shown.document) return null;
     const offset = shown.document.offsetAt(followed.position);
-    // Where one phrase ends the next one starts: the place is the next one's.
-    const index = shown.score.phrases.findLastIndex(({ start, end }) => offset >= start && offset <= end);
+    // Where one phrase ends something else starts, but at the end of the text.
+    const index = shown.score.phrases.findLastIndex(({ start, end }) => offset >= start && (offset < end || offset === shown?.document.getText().length));
     return index < 0 ? null : index;
   };
 
@@ -142,6 +150,8 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
         post({ type: 'options', options });
         isReady();
         return refresh();
+      case 'begin':
+        return void vscode.commands.executeCommand('phrasewright.beginLesson');
       case 'options': {
         const before = options;
         options = readOptions(message.options);
@@ -243,7 +253,7 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
   };
 
   const order = async (asked: Order, place?: TextPlace): Promise<void> => {
-    if (asked.kind === 'play') await show(place);
+    if (asked.kind === 'play' || asked.kind === 'explain') await show(place);
     else if (asked.kind === 'mute-line' && panel === undefined) {
       options = { ...options, lineMuted: !options.lineMuted };
       await context.globalState.update(KEPT, options);
@@ -274,7 +284,11 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     vscode.workspace.onDidChangeConfiguration((change) => {
       if (change.affectsConfiguration('phrasewright')) void refresh();
     }),
-    client.onDidChangeState(() => void refresh()),
+    client.onDidChangeState(() => {
+      // Another server counts its revisions anew.
+      shown = undefined;
+      void refresh();
+    }),
   ];
   return {
     show,

@@ -134,6 +134,12 @@ export function walkthroughMarkdown(reading: Reading, escape: (text: string) => 
   return `## ${escape(title)}\n\n${escape(setting)}\n\n${bars.map(escape).join('\n\n')}\n${list('Claims', claims)}${list('In numbers', summary)}`;
 }
 
+/** The walk-through as paragraphs, without its title, for where that stands already. */
+export function walkthroughParagraphs(reading: Reading): readonly string[] {
+  const { setting, bars, claims, summary } = walkthrough(reading);
+  return [setting, ...bars, ...claims, ...summary];
+}
+
 /** The walk-through as plain text. */
 export function walkthroughText(reading: Reading): string {
   const { title, setting, bars, claims, summary } = walkthrough(reading);

@@ -10,8 +10,11 @@ export function phraseAt({ phrases }: Snapshot, offset: number): PlacedPhrase | 
 
 /** The phrase that is looked at from an offset: the one there, between phrases the next one, after the last one that; null where the document has none. */
 export function phraseNear(snapshot: Snapshot, offset: number): PlacedPhrase | null {
-  const { phrases } = snapshot;
-  return phraseAt(snapshot, offset) ?? phrases.find(({ start }) => start > offset) ?? phrases[phrases.length - 1] ?? null;
+  const { phrases, slices } = snapshot;
+  const here = phraseAt(snapshot, offset);
+  // Where a definition begins right after a phrase the place is the definition's.
+  const isPast = here !== null && offset > here.start && slices.some(({ start }) => start === offset);
+  return (isPast ? null : here) ?? phrases.find(({ start }) => start >= offset) ?? phrases[phrases.length - 1] ?? null;
 }
 
 /** The phrase of a name, the one nearest to an offset where several have it; null where none has. */

@@ -161,6 +161,14 @@ describe('what is broken', () => {
   });
 });
 
+test('the walk-through comes as paragraphs of plain text: the whole, bar by bar, in numbers; without notes there is none', () => {
+  const { walkthrough } = only(phrase('key C major; over | Dm7 | G7 |; line | D4 F A C5 | B4 ~ . . |'));
+  expect(walkthrough[0]).toMatch(/^2 bars in C major/);
+  expect(walkthrough.filter((words) => words.startsWith('Bar '))).toHaveLength(2);
+  expect(walkthrough.join(' ')).toContain('Suggested level');
+  expect(only(phrase('key C major; over | Dm7 |')).walkthrough).toEqual([]);
+});
+
 describe('which phrases', () => {
   const LESSON = 'lesson "By the river"\n\nphrase "A"\n  over | C |\n  line | C4 E G ~ |\nphrase "B"\n  over | F |\n  line | F4 A C ~ |\ncell climb = 1-2\n';
   const at = (offset: number, scope: ScoreOptions['scope']): Score => scoreAt(opened(LESSON), offset, DEFAULT_THEORY, { ...PHRASE, scope });
@@ -180,7 +188,10 @@ describe('which phrases', () => {
     expect(at(3, 'phrase')).toMatchObject({ here: 0, count: 2, phrases: [{ name: 'A' }] });
     expect(at(LESSON.indexOf('1-2'), 'phrase')).toMatchObject({ here: 0, phrases: [{ name: 'B' }] });
     expect(at(LESSON.indexOf('1-2'), 'lesson').here).toBe(1);
+    // A definition that begins right after a phrase is none of it.
+    expect(at(LESSON.indexOf('cell climb'), 'lesson').here).toBe(1);
     const between = 'phrase "A"\n  line | C4 |\nchanges turn = | C |\nphrase "B"\n  line | D4 |\n';
+    expect(scoreAt(opened(between), between.indexOf('changes'), DEFAULT_THEORY, PHRASE).phrases.map(({ name }) => name)).toEqual(['B']);
     expect(scoreAt(opened(between), between.indexOf('turn'), DEFAULT_THEORY, { ...PHRASE, scope: 'lesson' }).here).toBe(1);
     expect(scoreAt(opened(''), 0, DEFAULT_THEORY, PHRASE)).toEqual({ version: 1, here: null, count: 0, phrases: [] });
   });

@@ -4,6 +4,7 @@ import { devicesOf } from '../../analysis/devices/read';
 import { readPhrase } from '../../analysis/read';
 import type { Reading, TheoryOptions } from '../../analysis/types';
 import { deviceName } from '../../explain/device-words';
+import { walkthroughParagraphs } from '../../explain/walkthrough';
 import { keyAsWritten, writeMusicXml } from '../../exports/musicxml';
 import type { PlacedPhrase, Snapshot } from '../../model/snapshot';
 import type { Phrase } from '../../model/types';
@@ -12,10 +13,44 @@ import { formatKey } from '../../theory/key';
 import type { Key } from '../../theory/types';
 import { phraseNear } from '../place';
 import { scoreNotes } from './notes';
-import type { Score, ScoreFinding, ScoreOptions, ScorePhrase } from './types';
+import type { Score, ScoreFinding, ScoreOptions, ScorePhrase, SentScore } from './types';
 
 /** The score at an offset of a document: of the phrase there, between phrases of the next one, after the last one of that; or of all of them. */
-export function scoreAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, { scope, pitch }: ScoreOptions): Score {
+export function scoreAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, options: Pick<ScoreOptions, 'scope' | 'pitch'>): Score {
+  const { placed, make, ...head } = lookAt(snapshot, offset, theory, options);
+  return { ...head, phrases: placed.map(make) };
+}
+
+/** The same for an asker that has some of it already, in parts: from the phrase at the offset outwards, as many whole as are asked for. */
+export function sentScoreAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, options: ScoreOptions): SentScore {
+  const { placed, make, ...head } = lookAt(snapshot, offset, theory, options);
+  const known = new Set(options.known);
+  const far = (index: number): number => Math.abs(index - (head.here ?? 0));
+  let left = options.most ?? Infinity;
+  const phrases: SentScore['phrases'][number][] = [];
+  for (const i of placed.map((_, index) => index).sort((a, b) => far(a) - far(b))) {
+    const one = placed[i]!;
+    if (left <= 0 && !made.has(readPhrase(one.phrase, theory))) {
+      phrases[i] = toCome(one);
+      continue;
+    }
+    const phrase = make(one);
+    const isSame = phrase.broken === null && known.has(phrase.revision);
+    if (isSame) phrases[i] = { same: phrase.revision, start: one.start };
+    else if (left > 0) {
+      left -= 1;
+      phrases[i] = phrase;
+    } else phrases[i] = toCome(one);
+  }
+  return { ...head, phrases };
+}
+
+interface Looked extends Omit<Score, 'phrases'> {
+  readonly placed: readonly PlacedPhrase[];
+  readonly make: (one: PlacedPhrase) => ScorePhrase;
+}
+
+function lookAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, { scope, pitch }: Pick<ScoreOptions, 'scope' | 'pitch'>): Looked {
   const here = phraseNear(snapshot, offset);
   const placed = scope === 'lesson' ? snapshot.phrases : here === null ? [] : [here];
   const findings = placed.length === 0 ? [] : findingsOf(snapshot, theory);
@@ -23,7 +58,8 @@ export function scoreAt(snapshot: Snapshot, offset: number, theory: TheoryOption
     version: snapshot.version,
     here: here === null ? null : placed.indexOf(here),
     count: snapshot.phrases.length,
-    phrases: placed.map((one) => scorePhrase(one, { findings, snapshot, theory, pitch })),
+    placed,
+    make: (one) => scorePhrase(one, { findings, snapshot, theory, pitch }),
   };
 }
 
@@ -56,6 +92,18 @@ function scorePhrase({ start, phrase }: PlacedPhrase, { findings: all, snapshot,
   return placedAt(start, fresh.phrase, elsewhere);
 }
 
+/** A phrase of which the rest is still to come: its bars tell how much room it takes. */
+function toCome({ start, phrase }: PlacedPhrase): ScorePhrase {
+  return {
+    revision: 0, name: phrase.name, start, end: start + phrase.text.length, heading: '', tempo: phrase.tempo.bpm, musicXml: '', notes: [], devices: [], bars: barsOf(phrase),
+    findings: [], says: [], walkthrough: [], broken: null,
+  };
+}
+
+function barsOf({ bars }: Phrase): ScorePhrase['bars'] {
+  return bars.map(({ number, onset, length }) => ({ number, from: onset.valueOf(), to: onset.add(length).valueOf() }));
+}
+
 /** All offsets count from the phrase's start. */
 function scoreOfReading(reading: Reading, findings: readonly ScoreFinding[], pitch: ScoreOptions['pitch']): ScorePhrase {
   const { phrase } = reading;
@@ -74,9 +122,10 @@ function scoreOfReading(reading: Reading, findings: readonly ScoreFinding[], pit
       from: Math.min(device.from, device.target ?? device.from),
       to: Math.max(device.to, device.target ?? device.to),
     })),
-    bars: phrase.bars.map(({ number, onset, length }) => ({ number, from: onset.valueOf(), to: onset.add(length).valueOf() })),
+    bars: barsOf(phrase),
     findings: findings.filter(({ severity }) => severity === 'warning' || severity === 'error'),
     says: phrase.says,
+    walkthrough: phrase.notes.length === 0 ? [] : walkthroughParagraphs(reading),
     broken: findings.find(({ severity, start }) => severity === 'error' && breaksMusic(reading, start)) ?? null,
   };
 }

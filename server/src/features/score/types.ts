@@ -55,7 +55,7 @@ export interface ScoreFinding {
 }
 
 export interface ScorePhrase {
-  /** The same as long as nothing of the phrase changed but its place in the file. */
+  /** The same as long as nothing of the phrase changed but its place in the file; 0 while all but name and place is still to come. */
   readonly revision: number;
   readonly name: string;
   readonly start: number;
@@ -72,8 +72,21 @@ export interface ScorePhrase {
   /** Of severity warning and error, in the order of the text. */
   readonly findings: readonly ScoreFinding[];
   readonly says: readonly string[];
+  /** The walk-through, paragraph by paragraph, as plain text; empty where there is no note to explain. */
+  readonly walkthrough: readonly string[];
   /** The first error that keeps the music from being read whole; null where there is none. */
   readonly broken: ScoreFinding | null;
+}
+
+/** In place of a phrase that the asker has: where it begins now. */
+export interface SamePhrase {
+  readonly same: number;
+  readonly start: number;
+}
+
+/** A score as it is sent: of phrases that are as they were only the revision. */
+export interface SentScore extends Omit<Score, 'phrases'> {
+  readonly phrases: readonly (ScorePhrase | SamePhrase)[];
 }
 
 export interface Score {
@@ -91,6 +104,10 @@ export interface ScoreOptions {
   readonly scope: 'phrase' | 'lesson';
   /** As the part reads it, or as it sounds. */
   readonly pitch: 'written' | 'concert';
+  /** Revisions of phrases that the asker has: they are not sent again. */
+  readonly known?: readonly number[];
+  /** Of the others those nearest to the offset, at most so many, come whole in this answer; the rest can be asked for again. */
+  readonly most?: number;
 }
 
 /** A phrase in the key of one pass. */

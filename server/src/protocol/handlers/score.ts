@@ -1,10 +1,10 @@
 import type { TextDocumentPositionParams, TextEdit } from 'vscode-languageserver';
 import { readPhrase } from '../../analysis/read';
 import { phraseAt, phraseNamed } from '../../features/place';
-import { scoreAt } from '../../features/score/index';
+import { sentScoreAt } from '../../features/score/index';
 import { asItWouldBe } from '../../features/score/instead';
 import { picturesInKeys } from '../../features/score/in-keys';
-import type { PlayedTake, Score, ScoreOptions } from '../../features/score/types';
+import type { PlayedTake, ScoreOptions, SentScore } from '../../features/score/types';
 import { takeOf } from '../../performance/take';
 import type { TakeOptions } from '../../performance/types';
 import { onDocument } from '../answer';
@@ -22,11 +22,11 @@ type TakeParams = TextDocumentPositionParams & { readonly options: TakeOptions &
 export function handleScore(session: Session): void {
   session.connection.onRequest(
     SCORE,
-    onDocument<ScoreParams, Score | null>({ what: 'score', session }, null, (document, { position, options }) => {
+    onDocument<ScoreParams, SentScore | null>({ what: 'score', session }, null, (document, { position, options }) => {
       const [now, at] = [session.snapshotOf(document), document.offsetAt(position)];
       const edits = options.instead?.map(({ range, newText }) => ({ start: document.offsetAt(range.start), end: document.offsetAt(range.end), text: newText }));
       const { snapshot, offset } = edits === undefined ? { snapshot: now, offset: at } : asItWouldBe(now, at, edits);
-      return scoreAt(snapshot, offset, session.settings.theory, options);
+      return sentScoreAt(snapshot, offset, session.settings.theory, options);
     }),
   );
   session.connection.onRequest(

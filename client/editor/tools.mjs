@@ -116,7 +116,7 @@ const SETTINGS = {
 };
 
 /** What is seen first: a sample with its score beside it. */
-export const FIRST_SCREEN = { file: 'lanterns-on-the-quay.phrase', settings: { 'phrasewright.score.opensByItself': true } };
+export const FIRST_SCREEN = { file: 'first-two-five-one.phrase', settings: { 'phrasewright.score.opensByItself': true } };
 
 const entry = () => join(EDITOR, 'node_modules', 'code-server', 'out', 'node', 'entry.js');
 

@@ -5,7 +5,7 @@ import { workbenchOfFile } from './harness';
 const bench = workbenchOfFile('first-start');
 
 test('the first sample is open with its score beside it, of its first phrase, and nothing is asked', async () => {
-  await bench.page.locator('.tabs-container .tab', { hasText: 'lanterns-on-the-quay.phrase' }).waitFor();
+  await bench.page.locator('.tabs-container .tab', { hasText: 'first-two-five-one.phrase' }).waitFor();
   const score = await bench.score();
   await score.locator('svg.system').first().waitFor();
   expect(await score.locator('section.phrase').count()).toBe(1);

@@ -102,7 +102,7 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
   const engravedWidth = (): number => Math.max(NARROWEST, Math.round(widthOf(container) / options.size));
 
   /** What a phrase is drawn for, as far as it changes from one score to the next. */
-  const stamp = ({ revision, broken }: ScorePhrase): string => `${revision} ${broken?.message ?? ''} ${engravedWidth()} ${options.degrees} ${options.devices}`;
+  const stamp = ({ revision, broken, unfinished }: ScorePhrase): string => `${revision} ${unfinished} ${broken?.message ?? ''} ${engravedWidth()} ${options.degrees} ${options.devices}`;
 
   /** A phrase that cannot be drawn says so, keeps its picture as one that is out of date, and takes no other with it. */
   const drawPicture = (index: number): void => {
@@ -113,7 +113,7 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
       section.showSystems(systemsOf(section, played?.phrase === index ? inKey(pictured, played.picture) : pictured));
       if (played?.phrase === index) section.showState(played.words, 'played');
     } catch (error) {
-      section.setStale(true);
+      section.setState('stale');
       section.showState(`This phrase could not be drawn: ${error instanceof Error ? error.message : String(error)}`, 'error');
     }
   };
@@ -156,10 +156,12 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
       return false;
     }
     if (one.drawnFor === stamp(phrase)) return false;
-    if (phrase.broken === null) good.set(key, phrase);
-    const kept = phrase.broken === null ? phrase : good.get(key);
+    const isWhole = phrase.broken === null && !phrase.unfinished;
+    if (isWhole) good.set(key, phrase);
+    const kept = isWhole ? phrase : good.get(key);
     one.pictured = kept ?? phrase;
-    section.setStale(phrase.broken !== null && kept !== undefined);
+    // A note that is being written is no error yet: the picture of a moment ago stays as it is.
+    section.setState(isWhole || kept === undefined ? 'current' : phrase.broken === null ? 'behind' : 'stale');
     section.showWords(phrase, stateOf(one));
     section.showWalkthrough(one.pictured.walkthrough, isOther ? 'now' : 'in a pause');
     return true;

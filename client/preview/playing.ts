@@ -57,8 +57,8 @@ interface Current {
 
 /** Milliseconds until what the text is told to draw is seen: one frame until the editor draws, one until that is shown (so measured). */
 const DRAWN = 32;
-/** Milliseconds of rest after an edit before it is taken up, so that half a bar is not. */
-const REST = 700;
+/** Milliseconds of rest after an edit before it is taken up, so that half a bar is not: longer than errors wait for the writer to rest. */
+const REST = 1200;
 /** Milliseconds; a longer way to the extension is a hitch, not the rule. */
 const LONGEST_TRIP = 100;
 /** Of how many ways to the extension and back the middle one is what the next is expected to take, and how often one is tried (milliseconds). */
@@ -174,13 +174,13 @@ export function createPlaying(host: PlayingHost): Playing {
     if (current === null || indexNow() !== null) return;
     const { uri, phrases } = host.shown();
     const { name } = current.wish.phrase;
-    const index = phrases.findIndex((phrase) => phrase.name === name && phrase.broken === null);
+    const index = phrases.findIndex((phrase) => phrase.name === name && phrase.broken === null && !phrase.unfinished);
     if (current.wish.uri !== uri || index < 0) return;
     clearTimeout(renewing);
     const mine = current;
     renewing = window.setTimeout(() => {
       const phrase = host.shown().phrases[index];
-      if (current !== mine || phrase?.name !== name || phrase.broken !== null) return;
+      if (current !== mine || phrase?.name !== name || phrase.broken !== null || phrase.unfinished) return;
       mine.wish = { ...mine.wish, phrase };
       void renew();
     }, REST);

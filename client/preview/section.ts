@@ -15,8 +15,8 @@ export interface Section {
   /** Puts systems in their places; those that are there already are left alone, and with them what has the focus. */
   showSystems(drawn: ReadonlyMap<string, DrawnSystem>): void;
   drawn(): ReadonlyMap<string, DrawnSystem>;
-  /** A picture that is out of date is pale, and is no way into the text. */
-  setStale(isStale: boolean): void;
+  /** A picture of a text of before is no way into the text; where that text was better it is pale, too. */
+  setState(state: 'current' | 'behind' | 'stale'): void;
   isStale(): boolean;
 }
 
@@ -88,9 +88,9 @@ export function addSection(container: HTMLElement, onFinding: (finding: number) 
       });
     },
     drawn: () => drawn,
-    setStale(isStale) {
-      element.classList.toggle('stale', isStale);
-      systems.inert = isStale;
+    setState(picture) {
+      element.classList.toggle('stale', picture === 'stale');
+      systems.inert = picture !== 'current';
     },
     isStale: () => systems.inert,
   };

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import * as vscode from 'vscode';
 import { LanguageClient, TransportKind, type LanguageClientOptions, type ServerOptions } from 'vscode-languageclient/node';
 import { registerBeginning } from './begin';
+import { calmFindings, type CalmFindings } from './calm/findings';
 import { registerCommands } from './commands';
 import { registerMoreActions } from './more-actions';
 import { registerChoices } from './pick-action';
@@ -15,10 +16,11 @@ let client: LanguageClient | undefined;
 
 export async function activate(context: vscode.ExtensionContext): Promise<void> {
   const output = vscode.window.createOutputChannel('Phrasewright', { log: true });
-  client = createClient(context, output);
-  const score = createScoreView(context, client, output);
+  const calm = calmFindings((document) => client?.getFeature('textDocument/diagnostic').getProvider(document)?.onDidChangeDiagnosticsEmitter.fire());
+  client = createClient(context, output, calm);
+  const score = createScoreView(context, client, output, calm);
   context.subscriptions.push(
-    output, ...showStatus(client), ...registerCommands(client, output), ...registerChoices(), ...registerBeginning(), ...registerWalkthrough(client), score, ...registerScore(score), registerMoreActions(client, score),
+    output, calm, ...showStatus(client), ...registerCommands(client, output), ...registerChoices(), ...registerBeginning(), ...registerWalkthrough(client), score, ...registerScore(score), registerMoreActions(client, score),
   );
   await client.start();
 }
@@ -27,7 +29,7 @@ export async function deactivate(): Promise<void> {
   await client?.stop();
 }
 
-function createClient(context: vscode.ExtensionContext, output: vscode.LogOutputChannel): LanguageClient {
+function createClient(context: vscode.ExtensionContext, output: vscode.LogOutputChannel, calm: CalmFindings): LanguageClient {
   const module = context.asAbsolutePath(join('dist', 'server.cjs'));
   const server: ServerOptions = {
     run: { module, transport: TransportKind.ipc },
@@ -36,7 +38,7 @@ function createClient(context: vscode.ExtensionContext, output: vscode.LogOutput
   const options: LanguageClientOptions = {
     documentSelector: [{ language: 'phrase' }],
     outputChannel: output,
-    middleware: { provideInlayHints: async (document, range, token, next) => (await next(document, range, token))?.map(withRoom) },
+    middleware: { ...calm.middleware, provideInlayHints: async (document, range, token, next) => (await next(document, range, token))?.map(withRoom) },
     initializationOptions: { manual: manual(context).toString(), goesToPlaces: true, playsPhrases: true, listsActions: true },
   };
   return new LanguageClient('phrasewright', 'Phrasewright', server, options);

@@ -63,3 +63,44 @@ test('a phrase is filled in field by field: Tab only goes on, Enter takes the ch
   const filled = `${head}phrase "Harbour wall"\n  key     C minor\n  tempo   96 swing\n  over    | C |\n  line    | Eb4 G Eb C |\n  say     "It comes home."\n// end`;
   expect(await bench.saved('fields.phrase')).toBe(filled);
 });
+
+/** Looks at a page at every frame, and remembers what it has seen of the selectors. */
+const WATCH = (selectors: readonly string[]): string => `{
+  const seen = window.seen = new Set();
+  const look = () => {
+    for (const selector of ${JSON.stringify(selectors)}) if (document.querySelector(selector) !== null) seen.add(selector);
+    if (window.seen === seen) requestAnimationFrame(look);
+  };
+  look();
+}`;
+const SEEN = '[...window.seen]';
+
+test('nothing is called wrong while it is written: no squiggle, no red tab, no pale score; what is wrong is, a second later', async () => {
+  await bench.openText('calm.phrase', 'phrase "Before"\n  over    | Cmaj7 |\n  line    | E4 G C5 G |\n\n');
+  await bench.goTo(3, 14);
+  await bench.command('Phrasewright: Show the Score');
+  const score = await bench.score();
+  await score.locator('svg.system').first().waitFor();
+  await bench.goTo(5, 1);
+  const text = [...['error', 'warning'].map((severity) => `.squiggly-${severity}`), '.tab.active [class*="monaco-decoration"]'];
+  await bench.page.evaluate(WATCH(text));
+  await score.evaluate(WATCH(['.stale', '.finding', '.state:not(:empty)']));
+  const type = (words: string): Promise<void> => bench.page.keyboard.type(words, { delay: 60 });
+  await type('phrase "Calm"\nkey Bb major\nover | Cm7 F7 | Bbmaj7 |\nline | Eb4-D C-G A-C5 Eb-C | D ~ ');
+  expect(await bench.page.evaluate(SEEN)).toEqual([]);
+  expect(await score.evaluate(SEEN)).toEqual([]);
+  // The picture has kept up.
+  await score.locator('.place[data-note="6"]').first().waitFor({ state: 'attached' });
+  await bench.picture('calm-writing');
+  // One beat too many, and a rest: the recorders see what comes.
+  await type('. . . |');
+  await bench.squiggles('error').first().waitFor();
+  await expect.poll(() => bench.page.evaluate(SEEN)).toEqual(expect.arrayContaining(['.squiggly-error', text[2]]));
+  await expect.poll(() => score.evaluate(SEEN)).toEqual(expect.arrayContaining(['.stale', '.finding']));
+  await bench.picture('calm-rested');
+  // What is mended goes at once.
+  const started = Date.now();
+  for (const key of ['Backspace', 'Backspace', 'Backspace']) await bench.page.keyboard.press(key);
+  await bench.squiggles('error').first().waitFor({ state: 'detached' });
+  expect(Date.now() - started).toBeLessThan(900);
+});

@@ -1,9 +1,9 @@
 /** Scores as they cross from the server to the extension and on to the page: of phrases that are there already only where they begin now. */
 import type { Score, ScorePhrase, SentScore } from './messages';
 
-/** The phrases of a score that need not be sent again, by their revision. What is broken elsewhere, or is still to come, is always sent. */
+/** The phrases of a score that need not be sent again, by their revision. What is broken elsewhere, is being written, or is still to come, is always sent. */
 export function knownOf({ phrases }: Pick<Score, 'phrases'>): ReadonlyMap<number, ScorePhrase> {
-  return new Map(phrases.flatMap((phrase) => (phrase.revision > 0 && phrase.broken === null ? [[phrase.revision, phrase]] : [])));
+  return new Map(phrases.flatMap((phrase) => (phrase.revision > 0 && phrase.broken === null && !phrase.unfinished ? [[phrase.revision, phrase]] : [])));
 }
 
 /** The whole of a score. Null where it counts on a phrase that is not there: then it has to be asked for anew. */

@@ -1,6 +1,7 @@
 /** The score beside the text: one page that follows the phrase document being written. */
 import * as vscode from 'vscode';
 import type { LanguageClient, TextEdit } from 'vscode-languageclient/node';
+import type { CalmFindings } from '../calm/findings';
 import { cursorPlace, type TextPlace } from '../text-place';
 import { isPartial, knownOf, wholeScore } from './known';
 import type { FromView, Order, PlayedTake, Score, ScorePhrase, SentScore, Stretch, TakeAsk, ToView, ViewOptions } from './messages';
@@ -38,7 +39,7 @@ interface Shown {
   readonly score: Score;
 }
 
-export function createScoreView(context: vscode.ExtensionContext, client: LanguageClient, output: vscode.LogOutputChannel): ScoreView {
+export function createScoreView(context: vscode.ExtensionContext, client: LanguageClient, output: vscode.LogOutputChannel, calm: CalmFindings): ScoreView {
   const sounding = vscode.window.createTextEditorDecorationType({
     backgroundColor: new vscode.ThemeColor('phrasewright.scoreSounding'),
     borderRadius: '3px',
@@ -98,12 +99,16 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
       if (score !== null && choice === instead) post({ type: 'score', uri: instead.document.uri.toString(), score, instead: instead.title });
       return;
     }
+    const waiting = await calm.waitingIn(document);
+    const { version } = document;
     const before = shown;
     const known = before === undefined ? new Map<number, ScorePhrase>() : knownOf(before.score);
-    const sent = await client.sendRequest<SentScore | null>('phrasewright/score', { ...params(document, position), options: { ...asked, known: [...known.keys()], most: MOST_AT_ONCE } });
+    const sent = await client.sendRequest<SentScore | null>('phrasewright/score', { ...params(document, position), options: { ...asked, waiting, known: [...known.keys()], most: MOST_AT_ONCE } });
     // A page that was opened meanwhile has nothing yet: it asks by itself.
     const score = sent === null || shown !== before ? null : wholeScore(sent, known);
     if (sent === null || score === null) return;
+    // Of a text that has gone on it is not known what has to wait: its own picture is asked for already.
+    if (score.version !== version && askAgain) return;
     shown = { document, score };
     post({ type: 'score', uri: document.uri.toString(), score: sent, instead: null });
     if (isPartial(score)) askAgain = true;
@@ -283,6 +288,9 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     }),
     vscode.workspace.onDidChangeConfiguration((change) => {
       if (change.affectsConfiguration('phrasewright')) void refresh();
+    }),
+    calm.onDidRelease((document) => {
+      if (document === followed?.document) void refresh();
     }),
     client.onDidChangeState(() => {
       // Another server counts its revisions anew.

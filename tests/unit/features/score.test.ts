@@ -4,6 +4,7 @@ import { DEFAULT_THEORY } from '../../../server/src/analysis/read';
 import { scoreAt } from '../../../server/src/features/score/index';
 import type { Score, ScoreNote, ScoreOptions, ScorePhrase } from '../../../server/src/features/score/types';
 import { openSnapshot } from '../../../server/src/model/snapshot';
+import { findingsOf } from '../../../server/src/rules/findings';
 import { atCursor, opened } from './cursor';
 
 const PHRASE: ScoreOptions = { scope: 'phrase', pitch: 'written' };
@@ -151,6 +152,30 @@ describe('what is broken', () => {
     expect((definitions + phrase('')).slice(found.broken!.start, found.broken!.end)).toBe('Xq7');
     expect(only(`${definitions}${phrase(`over good${rows}`)}`).broken).toBeNull();
     expect(only(`${definitions}${phrase('over good; line | off G ~ | A ~ ~ ~ |')}`).broken).not.toBeNull();
+  });
+
+  describe('of what waits the score is silent', () => {
+    const waiting = (text: string): ScorePhrase => only(text, { ...PHRASE, waiting: findingsOf(opened(text), DEFAULT_THEORY).map(({ rule, start, end }) => ({ rule, start, end })) });
+
+    test.each([
+      ['an unreadable note', phrase('over | C |; line | C4 E H ~ |'), true],
+      ['a bar that is not full: its notes are all there', phrase('over | C |; line | C4 E G |'), false],
+      ['a wrong figure', phrase('over | C |; line | C4 E G ~ |; degrees | 1 3 b5 * |'), false],
+      ['what cannot be read in a definition', `changes bad = | Xq7 |\n${phrase('over bad; line | C4 E G ~ |')}`, true],
+    ])('%s', (_, text, unfinished) => {
+      expect(waiting(text)).toMatchObject({ broken: null, findings: [], unfinished });
+      expect(only(text)).toMatchObject({ unfinished: false });
+      expect(only(text).broken !== null || only(text).findings.length > 0).toBe(true);
+    });
+
+    test.each([
+      ['a note', phrase('key C major; over | Cmaj7 |; line | F4 C E G |')],
+      ['a note of a cell', `cell step = 1 2 4 1\n${phrase('over | Cmaj7 |; line | step |')}`],
+    ])('about %s, too', (_, text) => {
+      expect(only(text).notes.some(({ finding }) => finding === 'warning')).toBe(true);
+      expect(waiting(text).notes.map(({ finding }) => finding)).toEqual([null, null, null, null]);
+      expect(waiting(text).notes.some(({ label }) => label.includes('lands on'))).toBe(false);
+    });
   });
 
   test('findings are those of the phrase, in the order of the text, without information and hints', () => {

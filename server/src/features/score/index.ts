@@ -16,7 +16,7 @@ import { scoreNotes } from './notes';
 import type { Score, ScoreFinding, ScoreOptions, ScorePhrase, SentScore } from './types';
 
 /** The score at an offset of a document: of the phrase there, between phrases of the next one, after the last one of that; or of all of them. */
-export function scoreAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, options: Pick<ScoreOptions, 'scope' | 'pitch'>): Score {
+export function scoreAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, options: Looks): Score {
   const { placed, make, ...head } = lookAt(snapshot, offset, theory, options);
   return { ...head, phrases: placed.map(make) };
 }
@@ -35,7 +35,7 @@ export function sentScoreAt(snapshot: Snapshot, offset: number, theory: TheoryOp
       continue;
     }
     const phrase = make(one);
-    const isSame = phrase.broken === null && known.has(phrase.revision);
+    const isSame = phrase.broken === null && !phrase.unfinished && known.has(phrase.revision);
     if (isSame) phrases[i] = { same: phrase.revision, start: one.start };
     else if (left > 0) {
       left -= 1;
@@ -45,27 +45,34 @@ export function sentScoreAt(snapshot: Snapshot, offset: number, theory: TheoryOp
   return { ...head, phrases };
 }
 
+type Looks = Pick<ScoreOptions, 'scope' | 'pitch' | 'waiting'>;
+
 interface Looked extends Omit<Score, 'phrases'> {
   readonly placed: readonly PlacedPhrase[];
   readonly make: (one: PlacedPhrase) => ScorePhrase;
 }
 
-function lookAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, { scope, pitch }: Pick<ScoreOptions, 'scope' | 'pitch'>): Looked {
+function lookAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, { scope, pitch, waiting = [] }: Looks): Looked {
   const here = phraseNear(snapshot, offset);
   const placed = scope === 'lesson' ? snapshot.phrases : here === null ? [] : [here];
-  const findings = placed.length === 0 ? [] : findingsOf(snapshot, theory);
+  const isWaiting = ({ rule, start, end }: Finding): boolean => waiting.some((one) => one.rule === rule && one.start === start && one.end === end);
+  const all = placed.length === 0 ? [] : findingsOf(snapshot, theory);
+  const findings = all.filter((finding) => !isWaiting(finding));
+  const unfinished = all.filter((finding) => isWaiting(finding) && finding.severity === 'error' && finding.rule !== 'bar-length');
   return {
     version: snapshot.version,
     here: here === null ? null : placed.indexOf(here),
     count: snapshot.phrases.length,
     placed,
-    make: (one) => scorePhrase(one, { findings, snapshot, theory, pitch }),
+    make: (one) => scorePhrase(one, { findings, unfinished, snapshot, theory, pitch }),
   };
 }
 
 interface Asked {
-  /** All of the document. */
+  /** All of the document, but for those that wait. */
   readonly findings: readonly Finding[];
+  /** Those that wait and leave notes out; of a bar that is not full yet all notes are there. */
+  readonly unfinished: readonly Finding[];
   readonly snapshot: Snapshot;
   readonly theory: TheoryOptions;
   readonly pitch: ScoreOptions['pitch'];
@@ -80,7 +87,7 @@ const made = new WeakMap<Reading, Made>();
 let revisions = 0;
 
 /** Most phrases are as they were a keystroke ago, but for their place. */
-function scorePhrase({ start, phrase }: PlacedPhrase, { findings: all, snapshot, theory, pitch }: Asked): ScorePhrase {
+function scorePhrase({ start, phrase }: PlacedPhrase, { findings: all, unfinished, snapshot, theory, pitch }: Asked): ScorePhrase {
   const reading = readPhrase(phrase, theory);
   const end = start + phrase.text.length;
   const findings = all.filter((finding) => finding.start >= start && finding.start < end).map((finding) => moved(plain(finding), -start));
@@ -89,14 +96,16 @@ function scorePhrase({ start, phrase }: PlacedPhrase, { findings: all, snapshot,
   const known = made.get(reading);
   const fresh = known?.of === of ? known : { of, phrase: scoreOfReading(reading, findings, pitch) };
   made.set(reading, fresh);
-  return placedAt(start, fresh.phrase, elsewhere);
+  const isUnfinished = unfinished.some((finding) => finding.start >= start && finding.start < end && breaksMusic(reading, finding.start - start)) ||
+    brokenDefinition(phrase, unfinished, snapshot) !== null;
+  return { ...placedAt(start, fresh.phrase, elsewhere), unfinished: isUnfinished };
 }
 
 /** A phrase of which the rest is still to come: its bars tell how much room it takes. */
 function toCome({ start, phrase }: PlacedPhrase): ScorePhrase {
   return {
     revision: 0, name: phrase.name, start, end: start + phrase.text.length, heading: '', tempo: phrase.tempo.bpm, musicXml: '', notes: [], devices: [], bars: barsOf(phrase),
-    findings: [], says: [], walkthrough: [], broken: null,
+    findings: [], says: [], walkthrough: [], broken: null, unfinished: false,
   };
 }
 
@@ -127,6 +136,7 @@ function scoreOfReading(reading: Reading, findings: readonly ScoreFinding[], pit
     says: phrase.says,
     walkthrough: phrase.notes.length === 0 ? [] : walkthroughParagraphs(reading),
     broken: findings.find(({ severity, start }) => severity === 'error' && breaksMusic(reading, start)) ?? null,
+    unfinished: false,
   };
 }
 

@@ -26,7 +26,7 @@ export function scoreNotes(reading: Reading, findings: readonly ScoreFinding[]):
   return reading.phrase.notes.map((note): ScoreNote => {
     const { placement } = reading.notes[note.index]!;
     const places = [note.range, ...note.holds.map(({ range }) => range)].map(({ start, end }) => ({ start, end }));
-    const own = note.cell === null ? findings.filter((finding) => places.some((one) => one.start === finding.start && one.end === finding.end)) : saidOfCellNote(reading, note);
+    const own = note.cell === null ? findings.filter((finding) => places.some((one) => one.start === finding.start && one.end === finding.end)) : saidOfCellNote(reading, note, findings);
     const finding = SEVEREST.find((severity) => own.some((one) => one.severity === severity)) ?? null;
     const told = own.filter(({ severity }) => severity !== 'hint').map(({ message }) => withoutMarkup(message));
     return {
@@ -69,13 +69,14 @@ function devicesAt(devices: readonly Device[], { index }: Note): string[] {
 }
 
 /** A cell's notes share one place in the text: of what is said there, what is meant for this one of them. */
-function saidOfCellNote(reading: Reading, note: Note): Pick<ScoreFinding, 'severity' | 'message'>[] {
+function saidOfCellNote(reading: Reading, note: Note, findings: readonly ScoreFinding[]): Pick<ScoreFinding, 'severity' | 'message'>[] {
   const { soundings } = reading.notes[note.index]!;
   const names: readonly unknown[] = [formatNoteName(note.pitch), formatPitch(note.pitch)];
   return problemsOf(reading)
     .filter(({ range, facts }) => range === note.range && names.includes(facts['note']) &&
       (facts['place'] === undefined || soundings.some(({ bar, beat }) => bar === facts['bar'] && beatWords(beat) === facts['place'])))
-    .map(({ rule, severity, facts }) => ({ severity, message: ruleById(rule)!.message(facts) }));
+    .map(({ rule, severity, facts }) => ({ severity, message: ruleById(rule)!.message(facts) }))
+    .filter(({ message }) => findings.some((finding) => finding.start === note.range.start && finding.end === note.range.end && finding.message === message));
 }
 
 interface Written {

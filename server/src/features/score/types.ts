@@ -76,6 +76,8 @@ export interface ScorePhrase {
   readonly walkthrough: readonly string[];
   /** The first error that keeps the music from being read whole; null where there is none. */
   readonly broken: ScoreFinding | null;
+  /** Whether something that is being written leaves notes out: an error of `ScoreOptions.waiting`. */
+  readonly unfinished: boolean;
 }
 
 /** In place of a phrase that the asker has: where it begins now. */
@@ -104,10 +106,19 @@ export interface ScoreOptions {
   readonly scope: 'phrase' | 'lesson';
   /** As the part reads it, or as it sounds. */
   readonly pitch: 'written' | 'concert';
+  /** Findings that the client does not show yet: the score is silent about them. */
+  readonly waiting?: readonly WaitingFinding[];
   /** Revisions of phrases that the asker has: they are not sent again. */
   readonly known?: readonly number[];
   /** Of the others those nearest to the offset, at most so many, come whole in this answer; the rest can be asked for again. */
   readonly most?: number;
+}
+
+/** A finding by its rule and place. */
+export interface WaitingFinding {
+  readonly rule: string;
+  readonly start: number;
+  readonly end: number;
 }
 
 /** A phrase in the key of one pass. */

@@ -1,0 +1,147 @@
+/** The findings that the editor shows: the server's, but for those that wait until the writer rests. */
+import * as vscode from 'vscode';
+import { vsdiag, type Middleware } from 'vscode-languageclient/node';
+import { openCalm, step, wakeAt, type Calm, type CalmEvent } from './calm';
+import type { WaitingFinding } from '../score/messages';
+import type { Found } from './moving';
+
+/** A finding of the language client's, with its place as offsets. */
+interface Placed extends Found {
+  readonly diagnostic: vscode.Diagnostic;
+}
+
+/** What is remembered of an open document. */
+interface Watched {
+  calm: Calm<Placed>;
+  /** The version that the text of `calm` is of. */
+  version: number;
+  /** The last whole report, which the server names when nothing has changed. */
+  report: { readonly id: string | undefined; readonly items: readonly vscode.Diagnostic[]; readonly version: number } | undefined;
+  timer: NodeJS.Timeout | undefined;
+}
+
+export interface CalmFindings extends vscode.Disposable {
+  readonly middleware: Pick<Middleware, 'provideDiagnostics'>;
+  /** What waits in the text as it is, as soon as the server has told of it. */
+  waitingIn(document: vscode.TextDocument): Promise<readonly WaitingFinding[]>;
+  /** Something that waited in a document waits no longer. */
+  readonly onDidRelease: vscode.Event<vscode.TextDocument>;
+}
+
+/** Milliseconds: a server that takes longer to report is not waited for. */
+const PATIENCE = 500;
+
+/** `askAgain` makes the language client ask for the findings of a document, so that those it was given are replaced. */
+export function calmFindings(askAgain: (document: vscode.TextDocument) => void): CalmFindings {
+  const watched = new Map<string, Watched>();
+  const reported = new vscode.EventEmitter<void>();
+  const released = new vscode.EventEmitter<vscode.TextDocument>();
+
+  const watch = (document: vscode.TextDocument): Watched => {
+    const key = document.uri.toString();
+    const known = watched.get(key) ?? { calm: openCalm<Placed>(document.getText()), version: document.version, report: undefined, timer: undefined };
+    watched.set(key, known);
+    return known;
+  };
+
+  /** Takes an event, and sees to it that time goes on; answers whether other findings are shown than before. */
+  const take = (document: vscode.TextDocument, event: CalmEvent<Placed>): boolean => {
+    const one = watch(document);
+    const before = one.calm;
+    one.calm = step(before, event, Date.now());
+    clearTimeout(one.timer);
+    const at = wakeAt(one.calm);
+    // A timer may be a millisecond early.
+    one.timer = at === null ? undefined : setTimeout(() => releasing(document, { kind: 'time' }), Math.max(0, at - Date.now()) + 1);
+    return one.calm.report !== null && one.calm.waiting.length < before.waiting.length;
+  };
+  const releasing = (document: vscode.TextDocument, event: CalmEvent<Placed>): void => {
+    if (!take(document, event)) return;
+    askAgain(document);
+    released.fire(document);
+  };
+  const pause = (document: vscode.TextDocument | undefined): void => {
+    if (document !== undefined && watched.has(document.uri.toString())) releasing(document, { kind: 'pause' });
+  };
+
+  let active = vscode.window.activeTextEditor;
+  const subscriptions = [
+    reported,
+    released,
+    vscode.workspace.onDidChangeTextDocument(({ document, contentChanges }) => {
+      const one = watched.get(document.uri.toString());
+      if (one === undefined) return;
+      one.version = document.version;
+      // Places of the text before the change, from the last to the first.
+      const changes = contentChanges.map(({ rangeOffset, rangeLength, text }) => ({ start: rangeOffset, end: rangeOffset + rangeLength, text })).sort((a, b) => b.start - a.start);
+      if (changes.length > 0) take(document, { kind: 'edit', text: document.getText(), changes });
+    }),
+    vscode.window.onDidChangeTextEditorSelection(({ textEditor: { document }, selections }) => {
+      if (watched.has(document.uri.toString())) releasing(document, { kind: 'cursors', offsets: selections.map(({ active: place }) => document.offsetAt(place)) });
+    }),
+    vscode.window.onDidChangeActiveTextEditor((editor) => {
+      if (active?.document !== editor?.document) pause(active?.document);
+      active = editor;
+    }),
+    vscode.window.onDidChangeWindowState(({ focused }) => {
+      if (!focused) pause(active?.document);
+    }),
+    vscode.workspace.onDidSaveTextDocument(pause),
+    vscode.workspace.onDidCloseTextDocument(({ uri }) => {
+      clearTimeout(watched.get(uri.toString())?.timer);
+      watched.delete(uri.toString());
+    }),
+  ];
+
+  return {
+    middleware: {
+      async provideDiagnostics(document, previousResultId, token, next) {
+        const open = document instanceof vscode.Uri ? vscode.workspace.textDocuments.find(({ uri }) => uri.toString() === document.toString()) : document;
+        if (open === undefined) return next(document, previousResultId, token);
+        const { version } = open;
+        const one = watch(open);
+        const known = one.report !== undefined && one.report.id === previousResultId ? one.report : undefined;
+        const answer = await next(document, known?.id, token);
+        if (answer === undefined || answer === null) return answer;
+        const report = answer.kind === vsdiag.DocumentDiagnosticReportKind.full ? { id: answer.resultId, items: answer.items, version } : known;
+        // The answer is to a text that has gone on: the language client asks again, and until then its findings stay.
+        if (report === undefined || open.version !== version || one.version !== version) return { kind: vsdiag.DocumentDiagnosticReportKind.unChanged, resultId: '' };
+        one.report = report;
+        if (one.calm.report === null || answer.kind === vsdiag.DocumentDiagnosticReportKind.full) {
+          take(open, { kind: 'report', findings: report.items.map((diagnostic) => placed(open, diagnostic)) });
+          reported.fire();
+        }
+        return { kind: vsdiag.DocumentDiagnosticReportKind.full, ...(report.id === undefined ? {} : { resultId: report.id }), items: one.calm.shown.map(({ diagnostic }) => diagnostic) };
+      },
+    },
+    async waitingIn(document) {
+      const calmOf = (): Calm<Placed> | undefined => watched.get(document.uri.toString())?.calm;
+      const isKnown = (): boolean => {
+        const calm = calmOf();
+        return calm === undefined || calm.writing === null || calm.report !== null;
+      };
+      if (!isKnown()) {
+        await new Promise<void>((resolve) => {
+          const timer = setTimeout(() => done(), PATIENCE);
+          const waiting = reported.event(() => isKnown() && done());
+          const done = (): void => {
+            clearTimeout(timer);
+            waiting.dispose();
+            resolve();
+          };
+        });
+      }
+      return (calmOf()?.waiting ?? []).map(({ rule, start, end }) => ({ rule, start, end }));
+    },
+    onDidRelease: released.event,
+    dispose() {
+      for (const { timer } of watched.values()) clearTimeout(timer);
+      for (const one of subscriptions) one.dispose();
+    },
+  };
+}
+
+function placed(document: vscode.TextDocument, diagnostic: vscode.Diagnostic): Placed {
+  const { range, code, message } = diagnostic;
+  return { rule: String(typeof code === 'object' ? code.value : code), message, start: document.offsetAt(range.start), end: document.offsetAt(range.end), diagnostic };
+}

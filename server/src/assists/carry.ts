@@ -32,11 +32,16 @@ export interface Step {
   readonly by: number;
 }
 
-/** Carries a line over; a chromatic note keeps its distance to the next note, for that is what it is heard by. */
-export function carried(steps: readonly Step[]): Pitch[] {
+/** Carries a line over; a chromatic note keeps its distance to the next note, for that is what it is heard by. Pitches that are settled stay. */
+export function carried(steps: readonly Step[], settled: ReadonlyMap<number, Pitch> = new Map()): Pitch[] {
   const result: Pitch[] = Array<Pitch>(steps.length);
   for (let i = steps.length - 1; i >= 0; i -= 1) {
     const { pitch, from, to, by } = steps[i]!;
+    const known = settled.get(i);
+    if (known !== undefined) {
+      result[i] = known;
+      continue;
+    }
     const name = matching({ letter: pitch.letter, alter: pitch.alter }, from, to);
     const next = steps[i + 1];
     result[i] = name !== null ? nearestOctave(name, midi(pitch) + by) : next === undefined ? moved(pitch, by) : besides(pitch, next.pitch, result[i + 1]!);

@@ -1,10 +1,12 @@
 import { homeKey } from '../analysis/keys';
 import type { OverRow, TextEdit } from '../../../grammar/tree';
-import type { Reading } from '../analysis/types';
+import { chordScales } from '../analysis/chord-scales';
+import type { NoteReading, Reading } from '../analysis/types';
 import { readChord } from '../theory/chord';
 import { functionInKey } from '../theory/key';
 import { isRoman, readRoman } from '../theory/roman';
-import type { Chord, Key } from '../theory/types';
+import { midi, nearestOctave } from '../theory/pitch';
+import type { Chord, Key, Pitch } from '../theory/types';
 import type { Assist, AssistContext } from './assist';
 import { carried, type Step } from './carry';
 import { definitionsWrittenOut } from './changes-text';
@@ -39,7 +41,7 @@ function inPlainChords(context: AssistContext): AssistContext | null {
 }
 
 function otherMode(context: AssistContext, key: Key): { readonly text: string | null; readonly title: string } | null {
-  const { reading, placed } = context;
+  const { reading } = context;
   const { phrase } = reading;
   const other: Key = { tonic: key.tonic, mode: key.mode === 'major' ? 'minor' : 'major' };
   const chords = phrase.item.rows.filter((row): row is OverRow => row.kind === 'over').flatMap((row) => chordsOf(row));
@@ -48,30 +50,70 @@ function otherMode(context: AssistContext, key: Key): { readonly text: string | 
   const modes = phrase.item.rows.flatMap((row): TextEdit[] => (row.kind === 'key' ? [{ range: { start: row.keyword.range.end, end: row.range.end }, text: `     ${words(other)}` }] : []));
   const overNew = readText(context, applyEdits(phrase.text, sorted([...(edits as TextEdit[]), ...modes])));
   if (overNew === null || overNew.phrase.spans.length !== phrase.spans.length) return null;
-  const sounds = carriedOver(reading, overNew);
-  if (sounds === null) return null;
-  const texts = writeMeasures({ phrase, measures: measuresOf(phrase), spans: overNew.phrase.spans }, sounds);
-  if (texts === null) return null;
-  const symbols = [...new Set(overNew.phrase.spans.map(({ written }) => written))].join(' ');
-  const title = `Turn the phrase into ${other.mode}: ${symbols}`;
-  const text = rewritten({ ...context, placed: { ...placed, phrase } }, [...(edits as TextEdit[]), ...modes, ...barEdits(phrase, texts)]);
-  return { text, title };
+  const steps = stepsOver(reading, overNew);
+  if (steps === null) return null;
+  const written = (pitches: readonly Pitch[]): string | null => {
+    const sounds = soundsOf(phrase).map((sound, i) => ({ ...sound, pitch: pitches[i]! }));
+    const texts = writeMeasures({ phrase, measures: measuresOf(phrase), spans: overNew.phrase.spans }, sounds);
+    return texts === null ? null : rewritten(context, [...(edits as TextEdit[]), ...modes, ...barEdits(phrase, texts)]);
+  };
+  const symbols = [...new Set(overNew.phrase.spans.map(({ written: symbol }) => symbol))].join(' ');
+  return { text: insideText(context, steps, written), title: `Turn the phrase into ${other.mode}: ${symbols}` };
+}
+
+/** How often a line is looked at again, since a note that gives way may change what its neighbours are. */
+const MOST_ROUNDS = 4;
+
+/** The text of the line carried over, in which no note is outside or clashes that did not before; null where that cannot be had. */
+function insideText(context: AssistContext, steps: readonly Step[], written: (pitches: readonly Pitch[]) => string | null): string | null {
+  const settled = new Map<number, Pitch>();
+  for (let round = 0; round < MOST_ROUNDS; round += 1) {
+    const pitches = carried(steps, settled);
+    const text = written(pitches);
+    const after = text === null ? null : readText(context, text);
+    if (after === null || after.notes.length !== steps.length) return null;
+    const worse = after.notes.filter((read) => isWorse(context.reading.notes[read.note]!, read)).map(({ note }) => note);
+    if (worse.length === 0) return text;
+    for (const note of worse) {
+      const giving = givenWay(steps, pitches, note, after);
+      if (giving !== null) settled.set(note, giving);
+    }
+  }
+  return null;
+}
+
+function isWorse(before: NoteReading, after: NoteReading): boolean {
+  const isOutside = ({ standing }: NoteReading): boolean => standing?.role === 'outside';
+  const clashes = ({ verdict }: NoteReading): boolean => verdict?.level === 'warning';
+  return (isOutside(after) && !isOutside(before)) || (clashes(after) && !clashes(before));
+}
+
+/** What a note gives way to: the nearest chord tone where it clashes, else the nearest scale note; no repeated note if that can be helped. */
+function givenWay(steps: readonly Step[], pitches: readonly Pitch[], note: number, after: Reading): Pitch | null {
+  const { pitch, to } = steps[note]!;
+  const clashes = after.notes[note]!.verdict?.level === 'warning';
+  const scale = after.scales[after.notes[note]!.standing?.span ?? -1] ?? to.scale;
+  const names = clashes || scale === null ? to.chord.tones.filter(({ basic }) => basic).map(({ name }) => name) : scale.tones.map(({ name }) => name);
+  const neighbours = [pitches[note - 1], pitches[note + 1]].flatMap((one) => (one === undefined ? [] : [midi(one)]));
+  const cost = (one: Pitch): number => Math.abs(midi(one) - midi(pitch)) + (neighbours.includes(midi(one)) ? 1.5 : 0);
+  return names.map((name) => nearestOctave(name, midi(pitch))).sort((a, b) => cost(a) - cost(b))[0] ?? null;
 }
 
 function words({ tonic, mode }: Key): string {
   return `${tonic.letter}${tonic.alter < 0 ? 'b'.repeat(-tonic.alter) : '#'.repeat(tonic.alter)} ${mode}`;
 }
 
-function carriedOver(from: Reading, to: Reading): ReturnType<typeof soundsOf> | null {
+/** What each note stands over before and after; null where one stands over no chord. */
+function stepsOver(from: Reading, to: Reading): Step[] | null {
+  // The new scales are those of the new mode: what the old notes would make of them does not count.
+  const scales = chordScales({ ...to.phrase, notes: [] }, to.context);
   const steps = from.phrase.notes.map((note): Step | null => {
     const span = from.notes[note.index]!.placement?.span ?? note.span;
     const [a, b] = span === null ? [null, null] : [from.phrase.spans[span]!.chord, to.phrase.spans[span]!.chord];
     if (span === null || a == null || b == null) return null;
-    return { pitch: note.pitch, by: 0, from: { chord: a, scale: from.scales[span] ?? null }, to: { chord: b, scale: to.scales[span] ?? null } };
+    return { pitch: note.pitch, by: 0, from: { chord: a, scale: from.scales[span] ?? null }, to: { chord: b, scale: scales[to.context.ofSpan[span]!] ?? null } };
   });
-  if (steps.some((step) => step === null)) return null;
-  const pitches = carried(steps as Step[]);
-  return soundsOf(from.phrase).map((sound, i) => ({ ...sound, pitch: pitches[i]! }));
+  return steps.every((step) => step !== null) ? steps : null;
 }
 
 /** What each chord of a ii–V–I is in the other mode; by function, whatever it is called. */

@@ -14,7 +14,7 @@ export const transpose: Assist = {
     if (rowHere(context, 'key') === null && !context.asked) return [];
     if (key === null || reading.phrase.notes.length === 0) return [];
     return otherTonics(key, 'half-steps').flatMap((tonic) => {
-      const text = inKeyOf(context.snapshot, reading.phrase, key, tonic);
+      const text = inKeyOf(context, key, tonic);
       return replacing(context, text, `Transpose the phrase to ${keyWords(tonic, key)}`);
     });
   },

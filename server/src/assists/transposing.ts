@@ -1,5 +1,8 @@
-/** Moving a phrase's text to another key: pitches, chord symbols, the key and the claims move; degrees and numerals stay what they are. */
-import type { ClaimRow, OverRow, PhraseItem, TextEdit } from '../../../grammar/tree';
+/**
+ * Moving a phrase's text to another key: pitches, chord symbols, the key, the claims and the prose move; degrees and numerals stay what they
+ * are. A `say` text that cannot safely be moved is left out, and a comment in its place says so.
+ */
+import type { ClaimRow, OverRow, PhraseItem, StringNode, TextEdit } from '../../../grammar/tree';
 import { applyEdits } from '../../../grammar/printer';
 import { parseSlice } from '../../../grammar/parser';
 import { transposeName, transposePitch, type Shift } from '../theory/interval';
@@ -11,14 +14,18 @@ import type { Phrase } from '../model/types';
 import type { Snapshot } from '../model/snapshot';
 import { pitchedCellsWrittenOut } from './cells';
 import { definitionsWrittenOut } from './changes-text';
+import { movedProse } from './prose';
 import { sorted } from './whole-phrase';
 
 /**
  * The phrase's text moved by a shift; null where the tonic or a chord's root would need two accidentals (choose the enharmonic shift),
  * or an octave figure would need two digits or a minus.
- * Chords of a definition are written out, and so are cells that hold pitches, since their definitions serve other phrases too.
+ * Chords of a definition are written out, and so are cells that hold pitches, since their definitions serve other phrases too. `said` answers
+ * what is said in the other key in place of a text, null where nothing can be.
  */
-export function transposedText(snapshot: Snapshot, phrase: Phrase, shift: Shift, hasRoot: boolean): string | null {
+export function transposedText(
+  snapshot: Snapshot, phrase: Phrase, shift: Shift, hasRoot: boolean, said: (text: string) => string | null = (text) => movedProse(text, shift),
+): string | null {
   const chords = hasRoot ? definitionsWrittenOut(snapshot, phrase) : [];
   const cells = pitchedCellsWrittenOut(snapshot, phrase);
   if (chords === null || cells === null) return null;
@@ -26,7 +33,7 @@ export function transposedText(snapshot: Snapshot, phrase: Phrase, shift: Shift,
   const { item } = parseSlice(text);
   if (item.kind !== 'phrase') return null;
   const edits = transpositionEdits(text, item, shift);
-  return edits === null ? null : applyEdits(text, sorted(edits));
+  return edits === null ? null : applyEdits(text, sorted([...edits, ...proseEdits(text, item, shift, said)]));
 }
 
 /** Whether a phrase has a chord by its root, which moves; numerals move with their key. */
@@ -55,6 +62,29 @@ export function transpositionEdits(text: string, item: PhraseItem, shift: Shift)
     if (row.kind === 'claim') edits.push(...claimEdits(row, shift));
   }
   return edits;
+}
+
+/** Stands before a `say` text that is left out, as a comment, so that nothing of it is lost. */
+const LEFT_OUT = '// Left out, for it may be true of another key only: ';
+
+function proseEdits(text: string, { rows, title, comments }: PhraseItem, shift: Shift, said: (text: string) => string | null): TextEdit[] {
+  const edits: TextEdit[] = [];
+  // A name that cannot be told stays: a phrase is known by it.
+  if (title !== null) edits.push(...stringEdit(title, movedProse(title.value, shift) ?? title.value));
+  for (const row of rows) {
+    if (row.kind !== 'say' || row.text === null) continue;
+    const moved = said(row.text.value);
+    edits.push(...(moved === null ? [{ range: row.range, text: LEFT_OUT + text.slice(row.range.start, row.range.end) }] : stringEdit(row.text, moved)));
+  }
+  for (const { range, text: comment } of comments) {
+    const moved = comment.startsWith(LEFT_OUT) ? null : movedProse(comment, shift);
+    if (moved !== null && moved !== comment) edits.push({ range, text: moved });
+  }
+  return edits;
+}
+
+function stringEdit({ value, range }: StringNode, moved: string): TextEdit[] {
+  return moved === value ? [] : [{ range, text: `"${moved.replace(/["“”]/g, '\\"')}"` }];
 }
 
 function chordEdits(row: OverRow, shift: Shift): TextEdit[] | null {

@@ -16,7 +16,7 @@ function copies(context: AssistContext, order: 'cycle' | 'half-steps', words: st
   const key = homeKey(context.reading);
   if (!isAtTitle(context) || key === null || phrase.notes.length === 0) return [];
   const tonics = otherTonics(key, order);
-  const texts = tonics.map((tonic) => inKeyOf(context.snapshot, phrase, key, tonic));
+  const texts = tonics.map((tonic) => inKeyOf(context, key, tonic));
   if (texts.some((text) => text === null)) return [];
   const named = texts.map((text, i) => titled(text!, shortKey(tonics[i]!, key)));
   return [{ title: `Copy the phrase to the other eleven keys, ${words}: ${tonics.join(', ')}`, edits: copiesAfter(context, named), repairs: null, preferred: false }];

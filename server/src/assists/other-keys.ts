@@ -2,6 +2,7 @@
 import { applyEdits, dressed, formatText } from '../../../grammar/printer';
 import { parseSlice } from '../../../grammar/parser';
 import { walkthrough } from '../explain/walkthrough';
+import type { Reading } from '../analysis/types';
 import type { Phrase } from '../model/types';
 import { soundingRange } from '../theory/part';
 import { shiftBetween, transposePitch, type Shift } from '../theory/interval';
@@ -65,12 +66,17 @@ function walkedThrough(context: AssistContext, shift: Shift): (text: string) => 
   const { phrase } = reading;
   const moved = (text: string): string | null => movedProse(text, shift);
   if (phrase.says.length === 0) return moved;
-  const bars = walkthrough(reading).bars;
+  const bars = barsTold(reading);
   if (!phrase.says.some((text) => bars.includes(text))) return moved;
   const text = transposedText(snapshot, phrase, shift, hasAbsoluteChord(phrase));
   const there = text === null ? null : readText(context, text);
-  const barsThere = there === null ? [] : walkthrough(there).bars;
+  const barsThere = there === null ? [] : barsTold(there);
   return (said) => (bars.includes(said) ? (barsThere[bars.indexOf(said)] ?? null) : moved(said));
+}
+
+/** The bars of a walk-through as `say` texts have them: a string holds straight quotes. */
+function barsTold(reading: Reading): string[] {
+  return walkthrough(reading).bars.map((bar) => bar.replace(/[“”]/g, '"'));
 }
 
 /** A phrase's text with an addition to its name, from its keyword on. */

@@ -2,8 +2,9 @@
  * Moving a phrase's text to another key: pitches, chord symbols, the key, the claims and the prose move; degrees and numerals stay what they
  * are. A `say` text that cannot safely be moved is left out, and a comment in its place says so.
  */
-import type { ClaimRow, OverRow, PhraseItem, StringNode, TextEdit } from '../../../grammar/tree';
+import type { ClaimRow, OverRow, PhraseItem, SayRow, StringNode, TextEdit } from '../../../grammar/tree';
 import { applyEdits } from '../../../grammar/printer';
+import { paragraphRows, paragraphsOf } from '../../../grammar/paragraphs';
 import { parseSlice } from '../../../grammar/parser';
 import { transposeName, transposePitch, type Shift } from '../theory/interval';
 import { transposeSymbol } from '../theory/transposition';
@@ -15,7 +16,7 @@ import type { Snapshot } from '../model/snapshot';
 import { pitchedCellsWrittenOut } from './cells';
 import { definitionsWrittenOut } from './changes-text';
 import { movedProse } from './prose';
-import { sorted } from './whole-phrase';
+import { sorted, wholeLine } from './whole-phrase';
 
 /**
  * The phrase's text moved by a shift; null where the tonic or a chord's root would need two accidentals (choose the enharmonic shift),
@@ -71,10 +72,12 @@ function proseEdits(text: string, { rows, title, comments }: PhraseItem, shift: 
   const edits: TextEdit[] = [];
   // A name that cannot be told stays: a phrase is known by it.
   if (title !== null) edits.push(...stringEdit(title, movedProse(title.value, shift) ?? title.value));
-  for (const row of rows) {
-    if (row.kind !== 'say' || row.text === null) continue;
-    const moved = said(row.text.value);
-    edits.push(...(moved === null ? [{ range: row.range, text: LEFT_OUT + text.slice(row.range.start, row.range.end) }] : stringEdit(row.text, moved)));
+  for (const paragraph of paragraphRows(rows, text)) {
+    const [told] = paragraphsOf(paragraph, text);
+    if (told === undefined) continue;
+    const moved = said(told);
+    if (moved === null) edits.push(...paragraph.map(({ range }) => ({ range, text: LEFT_OUT + text.slice(range.start, range.end) })));
+    else if (moved !== told) edits.push(...paragraphEdits(text, paragraph, moved));
   }
   for (const { range, text: comment } of comments) {
     const moved = comment.startsWith(LEFT_OUT) ? null : movedProse(comment, shift);
@@ -83,8 +86,18 @@ function proseEdits(text: string, { rows, title, comments }: PhraseItem, shift: 
   return edits;
 }
 
+/** The first row of a paragraph tells it all; the formatter breaks it anew. Comments behind the other rows stay. */
+function paragraphEdits(text: string, [first, ...others]: readonly SayRow[], told: string): TextEdit[] {
+  const { keyword, range } = first!;
+  return [{ range: { start: keyword.range.end, end: range.end }, text: `     ${quoted(told)}` }, ...others.map((row) => ({ range: wholeLine(text, row.range), text: '' }))];
+}
+
+function quoted(text: string): string {
+  return `"${text.replace(/["“”]/g, '\\"')}"`;
+}
+
 function stringEdit({ value, range }: StringNode, moved: string): TextEdit[] {
-  return moved === value ? [] : [{ range, text: `"${moved.replace(/["“”]/g, '\\"')}"` }];
+  return moved === value ? [] : [{ range, text: quoted(moved) }];
 }
 
 function chordEdits(row: OverRow, shift: Shift): TextEdit[] | null {

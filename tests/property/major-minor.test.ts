@@ -83,8 +83,8 @@ test('no note that was inside is outside after, chord tones stay chord tones, an
       const [before, after] = [readingOf(text), readingOf(changed)];
       expect(after.phrase.key?.mode).not.toBe(mode);
       expect(after.notes.length).toBe(before.notes.length);
-      before.notes.forEach(({ note, standing: was }) => {
-        const { standing: is } = after.notes[note]!;
+      before.notes.forEach(({ note, placement: was }) => {
+        const { placement: is } = after.notes[note]!;
         const said = `note ${note + 1}, ${was!.role}\n${text}${changed}`;
         if (was!.role !== 'outside') expect(is!.role, said).not.toBe('outside');
         // A major seventh chord has a seventh where a sixth chord has a sixth: the scale answers for those two.

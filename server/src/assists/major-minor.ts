@@ -83,7 +83,7 @@ function insideText(context: AssistContext, steps: readonly Step[], written: (pi
 }
 
 function isWorse(before: NoteReading, after: NoteReading): boolean {
-  const isOutside = ({ standing }: NoteReading): boolean => standing?.role === 'outside';
+  const isOutside = ({ placement }: NoteReading): boolean => placement?.role === 'outside';
   const clashes = ({ verdict }: NoteReading): boolean => verdict?.level === 'warning';
   return (isOutside(after) && !isOutside(before)) || (clashes(after) && !clashes(before));
 }
@@ -92,7 +92,7 @@ function isWorse(before: NoteReading, after: NoteReading): boolean {
 function givenWay(steps: readonly Step[], pitches: readonly Pitch[], note: number, after: Reading): Pitch | null {
   const { pitch, to } = steps[note]!;
   const clashes = after.notes[note]!.verdict?.level === 'warning';
-  const scale = after.scales[after.notes[note]!.standing?.span ?? -1] ?? to.scale;
+  const scale = after.scales[after.notes[note]!.placement?.span ?? -1] ?? to.scale;
   const names = clashes || scale === null ? to.chord.tones.filter(({ basic }) => basic).map(({ name }) => name) : scale.tones.map(({ name }) => name);
   const neighbours = [pitches[note - 1], pitches[note + 1]].flatMap((one) => (one === undefined ? [] : [midi(one)]));
   const cost = (one: Pitch): number => Math.abs(midi(one) - midi(pitch)) + (neighbours.includes(midi(one)) ? 1.5 : 0);

@@ -94,6 +94,12 @@ test('copies name their key once', () => {
   expect(phrasesOf(copies(WORDS)!)[1]!.name).toBe('Landing in F (F)');
 });
 
+test.each([
+  ['A', 'A'], ['Etude B', 'Etude B'], ['Blues in C', 'Blues in Eb'], ['C minor climb', 'Eb minor climb'], ['Over G7 to C', 'Over Bb7 to Eb'], ['E-flat morning', 'G-flat morning'], ['Plan B in C', 'Plan B in C'],
+])('a name that names a key moves, a label stays: %s', (name, moved) => {
+  expect(phrasesOf(inKey(WORDS.replace('Landing in C', name), 'Eb major'))[0]!.name).toBe(moved);
+});
+
 test('a walk-through written as say texts is that of the copy', () => {
   const bare = WORDS.split('\n').filter((line) => !line.includes('say')).join('\n');
   const told = applied(bare, 'refactor.rewrite.phrase', (title) => title.includes('walk-through'))!;

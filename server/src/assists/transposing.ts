@@ -71,7 +71,7 @@ const LEFT_OUT = '// Left out, for it may be true of another key only: ';
 function proseEdits(text: string, { rows, title, comments }: PhraseItem, shift: Shift, said: (text: string) => string | null): TextEdit[] {
   const edits: TextEdit[] = [];
   // A name that cannot be told stays: a phrase is known by it.
-  if (title !== null) edits.push(...stringEdit(title, movedProse(title.value, shift) ?? title.value));
+  if (title !== null && !hasLabel(title.value)) edits.push(...stringEdit(title, movedProse(title.value, shift) ?? title.value));
   for (const paragraph of paragraphRows(rows, text)) {
     const [told] = paragraphsOf(paragraph, text);
     if (told === undefined) continue;
@@ -84,6 +84,12 @@ function proseEdits(text: string, { rows, title, comments }: PhraseItem, shift: 
     if (moved !== null && moved !== comment) edits.push({ range, text: moved });
   }
   return edits;
+}
+
+/** Whether a name has a letter that may be a label (`A`, `Etude B`) and is not told to be a key or a note by what stands beside it. */
+function hasLabel(name: string): boolean {
+  const told = name.replace(/\b(?:in|over|on|to|from|of) [A-G]\b|\([A-G](?: (?:major|minor))?\)|\b[A-G][- ](?:major|minor|blues|flat|sharp)\b/gi, '');
+  return /(?<![\p{L}\p{N}])[A-G](?![\p{L}\p{N}#♭♯])/u.test(told);
 }
 
 /** The first row of a paragraph tells it all; the formatter breaks it anew. Comments behind the other rows stay. */

@@ -1,5 +1,5 @@
 /** Bundles the extension, its server and the command line into dist. Nothing is minified, so that errors name what they mean. */
-import { chmodSync, copyFileSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { chmodSync, copyFileSync, cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { build } from 'esbuild';
@@ -23,6 +23,7 @@ const bundles = await Promise.all([
   build({ ...shared, entryPoints: { score: 'client/preview/main.ts' }, outdir: 'dist/preview', platform: 'browser', target: 'es2022', format: 'esm' }),
 ]);
 copyFileSync('client/preview/score.css', 'dist/preview/score.css');
+cpSync('client/preview/font', 'dist/preview/font', { recursive: true });
 copyVerovio();
 writeNotices(bundles.flatMap(({ metafile }) => Object.keys(metafile.inputs)));
 chmodSync('dist/cli.cjs', 0o755);

@@ -1,8 +1,8 @@
 /** The controls above the score: what is played, how fast, how often; what is heard and what is shown. Plain controls of the page, so keys and screen readers know them. */
+import { ROLES, rolePath } from '../../server/src/picture/shapes';
 import type { Practice, ViewOptions, Voice, What } from '../src/score/messages';
 import { html, setText, svg } from './dom';
 import type { Repeat } from './player';
-import { ROLES, rolePath } from './shapes';
 
 export interface ControlEvents {
   onPlay(): void;

@@ -1,9 +1,9 @@
 /** The phrases on the page. Only what an edit changed is drawn anew, so that nothing flickers and nothing jumps. */
+import type { Engraver, Engraving } from '../../server/src/picture/engraver';
 import { DEFAULT_OPTIONS, type KeyPicture, type NotePlace, type Score, type ScoreNote, type ScorePhrase, type ViewOptions } from '../src/score/messages';
 import { html, setText } from './dom';
-import type { Engraver } from './engraver';
 import { addSection, type Section } from './section';
-import { drawSystem, type DrawnSystem } from './system';
+import { showSystem, type ShownSystem } from './system';
 
 /** What of the reader's options the page depends on. */
 export type PageOptions = Pick<ViewOptions, 'degrees' | 'devices' | 'walkthrough' | 'size'>;
@@ -15,7 +15,7 @@ export interface Page {
   markCursor(place: { readonly phrase: number; readonly note: number | null }): void;
   markSounding(place: NotePlace | null): void;
   /** Engraves pictures ahead of their time, one by one. */
-  prepare(pictures: readonly string[]): void;
+  prepare(pictures: readonly Engraving[]): void;
   /** Shows a phrase in another key while it sounds there, with words on it; any other as it is written. */
   showPlayed(phrase: number, picture: KeyPicture, words: string): void;
   goToWalkthrough(phrase: number): void;
@@ -118,12 +118,12 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
     }
   };
 
-  const systemsOf = (section: Section, phrase: ScorePhrase): Map<string, DrawnSystem> => {
-    const pictures = engraver.engrave(phrase.musicXml, engravedWidth());
+  const systemsOf = (section: Section, phrase: ScorePhrase): Map<string, ShownSystem> => {
+    const pictures = engraver.engrave(phrase, engravedWidth());
     const before = section.drawn();
     return new Map(pictures.map((picture, i) => {
       const id = `${i + 1} of ${pictures.length} ${JSON.stringify([options.degrees, options.devices, dataIn(picture, phrase), options.devices ? phrase.devices : []])} ${picture}`;
-      return [id, before.get(id) ?? drawSystem(picture, phrase, { ...options, place: pictures.length === 1 ? '' : `system ${i + 1} of ${pictures.length}` })];
+      return [id, before.get(id) ?? showSystem(picture, phrase, { ...options, place: pictures.length === 1 ? '' : `system ${i + 1} of ${pictures.length}` })];
     }));
   };
 
@@ -188,7 +188,7 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
           names.set(phrase.name, count);
           if (!take(i, phrase, `${uri} ${count} ${phrase.name}`)) return;
           // A long lesson is engraved phrase by phrase, so that typing goes on meanwhile; what the cursor is in comes first.
-          if (i === cursor.phrase || engraver.has(shown[i]!.pictured.musicXml, engravedWidth())) drawPicture(i);
+          if (i === cursor.phrase || engraver.has(shown[i]!.pictured, engravedWidth())) drawPicture(i);
           else waiting.push(i);
         });
         for (const { section } of shown.splice(phrases.length)) section.element.remove();

@@ -217,7 +217,7 @@ export function createPlaying(host: PlayingHost): Playing {
       }
       mine.take = take;
       applyLevels();
-      host.page()?.prepare(take.pictures.map(({ musicXml }) => musicXml));
+      host.page()?.prepare(take.pictures.map(({ musicXml }) => ({ musicXml, notes: wish.phrase.notes })));
       if (!(await player.play(take, wish.repeat))) return;
       // Not before: a page that is busy with the take would make the way seem long.
       clearInterval(trying);

@@ -1,7 +1,7 @@
 /** The place of one phrase on the page: its words, its picture, its findings. */
 import type { ScoreFinding, ScorePhrase } from '../src/score/messages';
 import { html, setText } from './dom';
-import type { DrawnSystem } from './system';
+import type { ShownSystem } from './system';
 
 export interface Section {
   readonly element: HTMLElement;
@@ -13,8 +13,8 @@ export interface Section {
   readonly walkthrough: HTMLElement;
   showState(state: string, kind: 'error' | 'played'): void;
   /** Puts systems in their places; those that are there already are left alone, and with them what has the focus. */
-  showSystems(drawn: ReadonlyMap<string, DrawnSystem>): void;
-  drawn(): ReadonlyMap<string, DrawnSystem>;
+  showSystems(drawn: ReadonlyMap<string, ShownSystem>): void;
+  drawn(): ReadonlyMap<string, ShownSystem>;
   /** A picture of a text of before is no way into the text; where that text was better it is pale, too. */
   setState(state: 'current' | 'behind' | 'stale'): void;
   isStale(): boolean;
@@ -35,7 +35,7 @@ export function addSection(container: HTMLElement, onFinding: (finding: number) 
   const walkthrough = html('div', { class: 'walkthrough', role: 'group', 'aria-label': 'Walk-through', hidden: true }, html('h3', {}, 'Walk-through'), paragraphs);
   const element = html('section', { class: 'phrase' }, html('header', {}, name, heading), state, systems, findings, says, walkthrough);
   container.append(element);
-  let drawn: ReadonlyMap<string, DrawnSystem> = new Map();
+  let drawn: ReadonlyMap<string, ShownSystem> = new Map();
   let told = '';
   let saying = 0;
   let explaining = 0;

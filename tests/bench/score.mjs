@@ -1,5 +1,5 @@
 /**
- * How long a keystroke takes to reach a new picture of its phrase, of eight bars: the edit, the score from the server, its engraving.
+ * How long a keystroke takes to reach a new picture of its phrase, of eight bars: the edit, the score from the server, its engraving, its drawing.
  * Prints the median and the 95th percentile as shares of what is allowed and fails where the latter is above 1. Run after `npm run build`.
  */
 import { spawn } from 'node:child_process';
@@ -42,21 +42,23 @@ async function start() {
 const askScore = (connection) =>
   connection.sendRequest('phrasewright/score', { textDocument: { uri: URI }, position: { line: LINE, character: CHARACTER }, options: { scope: 'phrase', pitch: 'written' } });
 
-/** The page's own engraver, which knows how to load the library. */
-async function loadPageEngraver() {
-  const { outputFiles } = await build({ entryPoints: ['client/preview/engraver.ts'], bundle: true, write: false, format: 'esm', target: 'node20' });
-  const { loadEngraver } = await import(`data:text/javascript;base64,${Buffer.from(outputFiles[0].contents).toString('base64')}`);
-  return loadEngraver(import.meta.resolve('verovio/wasm'), import.meta.resolve('verovio/esm'));
+/** The page's own engraver, which knows how to load the library, and what draws its systems. */
+async function loadPage() {
+  const contents = "export { loadEngraver } from './client/preview/engraver'; export { drawSystem } from './server/src/picture/system';";
+  const { outputFiles } = await build({ stdin: { contents, resolveDir: '.' }, bundle: true, write: false, format: 'esm', target: 'node20' });
+  const { loadEngraver, drawSystem } = await import(`data:text/javascript;base64,${Buffer.from(outputFiles[0].contents).toString('base64')}`);
+  return { engraver: await loadEngraver(import.meta.resolve('verovio/wasm'), import.meta.resolve('verovio/esm')), drawSystem };
 }
 
 /** Types one character over another; answers the milliseconds until the new picture is there. */
-async function keystroke({ connection, engraver }, version, text) {
+async function keystroke({ connection, engraver, drawSystem }, version, text) {
   const begin = performance.now();
   const range = { start: { line: LINE, character: CHARACTER }, end: { line: LINE, character: CHARACTER + 1 } };
   await connection.sendNotification('textDocument/didChange', { textDocument: { uri: URI, version }, contentChanges: [{ range, text }] });
   const score = await askScore(connection);
   // What was typed is there again every second time; the page remembers pictures, and no writer types so, hence a width of its own.
-  const picture = engraver.engrave(score.phrases[0].musicXml, WIDTH + version).join('');
+  const [phrase] = score.phrases;
+  const picture = engraver.engrave(phrase, WIDTH + version).map((engraved) => drawSystem(engraved, phrase, { degrees: true, devices: true }).svg).join('');
   const taken = performance.now() - begin;
   if (score.version !== version) throw new Error('the score is of another version');
   return { taken, musicXml: score.phrases[0].musicXml, picture };
@@ -64,13 +66,13 @@ async function keystroke({ connection, engraver }, version, text) {
 
 const { child, connection } = await start();
 try {
-  const engraver = await loadPageEngraver();
+  const page = await loadPage();
   const [phrase] = (await askScore(connection)).phrases;
   if (phrase.broken !== null || phrase.bars.length !== 8) throw new Error(`the phrase was to be eight sound bars: ${phrase.broken?.message}`);
   const times = [];
   let before = phrase.musicXml;
   for (let round = 0; round < ROUNDS + WARM_UP; round += 1) {
-    const { taken, musicXml, picture } = await keystroke({ connection, engraver }, round + 2, TYPED[round % TYPED.length]);
+    const { taken, musicXml, picture } = await keystroke({ connection, ...page }, round + 2, TYPED[round % TYPED.length]);
     if (musicXml === before || !picture.includes('class="note"')) throw new Error('the keystroke was to change the picture');
     before = musicXml;
     if (round >= WARM_UP) times.push(taken / ALLOWED);

@@ -11,5 +11,7 @@ declare module 'verovio/esm' {
     renderToTimemap(options: Readonly<Record<string, unknown>>): unknown[];
     getMIDIValuesForElement(id: string): unknown;
     getMEI(): string;
+    getPageCount(): number;
+    renderToSVG(page: number): string;
   }
 }

@@ -7,7 +7,7 @@ const ROOT = resolve(import.meta.dirname, '..', '..');
 
 /** From the ground up; a layer may import itself and what stands before it. */
 const LAYERS = [
-  'grammar', 'server/src/theory', 'server/src/model', 'server/src/analysis', 'server/src/rules', 'server/src/explain', 'server/src/performance', 'server/src/exports', 'server/src/assists', 'server/src/features',
+  'grammar', 'server/src/theory', 'server/src/model', 'server/src/analysis', 'server/src/rules', 'server/src/explain', 'server/src/performance', 'server/src/exports', 'server/src/picture', 'server/src/assists', 'server/src/features',
   'server/src/protocol', 'server/src',
 ];
 
@@ -54,8 +54,15 @@ test('no layer imports one above it', () => {
 test('only the client knows the editor, only the protocol and the mains know the protocol', () => {
   expect(IMPORTS.filter(({ from, to }) => to === 'vscode' && !from.startsWith('client/src/'))).toEqual([]);
   expect(IMPORTS.filter(({ from, to }) => to.startsWith('vscode-language') && !/^(?:client\/|server\/src\/(?:protocol\/|[^/]+$))/.test(from))).toEqual([]);
-  // What the two tell each other has one description, and types leave nothing in a bundle.
-  expect(IMPORTS.filter(({ from, to, typeOnly }) => from.startsWith('client/') && to.startsWith('server/') && !typeOnly)).toEqual([]);
+  // What the two tell each other has one description, and types leave nothing in a bundle; the picture is drawn by the same code everywhere.
+  expect(IMPORTS.filter(({ from, to, typeOnly }) => from.startsWith('client/') && to.startsWith('server/') && !typeOnly && !to.startsWith('server/src/picture/'))).toEqual([]);
+});
+
+test('the picture needs neither a page nor Node, nor more of the analysis than its types', () => {
+  const picture = IMPORTS.filter(({ from }) => from.startsWith('server/src/picture/'));
+  expect(picture.length).toBeGreaterThan(10);
+  expect(picture.filter(({ to, typeOnly }) => !to.startsWith('server/src/picture/') && to !== 'svg-pathdata' && !typeOnly)).toEqual([]);
+  for (const file of FILES.filter((one) => one.startsWith('server/src/picture/'))) expect(readFileSync(join(ROOT, file), 'utf8'), file).not.toMatch(/\b(?:document|window|process|Buffer|DOMParser)\.[a-z]/);
 });
 
 test('no two files import each other, but for their types', () => {

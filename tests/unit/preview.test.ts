@@ -1,13 +1,14 @@
 /** The parts of the score's page that need no page: lanes of brackets, rows of symbols and figures, breaks, outlines, shapes, kept options. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { slices, topBetween } from '../../client/preview/boxes';
-import { barWidths, evenBreaks, withBreaks } from '../../client/preview/breaks';
-import { CROWDED, figureParts, figureRow, type PlacedFigure } from '../../client/preview/figures';
-import { countOf, lanesOf, type Stretch } from '../../client/preview/lanes';
-import { pointsOf, strokesOf } from '../../client/preview/outline';
-import { bracketPath, rolePath, ROLES, wavePath } from '../../client/preview/shapes';
-import { SMALLEST, symbolRow, type SymbolRow } from '../../client/preview/symbols';
+import { slices, topBetween } from '../../server/src/picture/boxes';
+import { barsOf } from '../../server/src/picture/bars';
+import { evenBreaks, overfull, withBreaks } from '../../server/src/picture/breaks';
+import { figureParts, figureRow, type PlacedFigure } from '../../server/src/picture/figures';
+import { countOf, lanesOf, type Stretch } from '../../server/src/picture/lanes';
+import { pointsOf, strokesOf } from '../../server/src/picture/outline';
+import { bracketPath, findingPath, rolePath, ROLES } from '../../server/src/picture/shapes';
+import { SMALLEST, symbolRow, type SymbolRow } from '../../server/src/picture/symbols';
 import { DEFAULT_OPTIONS } from '../../client/src/score/messages';
 import { readOptions } from '../../client/src/score/options';
 import { RUN } from '../property/arbitrary';
@@ -86,36 +87,33 @@ describe('figures', () => {
     ]);
   });
 
-  test('digits stand under their heads; what is crowded is smaller, then lowered', () => {
+  test('digits stand under their heads, all of one size: as large as the most crowded two have room for', () => {
     const figure = (x: number): PlacedFigure => ({ x, before: 0.4, digits: 1, after: 0 });
-    expect(figureRow([figure(0), figure(1_000)], 300, 50)).toEqual([{ left: -270, size: 300, isLowered: false }, { left: 730, size: 300, isLowered: false }]);
-    const tight = figureRow([figure(0), figure(400), figure(1_500)], 300, 50);
-    expect(tight.map(({ isLowered }) => isLowered)).toEqual([false, false, false]);
-    expect(tight.map(({ size }) => size === 300)).toEqual([false, false, true]);
-    expect(figureRow([figure(0), figure(250), figure(500)], 300, 50)).toMatchObject([{ size: 216, isLowered: false }, { isLowered: true }, { isLowered: false }]);
+    expect(figureRow([figure(0), figure(1_000)], 300, 50)).toEqual({ size: 300, lefts: [-270, 730] });
+    const { size, lefts } = figureRow([figure(0), figure(400), figure(1_500)], 300, 50);
+    expect(size).toBeCloseTo(250);
+    expect(lefts.map((left) => Math.round(left))).toEqual([-225, 175, 1_275]);
   });
 
-  test('no two on one line touch, as far apart as heads are', () => {
+  test('no two touch, as far apart as heads are', () => {
     const figures = fc.array(fc.record({ step: fc.integer({ min: 260, max: 900 }), before: fc.constantFrom(0, 0.4, 0.7), digits: fc.constantFrom(0.55, 1.1), after: fc.constantFrom(0, 0.3) }), { maxLength: 20 });
     fc.assert(fc.property(figures, (all) => {
       let x = 0;
       const placed = all.map((one) => ({ ...one, x: (x += one.step) }));
-      const row = figureRow(placed, 330, 40);
-      row.forEach(({ left, size, isLowered }, i) => {
-        const { before, digits, after, x: middle } = placed[i]!;
+      const { size, lefts } = figureRow(placed, 330, 40);
+      lefts.forEach((left, i) => {
+        const { before, digits, x: middle } = placed[i]!;
         expect(left + size * (before + digits / 2)).toBeCloseTo(middle);
-        const before2 = row.slice(0, i).map((one, k) => ({ ...one, right: one.left + one.size * (placed[k]!.before + placed[k]!.digits + placed[k]!.after) })).filter((one) => one.isLowered === isLowered).pop();
-        if (before2 !== undefined) expect(before2.right).toBeLessThan(left);
-        expect(size).toBeGreaterThanOrEqual(330 * CROWDED - 1e-6);
-        expect(after).toBeGreaterThanOrEqual(0);
+        if (i > 0) expect(lefts[i - 1]! + size * (placed[i - 1]!.before + placed[i - 1]!.digits + placed[i - 1]!.after)).toBeLessThan(left);
       });
+      expect(size).toBeLessThanOrEqual(330);
     }), RUN);
   });
 });
 
 describe('breaks', () => {
-  const systems = (bars: readonly number[], head = 0.05): number[] => {
-    const ends = [...evenBreaks({ bars, head }), bars.length];
+  const systems = (bars: readonly number[]): number[] => {
+    const ends = [...evenBreaks({ bars, crowded: bars.map(() => 0) }), bars.length];
     return ends.map((end, i) => end - (ends[i - 1] ?? 0));
   };
 
@@ -137,12 +135,12 @@ describe('breaks', () => {
       expect(counts.reduce((sum, count) => sum + count, 0)).toBe(bars.length);
       let at = 0;
       for (const count of counts) {
-        const fill = bars.slice(at, at + count).reduce((sum, width) => sum + width, at === 0 ? 0 : 0.05);
+        const fill = bars.slice(at, at + count).reduce((sum, width) => sum + width, 0);
         expect(count).toBeGreaterThan(0);
         if (count > 1) expect(fill).toBeLessThan(1.0801);
         at += count;
       }
-      expect(counts.length).toBeLessThanOrEqual(Math.max(2, Math.ceil(2 * bars.reduce((sum, width) => sum + width + 0.05, 0))));
+      expect(counts.length).toBeLessThanOrEqual(Math.max(2, Math.ceil(2 * bars.reduce((sum, width) => sum + width, 0))));
     }), RUN);
   });
 
@@ -150,7 +148,16 @@ describe('breaks', () => {
     expect(withBreaks('<part><measure number="1"><note/></measure><measure number="2" implicit="yes"><note/></measure></part>', [1]))
       .toBe('<part><measure number="1"><note/></measure><measure number="2" implicit="yes"><print new-system="yes"/><note/></measure></part>');
     const bar = (left: number, right: number, more = ''): string => `<g id="a" class="measure"><g class="staff"><path d="M${left} 635 L${right} 635" stroke-width="13" />${more}</g></g>`;
-    expect(barWidths(bar(0, 400, '<g class="meterSig"><use transform="translate(120, 815)" /></g>') + bar(400, 700), 1000)).toEqual({ bars: [0.4, 0.3], head: 0.12 });
+    const line = `<svg>${bar(0, 400, '<g class="meterSig"><use transform="translate(120, 815)" /></g>')}${bar(400, 700)}</svg>`;
+    expect(barsOf(line, 1120, [])).toEqual({ bars: [0.28, 0.3], head: 120, crowded: [0, 0] });
+  });
+
+  test('a crowded bar has more room: fewer bars stand beside it, and where it is alone the picture is wider', () => {
+    const bars = [0.3, 0.3, 0.3, 0.3];
+    expect(evenBreaks({ bars, crowded: [0, 0, 0, 1.5] })).toEqual([2]);
+    expect(evenBreaks({ bars: [0.4, 0.4], crowded: [0, 1.6] })).toEqual([1]);
+    expect(overfull({ bars, crowded: [0, 0, 0, 1.5] })).toBe(1);
+    expect(overfull({ bars: [0.5, 0.8], crowded: [0, 2] })).toBeCloseTo(1.6);
   });
 });
 
@@ -186,11 +193,18 @@ test('every role has a shape of its own, within its size', () => {
   for (const path of paths) expect(path).not.toMatch(/NaN|undefined/);
 });
 
-test('a wave ends where it is to end; a bracket that goes on has no hook there', () => {
-  const steps = [...wavePath(0, 100, 5, 10).matchAll(/q\S+ \S+ (\S+) 0/g)].map(([, width]) => Number(width));
-  expect(steps.reduce((sum, width) => sum + width, 0)).toBeCloseTo(100);
-  expect(bracketPath(0, 10, 5, 2, { left: false, right: false })).toBe('M0 3V5H10V3');
-  expect(bracketPath(0, 10, 5, 2, { left: true, right: true })).toBe('M0 5H10');
+test('each severity has a line of its own, which ends where it is to end', () => {
+  const paths = (['error', 'warning', 'information'] as const).map((severity) => findingPath(severity, 0, 100, 5, 10));
+  expect(new Set(paths).size).toBe(3);
+  for (const path of paths) {
+    const [last] = strokesOf(path).flat().slice(-1);
+    expect(last![0]).toBeCloseTo(100);
+    expect(last![1]).toBeCloseTo(5);
+  }
+});
+
+test('a bracket is closed at both ends', () => {
+  expect(bracketPath(0, 10, 5, 2)).toBe('M0 3V5H10V3');
 });
 
 describe('kept options', () => {

@@ -2,7 +2,7 @@
 import type { PlayedTake, SentScore } from '../../../server/src/features/score/types';
 import type { Practice, Stretch, Voice } from '../../../server/src/performance/types';
 
-export type { KeyPicture, PlayedTake, Score, ScoreDevice, ScoreFinding, ScoreNote, ScorePhrase, SentScore, WaitingFinding } from '../../../server/src/features/score/types';
+export type { KeyPicture, PlayedTake, Score, ScoreFinding, ScoreNote, ScorePhrase, SentScore, WaitingFinding } from '../../../server/src/features/score/types';
 export type { CursorStep, Pass, Practice, Sound, Stretch, Take, Voice } from '../../../server/src/performance/types';
 
 /** What the reader of a score may choose; kept from one session to the next. */

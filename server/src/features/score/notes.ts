@@ -7,6 +7,7 @@ import type { Reading } from '../../analysis/types';
 import { deviceName } from '../../explain/device-words';
 import { piecesOf, type Piece } from '../../exports/musicxml';
 import type { Note, Phrase } from '../../model/types';
+import type { HeldFigure } from '../../picture/types';
 import { problemsOf } from '../../rules/findings';
 import { ruleById } from '../../rules/registry';
 import { beatWords } from '../../rules/words';
@@ -15,7 +16,7 @@ import { formatNoteName, formatPitch, writable } from '../../theory/pitch';
 import { transposeSymbol } from '../../theory/transposition';
 import { noteHover } from '../hover/note';
 import { figureWords, roleWords } from '../hover/words';
-import type { HeldFigure, ScoreFinding, ScoreNote } from './types';
+import type { ScoreFinding, ScoreNote } from './types';
 
 const SEVEREST: readonly Severity[] = ['error', 'warning', 'information'];
 

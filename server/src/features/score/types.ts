@@ -1,17 +1,10 @@
 /** What a picture of phrases needs: plain data, so that it can cross to any viewer. Offsets are UTF-16 from the start of the file. */
 import type { Severity } from '../../../../grammar/tree';
-import type { Role } from '../../analysis/types';
 import type { Take } from '../../performance/types';
+import type { PictureDevice, PictureNote } from '../../picture/types';
 
-/** What a note is over a chord that it is held into. */
-export interface HeldFigure {
-  /** The tied part, from 1, that starts over that chord: `n-0-N-2` is the second. */
-  readonly part: number;
-  readonly figure: string;
-  readonly role: Role;
-}
-
-export interface ScoreNote {
+/** A note of the picture, and where it stands in the text, what it is called, what is said of it. */
+export interface ScoreNote extends PictureNote {
   readonly start: number;
   readonly end: number;
   /** Where it is held: the `~` slots. */
@@ -20,24 +13,9 @@ export interface ScoreNote {
   readonly label: string;
   /** The hover of the text, one fact a line, without markup. */
   readonly lines: readonly string[];
-  /** `b3`; null where no chord sounds. */
-  readonly figure: string | null;
-  readonly role: Role | null;
-  /** Of the chords it is held into those that a tied part of it starts over, in order. */
-  readonly later: readonly HeldFigure[];
-  /** The severest finding on it; `hint`s are not marked. */
-  readonly finding: Exclude<Severity, 'hint'> | null;
   /** Quarters from bar 1 beat 1 (negative in a pickup), for choosing what is played. */
   readonly onset: number;
   readonly duration: number;
-}
-
-export interface ScoreDevice {
-  /** `passing tone`. */
-  readonly name: string;
-  /** Indexes of its first and last note, the target among them where it has one. */
-  readonly from: number;
-  readonly to: number;
 }
 
 export interface ScoreBar {
@@ -67,7 +45,7 @@ export interface ScorePhrase {
   /** MusicXML 4.0 of this phrase alone; its notes are called `n-0-N`. */
   readonly musicXml: string;
   readonly notes: readonly ScoreNote[];
-  readonly devices: readonly ScoreDevice[];
+  readonly devices: readonly PictureDevice[];
   readonly bars: readonly ScoreBar[];
   /** Of severity warning and error, in the order of the text. */
   readonly findings: readonly ScoreFinding[];

@@ -1,7 +1,6 @@
-/** The shapes that tell roles apart without colour, and the lines drawn under the staff, as SVG path data round a centre. */
-import type { ScoreNote } from '../src/score/messages';
-
-export type Role = NonNullable<ScoreNote['role']>;
+/** The shapes that tell roles and findings apart without colour, and the brackets of devices, as SVG path data. */
+import type { Role } from '../analysis/types';
+import type { PictureNote } from './types';
 
 export const ROLES: readonly { readonly role: Role; readonly words: string; readonly shape: string }[] = [
   { role: 'chord-tone', words: 'chord tone', shape: 'a bar' },
@@ -28,16 +27,19 @@ export function rolePath(role: Role, x: number, y: number, size: number): string
   }
 }
 
-/** A wavy line from `left` to `right`, as a finding has in the text. */
-export function wavePath(left: number, right: number, y: number, height: number): string {
-  const step = height * 1.6;
-  const count = Math.max(2, Math.round((right - left) / step));
+/** The line under a note with a finding, as it has one in the text: a zigzag for an error, a wave for a warning, dashes for what is only told. */
+export function findingPath(severity: NonNullable<PictureNote['finding']>, left: number, right: number, y: number, height: number): string {
+  const count = Math.max(2, Math.round((right - left) / (height * 1.6)));
   const width = (right - left) / count;
-  const arcs = Array.from({ length: count }, (_, i) => `q${width / 2} ${i % 2 === 0 ? -height : height} ${width} 0`);
-  return `M${left} ${y}${arcs.join('')}`;
+  const steps = Array.from({ length: count }, (_, i) => {
+    const rise = i % 2 === 0 ? -height : height;
+    if (severity === 'error') return `l${width / 2} ${rise / 2}l${width / 2} ${-rise / 2}`;
+    return severity === 'warning' ? `q${width / 2} ${rise} ${width} 0` : `h${width / 2}m${width / 2} 0`;
+  });
+  return `M${left} ${y}${steps.join('')}`;
 }
 
-/** A bracket that opens upward; an end that goes on in another system has no hook. */
-export function bracketPath(left: number, right: number, y: number, hook: number, open: { readonly left: boolean; readonly right: boolean }): string {
-  return `${open.left ? `M${left} ${y}` : `M${left} ${y - hook}V${y}`}H${right}${open.right ? '' : `V${y - hook}`}`;
+/** A bracket that opens upward. */
+export function bracketPath(left: number, right: number, y: number, hook: number): string {
+  return `M${left} ${y - hook}V${y}H${right}V${y - hook}`;
 }

@@ -1,12 +1,6 @@
 /** The row of chord symbols above a system: each above its place, none over another, none over the notation. */
 import { topBetween, type Box } from './boxes';
-
-/** In parts of the size of the letters: the advance, and how far the ink goes above and below the line. */
-export interface Extent {
-  readonly width: number;
-  readonly ascent: number;
-  readonly descent: number;
-}
+import type { Extent } from './measure';
 
 /** A symbol with the place it stands above; its extent in parts of the size of its letters. */
 export interface PlacedSymbol extends Extent {

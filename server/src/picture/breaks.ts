@@ -6,18 +6,28 @@ const WHOLE = 0.99;
 /** What a bar more or less than in the other systems weighs against uneven widths: players count in even groups of bars. */
 const COUNT = 0.03;
 
-/** Natural widths of bars in parts of the room of a system, and of what stands before them there (clef and key). */
+/** Bars on one endless line; widths in parts of the room that a system has for bars after its clef and key. */
 export interface BarWidths {
   readonly bars: readonly number[];
-  readonly head: number;
+  /** How many times as wide each bar has to be at least, so that nothing in it touches and figures can be read: below 1 where it may be pressed. */
+  readonly crowded: readonly number[];
+}
+
+/** How many times as wide as its room a system has to be for its fullest bar: 1 where there is room. */
+export function overfull({ bars, crowded }: BarWidths): number {
+  return bars.reduce((most, width, i) => Math.max(most, width * Math.max(crowded[i]!, 1 / PRESSED)), 1);
+}
+
+/** Whether the last system needs all of its width though it is short. */
+export function lastIsCrowded({ crowded }: BarWidths, begins: readonly number[]): boolean {
+  return crowded.slice(begins[begins.length - 1] ?? 0).some((times) => times > 1);
 }
 
 /** The bars that begin a system, but for the first: as few systems as there can be, as even as they can be. */
-export function evenBreaks({ bars, head }: BarWidths): number[] {
+export function evenBreaks({ bars, crowded }: BarWidths): number[] {
   const sums = bars.reduce<number[]>((all, width) => [...all, all[all.length - 1]! + width], [0]);
-  // The first bar's width has its clef and key in it.
-  const fill = (from: number, to: number): number => (from === 0 ? 0 : head) + sums[to]! - sums[from]!;
-  const fits = (from: number, to: number): boolean => fill(from, to) <= PRESSED || to === from + 1;
+  const fill = (from: number, to: number): number => sums[to]! - sums[from]!;
+  const fits = (from: number, to: number): boolean => to === from + 1 || fill(from, to) * crowded.slice(from, to).reduce((most, times) => Math.max(most, times), 1 / PRESSED) <= 1;
   let systems = 1;
   for (let from = 0, to = 1; to < bars.length; to += 1) {
     if (fits(from, to + 1)) continue;
@@ -45,17 +55,6 @@ export function evenBreaks({ bars, head }: BarWidths): number[] {
     });
   }
   return [...(best[bars.length - 1]?.begins ?? [])];
-}
-
-/** The widths of bars as the engraver sets them on one endless line: read from the lines of its staves. */
-export function barWidths(picture: string, room: number): BarWidths {
-  const bars = picture.split(/<g [^>]*class="measure"/).slice(1).map((measure) => {
-    const [, left, right] = /<path d="M(-?[\d.]+) [\d.]+ L(-?[\d.]+) [\d.]+"/.exec(measure) ?? [];
-    return (Number(right ?? 0) - Number(left ?? 0)) / room;
-  });
-  // The meter stands where the first bar begins on later systems.
-  const [, meter] = /class="meterSig"[\s\S]*?translate\((-?[\d.]+)/.exec(picture) ?? [];
-  return { bars, head: Number(meter ?? 0) / room };
 }
 
 /** The document with new systems at these bars. */

@@ -38,6 +38,14 @@ export interface Problem {
   readonly facts: Readonly<Record<string, string | number>>;
   readonly fixes: readonly Fix[];
   readonly related?: readonly RelatedPlace[];
+  /** The note that it is about, where it is about one. */
+  readonly about?: AboutNote;
+}
+
+/** A note of the phrase by its index, and which of its soundings is meant; null where it is the note as such. */
+export interface AboutNote {
+  readonly note: number;
+  readonly sounding: number | null;
 }
 
 /** A second place that explains a finding: in the same slice, or (with `item`) in the definition of that name. */

@@ -43,7 +43,7 @@ function judgement(snapshot: Snapshot) {
         strong: note.strong,
         anticipation: note.anticipation,
         verdict: note.verdict,
-        excuse: note.excuse,
+        excuses: note.soundings.map(({ excuse }) => excuse),
       })),
       rules: findingsOf(snapshot, DEFAULT_THEORY).map(({ rule, severity }) => `${rule} ${severity}`).filter((rule) => !rule.startsWith('out-of-range')),
     };

@@ -2,7 +2,7 @@
 import type Fraction from 'fraction.js';
 import type { Note, Phrase } from '../model/types';
 import type { Places } from './places';
-import type { Excuse, Role, Sounding } from './types';
+import type { Excuse, NoteReading, Role, Sounding } from './types';
 
 export interface MelodicContext {
   readonly phrase: Phrase;
@@ -26,6 +26,11 @@ export function excuseOf(note: Note, sounding: Sounding, context: MelodicContext
     byHalfSteps(note, latest, context) ??
     byEnclosing(note, latest, context)
   );
+}
+
+/** The excuse of a note in the first of its soundings that has one; null where none has. */
+export function firstExcuse({ soundings }: Pick<NoteReading, 'soundings'>): Excuse | null {
+  return soundings.find(({ excuse }) => excuse !== null)?.excuse ?? null;
 }
 
 /** The next note of another sound; null after a rest of a beat or more. */

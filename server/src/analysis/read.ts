@@ -81,7 +81,7 @@ export function placeOfHarmony(harmony: Harmony, scale: Scale | null, context: H
 }
 
 /** A note before it is judged. */
-type Draft = Omit<NoteReading, 'excuse' | 'verdict'>;
+type Draft = Omit<NoteReading, 'verdict'>;
 
 function hear(note: Note, hearing: Hearing): Draft {
   const { places } = hearing;
@@ -92,7 +92,7 @@ function hear(note: Note, hearing: Hearing): Draft {
   const soundings: Sounding[] = [];
   const placement = first === null ? null : placementOver(note, first, hearing);
   const strong = !pickup && places.isStrong(note.onset);
-  if (placement !== null) soundings.push({ at: note.onset, bar: note.bar, beat: note.beat, strong, held: false, placement, until: note.onset });
+  if (placement !== null) soundings.push({ at: note.onset, bar: note.bar, beat: note.beat, strong, held: false, placement, until: note.onset, excuse: null });
   const end = note.onset.add(note.duration);
   for (let change = places.nextChange(note.onset); change !== null && change.at.compare(end) < 0; change = places.nextChange(change.at)) {
     // An anticipation already sounds against the chord that comes in.
@@ -100,7 +100,7 @@ function hear(note: Note, hearing: Hearing): Draft {
     const held = placementOver(note, change.harmony, hearing);
     if (held === null) continue;
     const into = places.barAt(change.at);
-    soundings.push({ at: change.at, bar: into.number, beat: beatOf(change.at, into), strong: true, held: true, placement: held, until: change.at });
+    soundings.push({ at: change.at, bar: into.number, beat: beatOf(change.at, into), strong: true, held: true, placement: held, until: change.at, excuse: null });
   }
   const timed = soundings.map((sounding, i) => ({ ...sounding, until: earlier(end, soundings[i + 1]?.at ?? end) }));
   return { note: note.index, placement, strong, anticipation: next !== null, pickup, soundings: timed };
@@ -137,10 +137,10 @@ function isToneOf(note: Note, chord: Chord): boolean {
 }
 
 function judge(draft: Draft, note: Note, context: MelodicContext): NoteReading {
-  const clashing = draft.pickup ? undefined : draft.soundings.find(({ placement }) => isClash(placement.role));
-  const excuse = clashing === undefined ? null : excuseOf(note, clashing, context);
-  const verdict = draft.pickup || note.marks.includes('intended') ? null : verdictOf(draft, note, context);
-  return { ...draft, excuse, verdict };
+  // A pickup is never reported, so nothing need excuse it.
+  if (draft.pickup) return { ...draft, verdict: null };
+  const soundings = draft.soundings.map((sounding) => (isClash(sounding.placement.role) ? { ...sounding, excuse: excuseOf(note, sounding, context) } : sounding));
+  return { ...draft, soundings, verdict: note.marks.includes('intended') ? null : verdictOf({ soundings }, note, context) };
 }
 
 function isClash(role: Role): boolean {

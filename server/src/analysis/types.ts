@@ -39,6 +39,8 @@ export interface Sounding {
   readonly placement: ChordPlacement;
   /** When it ends over this chord: the note's end, or the change that follows. */
   readonly until: Fraction;
+  /** Why it may stand, where it is an avoid or outside note here and something excuses it. */
+  readonly excuse: Excuse | null;
 }
 
 /** Why an avoid or outside note may stand. */
@@ -58,8 +60,6 @@ export interface NoteReading {
   readonly anticipation: boolean;
   readonly pickup: boolean;
   readonly soundings: readonly Sounding[];
-  /** For an avoid or outside note. */
-  readonly excuse: Excuse | null;
   readonly verdict: Verdict | null;
 }
 

@@ -1,6 +1,6 @@
 /** What is said about a note: the table of THEORY ("Where it falls, and what is said"), row by row. */
 import type { Note } from '../model/types';
-import { excuseOf, nextOther, type MelodicContext } from './excuse';
+import { nextOther, type MelodicContext } from './excuse';
 import type { NoteReading, Sounding, Verdict } from './types';
 
 const ORDER = { warning: 0, information: 1, hint: 2 } as const;
@@ -8,7 +8,7 @@ const ORDER = { warning: 0, information: 1, hint: 2 } as const;
 /** The gravest thing to say of a note over the chords it sounds in; null where there is nothing to say. */
 export function verdictOf(reading: Pick<NoteReading, 'soundings'>, note: Note, context: MelodicContext): Verdict | null {
   const found = reading.soundings.flatMap((sounding, i): Verdict[] => {
-    const said = soundingVerdict(sounding, note, context) ?? borrowedLeap(sounding, note, context);
+    const said = soundingVerdict(sounding, context) ?? borrowedLeap(sounding, note, context);
     return said === null ? [] : [{ ...said, sounding: i }];
   });
   return found.sort((a, b) => ORDER[a.level] - ORDER[b.level])[0] ?? null;
@@ -16,12 +16,12 @@ export function verdictOf(reading: Pick<NoteReading, 'soundings'>, note: Note, c
 
 type Said = Omit<Verdict, 'sounding'>;
 
-function soundingVerdict(sounding: Sounding, note: Note, context: MelodicContext): Said | null {
+function soundingVerdict(sounding: Sounding, context: MelodicContext): Said | null {
   const { role } = sounding.placement;
   if (role !== 'avoid' && role !== 'outside') return null;
   const reason = reasonOf(sounding, context);
   if (reason === null) return null;
-  if (excuseOf(note, sounding, context) !== null) {
+  if (sounding.excuse !== null) {
     return reason === 'strong' || reason === 'long' ? { level: 'hint', reason } : null;
   }
   return { level: gravity(reason, role, sounding, context), reason };

@@ -1,4 +1,5 @@
 /** Taking notes out of a line: their time goes to the note before, or to the one they lean on. */
+import { firstExcuse } from '../analysis/excuse';
 import type Fraction from 'fraction.js';
 import type { Device, DeviceKind } from '../analysis/devices/device';
 import type { Reading } from '../analysis/types';
@@ -39,7 +40,7 @@ export function without(reading: Reading, dropped: ReadonlySet<number>): Sound[]
 
 /** The notes that are to give way to what they resolve to. */
 function leaningNotes(reading: Reading): ReadonlySet<number> {
-  return new Set(reading.notes.flatMap(({ note, strong, excuse }) => (strong && excuse !== null && excuse.to === note + 1 ? [note] : [])));
+  return new Set(reading.notes.flatMap((read) => (read.strong && firstExcuse(read)?.to === read.note + 1 ? [read.note] : [])));
 }
 
 /** The notes of a device that may go, so that the line it adorns is left; null where it is no adornment. */
@@ -58,8 +59,10 @@ const ADORNING: ReadonlySet<DeviceKind> = new Set([
 /** The chord tones on strong places, and the notes that a strong note which is none resolves to: what is left of a line at its barest. */
 export function skeletonNotes({ notes, phrase }: Reading): ReadonlySet<number> {
   const kept = new Set<number>();
-  for (const { note, strong, pickup, placement, excuse, anticipation } of notes) {
+  for (const read of notes) {
+    const { note, strong, pickup, placement, anticipation } = read;
     if (pickup) continue;
+    const excuse = firstExcuse(read);
     const isChordTone = placement !== null && placement.role === 'chord-tone';
     if (isChordTone && (strong || anticipation)) kept.add(note);
     if (!isChordTone && strong && excuse !== null && excuse.to === note + 1) kept.add(excuse.to);

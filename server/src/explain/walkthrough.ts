@@ -4,7 +4,7 @@ import type { Device } from '../analysis/devices/device';
 import { SETTING_WORDS, settingOf } from '../analysis/setting';
 import { checkClaims } from '../analysis/claims/check';
 import type { NoteReading, Reading } from '../analysis/types';
-import { problemsOf } from '../rules/findings';
+import { problemsAbout } from '../rules/findings';
 import { ruleById } from '../rules/registry';
 import { formatKey } from '../theory/key';
 import { formatNoteName, formatPitch } from '../theory/pitch';
@@ -106,9 +106,8 @@ function deviceSentences(devices: readonly Device[], reading: Reading): string[]
 }
 
 function findingSentences(notes: readonly NoteReading[], reading: Reading): string[] {
-  if (notes.every(({ verdict }) => verdict === null)) return [];
-  const ranges = new Set(notes.filter(({ verdict }) => verdict !== null && verdict.level !== 'hint').map(({ note }) => reading.phrase.notes[note]!.range));
-  return problemsOf(reading).filter(({ range }) => ranges.has(range)).map(({ rule, facts }) => ruleById(rule)!.message(facts));
+  const problems = notes.flatMap(({ note }) => problemsAbout(reading, note)).filter(({ severity }) => severity !== 'hint');
+  return problems.map(({ rule, facts }) => ruleById(rule)!.message(facts));
 }
 
 function summaryLines(reading: Reading): string[] {

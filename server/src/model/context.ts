@@ -29,6 +29,7 @@ interface Details {
   readonly facts?: Problem['facts'];
   readonly fixes?: readonly Fix[];
   readonly related?: readonly RelatedPlace[];
+  readonly about?: Problem['about'];
 }
 
 export function report(context: BuildContext, rule: string, severity: Severity, range: Range, details: Details = {}): void {
@@ -39,6 +40,7 @@ export function report(context: BuildContext, rule: string, severity: Severity, 
     facts: details.facts ?? {},
     fixes: details.fixes ?? [],
     related: details.related ?? [],
+    ...(details.about === undefined ? {} : { about: details.about }),
   });
 }
 

@@ -204,7 +204,7 @@ function layNote(node: NoteNode, { onset, duration, group, opensCell }: TimedSlo
   const direction = opensCell && group.cell!.direction !== null ? group.cell!.direction : node.direction;
   const place = group.cell === null ? node.range : group.range;
   const span = spanAt(onset);
-  const pitch = placePitch({ node, direction, place, span, previous: line.previous, inCell: group.cell !== null }, context);
+  const pitch = placePitch({ node, index: line.notes.length, direction, place, span, previous: line.previous, inCell: group.cell !== null }, context);
   if (pitch === null) {
     line.before = 'unread';
     return null;

@@ -13,6 +13,8 @@ export type SpanAt = (time: Fraction) => ChordSpan | null;
 
 export interface WrittenNote {
   readonly node: NoteNode;
+  /** The index it will have among the notes of the phrase. */
+  readonly index: number;
   readonly direction: Direction | null;
   /** Where to report: the note, or the name of the cell that holds it. */
   readonly place: Range;
@@ -50,7 +52,7 @@ function nearestMiddle(name: NoteName, context: BuildContext): Pitch {
   return doubledMiddle - 2 * midi(below) <= 2 * midi(above) - doubledMiddle ? below : above;
 }
 
-function degreeName(head: DegreeHead, { place, span, inCell }: WrittenNote, context: BuildContext): NoteName | null {
+function degreeName(head: DegreeHead, { index, place, span, inCell }: WrittenNote, context: BuildContext): NoteName | null {
   const figure = `${head.accidental}${head.number}`;
   if (span === null || span.chord === null) {
     // An unread chord has its own error; a second one at each figure would only add noise.
@@ -70,6 +72,7 @@ function degreeName(head: DegreeHead, { place, span, inCell }: WrittenNote, cont
     report(context, read.note.kind, read.note.kind === 'altered-extension' ? 'hint' : 'information', place, {
       facts: { figure, chord: span.symbol, offer: remedy ?? '' },
       fixes: remedy === undefined || inCell ? [] : [replacing(head.range, remedy, `Write ${remedy}`)],
+      about: { note: index, sounding: null },
     });
   }
   return read.name;

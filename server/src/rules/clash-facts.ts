@@ -21,6 +21,7 @@ export function verdictProblems(reading: Reading, rule: string, wanted: (verdict
       facts: noteFacts(reading, note, sounding),
       fixes: [],
       related: relatedPlaces(reading, note, sounding),
+      about: { note: note.note, sounding: verdict.sounding },
     }];
   });
 }
@@ -48,8 +49,8 @@ function noteFacts(reading: Reading, note: NoteReading, sounding: Sounding): Fac
     held: sounding.held ? 'yes' : 'no',
     beats: beats.toFraction(),
     reason: note.verdict!.reason,
-    device: note.excuse?.device.replaceAll('-', ' ') ?? '',
-    goes: note.excuse === null ? '' : formatNoteName(phrase.notes[note.excuse.to]!.pitch),
+    device: sounding.excuse?.device.replaceAll('-', ' ') ?? '',
+    goes: sounding.excuse === null ? '' : formatNoteName(phrase.notes[sounding.excuse.to]!.pitch),
   };
 }
 

@@ -30,6 +30,7 @@ export const degreeAgainstChord: AnalysisRule = {
         },
         fixes: note.cell === null ? [{ title: `Write ${head.number} (${formatNoteName(own.name)})`, safe: false, edits: [{ range: head.range, text: String(head.number) }] }] : [],
         related: [{ range: span.range, text: `The chord: ${span.symbol}.` }],
+        about: { note: note.index, sounding: null },
       }];
     }),
 };

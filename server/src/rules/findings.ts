@@ -1,5 +1,5 @@
 /** All findings of a document, rendered: the one list that the editor and the command line show. */
-import type { Problem, RelatedPlace, Severity, TextEdit } from '../../../grammar/tree';
+import type { AboutNote, Problem, RelatedPlace, Severity, TextEdit } from '../../../grammar/tree';
 import { readPhrase } from '../analysis/read';
 import type { Reading, TheoryOptions } from '../analysis/types';
 import type { Snapshot } from '../model/snapshot';
@@ -13,6 +13,8 @@ export interface Finding {
   readonly start: number;
   readonly end: number;
   readonly message: string;
+  /** The note of its phrase that it is about, and which of its soundings; null where it is about none. */
+  readonly about: AboutNote | null;
   readonly related: readonly { readonly start: number; readonly end: number; readonly text: string }[];
   readonly fixes: readonly PlacedFix[];
   /** The rule's place in the manual, as a fragment: `#rule-clash`. */
@@ -53,6 +55,27 @@ export function problemsOf(reading: Reading): readonly Problem[] {
   return problems;
 }
 
+const byNote = new WeakMap<Reading, ReadonlyMap<number, readonly Problem[]>>();
+
+/** What the rules of the analysis find about one note of a phrase, in the order of the rules. */
+export function problemsAbout(reading: Reading, note: number): readonly Problem[] {
+  const known = byNote.get(reading) ?? gatherByNote(problemsOf(reading));
+  byNote.set(reading, known);
+  return known.get(note) ?? [];
+}
+
+function gatherByNote(problems: readonly Problem[]): ReadonlyMap<number, readonly Problem[]> {
+  const gathered = new Map<number, Problem[]>();
+  for (const problem of problems) {
+    if (problem.about === undefined) continue;
+    const { note } = problem.about;
+    const there = gathered.get(note);
+    if (there === undefined) gathered.set(note, [problem]);
+    else there.push(problem);
+  }
+  return gathered;
+}
+
 function render(problem: Problem, start: number, snapshot: Snapshot): Finding {
   const { range } = problem;
   return {
@@ -61,6 +84,7 @@ function render(problem: Problem, start: number, snapshot: Snapshot): Finding {
     start: start + range.start,
     end: start + range.end,
     message: ruleById(problem.rule)?.message(problem.facts) ?? problem.rule,
+    about: problem.about ?? null,
     related: (problem.related ?? []).flatMap((place) => placeRelated(place, start, snapshot)),
     fixes: problem.fixes.map((fix) => ({
       title: fix.title,

@@ -26,6 +26,7 @@ export const outOfRange: AnalysisRule = {
         },
         fixes: [],
         related: [],
+        about: { note: note.index, sounding: null },
       }];
     });
   },

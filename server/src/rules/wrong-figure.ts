@@ -35,7 +35,7 @@ function wrong(figure: WrittenFigure, reading: Reading): Problem[] {
   const text = `${figure.accidental}${figure.number}`;
   if (chords.length === 0) {
     if (own !== null && own.symbol !== 'N.C.') return [];
-    return [{ rule: 'figure-without-chord', severity: 'error', range: figure.range, facts: { figure: text }, fixes: [], related: [] }];
+    return [{ rule: 'figure-without-chord', severity: 'error', range: figure.range, facts: { figure: text }, fixes: [], related: [], about: { note: note.index, sounding: null } }];
   }
   if (chords.some((chord) => sameFigureSound(chord, figure, note.pitch))) return [];
   const right = placement === null ? writeDegree(chords[0]!, note.pitch) : shownFigure(reading, placement);
@@ -46,5 +46,6 @@ function wrong(figure: WrittenFigure, reading: Reading): Problem[] {
     facts: { note: formatNoteName(note.pitch), figure: text, chord: chords[0]!.symbol, right },
     fixes: [{ title: `Write ${right}`, safe: true, preferred: true, edits: [{ range: figure.range, text: right }] }],
     related: [{ range: note.range, text: `The note: ${formatNoteName(note.pitch)}.` }],
+    about: { note: note.index, sounding: null },
   }];
 }

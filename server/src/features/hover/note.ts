@@ -1,5 +1,5 @@
 /** The hover of a note: what it is, where it falls, what it does, and why it is flagged or not. */
-import { nextOther, type MelodicContext } from '../../analysis/excuse';
+import { firstExcuse, nextOther, type MelodicContext } from '../../analysis/excuse';
 import { devicesOf } from '../../analysis/devices/read';
 import { placesOf } from '../../analysis/places';
 import { shownFigure } from '../../analysis/shown-figure';
@@ -7,7 +7,7 @@ import type { NoteReading, Reading, Sounding } from '../../analysis/types';
 import { formatPitch } from '../../theory/pitch';
 import { ruleById } from '../../rules/registry';
 import { beatWords } from '../../rules/words';
-import { problemsOf } from '../../rules/findings';
+import { problemsAbout } from '../../rules/findings';
 import { deviceWords } from '../../explain/device-words';
 import { figureWords, roleWords, scaleWords } from './words';
 
@@ -75,13 +75,14 @@ function context(reading: Reading): MelodicContext {
 function verdictLines(reading: Reading, index: number): string[] {
   const note = reading.phrase.notes[index]!;
   const read = reading.notes[index]!;
-  if (read.verdict?.level === 'hint') return problemsOf(reading).filter(({ range }) => range === note.range).map(({ rule, facts }) => ruleById(rule)!.message(facts));
+  if (read.verdict?.level === 'hint') return problemsAbout(reading, index).filter(({ about }) => about!.sounding !== null).map(({ rule, facts }) => ruleById(rule)!.message(facts));
   if (read.verdict !== null) return [whyFlagged(read)];
   const clashing = read.soundings.some(({ placement }) => placement.role === 'avoid' || placement.role === 'outside');
   if (!clashing) return [];
   if (note.marks.includes('intended')) return ['Not flagged: it is marked as intended (`!`).'];
   if (read.pickup) return ['Not flagged: a pickup is never reported.'];
-  if (read.excuse !== null) return [`Not flagged: it resolves to ${formatPitch(reading.phrase.notes[read.excuse.to]!.pitch)} (${read.excuse.device.replaceAll('-', ' ')}).`];
+  const excuse = firstExcuse(read);
+  if (excuse !== null) return [`Not flagged: it resolves to ${formatPitch(reading.phrase.notes[excuse.to]!.pitch)} (${excuse.device.replaceAll('-', ' ')}).`];
   return ['Not flagged: it is short and off the beat.'];
 }
 

@@ -1,5 +1,4 @@
 /** The score of a document: each phrase as MusicXML, with what is known of its notes. */
-import type { Severity } from '../../../../grammar/tree';
 import { devicesOf } from '../../analysis/devices/read';
 import { readPhrase } from '../../analysis/read';
 import type { Reading, TheoryOptions } from '../../analysis/types';
@@ -155,8 +154,8 @@ function moved<T extends { readonly start: number; readonly end: number }>(place
   return { ...place, start: place.start + by, end: place.end + by };
 }
 
-function plain({ severity, message, start, end }: Finding): ScoreFinding & { readonly severity: Severity } {
-  return { severity, message, start, end };
+function plain({ severity, message, about, start, end }: Finding): ScoreFinding {
+  return { severity, message, note: about?.note ?? null, start, end };
 }
 
 /** Rows whose errors leave the notes and their time as they are. */

@@ -8,11 +8,9 @@ import { deviceName } from '../../explain/device-words';
 import { piecesOf, type Piece } from '../../exports/musicxml';
 import type { Note, Phrase } from '../../model/types';
 import type { HeldFigure } from '../../picture/types';
-import { problemsOf } from '../../rules/findings';
-import { ruleById } from '../../rules/registry';
 import { beatWords } from '../../rules/words';
 import { transposePitch, type Shift } from '../../theory/interval';
-import { formatNoteName, formatPitch, writable } from '../../theory/pitch';
+import { formatPitch, writable } from '../../theory/pitch';
 import { transposeSymbol } from '../../theory/transposition';
 import { noteHover } from '../hover/note';
 import { figureWords, roleWords } from '../hover/words';
@@ -27,7 +25,7 @@ export function scoreNotes(reading: Reading, findings: readonly ScoreFinding[]):
   return reading.phrase.notes.map((note): ScoreNote => {
     const { placement } = reading.notes[note.index]!;
     const places = [note.range, ...note.holds.map(({ range }) => range)].map(({ start, end }) => ({ start, end }));
-    const own = note.cell === null ? findings.filter((finding) => places.some((one) => one.start === finding.start && one.end === finding.end)) : saidOfCellNote(reading, note, findings);
+    const own = findings.filter((finding) => isAbout(finding, note, places));
     const finding = SEVEREST.find((severity) => own.some((one) => one.severity === severity)) ?? null;
     const told = own.filter(({ severity }) => severity !== 'hint').map(({ message }) => withoutMarkup(message));
     return {
@@ -69,15 +67,10 @@ function devicesAt(devices: readonly Device[], { index }: Note): string[] {
     .map((device) => (device.target === index ? `target of ${deviceName(device.kind)}` : deviceName(device.kind)));
 }
 
-/** A cell's notes share one place in the text: of what is said there, what is meant for this one of them. */
-function saidOfCellNote(reading: Reading, note: Note, findings: readonly ScoreFinding[]): Pick<ScoreFinding, 'severity' | 'message'>[] {
-  const { soundings } = reading.notes[note.index]!;
-  const names: readonly unknown[] = [formatNoteName(note.pitch), formatPitch(note.pitch)];
-  return problemsOf(reading)
-    .filter(({ range, facts }) => range === note.range && names.includes(facts['note']) &&
-      (facts['place'] === undefined || soundings.some(({ bar, beat }) => bar === facts['bar'] && beatWords(beat) === facts['place'])))
-    .map(({ rule, severity, facts }) => ({ severity, message: ruleById(rule)!.message(facts) }))
-    .filter(({ message }) => findings.some((finding) => finding.start === note.range.start && finding.end === note.range.end && finding.message === message));
+/** A finding that names its note is about that one alone; the grammar knows only places, and its findings are about the note that is written there. */
+function isAbout(finding: ScoreFinding, { index, cell }: Note, places: readonly { readonly start: number; readonly end: number }[]): boolean {
+  if (finding.note !== null) return finding.note === index;
+  return cell === null && places.some(({ start, end }) => start === finding.start && end === finding.end);
 }
 
 interface Written {

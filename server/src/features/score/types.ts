@@ -28,6 +28,8 @@ export interface ScoreBar {
 export interface ScoreFinding {
   readonly severity: Severity;
   readonly message: string;
+  /** Index of the note it is about; null where it is about none. */
+  readonly note: number | null;
   readonly start: number;
   readonly end: number;
 }

@@ -22,7 +22,7 @@ test('a note that is struck before its chord and again with it can be held over 
 });
 
 test('a note below the lowest octave figure is not written with one: E-1 would be E and the degree 1', () => {
-  expect(offered('simplify', 'C7', 'Bb1 \\Bb-\\¦Eb E ~').lines).toEqual(['Bb1 Bb0 E0 ~']);
+  expect(offered('simplify', 'C7', 'Bb1 \\Bb-\\¦Eb E ~').lines).toEqual(['Bb1 \\Bb E0 ~']);
   expect(offered('simplify', 'C7', 'Bb0 \\Bb-\\¦Eb E ~').lines).toEqual([]);
   expect(offered('enclosure', 'C7', '¦C0 E G ~').lines.filter((line) => line.includes('-1'))).toEqual([]);
 });
@@ -36,4 +36,13 @@ test('what would need two accidentals or more is written as it is read', () => {
 test('a degree that would need three accidentals is written as the same sound by the next letter', () => {
   // A## over Cb is a 6 raised three times; as B it is the raised 7.
   expect(offered('enclosure', 'Cbmaj7 | Am', '1 3 5 13-b9 | ¦\\#9 ~ ~ ~').lines).toContain('1 3 5 13-\\##1-#7 | #9 ~ ~ ~');
+});
+
+test('bars that a device is taken out of are written anew, the others stay as they are: octave figures, spaces, weights, comments', () => {
+  const { snapshot, at } = atCursor('phrase "A"\n  over | C6   | C6  | C6 | // turn\n  line | C4-D4 E4  G4 E4 | 2:C4-E-G E-C4  G3 | D4-¦F E ~  C4 | // home\n  degrees | 1-2 3 5 3 |\n');
+  const [offer] = offersAt(snapshot, { start: at, end: at, only: null }, DEFAULT_THEORY, (error) => { throw error; }).filter(({ assist }) => assist === 'simplify');
+  const rows = edited(snapshot.text, offer!.edits()).split('\n');
+  expect(rows[1]).toBe('  over | C6   | C6  | C6 | // turn');
+  expect(rows[2]).toMatch(/^ {2}line \| C4-D4 E4 {2}G4 E4 \| 2:C4-E-G E-C4 {2}G3 \| [^|]+ \| \/\/ home$/);
+  expect(rows[3]).toBe('  degrees | 1-2 3 5 3 |');
 });

@@ -17,10 +17,11 @@ export function degreesEdits(reading: Reading): TextEdit[] {
 
 function rowText(line: LineRow, reading: Reading): string {
   const bars = line.bars.map((node) => reading.phrase.bars.find((bar) => bar.node === node)!);
-  return bars.map((bar, i) => `${bar.pickup ? '' : '|'} ${barText(bar, reading)}${i === bars.length - 1 ? ' |' : ''}`.trim()).join(' ');
+  return bars.map((bar, i) => `${bar.pickup ? '' : '|'} ${barFigures(bar, reading)}${i === bars.length - 1 ? ' |' : ''}`.trim()).join(' ');
 }
 
-function barText(bar: Bar, reading: Reading): string {
+/** The figures of one bar, a group of them a group of notes. */
+export function barFigures(bar: Bar, reading: Reading): string {
   const groups = reading.phrase.groups.filter((group) => group.bar === bar.number);
   return groups.map((group) => group.slots.map((slot) => slotText(slot, reading)).join('-')).join(' ');
 }

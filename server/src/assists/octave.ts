@@ -1,10 +1,10 @@
 import { soundingRange } from '../theory/part';
 import { midi } from '../theory/pitch';
 import type { Assist, AssistContext, Offer } from './assist';
+import { lineText } from './kept-bars';
 import { isAtTitle } from './phrase-title';
 import { rowAtKeyword } from './row-keyword';
 import { soundsOf, type Sound } from './score';
-import { lineText } from './skeleton';
 import { isWhole, replacing } from './whole-phrase';
 
 export const octave: Assist = {

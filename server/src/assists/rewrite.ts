@@ -104,7 +104,7 @@ function keptText(phrase: Phrase, note: Note, previous: Pitch | null): string | 
 }
 
 /** Whether a note, written as it is, is still the same pitch after another note. */
-function landsAt(note: Note, previous: Pitch | null): boolean {
+export function landsAt(note: Note, previous: Pitch | null): boolean {
   const { head } = note.node;
   if (head.kind === 'pitch' && head.octave !== null) return true;
   if (previous === null) return false;

@@ -6,6 +6,7 @@ import { ZERO } from '../model/time';
 import { writeDegree } from '../theory/figure';
 import { formatNoteName, midi, nearestOctave, nextAbove, nextBelow, pitchInText, sameName, writable } from '../theory/pitch';
 import type { Chord, Pitch } from '../theory/types';
+import { landsAt } from './rewrite';
 
 /** A note to be written. Times are exact, in quarters from bar 1. */
 export interface Sound {
@@ -72,16 +73,15 @@ function noteTexts(sheet: Sheet, sounds: readonly Sound[]): string[] | null {
   return texts.every((text) => text !== null) ? texts : null;
 }
 
-/** A note as its writer would write it here: a degree where it was one, an octave figure only where nothing else places it. */
-function noteText({ phrase, spans }: Sheet, { pitch, like, onset }: Sound, previous: Pitch | null): string | null {
+/** A note as its writer would write it here: as it is written where that says the same, else a degree where it was one, an octave figure only where nothing else places it. */
+export function noteText(sheet: Sheet, sound: Sound, previous: Pitch | null): string | null {
+  const { pitch, like, onset } = sound;
   const { head } = like.node;
   const dress = { ...like.node, direction: null };
-  if (previous === null && like.index === 0 && midi(like.pitch) === midi(pitch) && sameName(like.pitch, pitch) && head.kind === 'pitch' && like.cell === null) {
-    return dressed(like.node, phrase.text.slice(head.range.start, head.range.end));
-  }
+  if (saysTheSame(sheet, sound, previous)) return dressed(like.node, sheet.phrase.text.slice(head.range.start, head.range.end));
   const inOctave = pitchInText(pitch);
   if (previous === null) return inOctave === null ? null : dressed(dress, inOctave);
-  const chord = chordAt(spans, onset);
+  const chord = chordAt(sheet.spans, onset);
   const name = { letter: pitch.letter, alter: pitch.alter };
   if (head.kind === 'degree' && chord !== null) {
     const direction = directionTo(pitch, previous);
@@ -90,6 +90,13 @@ function noteText({ phrase, spans }: Sheet, { pitch, like, onset }: Sound, previ
   const near = midi(nearestOctave(name, midi(previous))) === midi(pitch);
   if (near) return dressed(dress, formatNoteName(writable(pitch)));
   return inOctave === null ? null : dressed(dress, inOctave);
+}
+
+/** Whether a note as it is written is the same note where it now stands. */
+function saysTheSame({ phrase, spans }: Sheet, { pitch, like, onset }: Sound, previous: Pitch | null): boolean {
+  if (like.cell !== null || midi(like.pitch) !== midi(pitch) || !sameName(like.pitch, pitch)) return false;
+  if (like.node.head.kind === 'degree' && chordAt(spans, onset) !== chordAt(phrase.spans, like.onset)) return false;
+  return (previous === null && like.index === 0) || landsAt(like, previous);
 }
 
 /** The sign that places a pitch after another; undefined where none does. */

@@ -1,8 +1,8 @@
 import { chroma, formatNoteName } from '../theory/pitch';
 import type { Assist, AssistContext } from './assist';
 import { carried, type Ground, type Step } from './carry';
+import { lineText } from './kept-bars';
 import { soundsOf, type Sound } from './score';
-import { lineText } from './skeleton';
 import { isWhole, replacing } from './whole-phrase';
 import type { ChordSpan } from '../model/types';
 

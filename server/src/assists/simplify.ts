@@ -2,8 +2,8 @@ import { devicesOf } from '../analysis/devices/read';
 import { deviceName } from '../explain/device-words';
 import { formatNoteName } from '../theory/pitch';
 import type { Assist } from './assist';
+import { lineText } from './kept-bars';
 import { adornment, without } from './reduction';
-import { lineText } from './skeleton';
 import { isWhole, replacing } from './whole-phrase';
 
 export const simplify: Assist = {

@@ -1,11 +1,9 @@
-import type { Reading } from '../analysis/types';
 import type { Assist } from './assist';
+import { lineText } from './kept-bars';
 import { isAtTitle } from './phrase-title';
 import { others, skeletonNotes, without } from './reduction';
 import { rowAtKeyword } from './row-keyword';
-import { measuresOf, writeMeasures, type Sound } from './score';
-import { barEdits, isWhole, replacing, rewritten } from './whole-phrase';
-import type { AssistContext } from './assist';
+import { isWhole, replacing } from './whole-phrase';
 
 export const skeleton: Assist = {
   id: 'skeleton',
@@ -19,10 +17,3 @@ export const skeleton: Assist = {
     return replacing(context, lineText(context, without(reading, others(reading, kept))), `Strip the line to its skeleton: ${kept.size} of ${reading.phrase.notes.length} notes`);
   },
 };
-
-/** The phrase with another line over the same chords; null where that cannot be written. */
-export function lineText(context: Pick<AssistContext, 'reading' | 'snapshot' | 'options' | 'placed'> & AssistContext, sounds: readonly Sound[]): string | null {
-  const { phrase }: Reading = context.reading;
-  const texts = writeMeasures({ phrase, measures: measuresOf(phrase), spans: phrase.spans }, sounds);
-  return texts === null ? null : rewritten(context, barEdits(phrase, texts));
-}

@@ -7,9 +7,9 @@ import { deviceName } from '../explain/device-words';
 import { problemsOf } from '../rules/findings';
 import type { Assist, AssistContext } from './assist';
 import { copiesBefore } from './copies';
+import { lineText } from './kept-bars';
 import { isAtTitle } from './phrase-title';
 import { adornment, others, skeletonNotes, without } from './reduction';
-import { lineText } from './skeleton';
 import { isWhole, readText, sorted, wholeLine } from './whole-phrase';
 
 export const writeSteps: Assist = {

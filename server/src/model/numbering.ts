@@ -15,11 +15,15 @@ export function pairRows(lines: readonly LaidRow[], rows: readonly DegreesRow[])
   return rows.map((row, i) => ({ row, bars: pairs[i]!.flatMap((line) => lines[line]!.bars) }));
 }
 
+/** The bars that those of a row of figures stand under: one written from the bar line on leaves the pickup out. */
+export function barsUnder({ bars: [first] }: DegreesRow, bars: readonly Bar[]): readonly Bar[] {
+  const pickupWritten = first?.open === null && first.close !== null;
+  return bars[0]?.pickup === true && !pickupWritten ? bars.slice(1) : bars;
+}
+
 /** The figures of one row with the notes they stand under; those that stand under none are reported. */
 export function placeFigures(row: DegreesRow, bars: readonly Bar[], groups: readonly PlacedGroup[], context: BuildContext): WrittenFigure[] {
-  // A row of figures written from the bar line on leaves the pickup out.
-  const pickupWritten = row.bars[0]?.open === null && row.bars[0].close !== null;
-  const target = bars[0]?.pickup === true && !pickupWritten ? bars.slice(1) : bars;
+  const target = barsUnder(row, bars);
   const byBar = new Map<number, PlacedGroup[]>();
   for (const group of groups) byBar.set(group.bar, [...(byBar.get(group.bar) ?? []), group]);
   return row.bars.flatMap((figures, i) => {

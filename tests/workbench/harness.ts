@@ -34,6 +34,8 @@ export interface Workbench {
   score(): Promise<Frame>;
   /** Takes a colour theme by its name in the settings. */
   theme(name: string): Promise<void>;
+  /** The degrees that are drawn above the notes in sight, line by line; one that takes room in its line says so. */
+  degrees(): Promise<string[]>;
   squiggles(severity: 'error' | 'warning' | 'info'): Locator;
   picture(name: string): Promise<void>;
   close(): Promise<void>;
@@ -41,6 +43,11 @@ export interface Workbench {
 
 /** Where pictures of a run go: the committed ones only when the run is told to renew them. */
 const PICTURES = process.env['RENEW_PICTURES'] === undefined ? mkdtempSync(join(tmpdir(), 'phrasewright-pictures-')) : join(ROOT, 'tests', 'workbench', 'pictures');
+
+const DEGREES = `[...document.querySelectorAll('.view-line span span')].flatMap((span) => {
+  const { content, position } = getComputedStyle(span, '::after');
+  return content === 'none' || content === 'normal' ? [] : [(position === 'absolute' ? '' : 'in the line: ') + JSON.parse(content)];
+})`;
 
 function chromiumPath(): string {
   const found = [process.env['CHROMIUM_PATH'], '/usr/bin/chromium', '/usr/bin/chromium-browser'].find((path) => path !== undefined && existsSync(path));
@@ -233,6 +240,7 @@ export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-st
       for (let tries = 0; tries < 100 && (await kind()) === before; tries += 1) await page.waitForTimeout(100);
       if ((await kind()) === before) throw new Error(`The editor did not take the theme “${name}”.`);
     },
+    degrees: () => page.evaluate(DEGREES) as Promise<string[]>,
     squiggles: (severity) => page.locator(`.squiggly-${severity}`),
     async picture(name) {
       await page.screenshot({ path: join(PICTURES, `${name}.png`) });

@@ -104,3 +104,47 @@ test('nothing is called wrong while it is written: no squiggle, no red tab, no p
   await bench.squiggles('error').first().waitFor({ state: 'detached' });
   expect(Date.now() - started).toBeLessThan(900);
 });
+
+test('degrees stand above their notes and take no room, follow what is typed, and go with a button', async () => {
+  const { page } = bench;
+  await bench.openText('degrees.phrase', 'phrase "Above"\n  key     F major\n  over    | Gm7          | C7#11        |\n  line    | Bb4 A G-Bb D | E5 F#5 G5 C5 |\n');
+  await page.locator('.view-line', { hasText: 'Above' }).waitFor();
+  const LONG = { timeout: 20_000 };
+  const { degrees } = bench;
+  await expect.poll(degrees, LONG).toEqual(['b3', '9', '1', 'b3', '5', '3', '#11', '5', '1']);
+  // No hint stands in the line: bar lines of the two rows are in one column.
+  const columns = await page.evaluate(`['over', 'line'].map((word) => {
+    const line = [...document.querySelectorAll('.view-line')].find(({ textContent }) => textContent.trim().startsWith(word));
+    const walker = document.createTreeWalker(line, NodeFilter.SHOW_TEXT);
+    const found = [];
+    for (let node = walker.nextNode(); node !== null; node = walker.nextNode()) {
+      for (let i = 0; i < node.length; i += 1) {
+        if (node.data[i] !== '|') continue;
+        const range = document.createRange();
+        range.setStart(node, i);
+        range.setEnd(node, i + 1);
+        found.push(Math.round(range.getBoundingClientRect().x));
+      }
+    }
+    return found;
+  })`) as number[][];
+  expect(columns[0]).toHaveLength(3);
+  expect(columns[1]).toEqual(columns[0]);
+  for (const theme of ['Default Light Modern', 'Default Dark Modern', 'Default High Contrast']) {
+    await bench.theme(theme);
+    await bench.picture(`degrees-${theme.replaceAll(' ', '-').toLowerCase()}`);
+  }
+  await bench.goTo(4, 19);
+  await page.evaluate(`{ window.cut = 0; const look = () => { if (/\u2026/.test(document.querySelector('.view-lines').textContent)) window.cut += 1; requestAnimationFrame(look); }; look(); }`);
+  for (const key of ['Backspace', 'E', 'b', '-', 'C', ' ']) await page.keyboard.press(key, { delay: 60 });
+  expect(await page.evaluate('window.cut')).toBe(0);
+  for (let i = 0; i < 6; i += 1) await page.keyboard.press('Control+z');
+  await expect.poll(degrees, LONG).toEqual(['b3', '9', '1', 'b3', '5', '3', '#11', '5', '1']);
+  const button = page.locator('.editor-actions [aria-label*="Cycle the Degrees"]').first();
+  await button.click();
+  await expect.poll(degrees, LONG).toEqual([]);
+  await button.click();
+  await page.locator('.statusbar-item', { hasText: 'Degrees are shown for: none' }).waitFor();
+  await button.click();
+  await expect.poll(async () => (await degrees()).length, LONG).toBe(9);
+});

@@ -8,7 +8,7 @@ const LINE = 'phrase "Slipway"\n  key     C major\n  over    | Dm7       G7     
 
 /** Waits until the server has read the file that is open: its degrees stand after the notes. */
 async function untilRead(): Promise<void> {
-  await bench.page.locator('.view-line', { hasText: /D4.*1.*E.*9/ }).first().waitFor();
+  await expect.poll(async () => (await bench.degrees()).join(' '), { timeout: 20_000 }).toMatch(/^1 9 /);
 }
 
 /** Moves down the open menu to the entry that starts so, and takes it. */

@@ -12,6 +12,8 @@ export interface InlayHint {
   readonly offset: number;
   readonly label: string;
   readonly tooltip: string;
+  /** A client may draw the one otherwise than the other. */
+  readonly kind: 'degree' | 'device';
 }
 
 export function inlayHints(snapshot: Snapshot, start: number, end: number, settings: Settings): readonly InlayHint[] {
@@ -27,6 +29,7 @@ function deviceHints(phrases: readonly PlacedPhrase[], { theory }: Settings): In
       offset: start + phrase.notes[device.target ?? device.from]!.range.end,
       label: `[${device.kind.replaceAll('-', ' ')}]`,
       tooltip: deviceWords(device, reading),
+      kind: 'device',
     }));
   });
 }
@@ -43,7 +46,7 @@ function degreeHints(phrases: readonly PlacedPhrase[], { theory, degreeHints }: 
         if (placement === null || note.cell !== null || !wanted || itself) return [];
         const { symbol } = phrase.spans[placement.span]!;
         const figure = shownFigure({ phrase }, placement);
-        return [{ offset: at + note.range.end, label: figure, tooltip: `${figure} of ${symbol}: ${roleWords(placement.role)}` }];
+        return [{ offset: at + note.range.end, label: figure, tooltip: `${figure} of ${symbol}: ${roleWords(placement.role)}`, kind: 'degree' }];
       }),
     );
 }

@@ -55,7 +55,7 @@ export function toHover(document: TextDocument, hover: PlainHover): Hover {
 }
 
 export function toInlayHint(document: TextDocument, hint: PlainHint): InlayHint {
-  return { position: document.positionAt(hint.offset), label: hint.label, tooltip: hint.tooltip, paddingLeft: true };
+  return { position: document.positionAt(hint.offset), label: hint.label, tooltip: hint.tooltip, paddingLeft: true, data: hint.kind };
 }
 
 /** Commands of the client’s, each of a document and the position of a phrase’s keyword. */

@@ -1,0 +1,113 @@
+/** The degrees of the notes, drawn small above them. They take no room: notes stay under their chords, and no figure reads as an octave. */
+import * as vscode from 'vscode';
+import { InlayHintRequest, type InlayHint, type LanguageClient, type Middleware } from 'vscode-languageclient/node';
+
+/** Lines above and below those in sight whose degrees are drawn, so that scrolling shows none late. */
+const MARGIN = 40;
+
+export interface DegreeHints extends vscode.Disposable {
+  /** Leaves to the editor the hints that are words. */
+  readonly middleware: Pick<Middleware, 'provideInlayHints'>;
+}
+
+export function degreeHints(clientNow: () => LanguageClient | undefined): DegreeHints {
+  /** One kind of decoration for each figure: the figures are few. */
+  const figures = new Map<string, vscode.TextEditorDecorationType>();
+  const drawing = new Map<vscode.TextEditor, Promise<void>>();
+  const wanted = new Set<vscode.TextEditor>();
+
+  const draw = async (editor: vscode.TextEditor): Promise<void> => {
+    const { document } = editor;
+    const hints = await degreesIn(editor, clientNow());
+    // What is known of an older text belongs to other places; the change has asked for the newer one.
+    if (hints === null) return;
+    const places = new Map<string, vscode.Range[]>();
+    for (const { label, position: { line, character } } of hints) {
+      const figure = String(label);
+      const range = document.validateRange(new vscode.Range(line, Math.max(0, character - 1), line, character));
+      places.set(figure, [...(places.get(figure) ?? []), range]);
+    }
+    for (const figure of places.keys()) if (!figures.has(figure)) figures.set(figure, above(figure));
+    for (const [figure, type] of figures) editor.setDecorations(type, places.get(figure) ?? []);
+  };
+
+  /** While an answer is awaited further wishes are kept as one. */
+  const refresh = (editor: vscode.TextEditor): void => {
+    if (editor.document.languageId !== 'phrase') return;
+    wanted.add(editor);
+    if (drawing.has(editor)) return;
+    const work = async (): Promise<void> => {
+      while (wanted.delete(editor)) await draw(editor);
+    };
+    // The server is stopping or starting: the next change asks again, and the output channel has the reason.
+    drawing.set(editor, work().catch(() => undefined).finally(() => drawing.delete(editor)));
+  };
+  const refreshAll = (document?: vscode.TextDocument): void => {
+    for (const editor of vscode.window.visibleTextEditors) if (document === undefined || editor.document === document) refresh(editor);
+  };
+
+  const subscriptions = [
+    vscode.workspace.onDidChangeTextDocument(({ document }) => refreshAll(document)),
+    vscode.window.onDidChangeTextEditorVisibleRanges(({ textEditor }) => refresh(textEditor)),
+    vscode.window.onDidChangeVisibleTextEditors(() => refreshAll()),
+    vscode.workspace.onDidChangeConfiguration((change) => {
+      if (change.affectsConfiguration('editor.inlayHints')) refreshAll();
+    }),
+  ];
+  return {
+    middleware: {
+      async provideInlayHints(document, range, token, next) {
+        // The editor asks when it opens a document, and when the server says that the settings have changed.
+        refreshAll(document);
+        return (await next(document, range, token))?.filter((hint) => !isDegree(hint)).map(withRoom);
+      },
+    },
+    dispose() {
+      for (const one of [...subscriptions, ...figures.values()]) one.dispose();
+    },
+  };
+}
+
+/**
+ * While a line is edited the editor holds its hints to the length they had and puts an ellipsis for the last sign of each. A sign
+ * without width at its end is what goes instead.
+ */
+function withRoom(hint: vscode.InlayHint): vscode.InlayHint {
+  if (typeof hint.label === 'string') hint.label += '\u200B';
+  return hint;
+}
+
+/** The degrees in sight of an editor; null where the text has changed meanwhile. */
+async function degreesIn({ document, visibleRanges }: vscode.TextEditor, client: LanguageClient | undefined): Promise<readonly InlayHint[] | null> {
+  const isOn = vscode.workspace.getConfiguration('editor', document).get<string>('inlayHints.enabled', 'on').startsWith('on');
+  if (!isOn || client?.isRunning() !== true || visibleRanges.length === 0) return [];
+  const { version } = document;
+  const first = Math.max(0, visibleRanges[0]!.start.line - MARGIN);
+  const last = visibleRanges.at(-1)!.end.line + MARGIN;
+  const hints = await client.sendRequest(InlayHintRequest.type, {
+    textDocument: { uri: client.code2ProtocolConverter.asUri(document.uri) },
+    range: { start: { line: first, character: 0 }, end: { line: last, character: 0 } },
+  });
+  return document.version === version ? (hints ?? []).filter(isDegree) : null;
+}
+
+function isDegree(hint: object): boolean {
+  return 'data' in hint && hint.data === 'degree';
+}
+
+/**
+ * A figure that ends where its note does, in the room that the height of a line leaves (package.json sets it). The editor has no
+ * option for that; what follows the first word is its way to let rules of style through. Without them the figure stands after the note.
+ */
+function above(figure: string): vscode.TextEditorDecorationType {
+  return vscode.window.createTextEditorDecorationType({
+    rangeBehavior: vscode.DecorationRangeBehavior.ClosedClosed,
+    after: {
+      contentText: figure,
+      color: new vscode.ThemeColor('phrasewright.degree'),
+      fontStyle: 'normal',
+      fontWeight: 'normal',
+      textDecoration: 'none; position: absolute; font-size: 0.64em; line-height: 1; margin-top: -0.35em; transform: translateX(-100%); pointer-events: none',
+    },
+  });
+}

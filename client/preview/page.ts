@@ -3,6 +3,7 @@ import type { Engraver, Engraving } from '../../server/src/picture/engraver';
 import { DEFAULT_OPTIONS, type KeyPicture, type NotePlace, type Score, type ScoreNote, type ScorePhrase, type ViewOptions } from '../src/score/messages';
 import { html, setText } from './dom';
 import { addSection, type Section } from './section';
+import { anchorOf, distanceFrom, engravingOrder, estimatedHeight, placesFor, scrollFor, type Extent } from './sight';
 import { showSystem, type ShownSystem } from './system';
 
 /** What of the reader's options the page depends on. */
@@ -46,8 +47,19 @@ interface Shown {
   drawnFor: string;
 }
 
+/** Milliseconds that drawing goes on before a key may come in between. */
+const SLICE = 40;
+
 /** Pixels of the usual size: a bar of eighths with its clef needs as much. */
 const NARROWEST = 240;
+
+/** Milliseconds between two phrases that are engraved ahead of their time. */
+const BETWEEN = 20;
+
+/** What a place on the page holds before its phrase has come. */
+const NOTHING: ScorePhrase = {
+  revision: 0, name: '', start: 0, end: 0, heading: '', tempo: 120, musicXml: '', notes: [], devices: [], bars: [], findings: [], says: [], walkthrough: [], broken: null, unfinished: false,
+};
 
 export function createPage(container: HTMLElement, engraver: Engraver, onFinding: (phrase: number, finding: number) => void): Page {
   const shown: Shown[] = [];
@@ -60,8 +72,13 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
   let announcing = 0;
   let cursor: { readonly phrase: number; readonly note: number | null } = { phrase: 0, note: null };
   let reachable: Element | null = null;
+  /** Phrases whose pictures are out of date. Only those near to what is in sight are drawn; the others when they come near. */
+  const waiting = new Set<Shown>();
   let drawing = 0;
+  let idling = 0;
   let preparing = 0;
+  /** The phrase that was last brought into sight. */
+  let brought = '';
   let options: PageOptions = DEFAULT_OPTIONS;
   /** The phrase that sounds in another key. */
   let played: { readonly phrase: number; readonly picture: KeyPicture; readonly words: string } | null = null;
@@ -108,6 +125,7 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
   const drawPicture = (index: number): void => {
     const one = shown[index]!;
     const { section, pictured } = one;
+    waiting.delete(one);
     one.drawnFor = stamp(one.phrase);
     try {
       section.showSystems(systemsOf(section, played?.phrase === index ? inKey(pictured, played.picture) : pictured));
@@ -134,13 +152,101 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
     if (focused !== null && document.activeElement === document.body) placesOf(focused)[0]?.focus({ preventScroll: true });
   };
 
+  const view = (): Extent => ({ top: 0, bottom: window.innerHeight });
+  const extentOf = ({ section }: Shown): Extent => section.element.getBoundingClientRect();
+
+  /** Changes the page, and holds what is read where it is. */
+  const holdingStill = (change: () => void): void => {
+    const anchor = anchorOf(shown.map(extentOf), view(), cursor.phrase);
+    const [held, before] = anchor === null ? [] : [shown[anchor]!, extentOf(shown[anchor]!)];
+    change();
+    if (held === undefined || before === undefined || !shown.includes(held)) return;
+    const by = scrollFor(before, extentOf(held));
+    if (by !== 0) window.scrollBy(0, by);
+  };
+
+  /** Draws what waits in sight and about as far again around it, in slices, so that typing goes on meanwhile; then the rest is engraved while nothing else is to be done. */
+  const drawInSight = (): void => {
+    clearTimeout(drawing);
+    const until = performance.now() + SLICE;
+    while (waiting.size > 0) {
+      const [extents, seen] = [shown.map(extentOf), view()];
+      const next = engravingOrder(extents, seen, cursor.phrase).find((index) => waiting.has(shown[index]!));
+      if (next === undefined || distanceFrom(seen, extents[next]!) > window.innerHeight) break;
+      holdingStill(() => keepingFocus(() => drawPicture(next)));
+      if (next === cursor.phrase || next === sounding?.phrase || reachable === null) showMarks();
+      if (performance.now() < until) continue;
+      drawing = window.setTimeout(drawInSight);
+      return;
+    }
+    engraveInIdleTime();
+  };
+
+  const engraveInIdleTime = (): void => {
+    clearTimeout(idling);
+    const order = engravingOrder(shown.map(extentOf), view(), cursor.phrase).map((index) => shown[index]!).filter((one) => waiting.has(one));
+    const next = (): void => {
+      const one = order.find(({ pictured }) => !engraver.has(pictured, engravedWidth()));
+      if (one === undefined) return;
+      order.splice(0, order.indexOf(one) + 1);
+      try {
+        engraver.engrave(one.pictured, engravedWidth());
+      } catch {
+        // It says so when it comes into sight.
+      }
+      idling = window.setTimeout(next, BETWEEN);
+    };
+    idling = window.setTimeout(next, BETWEEN);
+  };
+
+  let scrolling = 0;
+  window.addEventListener('scroll', () => {
+    cancelAnimationFrame(scrolling);
+    scrolling = requestAnimationFrame(drawInSight);
+  }, { passive: true });
+
+  const drawAtOnce = (index: number): void => {
+    const one = shown[index];
+    if (one !== undefined && waiting.has(one)) holdingStill(() => drawPicture(index));
+  };
+
+  const bring = (index: number): void => {
+    const one = shown[index];
+    if (one === undefined || one.key === brought) return;
+    brought = one.key;
+    if (shown.length > 1) one.section.element.scrollIntoView({ block: 'nearest' });
+  };
+
+  /** Gives each phrase its place on the page: the one it has, where it has one. */
+  const settle = (keys: readonly string[]): void => {
+    const [soundingOne, playedOne] = [sounding, played].map((one) => (one === null ? undefined : shown[one.phrase]));
+    const before = [...shown];
+    const next = placesFor(before.map(({ key }) => key), keys).map((index) => (index === null ? null : before[index]!));
+    for (const one of before) {
+      if (next.includes(one)) continue;
+      one.section.element.remove();
+      waiting.delete(one);
+    }
+    shown.splice(0, shown.length, ...next.map((known): Shown => {
+      if (known !== null) return known;
+      const one: Shown = { section: addSection(container, (finding) => onFinding(shown.indexOf(one), finding)), key: '', phrase: NOTHING, pictured: NOTHING, drawnFor: '' };
+      return one;
+    }));
+    // What stands in its place stays: to move it would take the focus from it.
+    shown.forEach(({ section: { element } }, i) => {
+      if (container.children[i] !== element) container.insertBefore(element, container.children[i] ?? null);
+    });
+    const indexOf = (one: Shown | undefined): number => (one === undefined ? -1 : shown.indexOf(one));
+    if (sounding !== null) sounding = indexOf(soundingOne) < 0 ? null : { ...sounding, phrase: indexOf(soundingOne) };
+    if (played !== null) played = indexOf(playedOne) < 0 ? null : { ...played, phrase: indexOf(playedOne) };
+  };
+
   /** Takes what is new of a phrase; answers whether its picture has to be drawn. */
   const take = (index: number, phrase: ScorePhrase, key: string): boolean => {
-    const isNew = shown[index] === undefined;
-    const one = (shown[index] ??= { section: addSection(container, (finding) => onFinding(index, finding)), key, phrase, pictured: phrase, drawnFor: '' });
+    const one = shown[index]!;
     const { section } = one;
     one.phrase = phrase;
-    const isOther = one.key !== key || isNew;
+    const isOther = one.key !== key;
     if (isOther) {
       // Until the picture of this phrase is drawn, that of another would mislead.
       one.key = key;
@@ -180,45 +286,43 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
       if (here !== null) cursor = { ...cursor, phrase: here };
       if (good.size > 2000) good.clear();
       clearTimeout(drawing);
-      keepingFocus(() => {
-        const names = new Map<string, number>();
-        const waiting: number[] = [];
+      clearTimeout(idling);
+      const keys = keysOf(uri, phrases);
+      holdingStill(() => keepingFocus(() => {
+        settle(keys);
         phrases.forEach((phrase, i) => {
-          const count = (names.get(phrase.name) ?? 0) + 1;
-          names.set(phrase.name, count);
-          if (!take(i, phrase, `${uri} ${count} ${phrase.name}`)) return;
-          // A long lesson is engraved phrase by phrase, so that typing goes on meanwhile; what the cursor is in comes first.
-          if (i === cursor.phrase || engraver.has(shown[i]!.pictured, engravedWidth())) drawPicture(i);
-          else waiting.push(i);
+          const one = shown[i]!;
+          if (take(i, phrase, keys[i]!)) waiting.add(one);
+          else waiting.delete(one);
+          if (one.drawnFor === '') one.section.keepRoom(estimatedHeight(phrase.bars.length, widthOf(container), options.size));
         });
-        for (const { section } of shown.splice(phrases.length)) section.element.remove();
-        const next = (): void => {
-          const index = waiting.shift();
-          if (index === undefined) return;
-          drawPicture(index);
-          if (index === cursor.phrase || reachable === null) showMarks();
-          drawing = window.setTimeout(next);
-        };
-        drawing = window.setTimeout(next);
+        if (shown[cursor.phrase] !== undefined && waiting.has(shown[cursor.phrase]!)) drawPicture(cursor.phrase);
         showMarks();
         showCurrent();
-      });
+      }));
+      bring(cursor.phrase);
+      drawInSight();
       announce();
     },
     markCursor(place) {
       const before = cursor;
+      drawAtOnce(place.phrase);
       cursor = place;
       showMarks();
+      bring(place.phrase);
       if (before.phrase !== place.phrase) {
         showCurrent();
         announce();
-        shown[place.phrase]?.section.element.scrollIntoView({ block: 'nearest' });
+        drawInSight();
       }
       if (place.note !== null && (before.phrase !== place.phrase || before.note !== place.note)) placesOf({ phrase: place.phrase, note: place.note })[0]?.scrollIntoView({ block: 'nearest' });
     },
     markSounding(place) {
       sounding = place;
-      mark('sounding', place)[0]?.scrollIntoView({ block: 'nearest' });
+      if (place !== null && place.phrase === cursor.phrase) drawAtOnce(place.phrase);
+      const [first] = mark('sounding', place);
+      // Who looks at another phrase than the one that sounds goes on looking at it.
+      if (place?.phrase === cursor.phrase) first?.scrollIntoView({ block: 'nearest' });
     },
     prepare(pictures) {
       const waiting = [...pictures];
@@ -274,7 +378,10 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
       return null;
     },
     edge: ({ phrase }, end) => ({ phrase, note: end === 'first' ? 0 : Math.max(0, (shown[phrase]?.pictured.notes.length ?? 1) - 1) }),
-    focus: (place) => placesOf(place)[0]?.focus(),
+    focus(place) {
+      drawAtOnce(place.phrase);
+      placesOf(place)[0]?.focus();
+    },
     elementOf: (place) => placesOf(place)[0] ?? null,
     noteOf({ phrase, note }) {
       const pictured = shown[phrase]?.pictured;
@@ -287,6 +394,16 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
     one.section.showState(stateOf(one), 'error');
     drawPicture(index);
   }
+}
+
+/** Document, name, and how many of that name: what tells the phrases of a page apart from one score to the next. */
+function keysOf(uri: string, phrases: readonly ScorePhrase[]): string[] {
+  const names = new Map<string, number>();
+  return phrases.map(({ name }) => {
+    const count = (names.get(name) ?? 0) + 1;
+    names.set(name, count);
+    return `${uri} ${count} ${name}`;
+  });
 }
 
 /** A phrase as it sounds in another key: what is told of its notes in the text is about those that are written. */

@@ -15,6 +15,8 @@ export interface Section {
   /** Puts systems in their places; those that are there already are left alone, and with them what has the focus. */
   showSystems(drawn: ReadonlyMap<string, ShownSystem>): void;
   drawn(): ReadonlyMap<string, ShownSystem>;
+  /** Keeps room for a picture that is still to be drawn, in pixels. */
+  keepRoom(height: number): void;
   /** A picture of a text of before is no way into the text; where that text was better it is pale, too. */
   setState(state: 'current' | 'behind' | 'stale'): void;
   isStale(): boolean;
@@ -80,6 +82,7 @@ export function addSection(container: HTMLElement, onFinding: (finding: number) 
     },
     showSystems(next) {
       drawn = next;
+      systems.style.minHeight = '';
       const wanted = [...next.values()].map(({ element: system }) => system);
       for (const old of [...systems.children]) if (!wanted.includes(old as SVGSVGElement)) old.remove();
       // What is left stands in the order wanted; to move it would take the focus from it.
@@ -88,6 +91,9 @@ export function addSection(container: HTMLElement, onFinding: (finding: number) 
       });
     },
     drawn: () => drawn,
+    keepRoom(height) {
+      if (drawn.size === 0) systems.style.minHeight = `${height}px`;
+    },
     setState(picture) {
       element.classList.toggle('stale', picture === 'stale');
       systems.inert = picture !== 'current';

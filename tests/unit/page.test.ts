@@ -1,10 +1,13 @@
-/** What the page of the score decides without a page: whom the controls speak of, what is sent again. */
+/** What the page of the score decides without a page: whom the controls speak of, what is sent again, what is drawn first. */
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { anchorOf, distanceFrom, engravingOrder, estimatedHeight, placesFor, scrollFor, type Extent } from '../../client/preview/sight';
 import { isPartial, knownOf, wholeScore } from '../../client/src/score/known';
 import { nameOf, soundingWords, withTempo, type Subject } from '../../client/preview/subject';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import { scoreAt, sentScoreAt } from '../../server/src/features/score/index';
 import { openSnapshot } from '../../server/src/model/snapshot';
+import { RUN } from '../property/arbitrary';
 
 const TEXT = 'phrase "Weir"\n  over | G7 | C |\n  line G4 | B4 . . . | C5 ~ . . |\nphrase "Lock"\n  line | D4 . . . |\nphrase\n  line | E4 . . . |\n';
 const PHRASES = scoreAt(openSnapshot('', 1, TEXT), 0, DEFAULT_THEORY, { scope: 'lesson', pitch: 'written' }).phrases;
@@ -61,5 +64,64 @@ describe('a score that is sent in parts', () => {
     const first = ask(lesson(3), 1, undefined, '"P1"', [], 100);
     const known = knownOf(wholeScore(first.sent, new Map())!);
     expect(wholeScore(ask(lesson(3), 2, first.snapshot, '"P1"', [...known.keys()], 100).sent, new Map())).toBeNull();
+  });
+});
+
+describe('a long lesson', () => {
+  /** Phrases of these heights, one below the other. */
+  const column = (heights: readonly number[]): Extent[] => heights.map((height, i) => {
+    const top = heights.slice(0, i).reduce((sum, one) => sum + one, 0);
+    return { top, bottom: top + height };
+  });
+  const heights = fc.array(fc.integer({ min: 1, max: 400 }), { minLength: 1, maxLength: 60 });
+
+  test('what is in sight is engraved first, the current phrase before all; then outwards', () => {
+    const extents = column(Array.from({ length: 10 }, () => 100));
+    expect(engravingOrder(extents, { top: 410, bottom: 650 }, 5)).toEqual([5, 4, 6, 3, 7, 2, 8, 1, 9, 0]);
+    // The current one is out of sight: what is read comes first.
+    expect(engravingOrder(extents, { top: 0, bottom: 150 }, 9)).toEqual([0, 1, 2, 3, 4, 5, 6, 7, 8, 9]);
+    expect(engravingOrder([], { top: 0, bottom: 100 }, 0)).toEqual([]);
+  });
+
+  test('every phrase is engraved, none out of sight before one in sight', () => {
+    fc.assert(fc.property(heights, fc.nat(5000), fc.integer({ min: 100, max: 2000 }), fc.nat(60), (all, top, height, current) => {
+      const [extents, view] = [column(all), { top, bottom: top + height }];
+      const order = engravingOrder(extents, view, current);
+      expect([...order].sort((a, b) => a - b)).toEqual(all.map((_, i) => i));
+      const far = order.map((i) => distanceFrom(view, extents[i]!));
+      expect(far).toEqual([...far].sort((a, b) => a - b));
+    }), RUN);
+  });
+
+  test('whatever grows or shrinks, the current phrase in sight stays where it is', () => {
+    fc.assert(fc.property(heights, fc.nat(5000), fc.integer({ min: 100, max: 2000 }), fc.nat(59), fc.nat(59), fc.integer({ min: 1, max: 900 }), (all, top, height, current, changed, to) => {
+      const [before, after] = [column(all), column(all.map((one, i) => (i === changed ? to : one)))];
+      const view = { top, bottom: top + height };
+      const anchor = anchorOf(before, view, current);
+      if (anchor === null) return;
+      if (current < all.length && distanceFrom(view, before[current]!) === 0) expect(anchor).toBe(current);
+      expect(distanceFrom(view, before[anchor]!)).toBe(0);
+      const scrolled = top + scrollFor(before[anchor]!, after[anchor]!);
+      expect(after[anchor]!.top - scrolled).toBe(before[anchor]!.top - top);
+    }), RUN);
+  });
+
+  test('room is kept for what is still to be drawn: more for more bars, a larger size, a narrower page', () => {
+    expect(estimatedHeight(0, 800, 1)).toBe(0);
+    expect(estimatedHeight(4, 800, 1)).toBeLessThan(estimatedHeight(12, 800, 1));
+    expect(estimatedHeight(8, 800, 1)).toBeLessThan(estimatedHeight(8, 400, 1));
+    expect(estimatedHeight(8, 800, 1)).toBeLessThan(estimatedHeight(8, 800, 2));
+  });
+
+  test('a phrase keeps its place when others come, go or change their order; one whose name is typed too', () => {
+    expect(placesFor(['a', 'b', 'c'], ['a', 'x', 'b', 'c'])).toEqual([0, null, 1, 2]);
+    expect(placesFor(['a', 'b', 'c'], ['a', 'c'])).toEqual([0, 2]);
+    expect(placesFor(['a', 'b', 'c'], ['c', 'a', 'b'])).toEqual([2, 0, 1]);
+    expect(placesFor(['a', 'b', 'c'], ['a', 'bb', 'c'])).toEqual([0, 1, 2]);
+    expect(placesFor([], ['a'])).toEqual([null]);
+    fc.assert(fc.property(fc.uniqueArray(fc.string()), fc.uniqueArray(fc.string()), (before, now) => {
+      const taken = placesFor(before, now).filter((one) => one !== null);
+      expect(new Set(taken).size).toBe(taken.length);
+    }), RUN);
   });
 });

@@ -105,8 +105,9 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     const known = before === undefined ? new Map<number, ScorePhrase>() : knownOf(before.score);
     const sent = await client.sendRequest<SentScore | null>('phrasewright/score', { ...params(document, position), options: { ...asked, waiting, known: [...known.keys()], most: MOST_AT_ONCE } });
     // A page that was opened meanwhile has nothing yet: it asks by itself.
-    const score = sent === null || shown !== before ? null : wholeScore(sent, known);
-    if (sent === null || score === null) return;
+    if (sent === null || shown !== before) return;
+    const score = wholeScore(sent, known);
+    if (score === null) throw new Error('The server counts on a phrase of a score that was not asked for.');
     // Of a text that has gone on it is not known what has to wait: its own picture is asked for already.
     if (score.version !== version && askAgain) return;
     shown = { document, score };
@@ -151,6 +152,8 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     switch (message.type) {
       case 'ready':
         markSounding(null);
+        // A page that is loaded again has none of what was sent before.
+        shown = undefined;
         void vscode.commands.executeCommand('setContext', PLAYING, false);
         post({ type: 'options', options });
         isReady();

@@ -64,6 +64,27 @@ test('a phrase is filled in field by field: Tab only goes on, Enter takes the ch
   expect(await bench.saved('fields.phrase')).toBe(filled);
 });
 
+test('a claim that holds is completed over its spaces, and a phrase begun on an indented line stands at the start of its line', async () => {
+  const { page } = bench;
+  const head = 'phrase "Slipway"\n  key     F major\n  over    | Gm7 C7 | Fmaj7 |\n  line    | Bb4-A G-D E-C Bb-G | A ~ . . |\n';
+  await bench.openText('claims.phrase', head);
+  await bench.goTo(5, 1);
+  const type = (text: string): Promise<void> => page.keyboard.type(text, { delay: 50 });
+  const list = page.locator('.suggest-widget.visible .monaco-list-row');
+  await type('  claim lands 3 at 2');
+  // The list follows the last key a moment later.
+  await list.first().filter({ hasText: 'lands 3 at 2.1' }).waitFor();
+  await page.keyboard.press('Tab');
+  await page.keyboard.press('Enter');
+  await type('phr');
+  await list.first().filter({ hasText: 'phrase' }).waitFor();
+  await page.keyboard.press('Tab');
+  await list.first().waitFor({ state: 'hidden' });
+  await type('Gangway');
+  await page.keyboard.press('Escape');
+  expect(await bench.saved('claims.phrase')).toContain(`${head}  claim lands 3 at 2.1\nphrase "Gangway"\n  key     C major\n  tempo   120 swing\n`);
+});
+
 /** Looks at a page at every frame, and remembers what it has seen of the selectors. */
 const WATCH = (selectors: readonly string[]): string => `{
   const seen = window.seen = new Set();

@@ -1,6 +1,7 @@
 /** From rows of tokens to the tree of a slice: which item it is, and what each row says. */
 import type { IToken } from 'chevrotain';
 import { readShare, reportHiddenChords, reportLonelyPercent } from './chords';
+import { gatherLowerCase } from './lower-case';
 import { readFigure, readGroup } from './notes';
 import { isName } from './names';
 import { Problems, rangeOf, wordOf, writing } from './problems';
@@ -187,7 +188,9 @@ function cellItem(raw: RawRow, comments: readonly Comment[], problems: Problems)
     problems.report('cell-bar-line', place, { fixes: [{ title: 'Take the bar line away', safe: false, edits: [{ range: place, text: '' }] }] });
   }
   const words = [body, ...raw.segments.slice(1)].flatMap((segment) => segment.words);
+  const before = problems.found.length;
   const groups = words.map((word): Group => readGroup(word, problems).group);
+  problems.replace(before, (found) => gatherLowerCase(found, groups, 'cell'));
   for (const group of groups) {
     if (group.kind === 'cell') problems.report('cell-in-cell', group.range, { facts: { name: group.name.text } });
   }
@@ -213,10 +216,12 @@ function chordBars(raw: RawRow, problems: Problems): ChordBar[] {
 }
 
 function lineRow(raw: RawRow, problems: Problems): LineRow {
+  const before = problems.found.length;
   const bars = barsOf(raw, problems).map(({ words, ...bar }): LineBar => {
     const read = words.map((word) => readGroup(word, problems));
     return { ...bar, broken: read.some(({ broken }) => broken), groups: read.map(({ group }) => group) };
   });
+  problems.replace(before, (found) => gatherLowerCase(found, bars.flatMap((bar) => bar.groups), 'line'));
   return { kind: 'line', keyword: wordOf([raw.keyword]), range: { start: raw.keyword.startOffset, end: rowEnd(raw) }, bars };
 }
 

@@ -24,6 +24,11 @@ export class Problems {
   report(rule: SyntaxId, range: Range, { severity = 'error', facts = {}, fixes = [] }: Details = {}): void {
     this.found.push({ rule, severity, range, facts, fixes, related: [] });
   }
+
+  /** Puts others in place of the problems from an index on. */
+  replace(from: number, others: (found: readonly Problem[]) => readonly Problem[]): void {
+    this.found.push(...others(this.found.splice(from)));
+  }
 }
 
 export function rangeOf(first: IToken, last: IToken = first): Range {

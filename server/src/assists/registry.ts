@@ -21,6 +21,7 @@ import { invertArpeggio } from './invert-arpeggio';
 import { joinSystems } from './join-systems';
 import { lineInDegrees } from './line-in-degrees';
 import { lineInPitches } from './line-in-pitches';
+import { longBar } from './long-bar';
 import { majorMinor } from './major-minor';
 import { markIntended } from './mark-intended';
 import { meterBars } from './meter-bars';
@@ -48,7 +49,7 @@ import { writeWalkthrough } from './write-walkthrough';
 
 /** In the order of the menu: repairs, embellishments, simpler and varied forms, other ways of writing. */
 export const ASSISTS: readonly Assist[] = [
-  chordToneBelow, chordToneAbove, raiseEleventh, offTheBeat,
+  chordToneBelow, chordToneAbove, raiseEleventh, offTheBeat, longBar,
   enclosure, markIntended, passingTone, approach, ornament, tripletArpeggio, neighbourTone, anticipation, suspension, repeatedPickup,
   swapTension, invertArpeggio, simplify, sequenceThrough,
   writeDegrees, writeClaims, writeWalkthrough, twelveKeys, writeSteps, skeleton, transpose, majorMinor, harmonicRhythm, octave, displace,

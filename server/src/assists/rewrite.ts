@@ -259,14 +259,15 @@ function othersStay(before: Phrase, after: Phrase, groups: readonly number[]): b
 
 /** Nothing of warning or worse is new, and what was to be repaired is. */
 function noWorse(before: Reading, after: Reading, repaired: number | null): boolean {
-  const severe = (reading: Reading): string[] =>
-    [...problemsOf(reading), ...reading.phrase.problems].filter(({ severity }) => severity === 'error' || severity === 'warning').map(({ rule }) => rule);
+  // One finding may be of several notes: those out of range.
+  const severe = (reading: Reading): number =>
+    [...problemsOf(reading), ...reading.phrase.problems].filter(({ severity }) => severity === 'error' || severity === 'warning').reduce((sum, { facts }) => sum + Number(facts['count'] ?? 1), 0);
   const clashes = (reading: Reading, levels: readonly string[]): string[] =>
     reading.notes.flatMap(({ note, verdict }) => (verdict !== null && levels.includes(verdict.level) ? [place(reading.phrase.notes[note]!)] : []));
   const place = (note: Note): string => `${note.onset.toFraction()} ${note.midi}`;
   const known = new Set(clashes(before, ['warning']));
   if (clashes(after, ['warning']).some((one) => !known.has(one))) return false;
-  if (severe(after).length > severe(before).length) return false;
+  if (severe(after) > severe(before)) return false;
   if (repaired === null) return true;
   return !clashes(after, ['warning', 'information']).includes(place(before.phrase.notes[repaired]!));
 }

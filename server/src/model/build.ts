@@ -81,11 +81,18 @@ function layMusic(item: PhraseItem, context: BuildContext): Music {
   const bars: Bar[] = [];
   const figures: WrittenFigure[] = [];
   let onset = ZERO;
+  // Bars in one meter share it, so that a change of meter can be told by comparing them.
+  const meters = new Map<string, Meter>();
+  const meterNamed = ({ beats, unit }: SystemRows['meter']): Meter => {
+    const meter = meters.get(`${beats}/${unit}`) ?? meterOf(beats, unit);
+    meters.set(`${beats}/${unit}`, meter);
+    return meter;
+  };
   const drafts = systemsOf(item.rows);
   const firstLine = drafts.flatMap((draft) => draft.rows).find((row) => row.kind === 'line');
   for (const draft of drafts) {
     const start = onset;
-    const meter = meterOf(draft.meter.beats, draft.meter.unit);
+    const meter = meterNamed(draft.meter);
     const over = draft.over === null ? null : layOver(draft.over, start, meter, harmony, context);
     const vamp = over === null || over.vamp;
     const laid = layLines({ draft, meter, index: systems.length, start, firstLine, bars, line, harmony, overBars: over?.bars ?? null, vamp }, context);

@@ -25,3 +25,8 @@ test('a file keeps to the schema where no chord sounds, a picture says what is w
   expect(written(rows, 'sheet')).toMatch(/<root-step text="">C<\/root-step>\s*<\/root>\s*<kind text="N.C.">none/);
   expect(written(rows)).toMatch(/<root-step>N.C.<\/root-step>\s*<\/root>\s*<kind text="">none/);
 });
+
+test('the meter is written where it changes, not again at each system', () => {
+  const rows = 'meter 3/4; over | C |; line | C4 D E |; over | F |; line | F4 G A |; meter 3/4; over | C |; line | C4 D E |; meter 4/4; over | C |; line | C4 D E F |';
+  expect([...written(rows).matchAll(/<beats>(\d)<\/beats>/g)].map(([, beats]) => beats)).toEqual(['3', '4']);
+});

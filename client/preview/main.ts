@@ -89,7 +89,7 @@ function showTempo(): void {
   if (subject !== null) controls.showTempo(subject.phrase.tempo, tempoOf(subject));
 }
 
-/** How long the last picture took, in milliseconds, and when the next is due, for pictures so large that typing would have to wait for each. */
+/** How long the last picture of the phrase at the cursor took, in milliseconds, and when the next is due, for pictures so large that typing would have to wait for each. */
 let taken = 0;
 let drawLater = 0;
 const AT_ONCE = 150;
@@ -103,13 +103,11 @@ function drawSoon(): void {
 
 function draw(): void {
   if (page === null || shown === null) return;
-  const from = performance.now();
   told.hide();
-  page.show(shown.uri, shown.score, options);
+  taken = page.show(shown.uri, shown.score, options) ?? taken;
   if (playing.isPlaying()) playing.follow();
   begin.hidden = shown.score.count > 0;
   setText(notice, shown.score.phrases.length === 0 ? 'This file has no phrase yet. Write one: phrase "Name", and under it a line of notes.' : '');
-  taken = performance.now() - from;
   showTempo();
 }
 

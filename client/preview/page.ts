@@ -10,8 +10,8 @@ import { showSystem, type ShownSystem } from './system';
 export type PageOptions = Pick<ViewOptions, 'degrees' | 'devices' | 'walkthrough' | 'size'>;
 
 export interface Page {
-  /** Shows a score. A phrase that cannot be read keeps its last good picture, and says so. */
-  show(uri: string, score: Score, options: PageOptions): void;
+  /** Shows a score. A phrase that cannot be read keeps its last good picture, and says so. Answers the milliseconds that the picture of the current phrase took; null where it stays. */
+  show(uri: string, score: Score, options: PageOptions): number | null;
   /** Marks the note at the text's cursor, and its phrase; what is in view already is not scrolled. */
   markCursor(place: { readonly phrase: number; readonly note: number | null }): void;
   markSounding(place: NotePlace | null): void;
@@ -288,6 +288,7 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
       clearTimeout(drawing);
       clearTimeout(idling);
       const keys = keysOf(uri, phrases);
+      let taken: number | null = null;
       holdingStill(() => keepingFocus(() => {
         settle(keys);
         phrases.forEach((phrase, i) => {
@@ -296,13 +297,19 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
           else waiting.delete(one);
           if (one.drawnFor === '') one.section.keepRoom(estimatedHeight(phrase.bars.length, widthOf(container), options.size));
         });
-        if (shown[cursor.phrase] !== undefined && waiting.has(shown[cursor.phrase]!)) drawPicture(cursor.phrase);
+        const current = shown[cursor.phrase];
+        if (current !== undefined && waiting.has(current)) {
+          const from = performance.now();
+          drawPicture(cursor.phrase);
+          taken = performance.now() - from;
+        }
         showMarks();
         showCurrent();
       }));
       bring(cursor.phrase);
       drawInSight();
       announce();
+      return taken;
     },
     markCursor(place) {
       const before = cursor;

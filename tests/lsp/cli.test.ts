@@ -48,7 +48,7 @@ test('explain --format json numbers every note in exact time', () => {
   const [phrase] = (JSON.parse(out) as { phrases: { name: string; bars: number; notes: object[] }[] }).phrases;
   expect(phrase).toMatchObject({ name: 'Clash', key: 'C major', bars: 1 });
   expect(phrase!.notes[0]).toEqual({
-    bar: 1, beat: '1', onset: '0', duration: '1/2', pitch: 'F4', midi: 65, chord: 'Cmaj7', scale: 'C ionian', degree: '11', role: 'avoid', strong: true, marks: [],
+    bar: 1, beat: '1', onset: '0', duration: '1/2', pitch: 'F4', midi: 65, chord: 'Cmaj7', scale: 'C ionian', degree: '11', role: 'avoid', strong: true, devices: [], marks: [],
   });
   expect(phrase!.notes[1]).toMatchObject({ beat: '1+1/2', onset: '1/2', degree: '13', role: 'tension', strong: false });
 });

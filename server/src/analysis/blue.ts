@@ -1,7 +1,8 @@
 /** Blue notes: kept narrow on purpose, since a looser excuse silences true clashes (THEORY: blue). */
 import type { Phrase } from '../model/types';
 import { chroma } from '../theory/pitch';
-import { isDominant, isMinor, type HarmonicContext } from './harmonies';
+import { type HarmonicContext } from './harmonies';
+import { connected, isDominant, isMinor } from './vocabulary';
 import type { Places } from './places';
 
 const MINOR_BLUES = new Set([0, 3, 5, 6, 7, 10]);
@@ -38,10 +39,7 @@ function inStretches(phrase: Phrase, context: HarmonicContext, places: Places, t
   };
   phrase.notes.forEach((note, i) => {
     const before = phrase.notes[i - 1];
-    if (before !== undefined) {
-      const rest = note.onset.sub(before.onset.add(before.duration));
-      if (rest.compare(places.barAt(note.onset).meter.beat) >= 0) close();
-    }
+    if (before !== undefined && !connected(before, note, places)) close();
     const chord = note.span === null ? null : context.harmonies[context.ofSpan[note.span]!]!.chord;
     const bluesChord = chord !== null && (isDominant(chord) || isMinor(chord));
     if (bluesChord && MINOR_BLUES.has((chroma(note.pitch) - tonic + 12) % 12)) stretch.push(i);

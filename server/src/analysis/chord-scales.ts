@@ -5,9 +5,8 @@ import { chroma } from '../theory/pitch';
 import { holds, scale } from '../theory/scale';
 import type { Chord, Scale, ScaleName } from '../theory/types';
 import { barsByNumber } from './places';
-import {
-  falls, fallsFifth, isDominant, isMinor, isPlainTriad, isTonicLike, targetOf, type HarmonicContext, type Harmony,
-} from './harmonies';
+import { falls, fallsFifth, isPlainTriad, isTonicLike, targetOf, type HarmonicContext, type Harmony } from './harmonies';
+import { isDominant, isMinor } from './vocabulary';
 
 /** Scales of which the one that holds most of what is played is taken; ties in the order given. */
 type Choice = readonly ScaleName[];

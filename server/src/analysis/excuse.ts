@@ -3,6 +3,7 @@ import type Fraction from 'fraction.js';
 import type { Note, Phrase } from '../model/types';
 import type { Places } from './places';
 import type { Excuse, NoteReading, Role, Sounding } from './types';
+import { connected, isHalfStep, isLeap, isStep, move, nextOther, previousOther } from './vocabulary';
 
 export interface MelodicContext {
   readonly phrase: Phrase;
@@ -22,7 +23,7 @@ export function excuseOf(note: Note, sounding: Sounding, context: MelodicContext
   const room = sounding.placement.role === 'avoid' || kept ? 2 : 1;
   const latest = sounding.at.add(beat.mul(room));
   return (
-    byStep(note, sounding, latest, kept, context) ??
+    byStep(note, sounding, latest, context) ??
     byHalfSteps(note, latest, context) ??
     byEnclosing(note, latest, context)
   );
@@ -33,57 +34,17 @@ export function firstExcuse({ soundings }: Pick<NoteReading, 'soundings'>): Excu
   return soundings.find(({ excuse }) => excuse !== null)?.excuse ?? null;
 }
 
-/** The next note of another sound; null after a rest of a beat or more. */
-export function nextOther(note: Note, { phrase, places }: MelodicContext): Note | null {
-  let current = note;
-  for (let i = note.index + 1; i < phrase.notes.length; i += 1) {
-    const next = phrase.notes[i]!;
-    if (!connected(current, next, places)) return null;
-    if (next.midi !== note.midi) return next;
-    current = next;
-  }
-  return null;
-}
-
-/** The note of another sound before; null at the start of the phrase and after a rest of a beat or more. */
-export function previousOther(note: Note, { phrase, places }: MelodicContext): Note | null {
-  let current = note;
-  for (let i = note.index - 1; i >= 0; i -= 1) {
-    const before = phrase.notes[i]!;
-    if (!connected(before, current, places)) return null;
-    if (before.midi !== note.midi) return before;
-    current = before;
-  }
-  return null;
-}
-
-function connected(before: Note, next: Note, places: Places): boolean {
-  const rest = next.onset.sub(before.onset.add(before.duration));
-  return rest.compare(places.barAt(next.onset).meter.beat) < 0;
-}
-
 function struckAgain(note: Note, { phrase, places }: MelodicContext): boolean {
   const before = phrase.notes[note.index - 1];
   return before !== undefined && before.midi === note.midi && connected(before, note, places);
 }
 
-function byStep(note: Note, sounding: Sounding, latest: Fraction, kept: boolean, context: MelodicContext): Excuse | null {
+function byStep(note: Note, sounding: Sounding, latest: Fraction, context: MelodicContext): Excuse | null {
   const next = nextOther(note, context);
   if (next === null || next.onset.compare(latest) > 0) return null;
-  const size = Math.abs(next.midi - note.midi);
   const role = context.roles[next.index];
   const welcome = role === 'chord-tone' || (sounding.placement.role === 'avoid' && role === 'tension');
-  if (size > 2 || !welcome) return null;
-  return { kind: 'step', device: stepDevice(note, next, sounding, kept, context), to: next.index };
-}
-
-function stepDevice(note: Note, next: Note, sounding: Sounding, kept: boolean, context: MelodicContext): Excuse['device'] {
-  if (kept && sounding.strong) return next.midi < note.midi ? 'suspension' : 'retardation';
-  const before = previousOther(note, context);
-  const size = before === null ? Infinity : Math.abs(note.midi - before.midi);
-  if (before === null || size > 2) return sounding.strong ? 'appoggiatura' : 'approach';
-  if (before.midi === next.midi) return 'neighbour-tone';
-  return Math.sign(note.midi - before.midi) === Math.sign(next.midi - note.midi) ? 'passing-tone' : 'appoggiatura';
+  return isStep(note, next) && welcome ? { kind: 'step', to: next.index } : null;
 }
 
 /** Half steps, all in one direction, on to a chord tone. */
@@ -93,15 +54,13 @@ function byHalfSteps(note: Note, latest: Fraction, context: MelodicContext): Exc
   for (;;) {
     const next = nextOther(current, context);
     if (next === null || next.onset.compare(latest) > 0) return null;
-    const step = next.midi - current.midi;
-    if (Math.abs(step) !== 1 || (direction !== 0 && step !== direction)) return null;
+    const step = move(current, next);
+    if (!isHalfStep(current, next) || (direction !== 0 && step !== direction)) return null;
     direction = step;
-    if (context.roles[next.index] === 'chord-tone') return { kind: 'chromatic-line', device: 'chromatic-run', to: next.index };
+    if (context.roles[next.index] === 'chord-tone') return { kind: 'chromatic-line', to: next.index };
     current = next;
   }
 }
-
-const WHOLE_STEP = 2;
 
 /** One of two to four notes on both sides of a chord tone, within a whole step, each side closing in; that tone comes next. */
 function byEnclosing(note: Note, latest: Fraction, context: MelodicContext): Excuse | null {
@@ -111,7 +70,7 @@ function byEnclosing(note: Note, latest: Fraction, context: MelodicContext): Exc
     const target = nextOther(current, context);
     if (target === null || target.onset.compare(latest) > 0) return null;
     if (context.roles[target.index] === 'chord-tone' && encloses(backward(members, target, context), target)) {
-      return { kind: 'enclosure', device: 'enclosure', to: target.index };
+      return { kind: 'enclosure', to: target.index };
     }
     members.push(target);
     current = target;
@@ -126,7 +85,7 @@ function backward(members: readonly Note[], target: Note, context: MelodicContex
   for (;;) {
     if (list.length >= 2 && list.length <= 4) candidates.push(list);
     const before = previousOther(list[0]!, context);
-    if (before === null || list.length >= 4 || Math.abs(before.midi - target.midi) > WHOLE_STEP) break;
+    if (before === null || list.length >= 4 || isLeap(before, target)) break;
     list = [before, ...list];
   }
   return candidates;
@@ -134,8 +93,8 @@ function backward(members: readonly Note[], target: Note, context: MelodicContex
 
 function encloses(candidates: readonly (readonly Note[])[], target: Note): boolean {
   return candidates.some((list) => {
-    const distances = list.map((note) => note.midi - target.midi);
-    if (distances.some((d) => d === 0 || Math.abs(d) > WHOLE_STEP)) return false;
+    if (!list.every((note) => isStep(target, note))) return false;
+    const distances = list.map((note) => move(target, note));
     const above = distances.filter((d) => d > 0);
     const below = distances.filter((d) => d < 0).map((d) => -d);
     return above.length > 0 && below.length > 0 && closesIn(above) && closesIn(below);

@@ -6,6 +6,7 @@ import type Fraction from 'fraction.js';
 import type { ChordSpan, Phrase } from '../model/types';
 import { chroma } from '../theory/pitch';
 import type { Chord, Key } from '../theory/types';
+import { isDominant, isMinor } from './vocabulary';
 
 /** One chord as it is heard: spans of one symbol that follow each other are one. */
 export interface Harmony {
@@ -83,19 +84,8 @@ function fallsHalfStep(from: Chord, to: Chord | null): boolean {
   return to !== null && distanceUp(from, to) === 11;
 }
 
-/** A major third with a minor seventh: what wants to fall. */
-export function isDominant(chord: Chord): boolean {
-  return chord.family === 'dominant' || chord.family === 'augmented-seventh' || chord.family === 'altered';
-}
-
 export function isPlainTriad(chord: Chord): boolean {
   return chord.family === 'major' && chord.alterations.every((figure) => figure.alter === 0);
-}
-
-const MINOR = new Set(['minor', 'minor-seventh', 'minor-sixth', 'minor-major-seventh']);
-
-export function isMinor(chord: Chord): boolean {
-  return MINOR.has(chord.family);
 }
 
 /** Whether a dominant falls: a fifth or a half step, as the key's V7, or as the phrase's last chord (not in a blues). */

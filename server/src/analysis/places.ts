@@ -1,6 +1,6 @@
 /** Which places in time are strong, and where the chords change. */
 import type Fraction from 'fraction.js';
-import { earlier, lastNotAfter } from '../model/time';
+import { barLineOf, earlier, lastNotAfter } from '../model/time';
 import type { Bar, Phrase } from '../model/types';
 import type { HarmonicContext } from './harmonies';
 
@@ -11,7 +11,9 @@ export function barsByNumber(phrase: Phrase): ReadonlyMap<number, Bar> {
 export interface Places {
   /** The bar a time falls in (the last one for anything later). */
   barAt(time: Fraction): Bar;
-  /** Beat 1, the middle of a bar of four beats, or the place where a chord with another symbol comes in. */
+  /** 3 on beat 1, 2 in the middle of a bar of four beats or where a chord with another symbol comes in, 1 on another beat, 0 on a half beat, -1 within. */
+  strengthAt(time: Fraction): 3 | 2 | 1 | 0 | -1;
+  /** A strength of 2 or more. */
   isStrong(time: Fraction): boolean;
   /** On a beat of its bar. */
   isOnBeat(time: Fraction): boolean;
@@ -30,16 +32,18 @@ export function placesOf(phrase: Phrase, context: HarmonicContext): Places {
   const barAt = (time: Fraction): Bar => bars[lastNotAfter(bars, time)]!;
   const beatsIn = (time: Fraction): { bar: Bar; beats: Fraction } => {
     const bar = barAt(time);
-    const barLine = bar.number === 0 ? bar.onset.add(bar.length).sub(bar.meter.length) : bar.onset;
-    return { bar, beats: time.sub(barLine).div(bar.meter.beat) };
+    return { bar, beats: time.sub(barLineOf(bar)).div(bar.meter.beat) };
+  };
+  const strengthAt = (time: Fraction): 3 | 2 | 1 | 0 | -1 => {
+    const { bar, beats } = beatsIn(time);
+    if (beats.equals(0)) return 3;
+    if ((bar.meter.beatCount === 4 && beats.equals(2)) || changes.has(time.toFraction())) return 2;
+    return beats.d === 1n ? 1 : beats.d === 2n ? 0 : -1;
   };
   return {
     barAt,
-    isStrong(time) {
-      const { bar, beats } = beatsIn(time);
-      if (beats.equals(0) || (bar.meter.beatCount === 4 && beats.equals(2))) return true;
-      return changes.has(time.toFraction());
-    },
+    strengthAt,
+    isStrong: (time) => strengthAt(time) >= 2,
     isOnBeat(time) {
       return beatsIn(time).beats.d === 1n;
     },

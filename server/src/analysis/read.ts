@@ -3,11 +3,13 @@ import type { Note, Phrase } from '../model/types';
 import { beatOf } from '../model/line';
 import { earlier } from '../model/time';
 import { chroma } from '../theory/pitch';
-import type { Chord, Scale } from '../theory/types';
+import type { Scale } from '../theory/types';
+import { anticipationOf } from './anticipation';
 import { blueNotes } from './blue';
 import { chordScales } from './chord-scales';
 import { excuseOf, type MelodicContext } from './excuse';
-import { falls, fallsFifth, harmonicContext, isMinor, isPlainTriad, targetOf, type HarmonicContext, type Harmony } from './harmonies';
+import { falls, fallsFifth, harmonicContext, isPlainTriad, targetOf, type HarmonicContext, type Harmony } from './harmonies';
+import { isMinor } from './vocabulary';
 import { placesOf, type Places } from './places';
 import { roleOf, type ChordInPlace } from './role';
 import type { NoteReading, Reading, Role, Sounding, ChordPlacement, TheoryOptions } from './types';
@@ -87,7 +89,8 @@ function hear(note: Note, hearing: Hearing): Draft {
   const { places } = hearing;
   const pickup = note.bar === 0;
   const own = places.harmonyAt(note.onset);
-  const next = pickup ? null : anticipated(note, hearing);
+  const early = anticipationOf(note, hearing);
+  const next = early === null || early.how === 'struck-again' ? null : early.harmony;
   const first = next ?? own;
   const soundings: Sounding[] = [];
   const placement = first === null ? null : placementOver(note, first, hearing);
@@ -112,28 +115,6 @@ function placementOver(note: Note, harmony: number, { inPlace, context, options,
   const { figure, role, borrowed, against } = roleOf(note.pitch, place, options);
   const isBlue = (role === 'avoid' || role === 'outside' || borrowed) && blue.has(note.index);
   return { span: context.harmonies[harmony]!.span.index, figure, role: isBlue ? 'blue' : role, borrowed: borrowed && !isBlue, against };
-}
-
-/** The harmony that a note anticipates, or null (THEORY: Anticipation). */
-function anticipated(note: Note, { phrase, context, places }: Hearing): number | null {
-  if (places.isStrong(note.onset)) return null;
-  const change = places.nextChange(note.onset);
-  const own = places.harmonyAt(note.onset);
-  if (change === null || own === null) return null;
-  const beat = places.barAt(note.onset).meter.beat;
-  if (change.at.sub(note.onset).compare(beat) > 0) return null;
-  const before = context.harmonies[own]!.chord;
-  const after = context.harmonies[change.harmony]!.chord;
-  if (before === null || after === null || !isToneOf(note, after) || isToneOf(note, before)) return null;
-  const end = note.onset.add(note.duration);
-  if (end.compare(change.at) > 0) return change.harmony;
-  const next = phrase.notes[note.index + 1];
-  return next === undefined || next.onset.compare(change.at) > 0 ? change.harmony : null;
-}
-
-function isToneOf(note: Note, chord: Chord): boolean {
-  const sound = chroma(note.pitch);
-  return chord.tones.some((tone) => chroma(tone.name) === sound) || (chord.bass !== null && chroma(chord.bass) === sound);
 }
 
 function judge(draft: Draft, note: Note, context: MelodicContext): NoteReading {

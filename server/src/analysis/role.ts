@@ -2,7 +2,7 @@
 import { nameDegree } from '../theory/figure';
 import { chroma } from '../theory/pitch';
 import type { Chord, ChordTone, Figure, NoteName, Scale } from '../theory/types';
-import { isDominant } from './harmonies';
+import { isDominant } from './vocabulary';
 import type { Role, TheoryOptions } from './types';
 
 /** A chord as it stands in the phrase. */

@@ -1,7 +1,8 @@
 /** The harmonic setting of a phrase: what kind of progression its chords are (THEORY, section 7). */
 import { chroma } from '../theory/pitch';
 import type { Chord } from '../theory/types';
-import { distanceUp, fallsFifth, isDominant, isMinor, type HarmonicContext } from './harmonies';
+import { distanceUp, fallsFifth, type HarmonicContext } from './harmonies';
+import { isDominant, isMinor } from './vocabulary';
 import { barsByNumber } from './places';
 import type { Reading } from './types';
 

@@ -43,11 +43,9 @@ export interface Sounding {
   readonly excuse: Excuse | null;
 }
 
-/** Why an avoid or outside note may stand. */
+/** Why an avoid or outside note may stand. The device that a teacher would name is one of the note's (`deviceInto` in `devices/read.ts`). */
 export interface Excuse {
   readonly kind: 'step' | 'chromatic-line' | 'enclosure';
-  /** The device a teacher would name. */
-  readonly device: 'appoggiatura' | 'suspension' | 'retardation' | 'passing-tone' | 'neighbour-tone' | 'chromatic-run' | 'enclosure' | 'approach';
   /** The note it goes to. */
   readonly to: number;
 }

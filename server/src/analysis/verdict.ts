@@ -1,7 +1,8 @@
 /** What is said about a note: the table of THEORY ("Where it falls, and what is said"), row by row. */
 import type { Note } from '../model/types';
-import { nextOther, type MelodicContext } from './excuse';
+import type { MelodicContext } from './excuse';
 import type { NoteReading, Sounding, Verdict } from './types';
+import { isLeap, nextOther } from './vocabulary';
 
 const ORDER = { warning: 0, information: 1, hint: 2 } as const;
 
@@ -51,6 +52,6 @@ function borrowedLeap(sounding: Sounding, note: Note, context: MelodicContext): 
   const { beat } = context.places.barAt(sounding.at).meter;
   if (sounding.until.sub(sounding.at).compare(beat) < 0) return null;
   const next = nextOther(note, context);
-  if (next === null || Math.abs(next.midi - note.midi) <= 2 || context.roles[next.index] === 'chord-tone') return null;
+  if (next === null || !isLeap(note, next) || context.roles[next.index] === 'chord-tone') return null;
   return { level: 'hint', reason: 'borrowed-leap' };
 }

@@ -1,4 +1,5 @@
-import { chroma, formatNoteName, midi, pitchInText } from '../theory/pitch';
+import { isBasicTone } from '../analysis/vocabulary';
+import { formatNoteName, midi, pitchInText } from '../theory/pitch';
 import type { Pitch, Scale } from '../theory/types';
 import type { Assist, AssistContext, Offer } from './assist';
 import { leadsAlready } from './embellish';
@@ -51,7 +52,7 @@ function wrappings({ pitch, chord, scale }: Target): Wrapping[] {
     { shape: 'two above–two below', kind: 'chromatic', notes: [above2, above1, below2, below1] },
     { shape: 'two below–two above', kind: 'chromatic', notes: [below2, below1, above2, above1] },
   ];
-  const isBasic = (note: Pitch): boolean => chord.tones.some((tone) => tone.basic && chroma(tone.name) === chroma(note));
+  const isBasic = (note: Pitch): boolean => isBasicTone(chord, note);
   return all.filter(({ notes }) => !notes.every(isBasic));
 }
 

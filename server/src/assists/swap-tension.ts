@@ -1,3 +1,4 @@
+import { isDominant } from '../analysis/vocabulary';
 import { figureName, formatFigure } from '../theory/figure';
 import { midi, nearestOctave } from '../theory/pitch';
 import type { Figure } from '../theory/types';
@@ -16,8 +17,7 @@ export const swapTension: Assist = {
     if (index === null || placement === null || place === null) return [];
     const chord = reading.phrase.spans[placement.span]!.chord;
     const other = otherForm(placement.figure);
-    const isDominant = chord !== null && [4, 10].every((interval) => chord.tones.some((tone) => tone.interval === interval));
-    if (!isDominant || other === null || chord.tones.some(({ figure }) => figure.number === other.number)) return [];
+    if (chord === null || !isDominant(chord) || other === null || chord.tones.some(({ figure }) => figure.number === other.number)) return [];
     const note = reading.phrase.notes[index]!;
     const pitch = nearestOctave(figureName(chord.root, other), note.midi);
     const slots = slotsAsWritten(reading.phrase.groups[place.group]!);

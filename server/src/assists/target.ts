@@ -1,7 +1,7 @@
 /** The chord tone that an embellishment leads to. */
+import { isBasicTone } from '../analysis/vocabulary';
 import type { Note } from '../model/types';
 import { goalOf } from '../rules/clash-facts';
-import { chroma } from '../theory/pitch';
 import type { Chord, Pitch, Scale } from '../theory/types';
 import type { AssistContext } from './assist';
 import { flaggedNote, placeOf } from './flagged';
@@ -30,6 +30,6 @@ export function targetHere(context: AssistContext): Target | null {
   const note = reading.phrase.notes[index]!;
   if (chord === null || sounding.held || note.beat.includes('+')) return null;
   const pitch = flagged === null ? note.pitch : goalOf(reading, read, sounding);
-  if (pitch === null || !chord.tones.some((tone) => tone.basic && chroma(tone.name) === chroma(pitch))) return null;
+  if (pitch === null || !isBasicTone(chord, pitch)) return null;
   return { pitch, chord, scale: reading.scales[sounding.placement.span] ?? null, note, rule: flagged?.rule ?? null, group: place.group };
 }

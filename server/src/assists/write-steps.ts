@@ -1,6 +1,6 @@
 import { applyEdits, formatText } from '../../../grammar/printer';
 import { parseSlice } from '../../../grammar/parser';
-import { DEVICE_KINDS, type DeviceKind } from '../analysis/devices/device';
+import { DEVICE_KINDS, type DeviceKind } from '../analysis/devices/table';
 import { devicesOf } from '../analysis/devices/read';
 import type { Reading } from '../analysis/types';
 import { deviceName } from '../explain/device-words';

@@ -1,6 +1,6 @@
 /** The explanation of a document as data: what `explain --format json` prints. */
 import { checkClaims } from '../analysis/claims/check';
-import { devicesOf } from '../analysis/devices/read';
+import { devicesAt, devicesOf } from '../analysis/devices/read';
 import { settingOf } from '../analysis/setting';
 import { readPhrase } from '../analysis/read';
 import type { NoteReading, Reading, TheoryOptions } from '../analysis/types';
@@ -27,6 +27,8 @@ export interface ExplainedNote {
   readonly degree: string | null;
   readonly role: string | null;
   readonly strong: boolean;
+  /** The ids of the devices that the note takes part in, or is the target of. */
+  readonly devices: readonly string[];
   readonly marks: readonly Mark[];
 }
 
@@ -72,7 +74,8 @@ export function explainPhrase(reading: Reading): ExplainedPhrase {
   };
 }
 
-function explainNote({ note: index, placement, strong }: NoteReading, { phrase, scales }: Reading): ExplainedNote {
+function explainNote({ note: index, placement, strong }: NoteReading, reading: Reading): ExplainedNote {
+  const { phrase, scales } = reading;
   const note = phrase.notes[index]!;
   const scale = placement === null ? null : (scales[placement.span] ?? null);
   return {
@@ -87,6 +90,7 @@ function explainNote({ note: index, placement, strong }: NoteReading, { phrase, 
     degree: placement === null ? null : formatFigure(placement.figure),
     role: placement?.role ?? null,
     strong,
+    devices: devicesAt(reading, index).map(({ id }) => id),
     marks: note.marks,
   };
 }

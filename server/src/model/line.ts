@@ -6,7 +6,7 @@ import { midi } from '../theory/pitch';
 import type { Pitch } from '../theory/types';
 import { findCell, listNames, replacing, report, type BuildContext } from './context';
 import { placePitch, type SpanAt } from './place-pitch';
-import { earlier, formatBeat, later, ZERO } from './time';
+import { barLineOf, earlier, formatBeat, later, ZERO } from './time';
 import type { Bar, Mark, Note, PlacedGroup, PlacedSlot } from './types';
 
 type Growing<T> = { -readonly [K in keyof T]: T[K] };
@@ -223,7 +223,7 @@ function layNote(node: NoteNode, { onset, duration, group, opensCell }: TimedSlo
 
 /** The beat of a time in its bar; a pickup counts as the end of a whole bar. */
 export function beatOf(onset: Fraction, bar: Bar): string {
-  const barLine = bar.number === 0 ? bar.onset.add(bar.length).sub(bar.meter.length) : bar.onset;
+  const barLine = barLineOf(bar);
   return formatBeat(onset.sub(barLine), bar.meter);
 }
 

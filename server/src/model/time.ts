@@ -1,6 +1,6 @@
 /** Exact time: fractions of a quarter note, and the beats of a meter. No floating point decides anything here. */
 import Fraction from 'fraction.js';
-import type { Meter } from './types';
+import type { Bar, Meter } from './types';
 
 export const ZERO = new Fraction(0);
 export const ONE = new Fraction(1);
@@ -51,4 +51,9 @@ export function lastNotAfter(entries: readonly { readonly onset: Fraction }[], t
     else high = middle - 1;
   }
   return low;
+}
+
+/** Where a bar's first beat would be: a pickup counts as the end of a whole bar. */
+export function barLineOf({ number, onset, length, meter }: Pick<Bar, 'number' | 'onset' | 'length' | 'meter'>): Fraction {
+  return number === 0 ? onset.add(length).sub(meter.length) : onset;
 }

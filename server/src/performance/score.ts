@@ -1,6 +1,6 @@
 /** What of a phrase is played, in exact time: its notes, strikes and clicks cut to a stretch. The same for every pass. */
 import Fraction from 'fraction.js';
-import { earlier, later } from '../model/time';
+import { barLineOf, earlier, later } from '../model/time';
 import type { Bar, ChordSpan, Note, Phrase } from '../model/types';
 import type { Chord } from '../theory/types';
 import { onQuarter, quartersOf, type Quarter } from './swing';
@@ -85,7 +85,7 @@ function strikes({ chord, onset, end }: ChordSpan, bars: readonly Bar[], bass: b
 
 /** The felt beats of a bar; those of a pickup are the last of a whole bar. */
 function beatsOf(bar: Bar): { at: Fraction; accent: boolean }[] {
-  const barLine = bar.number === 0 ? bar.onset.add(bar.length).sub(bar.meter.length) : bar.onset;
+  const barLine = barLineOf(bar);
   return Array.from({ length: bar.meter.beatCount }, (_, i) => ({ at: barLine.add(bar.meter.beat.mul(i)), accent: i === 0 }))
     .filter(({ at }) => at.compare(bar.onset) >= 0);
 }

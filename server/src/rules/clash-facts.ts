@@ -1,7 +1,8 @@
 /** The facts that the rules about single notes share: the note, its place, its chord, and where it wants to go. */
 import type { Problem, RelatedPlace } from '../../../grammar/tree';
 import { shownFigure } from '../analysis/shown-figure';
-import type { NoteReading, Reading, Sounding, Verdict } from '../analysis/types';
+import { deviceInto } from '../analysis/devices/read';
+import type { Excuse, NoteReading, Reading, Sounding, Verdict } from '../analysis/types';
 import { formatFigure } from '../theory/figure';
 import { formatNoteName, formatPitch, midi, nearestOctave } from '../theory/pitch';
 import type { Pitch } from '../theory/types';
@@ -49,9 +50,14 @@ function noteFacts(reading: Reading, note: NoteReading, sounding: Sounding): Fac
     held: sounding.held ? 'yes' : 'no',
     beats: beats.toFraction(),
     reason: note.verdict!.reason,
-    device: sounding.excuse?.device.replaceAll('-', ' ') ?? '',
-    goes: sounding.excuse === null ? '' : formatNoteName(phrase.notes[sounding.excuse.to]!.pitch),
+    ...(sounding.excuse === null ? {} : excuseFacts(reading, note.note, sounding.excuse, formatNoteName)),
   };
+}
+
+/** How a note resolves: where it goes, the device of the phrase that tells it (empty where none does), and the kind of excuse. */
+export function excuseFacts(reading: Reading, note: number, { kind, to }: Excuse, format: (pitch: Pitch) => string): Facts {
+  const device = deviceInto(reading, note, to);
+  return { goes: format(reading.phrase.notes[to]!.pitch), device: device === null ? '' : device.kind.replaceAll('-', ' '), excuse: kind };
 }
 
 /** The chord tone the note should go to: the one it rubs against, else the nearest (below before above). */

@@ -1,6 +1,7 @@
 /** Places named in claims: `2.3`, `2.3+1/2`; the pickup is bar 0. */
 import Fraction from 'fraction.js';
 import { formatPitch } from '../../theory/pitch';
+import { barLineOf } from '../../model/time';
 import type { Bar } from '../../model/types';
 import { shownFigure } from '../shown-figure';
 import type { Reading } from '../types';
@@ -18,7 +19,7 @@ export function readPlace(text: string | undefined, { phrase }: Reading): Place 
   if (bar === undefined) return `there is no bar ${match[1]}: the phrase has ${countBars(phrase.bars)}`;
   const fraction = match[3] === undefined ? new Fraction(0) : new Fraction(Number(match[3]), Number(match[4]));
   const beats = new Fraction(Number(match[2])).add(fraction).sub(1);
-  const barLine = bar.number === 0 ? bar.onset.add(bar.length).sub(bar.meter.length) : bar.onset;
+  const barLine = barLineOf(bar);
   const time = barLine.add(beats.mul(bar.meter.beat));
   if (Number(match[2]) < 1 || time.compare(bar.onset) < 0 || time.compare(bar.onset.add(bar.length)) >= 0) return `bar ${bar.number} has no beat ${match[2]}: it has ${bar.meter.beatCount}`;
   return { time, text: text! };

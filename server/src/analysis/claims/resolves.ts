@@ -1,5 +1,6 @@
 /** `resolves 7 to 3`: a degree goes, at once or after one more note, by step or by staying, to a degree of another chord. */
 import type { Reading } from '../types';
+import { isLeap } from '../vocabulary';
 import { holds, impossible, refuted, type ClaimKind } from './claim';
 import { noteWords } from './place';
 
@@ -29,5 +30,5 @@ function hasFigure(note: number, text: string, { notes }: Reading): boolean {
 function arrives(start: number, end: number, figure: string, reading: Reading): boolean {
   const { notes, phrase } = reading;
   if (!hasFigure(end, figure, reading) || notes[start]!.placement!.span === notes[end]!.placement!.span) return false;
-  return Math.abs(phrase.notes[start]!.midi - phrase.notes[end]!.midi) <= 2;
+  return !isLeap(phrase.notes[start]!, phrase.notes[end]!);
 }

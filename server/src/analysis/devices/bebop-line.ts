@@ -1,30 +1,25 @@
 import { scale } from '../../theory/scale';
 import type { ScaleName } from '../../theory/types';
-import { isDominant, isMinor } from '../harmonies';
-import type { Finder } from './device';
+import { isDominant, isMinor, isStep } from '../vocabulary';
+import type { Find } from './device';
 import { scaleLines } from './scale-line';
-import { isChordTone, isStep, type Event } from './study';
+import { isChordTone, type Event } from './study';
 
 /** The half step that each bebop scale adds, above its root. */
 const ADDED: Partial<Record<ScaleName, number>> = { 'bebop dominant': 11, 'bebop major': 8, 'bebop dorian': 4 };
 
 /** Five notes or more wholly in a bebop scale, its added half step passing between two chord tones on beats (common practice). */
-export const bebopLine: Finder = {
-  kinds: ['bebop-line'],
-  layer: 'figure',
-  find: (study) =>
-    scaleLines(study, {
-      kind: 'bebop-line',
-      scales(chord) {
-        const { root } = chord;
-        if (isDominant(chord)) return [scale(root, 'bebop dominant')];
-        if (isMinor(chord)) return [scale(root, 'bebop dorian')];
-        return chord.family.startsWith('major') ? [scale(root, 'bebop major')] : [];
-      },
-      isTold: (run, above, { name }) =>
-        run.some((event, i) => i > 0 && i < run.length - 1 && above[i] === ADDED[name] && isPassingHalfStep(event, run[i - 1]!, run[i + 1]!)),
-    }),
-};
+export const bebopLine: Find = (study) =>
+  scaleLines(study, {
+    scales(chord) {
+      const { root } = chord;
+      if (isDominant(chord)) return [scale(root, 'bebop dominant')];
+      if (isMinor(chord)) return [scale(root, 'bebop dorian')];
+      return chord.family.startsWith('major') ? [scale(root, 'bebop major')] : [];
+    },
+    isTold: (run, above, { name }) =>
+      run.some((event, i) => i > 0 && i < run.length - 1 && above[i] === ADDED[name] && isPassingHalfStep(event, run[i - 1]!, run[i + 1]!)),
+  });
 
 /** Off the beat and foreign, between two chord tones on beats, by step on both sides. */
 function isPassingHalfStep(event: Event, previous: Event, next: Event): boolean {

@@ -1,5 +1,5 @@
 import { formatFigure } from '../../theory/figure';
-import type { Finder } from './device';
+import type { Find } from './device';
 import type { Event } from './study';
 
 /** Figures that teachers name by their numbers, counted from the chord's root; in this order or backward (common practice). */
@@ -7,20 +7,16 @@ const CELLS = ['1-2-3-5', '1-2-3-1', '3-5-7-9', '1-3-5-7', '5-6-7-9', '1-2-b3-5'
 
 const ALL = new Map(CELLS.flatMap((text) => [[text, text], [text.split('-').reverse().join('-'), text]]));
 
-export const cell: Finder = {
-  kinds: ['cell'],
-  layer: 'figure',
-  find: ({ events, places }) =>
-    events.flatMap((first) => {
-      const run = events.slice(first.index, first.index + 4);
-      if (run.length < 4 || !places.isOnBeat(first.onset) || run.slice(1).some((event) => event.opens) || run.some((event) => event.span !== first.span || event.chord === null)) return [];
-      const length = lengthOf(first);
-      if (run.slice(0, 3).some((event) => lengthOf(event) !== length)) return [];
-      const figures = run.map(plainFigure).join('-');
-      const listed = ALL.get(figures);
-      return listed === undefined ? [] : [{ kind: 'cell' as const, notes: run.map((event) => event.notes[0]!), target: null, detail: listed === figures ? figures : `${figures} (${listed} backward)` }];
-    }),
-};
+export const cell: Find = ({ events, places }) =>
+  events.flatMap((first) => {
+    const run = events.slice(first.index, first.index + 4);
+    if (run.length < 4 || !places.isOnBeat(first.onset) || run.slice(1).some((event) => event.opens) || run.some((event) => event.span !== first.span || event.chord === null)) return [];
+    const length = lengthOf(first);
+    if (run.slice(0, 3).some((event) => lengthOf(event) !== length)) return [];
+    const figures = run.map(plainFigure).join('-');
+    const listed = ALL.get(figures);
+    return listed === undefined ? [] : [{ notes: run.map((event) => event.notes[0]!), target: null, detail: listed === figures ? figures : `${figures} (${listed} backward)` }];
+  });
 
 function lengthOf(event: Event): string {
   return event.end.sub(event.onset).toFraction();

@@ -1,20 +1,23 @@
-/** What a device is, and what a finder of devices answers. */
+/** What a finder of devices answers, and what the reading of a phrase makes of it. */
 import type { Study } from './study';
+import type { DeviceKind } from './table';
 
-export const DEVICE_KINDS = [
-  'enclosure', 'double-chromatic', 'suspension', 'retardation', 'anticipation', 'appoggiatura', 'approach', 'neighbour-tone', 'passing-tone',
-  'escape-tone', 'chromatic-run', 'arpeggio', 'scale-run', 'turn', 'mordent', 'triplet-arpeggio', 'pentatonic-line', 'blues-line', 'bebop-line',
-  'guide-tone-resolution', 'cell', 'sequence',
-] as const;
-export type DeviceKind = (typeof DEVICE_KINDS)[number];
+export type { DeviceKind };
 
-export interface Match {
-  readonly kind: DeviceKind;
+/** What a finder finds: a device of its kind. */
+export interface Found {
   /** The notes that the device is made of, without its target. */
   readonly notes: readonly number[];
   readonly target: number | null;
   /** What kind of it, in words: `above–below, diatonic`. Empty where there is nothing to add. */
   readonly detail: string;
+}
+
+/** All valid matches of a device in a phrase, those to prefer first. */
+export type Find = (study: Study) => readonly Found[];
+
+export interface Match extends Found {
+  readonly kind: DeviceKind;
 }
 
 /** A device as the reading of a phrase names it. */
@@ -23,12 +26,4 @@ export interface Device extends Match {
   readonly id: string;
   readonly from: number;
   readonly to: number;
-}
-
-export interface Finder {
-  readonly kinds: readonly DeviceKind[];
-  /** Ornaments share no notes; figures may. */
-  readonly layer: 'ornament' | 'figure';
-  /** All valid matches, those to prefer first. */
-  find(study: Study): readonly Match[];
 }

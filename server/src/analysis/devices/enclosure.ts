@@ -1,23 +1,20 @@
 import type { Scale } from '../../theory/types';
-import type { Finder, Match } from './device';
-import { before, inScale, isBasic, isStep, move, type Event, type Study } from './study';
+import { isBasicTone, isStep, move } from '../vocabulary';
+import type { Find, Found } from './device';
+import { before, inScale, type Event, type Study } from './study';
 
 /** Two, three or four notes that wrap a basic chord tone from both sides, each side closing in; the target comes next. */
-export const enclosure: Finder = {
-  kinds: ['enclosure'],
-  layer: 'ornament',
-  find: (study) => study.events.flatMap((target) => [4, 3, 2].flatMap((size) => wrap(study, target, size)).slice(0, 1)),
-};
+export const enclosure: Find = (study) => study.events.flatMap((target) => [4, 3, 2].flatMap((size) => wrap(study, target, size)).slice(0, 1));
 
-function wrap(study: Study, target: Event, size: number): Match[] {
+function wrap(study: Study, target: Event, size: number): Found[] {
   if (!target.basic || target.chord === null) return [];
   const notes = preceding(study, target, size);
   if (notes === null || !surrounds(notes, target) || !isApproached(notes, target)) return [];
   if (size === 2 && (isBrokenThirds(study, notes, target) || continuesArpeggio(study, notes))) return [];
   const delayed = target.weight < 1;
   // Off the beat only what is foreign to the target's chord wraps it; else every turn of a line would.
-  if (delayed && notes.some((event) => isBasic(target.chord!, event.note))) return [];
-  return [{ kind: 'enclosure', notes: notes.flatMap((event) => event.notes), target: target.notes[0]!, detail: `${shape(notes, target)}, ${colour(notes, target)}${delayed ? ', delayed' : ''}` }];
+  if (delayed && notes.some((event) => isBasicTone(target.chord!, event.note.pitch))) return [];
+  return [{ notes: notes.flatMap((event) => event.notes), target: target.notes[0]!, detail: `${shape(notes, target)}, ${colour(notes, target)}${delayed ? ', delayed' : ''}` }];
 }
 
 /** The events just before a target, unparted, none longer than a beat. */
@@ -32,7 +29,7 @@ function surrounds(notes: readonly Event[], target: Event): boolean {
   const above = offs.filter((off) => off > 0);
   const below = offs.filter((off) => off < 0);
   const closing = (side: readonly number[]): boolean => side.every((off, i) => i === 0 || Math.abs(off) < Math.abs(side[i - 1]!));
-  const near = notes.every((event, i) => Math.abs(offs[i]!) <= 2 || isScaleStep(target.scale, target, event));
+  const near = notes.every((event) => isStep(target, event) || isScaleStep(target.scale, target, event));
   return above.length > 0 && below.length > 0 && above.length + below.length === notes.length && closing(above) && closing(below) && near;
 }
 
@@ -50,7 +47,7 @@ function rootDistance(scale: Scale, target: Event): number {
 
 /** Each is foreign to its own chord or, across a change, to the target's; at least one is foreign to the target's. */
 function isApproached(notes: readonly Event[], target: Event): boolean {
-  const foreign = notes.map((event) => !isBasic(target.chord!, event.note));
+  const foreign = notes.map((event) => !isBasicTone(target.chord!, event.note.pitch));
   return foreign.some((is) => is) && notes.every((event, i) => !event.basic || (event.span !== target.span && foreign[i]!));
 }
 

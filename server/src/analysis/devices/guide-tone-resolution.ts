@@ -1,21 +1,18 @@
 import { fallsFifth, distanceUp } from '../harmonies';
-import type { Finder } from './device';
-import { isStep, type Event, type Study } from './study';
+import { isStep } from '../vocabulary';
+import type { Find } from './device';
+import type { Event, Study } from './study';
 
 /** The last 3 or 7 of a chord stays or steps to the 3 or 7 (6 of a sixth chord) of the next, over a fall of a fifth or a half step. */
-export const guideToneResolution: Finder = {
-  kinds: ['guide-tone-resolution'],
-  layer: 'figure',
-  find: (study) =>
-    study.events.flatMap((guide) => {
-      if (!isGuide(guide) || !isLastGuide(study, guide)) return [];
-      const followers = study.events.slice(guide.index + 1, guide.index + 3);
-      const target = followers.find((event) => fallsInto(guide, event) && isGuide(event) && (isStep(guide, event) || guide.midi === event.midi));
-      if (target === undefined || followers.slice(0, followers.indexOf(target) + 1).some((event) => event.opens)) return [];
-      const name = (event: Event): number => event.read.placement!.figure.number;
-      return [{ kind: 'guide-tone-resolution', notes: guide.notes, target: target.notes[0]!, detail: `${name(guide)} to ${name(target)}` }];
-    }),
-};
+export const guideToneResolution: Find = (study) =>
+  study.events.flatMap((guide) => {
+    if (!isGuide(guide) || !isLastGuide(study, guide)) return [];
+    const followers = study.events.slice(guide.index + 1, guide.index + 3);
+    const target = followers.find((event) => fallsInto(guide, event) && isGuide(event) && (isStep(guide, event) || guide.midi === event.midi));
+    if (target === undefined || followers.slice(0, followers.indexOf(target) + 1).some((event) => event.opens)) return [];
+    const name = (event: Event): number => event.read.placement!.figure.number;
+    return [{ notes: guide.notes, target: target.notes[0]!, detail: `${name(guide)} to ${name(target)}` }];
+  });
 
 function isGuide({ chord, read }: Event): boolean {
   const number = read.placement?.figure.number;

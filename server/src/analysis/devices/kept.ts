@@ -1,14 +1,15 @@
 /** A note kept, or struck again, from the chord before, where it is foreign to the one that comes in: what suspension and retardation share. */
-import type { Match } from './device';
-import { after, isChordTone, isStep, move, type Event, type Study } from './study';
+import { isStep, move } from '../vocabulary';
+import type { Found } from './device';
+import { after, isChordTone, type Event, type Study } from './study';
 
-/** The kept notes that then move by step, down or up, to a chord tone. */
-export function keptNotes(study: Study, kind: 'suspension' | 'retardation'): Match[] {
+/** The kept notes that then move by step, downward or upward, to a chord tone. */
+export function keptNotes(study: Study, way: 'down' | 'up'): Found[] {
   return study.events.flatMap((event) => {
     const next = after(study, event);
     if (next === null || !isStep(event, next) || !isChordTone(next) || !isForeignLater(study, event)) return [];
-    const goesDown = move(event, next) < 0;
-    return goesDown === (kind === 'suspension') ? [{ kind, notes: event.notes, target: next.notes[0]!, detail: '' }] : [];
+    const goes = move(event, next) < 0 ? 'down' : 'up';
+    return goes === way ? [{ notes: event.notes, target: next.notes[0]!, detail: '' }] : [];
   });
 }
 

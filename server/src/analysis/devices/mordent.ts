@@ -1,19 +1,16 @@
-import type { Finder, Match } from './device';
+import { isStep, move } from '../vocabulary';
+import type { Find, Found } from './device';
 import { inOneBeat } from './in-one-beat';
-import { isStep, move, type Event, type Study } from './study';
+import type { Event, Study } from './study';
 
 /** A mordent in one beat (common practice). */
-export const mordent: Finder = {
-  kinds: ['mordent'],
-  layer: 'figure',
-  find: (study) => study.events.flatMap((first) => mordentFrom(study, first)),
-};
+export const mordent: Find = (study) => study.events.flatMap((first) => mordentFrom(study, first));
 
 /** Main note, neighbour, main note, quick. */
-function mordentFrom(study: Study, first: Event): Match[] {
+function mordentFrom(study: Study, first: Event): Found[] {
   const run = inOneBeat(study, first, 3);
   if (run === null) return [];
   const [main, neighbour, again] = run as [Event, Event, Event];
   const quick = neighbour.end.sub(neighbour.onset).mul(3).compare(first.beat) <= 0;
-  return quick && isStep(main, neighbour) && main.midi === again.midi ? [{ kind: 'mordent', notes: run.flatMap((event) => event.notes), target: null, detail: move(main, neighbour) > 0 ? 'upper' : 'lower' }] : [];
+  return quick && isStep(main, neighbour) && main.midi === again.midi ? [{ notes: run.flatMap((event) => event.notes), target: null, detail: move(main, neighbour) > 0 ? 'upper' : 'lower' }] : [];
 }

@@ -1,19 +1,16 @@
-import type { Finder, Match } from './device';
-import { after, before, inScale, isStep, move, type Event, type Study } from './study';
+import { isStep, move } from '../vocabulary';
+import type { Find, Found } from './device';
+import { after, before, inScale, type Event, type Study } from './study';
 
 /** One or two notes by step in one direction between two chord tones or tensions (OMT). */
-export const passingTone: Finder = {
-  kinds: ['passing-tone'],
-  layer: 'ornament',
-  find: (study) => study.events.flatMap((event) => [...passing(study, [event]), ...passingTwo(study, event)]),
-};
+export const passingTone: Find = (study) => study.events.flatMap((event) => [...passing(study, [event]), ...passingTwo(study, event)]);
 
-function passingTwo(study: Study, event: Event): Match[] {
+function passingTwo(study: Study, event: Event): Found[] {
   const second = after(study, event);
   return second === null ? [] : passing(study, [event, second]);
 }
 
-function passing(study: Study, notes: readonly Event[]): Match[] {
+function passing(study: Study, notes: readonly Event[]): Found[] {
   const previous = before(study, notes[0]!);
   const next = after(study, notes[notes.length - 1]!);
   if (previous === null || next === null || notes.some((event) => event.basic || event.chord === null)) return [];
@@ -25,5 +22,5 @@ function passing(study: Study, notes: readonly Event[]): Match[] {
   // A tension between two chord tones is told by one passing note; two are needed only where neither end of one would do.
   if (notes.length === 2 && notes.some((event) => settled(event))) return [];
   const colour = notes.every((event) => inScale(event.scale, event)) ? 'diatonic' : 'chromatic';
-  return [{ kind: 'passing-tone', notes: notes.flatMap((event) => event.notes), target: next.notes[0]!, detail: `${colour}, ${direction > 0 ? 'rising' : 'falling'}` }];
+  return [{ notes: notes.flatMap((event) => event.notes), target: next.notes[0]!, detail: `${colour}, ${direction > 0 ? 'rising' : 'falling'}` }];
 }

@@ -1,35 +1,8 @@
 /** The devices of a phrase: ornaments first, in the order of the table, then figures; the same answer every time. */
 import type { Reading } from '../types';
-import { anticipation } from './anticipation';
-import { appoggiatura } from './appoggiatura';
-import { approach } from './approach';
-import { arpeggio } from './arpeggio';
-import { bebopLine } from './bebop-line';
-import { bluesLine } from './blues-line';
-import { cell } from './cell';
-import { chromaticRun } from './chromatic-run';
-import { DEVICE_KINDS, type Device, type Finder, type Match } from './device';
-import { doubleChromatic } from './double-chromatic';
-import { enclosure } from './enclosure';
-import { escapeTone } from './escape-tone';
-import { guideToneResolution } from './guide-tone-resolution';
-import { mordent } from './mordent';
-import { neighbourTone } from './neighbour-tone';
-import { passingTone } from './passing-tone';
-import { pentatonicLine } from './pentatonic-line';
-import { retardation } from './retardation';
-import { scaleRun } from './scale-run';
-import { sequence } from './sequence';
+import type { Device, Match } from './device';
 import { studyOf } from './study';
-import { suspension } from './suspension';
-import { tripletArpeggio } from './triplet-arpeggio';
-import { turn } from './turn';
-
-/** Every finder there is, in the order of THEORY's table. To add a device, write its file and name it here. */
-export const FINDERS: readonly Finder[] = [
-  enclosure, doubleChromatic, suspension, retardation, anticipation, appoggiatura, approach, neighbourTone, passingTone, escapeTone,
-  chromaticRun, arpeggio, scaleRun, turn, mordent, tripletArpeggio, bluesLine, bebopLine, pentatonicLine, guideToneResolution, cell, sequence,
-];
+import { DEVICES, layerOf, precedenceOf } from './table';
 
 const chosen = new WeakMap<Reading, readonly Device[]>();
 const all = new WeakMap<Reading, readonly Match[]>();
@@ -39,7 +12,7 @@ export function matchesOf(reading: Reading): readonly Match[] {
   const known = all.get(reading);
   if (known !== undefined) return known;
   const study = studyOf(reading);
-  const found = FINDERS.flatMap((finder) => finder.find(study));
+  const found = DEVICES.flatMap(({ id, find }) => find(study).map((one): Match => ({ kind: id, ...one })));
   all.set(reading, found);
   return found;
 }
@@ -53,34 +26,59 @@ export function devicesOf(reading: Reading): readonly Device[] {
   return devices;
 }
 
-const ORNAMENTS = new Set(FINDERS.filter(({ layer }) => layer === 'ornament').flatMap(({ kinds }) => kinds));
+const byNote = new WeakMap<Reading, ReadonlyMap<number, readonly Device[]>>();
+
+/** The devices that a note takes part in, or is the target of, in order of their first notes: what a hover, the score and the JSON name at it. */
+export function devicesAt(reading: Reading, note: number): readonly Device[] {
+  const known = byNote.get(reading) ?? gatherByNote(devicesOf(reading));
+  byNote.set(reading, known);
+  return known.get(note) ?? [];
+}
+
+function gatherByNote(devices: readonly Device[]): ReadonlyMap<number, readonly Device[]> {
+  const gathered = new Map<number, Device[]>();
+  for (const device of devices) {
+    for (const note of new Set([...device.notes, ...(device.target === null ? [] : [device.target])])) {
+      const there = gathered.get(note);
+      if (there === undefined) gathered.set(note, [device]);
+      else there.push(device);
+    }
+  }
+  return gathered;
+}
+
+/** The device by which a note goes to another, by precedence; null where none of the phrase's devices tells it. */
+export function deviceInto(reading: Reading, note: number, target: number): Device | null {
+  const leading = devicesAt(reading, note).filter((device) => device.target === target && device.notes.includes(note));
+  return [...leading].sort((a, b) => precedenceOf(a.kind) - precedenceOf(b.kind))[0] ?? null;
+}
 
 function choose(matches: readonly Match[]): Match[] {
-  const order = (match: Match): number => DEVICE_KINDS.indexOf(match.kind);
-  const ornaments = matches.filter(({ kind }) => ORNAMENTS.has(kind)).sort((a, b) => order(a) - order(b) || a.notes[0]! - b.notes[0]! || b.notes.length - a.notes.length);
+  const ornaments = matches.filter(({ kind }) => layerOf(kind) === 'ornament').sort(byPrecedence);
   const taken = new Set<number>();
   const kept = ornaments.filter((match) => {
     if (match.notes.some((note) => taken.has(note))) return false;
     match.notes.forEach((note) => taken.add(note));
     return true;
   });
-  return [...kept, ...simplest(matches.filter(({ kind }) => !ORNAMENTS.has(kind)))];
+  return [...kept, ...longestRuns(matches), ...matches.filter(({ kind }) => layerOf(kind) === 'figure' || layerOf(kind) === 'event')];
 }
 
-/** A figure all of whose notes stand in a longer one of an earlier kind adds nothing; guide tones, cells and sequences always do. */
-function simplest(figures: readonly Match[]): Match[] {
-  const always = new Set(['guide-tone-resolution', 'cell', 'sequence', 'turn', 'mordent', 'triplet-arpeggio']);
-  return figures.filter((figure) => {
-    if (always.has(figure.kind)) return true;
-    const own = new Set(figure.notes);
-    return !figures.some((other) => other !== figure && other.notes.length > own.size && !always.has(other.kind) && figure.notes.every((note) => other.notes.includes(note)));
-  });
+/** The place in the table, then the earliest start, then the most notes. */
+function byPrecedence(a: Match, b: Match): number {
+  return precedenceOf(a.kind) - precedenceOf(b.kind) || a.notes[0]! - b.notes[0]! || b.notes.length - a.notes.length;
+}
+
+/** A run all of whose notes stand in a longer one adds nothing. */
+function longestRuns(matches: readonly Match[]): Match[] {
+  const runs = matches.filter(({ kind }) => layerOf(kind) === 'run');
+  return runs.filter((run) => !runs.some((other) => other.notes.length > new Set(run.notes).size && run.notes.every((note) => other.notes.includes(note))));
 }
 
 function named(matches: readonly Match[]): Device[] {
   const counts = new Map<string, number>();
   return [...matches]
-    .sort((a, b) => a.notes[0]! - b.notes[0]! || DEVICE_KINDS.indexOf(a.kind) - DEVICE_KINDS.indexOf(b.kind))
+    .sort((a, b) => a.notes[0]! - b.notes[0]! || precedenceOf(a.kind) - precedenceOf(b.kind))
     .map((match) => {
       const count = (counts.get(match.kind) ?? 0) + 1;
       counts.set(match.kind, count);

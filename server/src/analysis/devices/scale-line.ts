@@ -1,13 +1,12 @@
 /** Five notes or more over one chord, wholly in a scale: what pentatonic, blues and bebop lines share. */
 import { chroma, formatNoteName } from '../../theory/pitch';
 import type { Chord, NoteName, Scale } from '../../theory/types';
-import type { DeviceKind, Match } from './device';
+import type { Found } from './device';
 import { inScale, type Event, type Study } from './study';
 
 const LEAST = 5;
 
 export interface ScaleLine {
-  readonly kind: DeviceKind;
   /** The closed list of scales that such a line may lie in over a chord; `home` is the tonic, or the chord's own root. */
   scales(chord: Chord, home: NoteName): readonly Scale[];
   /** What makes a run in the scale a line of this kind, and not an arpeggio or a plain run; `above` are half steps above the scale's root. */
@@ -15,7 +14,7 @@ export interface ScaleLine {
 }
 
 /** The lines of a kind, one a chord at most: the first scale of the list that tells one. */
-export function scaleLines(study: Study, line: ScaleLine): Match[] {
+export function scaleLines(study: Study, line: ScaleLine): Found[] {
   return stretches(study).flatMap((stretch) => {
     const { chord } = stretch[0]!;
     const home = study.reading.context.tonic?.tonic ?? chord!.root;
@@ -23,11 +22,11 @@ export function scaleLines(study: Study, line: ScaleLine): Match[] {
   });
 }
 
-function lineIn(stretch: readonly Event[], scale: Scale, line: ScaleLine): Match[] {
+function lineIn(stretch: readonly Event[], scale: Scale, line: ScaleLine): Found[] {
   const run = longestInside(stretch, scale);
   const above = run.map((event) => (chroma(event.note.pitch) - chroma(scale.root) + 12) % 12);
   if (run.length < LEAST || new Set(above).size < 4 || !line.isTold(run, above, scale)) return [];
-  return [{ kind: line.kind, notes: run.flatMap((event) => event.notes), target: null, detail: `${formatNoteName(scale.root)} ${scale.name}` }];
+  return [{ notes: run.flatMap((event) => event.notes), target: null, detail: `${formatNoteName(scale.root)} ${scale.name}` }];
 }
 
 /** The events over one chord symbol, unparted. */

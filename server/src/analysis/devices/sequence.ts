@@ -1,34 +1,30 @@
-import type { Finder, Match } from './device';
+import type { Find, Found } from './device';
 import type { Event, Study } from './study';
 
 const LETTERS = 'CDEFGAB';
 
 /** Three notes or more, repeated at once with the same rhythm and generic intervals at another pitch (common practice). */
-export const sequence: Finder = {
-  kinds: ['sequence'],
-  layer: 'figure',
-  find(study) {
-    const found: Match[] = [];
-    let from = 0;
-    while (from < study.events.length) {
-      const match = [6, 5, 4, 3].map((size) => repeated(study, from, size)).find((one) => one !== null) ?? null;
-      if (match === null) from += 1;
-      else {
-        found.push(match.match);
-        from += match.count;
-      }
+export const sequence: Find = (study) => {
+  const found: Found[] = [];
+  let from = 0;
+  while (from < study.events.length) {
+    const match = [6, 5, 4, 3].map((size) => repeated(study, from, size)).find((one) => one !== null) ?? null;
+    if (match === null) from += 1;
+    else {
+      found.push(match.match);
+      from += match.count;
     }
-    return found;
-  },
+  }
+  return found;
 };
 
-function repeated({ events }: Study, from: number, size: number): { match: Match; count: number } | null {
+function repeated({ events }: Study, from: number, size: number): { match: Found; count: number } | null {
   const model = events.slice(from, from + size);
   let copies = 1;
   while (isCopy(model, events.slice(from + copies * size, from + (copies + 1) * size))) copies += 1;
   if (copies < 2) return null;
   const all = events.slice(from, from + copies * size);
-  return { count: all.length, match: { kind: 'sequence', notes: all.flatMap((event) => event.notes), target: null, detail: `${size} notes, ${copies} times` } };
+  return { count: all.length, match: { notes: all.flatMap((event) => event.notes), target: null, detail: `${size} notes, ${copies} times` } };
 }
 
 function isCopy(model: readonly Event[], copy: readonly Event[]): boolean {

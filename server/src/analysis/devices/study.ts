@@ -5,6 +5,7 @@ import { chroma } from '../../theory/pitch';
 import type { Chord, Scale } from '../../theory/types';
 import { placesOf, type Places } from '../places';
 import type { NoteReading, Reading, Role } from '../types';
+import { connected, isBasicTone, isLeap } from '../vocabulary';
 
 /** A note, or the same note struck again and again. */
 export interface Event {
@@ -24,7 +25,7 @@ export interface Event {
   readonly role: Role | null;
   /** A basic tone of its chord: 1, 3 (or sus), 5, 7 or 6. */
   readonly basic: boolean;
-  /** 3 on beat 1, 2 in the middle of a bar of four or where a chord comes in, 1 on another beat, 0 on a half beat, less within. */
+  /** The strength of its place (`Places.strengthAt`). */
   readonly weight: number;
   /** Nothing before it, or a rest of a beat or more: what follows counts as reached by leap. */
   readonly opens: boolean;
@@ -41,17 +42,12 @@ export function studyOf(reading: Reading): Study {
   const groups: number[][] = [];
   reading.phrase.notes.forEach((note, i) => {
     const before = reading.phrase.notes[i - 1];
-    const repeats = before !== undefined && before.midi === note.midi && !restBetween(before, note, places);
+    const repeats = before !== undefined && before.midi === note.midi && connected(before, note, places);
     if (repeats) groups[groups.length - 1]!.push(i);
     else groups.push([i]);
   });
   const events = groups.map((notes, index) => eventOf(notes, index, reading, places));
   return { reading, places, events };
-}
-
-function restBetween(before: Note, next: Note, places: Places): boolean {
-  const rest = next.onset.sub(before.onset.add(before.duration));
-  return rest.compare(places.barAt(next.onset).meter.beat) >= 0;
 }
 
 function eventOf(notes: readonly number[], index: number, reading: Reading, places: Places): Event {
@@ -65,24 +61,9 @@ function eventOf(notes: readonly number[], index: number, reading: Reading, plac
   return {
     index, notes, note, read, midi: note.midi, onset: note.onset, end: last.onset.add(last.duration),
     beat: places.barAt(note.onset).meter.beat, chord, span, scale: span === null ? null : (reading.scales[span] ?? null),
-    role: read.placement?.role ?? null, basic: chord !== null && isBasic(chord, note), weight: weightOf(note.onset, places),
-    opens: before === undefined || restBetween(before, note, places),
+    role: read.placement?.role ?? null, basic: chord !== null && isBasicTone(chord, note.pitch), weight: places.strengthAt(note.onset),
+    opens: before === undefined || !connected(before, note, places),
   };
-}
-
-export function isBasic(chord: Chord, note: Note): boolean {
-  const sound = chroma(note.pitch);
-  return chord.tones.some((tone) => tone.basic && chroma(tone.name) === sound) || (chord.bass !== null && chroma(chord.bass) === sound);
-}
-
-function weightOf(time: Fraction, places: Places): number {
-  const bar = places.barAt(time);
-  const barLine = bar.number === 0 ? bar.onset.add(bar.length).sub(bar.meter.length) : bar.onset;
-  const beats = time.sub(barLine).div(bar.meter.beat);
-  if (beats.equals(0)) return 3;
-  if (places.isStrong(time)) return 2;
-  if (beats.d === 1n) return 1;
-  return beats.d === 2n ? 0 : -1;
 }
 
 /** The event before, if nothing parts the two. */
@@ -96,23 +77,13 @@ export function after({ events }: Study, event: Event): Event | null {
   return next === undefined || next.opens ? null : next;
 }
 
-/** Half steps from one event to another; up is positive. */
-export function move(from: Event, to: Event): number {
-  return to.midi - from.midi;
-}
-
-/** One or two half steps, however spelled. */
-export function isStep(from: Event, to: Event): boolean {
-  const size = Math.abs(move(from, to));
-  return size === 1 || size === 2;
-}
-
 /** Reached by leap: more than a whole step, or from nothing. */
 export function isReachedByLeap(study: Study, event: Event): boolean {
   const previous = before(study, event);
-  return previous === null || Math.abs(move(previous, event)) > 2;
+  return previous === null || isLeap(previous, event);
 }
 
+/** Whether it is heard as a chord tone of its chord. */
 export function isChordTone(event: Event): boolean {
   return event.role === 'chord-tone';
 }

@@ -1,9 +1,5 @@
-import type { Finder } from './device';
+import type { Find } from './device';
 import { keptNotes } from './kept';
 
 /** Kept or struck again from the chord before, on a stronger place, then down by step (OMT). */
-export const suspension: Finder = {
-  kinds: ['suspension'],
-  layer: 'ornament',
-  find: (study) => keptNotes(study, 'suspension'),
-};
+export const suspension: Find = (study) => keptNotes(study, 'down');

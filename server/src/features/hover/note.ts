@@ -1,10 +1,13 @@
 /** The hover of a note: what it is, where it falls, what it does, and why it is flagged or not. */
-import { firstExcuse, nextOther, type MelodicContext } from '../../analysis/excuse';
-import { devicesOf } from '../../analysis/devices/read';
+import { firstExcuse } from '../../analysis/excuse';
+import { devicesAt } from '../../analysis/devices/read';
 import { placesOf } from '../../analysis/places';
 import { shownFigure } from '../../analysis/shown-figure';
 import type { NoteReading, Reading, Sounding } from '../../analysis/types';
+import { isStep, nextOther } from '../../analysis/vocabulary';
 import { formatPitch } from '../../theory/pitch';
+import { resolution } from '../../rules/clash';
+import { excuseFacts } from '../../rules/clash-facts';
 import { ruleById } from '../../rules/registry';
 import { beatWords } from '../../rules/words';
 import { problemsAbout } from '../../rules/findings';
@@ -48,8 +51,8 @@ function motionLines(reading: Reading, read: NoteReading): string[] {
   const note = reading.phrase.notes[read.note]!;
   const lines: string[] = [];
   if (read.anticipation) lines.push('It anticipates the next chord, and is heard against that.');
-  const next = nextOther(note, context(reading));
-  if (next !== null && Math.abs(next.midi - note.midi) <= 2) {
+  const next = nextOther(note, { phrase: reading.phrase, places: placesOf(reading.phrase, reading.context) });
+  if (next !== null && isStep(note, next)) {
     const placement = reading.notes[next.index]!.placement;
     const way = next.midi < note.midi ? 'down' : 'up';
     const to = placement === null ? '' : `, the ${shownFigure(reading, placement)} of \`${reading.phrase.spans[placement.span]!.symbol}\``;
@@ -60,16 +63,7 @@ function motionLines(reading: Reading, read: NoteReading): string[] {
 
 /** The devices that the note takes part in, or is the target of. */
 function deviceLines(reading: Reading, index: number): string[] {
-  const own = devicesOf(reading).filter((device) => device.notes.includes(index) || device.target === index);
-  return own.map((device) => `**${device.kind.replaceAll('-', ' ')}**: ${deviceWords(device, reading)}.`);
-}
-
-function context(reading: Reading): MelodicContext {
-  return {
-    phrase: reading.phrase,
-    places: placesOf(reading.phrase, reading.context),
-    roles: reading.notes.map(({ placement }) => placement?.role ?? null),
-  };
+  return devicesAt(reading, index).map((device) => `**${device.kind.replaceAll('-', ' ')}**: ${deviceWords(device, reading)}.`);
 }
 
 function verdictLines(reading: Reading, index: number): string[] {
@@ -82,7 +76,7 @@ function verdictLines(reading: Reading, index: number): string[] {
   if (note.marks.includes('intended')) return ['Not flagged: it is marked as intended (`!`).'];
   if (read.pickup) return ['Not flagged: a pickup is never reported.'];
   const excuse = firstExcuse(read);
-  if (excuse !== null) return [`Not flagged: it resolves to ${formatPitch(reading.phrase.notes[excuse.to]!.pitch)} (${excuse.device.replaceAll('-', ' ')}).`];
+  if (excuse !== null) return [`Not flagged: it ${resolution(excuseFacts(reading, index, excuse, formatPitch))}.`];
   return ['Not flagged: it is short and off the beat.'];
 }
 

@@ -1,7 +1,6 @@
 /** The notes of a score: where each stands in the text, what it is called aloud, what its hover says. */
 import type { Severity } from '../../../../grammar/tree';
-import type { Device } from '../../analysis/devices/device';
-import { devicesOf } from '../../analysis/devices/read';
+import { devicesAt } from '../../analysis/devices/read';
 import { shownFigure } from '../../analysis/shown-figure';
 import type { Reading } from '../../analysis/types';
 import { deviceName } from '../../explain/device-words';
@@ -20,7 +19,6 @@ const SEVEREST: readonly Severity[] = ['error', 'warning', 'information'];
 
 /** `findings` are those of the phrase; all offsets count from its start. */
 export function scoreNotes(reading: Reading, findings: readonly ScoreFinding[]): ScoreNote[] {
-  const devices = devicesOf(reading);
   const lengths = lengthsOf(reading.phrase);
   return reading.phrase.notes.map((note): ScoreNote => {
     const { placement } = reading.notes[note.index]!;
@@ -31,7 +29,7 @@ export function scoreNotes(reading: Reading, findings: readonly ScoreFinding[]):
     return {
       ...places[0]!,
       holds: places.slice(1),
-      label: labelOf(reading, note, { lengths: lengths.get(note.index) ?? [], devices: devicesAt(devices, note), told, shift: null }),
+      label: labelOf(reading, note, { lengths: lengths.get(note.index) ?? [], devices: deviceNames(reading, note), told, shift: null }),
       lines: [...noteHover(reading, note.index).split('\n\n').map(withoutMarkup), ...told],
       figure: placement === null ? null : shownFigure(reading, placement),
       role: placement?.role ?? null,
@@ -45,8 +43,8 @@ export function scoreNotes(reading: Reading, findings: readonly ScoreFinding[]):
 
 /** The names of the notes as they sound in another key. What the findings say is left out: it is about the notes as they are written. */
 export function labelsIn(reading: Reading, shift: Shift): string[] {
-  const [devices, lengths] = [devicesOf(reading), lengthsOf(reading.phrase)];
-  return reading.phrase.notes.map((note) => labelOf(reading, note, { lengths: lengths.get(note.index) ?? [], devices: devicesAt(devices, note), told: [], shift }));
+  const lengths = lengthsOf(reading.phrase);
+  return reading.phrase.notes.map((note) => labelOf(reading, note, { lengths: lengths.get(note.index) ?? [], devices: deviceNames(reading, note), told: [], shift }));
 }
 
 interface Label {
@@ -62,9 +60,8 @@ function labelOf(reading: Reading, note: Note, { lengths, devices, told, shift }
   return [noteWords(sounding, lengths), placeWords(note), degreeLabel(reading, note, shift), ...devices, ...told].filter((words) => words !== '').join(', ');
 }
 
-function devicesAt(devices: readonly Device[], { index }: Note): string[] {
-  return devices.filter(({ notes, target }) => notes.includes(index) || target === index)
-    .map((device) => (device.target === index ? `target of ${deviceName(device.kind)}` : deviceName(device.kind)));
+function deviceNames(reading: Reading, { index }: Note): string[] {
+  return devicesAt(reading, index).map((device) => (device.target === index ? `target of ${deviceName(device.kind)}` : deviceName(device.kind)));
 }
 
 /** A finding that names its note is about that one alone; the grammar knows only places, and its findings are about the note that is written there. */

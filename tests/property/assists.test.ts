@@ -65,7 +65,8 @@ function places({ start, phrase }: Snapshot['phrases'][number], pick: number): A
 const anyPhrase = fc.oneof(phraseArbitrary, plainPhraseArbitrary, lessonPhraseArbitrary, leadingPhraseArbitrary);
 
 test('every code action leaves bars whole, keeps what stands outside the edit, and a repair repairs', () => {
-  const counts = new Map(ASSISTS.map(({ id }) => [id, 0]));
+  // A well-formed phrase has no bar too long: `long-bar.test.ts` makes some.
+  const counts = new Map(ASSISTS.filter(({ id }) => id !== 'long-bar').map(({ id }) => [id, 0]));
   let runs = 0;
   fc.assert(
     fc.property(anyPhrase, fc.nat(), ({ text }, pick) => {

@@ -153,7 +153,7 @@ test('all of a lesson, in dark and high-contrast colours', async () => {
 test('for the wall of a class room all is twice as large, and no wider than the page', async () => {
   const choices = (isOpen: boolean): Promise<void> => score.evaluate(`[...document.querySelectorAll('details')].find((one) => one.textContent.startsWith('What is shown')).open = ${isOpen}`);
   const size = score.locator('label', { hasText: 'Size' }).locator('select');
-  const head = async (): Promise<number> => (await score.locator('.system .notehead').first().boundingBox())!.height;
+  const head = async (): Promise<number> => (await score.locator('section.current .system .notehead').first().boundingBox())!.height;
   await choices(true);
   await size.selectOption({ label: 'usual' });
   const usual = await head();

@@ -104,7 +104,9 @@ function drawSoon(): void {
 function draw(): void {
   if (page === null || shown === null) return;
   told.hide();
-  taken = page.show(shown.uri, shown.score, options) ?? taken;
+  // The cursor may have gone on to another phrase since the score came.
+  const here = shown.score.here === null ? null : cursor.phrase;
+  taken = page.show(shown.uri, { ...shown.score, here }, options) ?? taken;
   if (playing.isPlaying()) playing.follow();
   begin.hidden = shown.score.count > 0;
   setText(notice, shown.score.phrases.length === 0 ? 'This file has no phrase yet. Write one: phrase "Name", and under it a line of notes.' : '');

@@ -159,6 +159,8 @@ test('for the wall of a class room all is twice as large, and no wider than the 
   const usual = await head();
   await size.selectOption({ label: 'for a wall' });
   await expect.poll(async () => (await head()) / usual, { timeout: 10_000 }).toBeGreaterThan(1.7);
+  // The phrase at the cursor stays the current one, though the score was asked for at another.
+  expect(await score.locator('section.current h2').innerText()).toBe('Gangway');
   expect(await score.evaluate('document.documentElement.scrollWidth <= document.documentElement.clientWidth')).toBe(true);
   await choices(false);
   await bench.picture('score-wall');

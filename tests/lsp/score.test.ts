@@ -36,6 +36,16 @@ describe('a client that plays phrases', () => {
     expect((await score(at(0, 0), { scope: 'lesson', pitch: 'concert' }))!.phrases.map(({ name }) => name)).toEqual(['A 🎷', 'Empty', 'B']);
   });
 
+  test('gets what the defaults say where it gives no options', async () => {
+    const asked = { textDocument, position: at(4, 10) };
+    expect(await client.connection.sendRequest<Score>('phrasewright/score', asked)).toMatchObject({ phrases: [{ name: 'A 🎷' }] });
+    expect(await client.connection.sendRequest<Score>('phrasewright/score', { ...asked, options: { scope: 'lesson' } })).toMatchObject({ count: 3, phrases: [{}, {}, {}] });
+    const plain = await take(at(4, 10));
+    expect(plain!.sounds.length).toBeGreaterThan(0);
+    expect(await client.connection.sendRequest<Take>('phrasewright/take', asked)).toEqual(plain);
+    expect(await client.connection.sendRequest<Take>('phrasewright/take', { ...asked, options: { tempo: 60 } })).toMatchObject({ passes: [{ tempo: 60 }] });
+  });
+
   test('gets the sound of the phrase at a position, and none between phrases', async () => {
     const found = await take(at(7, 3));
     expect(found!.cursor.map(({ note }) => note)).toEqual([0, 1, 2]);

@@ -1,7 +1,7 @@
 /** Every code action there is. To add one, write its file and name it here. */
 import { readPhrase } from '../analysis/read';
 import type { TheoryOptions } from '../analysis/types';
-import type { PlacedPhrase, Snapshot } from '../model/snapshot';
+import { phraseAt, type PlacedPhrase, type Snapshot } from '../model/snapshot';
 import { anticipation } from './anticipation';
 import { approach } from './approach';
 import { editsOfOffer, type Assist, type AssistContext, type Offer } from './assist';
@@ -82,8 +82,8 @@ export interface Asked {
 
 /** What the assists offer for a selection. One that fails is reported and takes no other away. */
 export function offersAt(snapshot: Snapshot, { start, end, only }: Asked, options: TheoryOptions, onError: (error: unknown) => void): readonly PlacedOffer[] {
-  const placed = snapshot.phrases.find((one) => start >= one.start && start <= one.start + one.phrase.text.length);
-  if (placed === undefined) return [];
+  const placed = phraseAt(snapshot, start);
+  if (placed === null) return [];
   const context = contextAt(snapshot, placed, { start: start - placed.start, end: end - placed.start }, options);
   return ASSISTS.filter(({ kind }) => isWanted(kind, only) || isWanted('quickfix', only)).flatMap((assist) => {
     try {

@@ -4,7 +4,7 @@
  */
 import { applyEdits, dressed } from '../../../grammar/printer';
 import { parseSlice } from '../../../grammar/parser';
-import type { NoteNode, TextEdit } from '../../../grammar/tree';
+import type { NoteNode, Problem, TextEdit } from '../../../grammar/tree';
 import type Fraction from 'fraction.js';
 import type { DeviceKind, Match } from '../analysis/devices/device';
 import { matchesOf } from '../analysis/devices/read';
@@ -212,12 +212,31 @@ export function verified(context: AssistContext, edits: readonly TextEdit[], wan
 
 function readAfterEdits({ placed, snapshot, options }: AssistContext, edits: readonly TextEdit[]): Reading | null {
   const slice = parseSlice(applyEdits(placed.phrase.text, edits));
-  if (slice.item.kind !== 'phrase' || slice.problems.length > 0 && slice.problems.length > syntaxProblems(placed.phrase.text)) return null;
+  if (slice.item.kind !== 'phrase' || slice.problems.length > 0 && hasNew(weighed(parseSlice(placed.phrase.text).problems, null), weighed(slice.problems, null))) return null;
   return readPhrase(buildPhrase(slice, slice.item, snapshot.definitions).phrase, options);
 }
 
-function syntaxProblems(text: string): number {
-  return parseSlice(text).problems.length;
+/**
+ * Problems by what they are, with how often each is there: one for another is a new one. What is about a note is known by the note's
+ * sound and time, since its place in the text moves; a claim by its words; what counts its notes by its rule.
+ */
+function weighed(problems: readonly Problem[], phrase: Phrase | null): ReadonlyMap<string, number> {
+  const weights = new Map<string, number>();
+  for (const { rule, facts, about } of problems) {
+    const note = about === undefined || phrase === null ? undefined : phrase.notes[about.note];
+    const what = facts['count'] !== undefined ? '' : note !== undefined ? place(note) : String(facts['claim'] ?? JSON.stringify(facts));
+    const key = `${rule} ${what}`;
+    weights.set(key, (weights.get(key) ?? 0) + Number(facts['count'] ?? 1));
+  }
+  return weights;
+}
+
+function hasNew(before: ReadonlyMap<string, number>, after: ReadonlyMap<string, number>): boolean {
+  return [...after].some(([key, weight]) => weight > (before.get(key) ?? 0));
+}
+
+function place(note: Note): string {
+  return `${note.onset.toFraction()} ${note.midi}`;
 }
 
 /** The figures that the edits made wrong, set right; their places counted back to the text before the edits. */
@@ -257,19 +276,14 @@ function othersStay(before: Phrase, after: Phrase, groups: readonly number[]): b
   });
 }
 
-/** Nothing of warning or worse is new, and what was to be repaired is. */
+/** No warning and no error is new, nor one in place of another; and what was to be repaired is. */
 function noWorse(before: Reading, after: Reading, repaired: number | null): boolean {
-  // One finding may be of several notes: those out of range.
-  const severe = (reading: Reading): number =>
-    [...problemsOf(reading), ...reading.phrase.problems].filter(({ severity }) => severity === 'error' || severity === 'warning').reduce((sum, { facts }) => sum + Number(facts['count'] ?? 1), 0);
-  const clashes = (reading: Reading, levels: readonly string[]): string[] =>
-    reading.notes.flatMap(({ note, verdict }) => (verdict !== null && levels.includes(verdict.level) ? [place(reading.phrase.notes[note]!)] : []));
-  const place = (note: Note): string => `${note.onset.toFraction()} ${note.midi}`;
-  const known = new Set(clashes(before, ['warning']));
-  if (clashes(after, ['warning']).some((one) => !known.has(one))) return false;
-  if (severe(after) > severe(before)) return false;
+  const severe = ({ phrase }: Reading, problems: readonly Problem[]): ReadonlyMap<string, number> =>
+    weighed([...problems, ...phrase.problems].filter(({ severity }) => severity === 'error' || severity === 'warning'), phrase);
+  if (hasNew(severe(before, problemsOf(before)), severe(after, problemsOf(after)))) return false;
   if (repaired === null) return true;
-  return !clashes(after, ['warning', 'information']).includes(place(before.phrase.notes[repaired]!));
+  const flagged = after.notes.filter(({ verdict }) => verdict !== null && verdict.level !== 'hint').map(({ note }) => place(after.phrase.notes[note]!));
+  return !flagged.includes(place(before.phrase.notes[repaired]!));
 }
 
 /** What is there already is not planted: to offer it again would only take an accent, or a ghost's parentheses, off its notes. */

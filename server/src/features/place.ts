@@ -1,20 +1,14 @@
 /** What stands at an offset of a document: the phrase, and in it the note, the chord, the keyword. */
 import type { Range, Row } from '../../../grammar/tree';
-import type { PlacedPhrase, Snapshot } from '../model/snapshot';
+import { phraseAt, type PlacedPhrase, type Snapshot } from '../model/snapshot';
 import type { ChordSpan, Note, Phrase } from '../model/types';
 
-/** The phrase whose slice holds an offset; null between phrases. Where one phrase ends and the next begins, it is the next. */
-export function phraseAt({ phrases }: Snapshot, offset: number): PlacedPhrase | null {
-  return phrases.findLast(({ start, phrase }) => offset >= start && offset <= start + phrase.text.length) ?? null;
-}
+export { phraseAt };
 
 /** The phrase that is looked at from an offset: the one there, between phrases the next one, after the last one that; null where the document has none. */
 export function phraseNear(snapshot: Snapshot, offset: number): PlacedPhrase | null {
-  const { phrases, slices } = snapshot;
-  const here = phraseAt(snapshot, offset);
-  // Where a definition begins right after a phrase the place is the definition's.
-  const isPast = here !== null && offset > here.start && slices.some(({ start }) => start === offset);
-  return (isPast ? null : here) ?? phrases.find(({ start }) => start >= offset) ?? phrases[phrases.length - 1] ?? null;
+  const { phrases } = snapshot;
+  return phraseAt(snapshot, offset) ?? phrases.find(({ start }) => start >= offset) ?? phrases[phrases.length - 1] ?? null;
 }
 
 /** The phrase of a name, the one nearest to an offset where several have it; null where none has. */

@@ -26,6 +26,15 @@ export interface Snapshot {
   readonly problems: readonly PlacedProblem[];
 }
 
+/**
+ * The phrase whose slice holds an offset; null where that slice is no phrase. Where one slice ends and the next begins, it is the next.
+ * Hovers, actions, scores and walk-throughs all ask here, so that they speak of one phrase.
+ */
+export function phraseAt({ slices, phrases }: Pick<Snapshot, 'slices' | 'phrases'>, offset: number): PlacedPhrase | null {
+  const slice = slices.findLast(({ start }) => start <= offset);
+  return slice === undefined ? null : (phrases.find(({ start }) => start === slice.start) ?? null);
+}
+
 /** Longer files are not analysed: two million characters are some twenty thousand phrases, far beyond any lesson. */
 export const LONGEST_FILE = 2_000_000;
 

@@ -69,6 +69,9 @@ export interface TakeOptions {
   readonly practice: Practice;
 }
 
+/** Once through as written: what a request without options asks for. */
+export const DEFAULT_TAKE: TakeOptions = { stretch: null, tempo: null, ratio: null, countIn: 0, practice: { kind: 'plain' } };
+
 export type Practice =
   /** Once through; a loop plays the take again. */
   | { readonly kind: 'plain' }

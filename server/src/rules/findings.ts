@@ -5,6 +5,7 @@ import type { Reading, TheoryOptions } from '../analysis/types';
 import type { Snapshot } from '../model/snapshot';
 import type { PlacedProblem } from '../model/types';
 import { ANALYSIS_RULES, ruleById } from './registry';
+import { checkGuarded, failuresOnce } from './rule-failed';
 
 /** A finding in words. All offsets are UTF-16 from the start of the file, ends exclusive. */
 export interface Finding {
@@ -39,18 +40,18 @@ export function findingsOf(snapshot: Snapshot, options: TheoryOptions): readonly
   const musical = snapshot.phrases.flatMap(({ start, phrase }) =>
     problemsOf(readPhrase(phrase, options)).map((problem): PlacedProblem => ({ start, problem })),
   );
-  return [...snapshot.problems, ...musical]
+  return failuresOnce([...snapshot.problems, ...musical])
     .map(({ start, problem }) => render(problem, start, snapshot))
     .sort((a, b) => a.start - b.start || a.end - b.end || a.rule.localeCompare(b.rule));
 }
 
 const memory = new WeakMap<Reading, readonly Problem[]>();
 
-/** What the rules of the analysis find in a phrase; each phrase is checked once. */
+/** What the rules of the analysis find in a phrase; each phrase is checked once. A rule that throws is a finding, and takes no other away. */
 export function problemsOf(reading: Reading): readonly Problem[] {
   const known = memory.get(reading);
   if (known !== undefined) return known;
-  const problems = ANALYSIS_RULES.flatMap((rule) => rule.check(reading));
+  const problems = ANALYSIS_RULES.flatMap((rule) => checkGuarded(rule, reading));
   memory.set(reading, problems);
   return problems;
 }

@@ -9,6 +9,7 @@ import { outOfRange } from './out-of-range';
 import { resolvedTension } from './resolved-tension';
 import { rub } from './rub';
 import type { AnalysisRule, RuleDoc } from './rule';
+import { ruleFailed } from './rule-failed';
 import { SYNTAX_RULES } from './syntax/index';
 import { wrongFigure } from './wrong-figure';
 
@@ -16,7 +17,7 @@ export const ANALYSIS_RULES: readonly AnalysisRule[] = [
   clash, rub, resolvedTension, borrowedTension, wrongFigure, outOfRange, degreeAgainstChord, claimRefuted, claimImpossible,
 ];
 
-export const RULES: readonly RuleDoc[] = [...ANALYSIS_RULES, ...MODEL_RULES, ...SYNTAX_RULES];
+export const RULES: readonly RuleDoc[] = [...ANALYSIS_RULES, ruleFailed, ...MODEL_RULES, ...SYNTAX_RULES];
 
 const byId = new Map(RULES.map((rule) => [rule.id, rule]));
 

@@ -94,6 +94,9 @@ export interface ScoreOptions {
   readonly most?: number;
 }
 
+/** What a request without options asks for. */
+export const DEFAULT_SCORE: ScoreOptions = { scope: 'phrase', pitch: 'written' };
+
 /** A finding by its rule and place. */
 export interface WaitingFinding {
   readonly rule: string;

@@ -4,9 +4,9 @@ import { phraseAt, phraseNamed } from '../../features/place';
 import { sentScoreAt } from '../../features/score/index';
 import { asItWouldBe } from '../../features/score/instead';
 import { picturesInKeys } from '../../features/score/in-keys';
-import type { PlayedTake, ScoreOptions, SentScore } from '../../features/score/types';
+import { DEFAULT_SCORE, type PlayedTake, type ScoreOptions, type SentScore } from '../../features/score/types';
 import { takeOf } from '../../performance/take';
-import type { TakeOptions } from '../../performance/types';
+import { DEFAULT_TAKE, type TakeOptions } from '../../performance/types';
 import { onDocument } from '../answer';
 import type { Session } from '../session';
 
@@ -15,18 +15,18 @@ const SCORE = 'phrasewright/score';
 /** What sounds when, of the phrase at a position, or of the one of a name that is nearest to it; null where there is none. A request of our own. */
 const TAKE = 'phrasewright/take';
 
-/** With `instead` the score is of the text as it would be after those edits; the document stays as it is. */
-type ScoreParams = TextDocumentPositionParams & { readonly options: ScoreOptions & { readonly instead?: readonly TextEdit[] } };
-type TakeParams = TextDocumentPositionParams & { readonly options: TakeOptions & Pick<ScoreOptions, 'pitch'>; readonly name?: string };
+/** What is left out of the options takes its default. With `instead` the score is of the text as it would be after those edits; the document stays as it is. */
+type ScoreParams = TextDocumentPositionParams & { readonly options?: Partial<ScoreOptions> & { readonly instead?: readonly TextEdit[] } };
+type TakeParams = TextDocumentPositionParams & { readonly options?: Partial<TakeOptions & Pick<ScoreOptions, 'pitch'>>; readonly name?: string };
 
 export function handleScore(session: Session): void {
   session.connection.onRequest(
     SCORE,
     onDocument<ScoreParams, SentScore | null>({ what: 'score', session }, null, (document, { position, options }) => {
       const [now, at] = [session.snapshotOf(document), document.offsetAt(position)];
-      const edits = options.instead?.map(({ range, newText }) => ({ start: document.offsetAt(range.start), end: document.offsetAt(range.end), text: newText }));
+      const edits = options?.instead?.map(({ range, newText }) => ({ start: document.offsetAt(range.start), end: document.offsetAt(range.end), text: newText }));
       const { snapshot, offset } = edits === undefined ? { snapshot: now, offset: at } : asItWouldBe(now, at, edits);
-      return sentScoreAt(snapshot, offset, session.settings.theory, options);
+      return sentScoreAt(snapshot, offset, session.settings.theory, { ...DEFAULT_SCORE, ...options });
     }),
   );
   session.connection.onRequest(
@@ -36,8 +36,8 @@ export function handleScore(session: Session): void {
       const placed = name === undefined ? phraseAt(snapshot, offset) : phraseNamed(snapshot, name, offset);
       if (placed === null) return null;
       const reading = readPhrase(placed.phrase, session.settings.theory);
-      const take = takeOf(reading, options);
-      return { ...take, pictures: picturesInKeys(reading, take, options.pitch) };
+      const take = takeOf(reading, { ...DEFAULT_TAKE, ...options });
+      return { ...take, pictures: picturesInKeys(reading, take, options?.pitch ?? DEFAULT_SCORE.pitch) };
     }),
   );
 }

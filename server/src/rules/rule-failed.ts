@@ -1,0 +1,36 @@
+/** The one finding that speaks of the program itself: a rule that broke off takes no other rule's findings away. */
+import type { Problem } from '../../../grammar/tree';
+import type { Reading } from '../analysis/types';
+import type { AnalysisRule, RuleDoc } from './rule';
+
+export const ruleFailed: RuleDoc = {
+  id: 'rule-failed',
+  severity: 'information',
+  what: 'A rule could not be checked: a fault of Phrasewright. It is told once a file.',
+  why: 'What that rule would find is missing; the findings of all other rules stand.',
+  example: '',
+  instead: '',
+  fix: 'Nothing in the phrase is wrong. Report it with the phrase.',
+  message: (facts) => `The rule “${facts['failed']}” could not be checked here, through a fault of Phrasewright (${facts['because']}). The findings of the other rules stand.`,
+};
+
+/** What a rule finds; where it throws, that it failed, at the title or keyword of the phrase. */
+export function checkGuarded(rule: AnalysisRule, reading: Reading): readonly Problem[] {
+  try {
+    return rule.check(reading);
+  } catch (error) {
+    const { title, keyword } = reading.phrase.item;
+    const because = error instanceof Error && error.message !== '' ? error.message : 'no reason given';
+    return [{ rule: ruleFailed.id, severity: ruleFailed.severity, range: (title ?? keyword).range, facts: { failed: rule.id, because }, fixes: [], related: [] }];
+  }
+}
+
+/** Of several failures of one rule the first. */
+export function failuresOnce<T extends { readonly problem: Problem }>(placed: readonly T[]): T[] {
+  const told = new Set<unknown>();
+  return placed.filter(({ problem }) => {
+    if (problem.rule !== ruleFailed.id) return true;
+    const { failed } = problem.facts;
+    return !told.has(failed) && told.add(failed);
+  });
+}

@@ -1,0 +1,32 @@
+/** The proof of an edit: no problem may come in, nor one in place of another. */
+import { expect, test } from 'vitest';
+import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
+import type { AssistContext } from '../../server/src/assists/assist';
+import { verified } from '../../server/src/assists/rewrite';
+import { openSnapshot } from '../../server/src/model/snapshot';
+
+/** Whether writing another text in place of the first note of a phrase is let pass. */
+function passes(rows: string, text: string): boolean {
+  const snapshot = openSnapshot('file:///a.phrase', 1, `phrase "A"\n  key C major\n${rows}`);
+  const placed = snapshot.phrases[0]!;
+  const reading = readPhrase(placed.phrase, DEFAULT_THEORY);
+  const { range } = placed.phrase.notes[0]!;
+  const context: AssistContext = { snapshot, placed, reading, options: DEFAULT_THEORY, selection: range, note: 0, selected: [], asked: false };
+  return verified(context, [{ range, text }], { repaired: null, groups: [0] }) !== null;
+}
+
+test('one refuted claim in place of another is a new problem', () => {
+  const line = '  over | Cmaj7 |\n  line | E4 G4 B4 C5 |\n';
+  expect(passes(`${line}  claim lands 1 at 1.1\n`, 'C4')).toBe(true);
+  expect(passes(`${line}  claim lands 1 at 1.1\n  claim lands 3 at 1.1\n`, 'C4')).toBe(false);
+  // What was wrong before may stay so.
+  expect(passes(`${line}  claim lands 1 at 1.1\n`, 'G4')).toBe(true);
+});
+
+test('one clash in place of another, and one error of the writing for another, are new problems', () => {
+  expect(passes('  over | Cmaj7 |\n  line | F4 A4 C5 A4 |\n', 'E4')).toBe(true);
+  expect(passes('  over | Cmaj7 |\n  line | F4 A4 C5 A4 |\n', 'Eb4')).toBe(false);
+  const broken = '  over | Cmaj7 | C7 |\n  line | E4 G4 B4 C5 | x? . . . |\n';
+  expect(passes(broken, 'G4')).toBe(true);
+  expect(passes(broken, 'y?')).toBe(false);
+});

@@ -1,5 +1,9 @@
-/** The page of the code actions, made from what they say of themselves. */
-import { ASSISTS } from './registry';
+/** The page of the code actions, made from what they say of themselves and from what they do to their examples. */
+import { DEFAULT_THEORY } from '../analysis/read';
+import { openSnapshot } from '../model/snapshot';
+import type { Assist } from './assist';
+import { EXAMPLES } from './examples';
+import { ASSISTS, offersAt } from './registry';
 
 const HEAD = `# Code actions
 
@@ -11,11 +15,46 @@ To have all forms of one action in a list of its own, bind a key to its kind:
 { "key": "ctrl+alt+e", "command": "editor.action.codeAction", "args": { "kind": "refactor.rewrite.enclosure" } }
 \`\`\`
 
-\`npm run docs\` makes this page from the actions beside it.
+\`npm run docs\` makes this page from the actions beside it. In the examples \`¦\` is the cursor, or an end of the selection; below each stands its first form.
 `;
 
-/** Markdown: a table of all actions, in the order of the menu. */
+/** Markdown: a section an action, in the order of the menu, each with an example before and after. */
 export function actionsPage(): string {
-  const rows = ASSISTS.map(({ id, kind, what }) => `| \`${id}\` | \`${kind}\` | ${what.replaceAll('|', '\\|')} |`);
-  return `${HEAD}\n| action | kind | what it does |\n| --- | --- | --- |\n${rows.join('\n')}\n`;
+  return `${HEAD}\n${ASSISTS.map(section).join('\n')}`;
+}
+
+function section({ id, kind, what }: Assist): string {
+  const { title, after } = tried(id);
+  return `## <a id="action-${id}"></a>${id}\n\n\`${kind}\`\n\n${what}\n\n${block(EXAMPLES[id]!)}\n*${title}*\n\n${block(firstLines(after))}`;
+}
+
+/** The first form of an action on its own example. Throws where it is not offered there. */
+function tried(id: string): { readonly title: string; readonly after: string } {
+  const { text, start, end } = exampleOf(id);
+  const assist = ASSISTS.find((one) => one.id === id)!;
+  const offers = offersAt(openSnapshot('', 1, text), { start, end, only: [assist.kind] }, DEFAULT_THEORY, (error) => { throw error; });
+  const offer = offers.find((one) => one.assist === id);
+  if (offer === undefined) throw new Error(`“${id}” is not offered in its own example.`);
+  const edits = [...offer.edits()].sort((a, b) => b.start - a.start || b.end - a.end);
+  return { title: offer.title, after: edits.reduce((result, edit) => result.slice(0, edit.start) + edit.text + result.slice(edit.end), text) };
+}
+
+/** An example's text without its marks, and the cursor or the selection they stand for. Throws where there is none. */
+function exampleOf(id: string): { readonly text: string; readonly start: number; readonly end: number } {
+  const [before, ...rest] = (EXAMPLES[id] ?? '').split('¦');
+  if (rest.length === 0 || rest.length > 2) throw new Error(`“${id}” has no example with a cursor.`);
+  const start = before!.length;
+  return { text: before! + rest.join(''), start, end: rest.length === 2 ? start + rest[0]!.length : start };
+}
+
+/** Enough to see what comes of it. */
+const MOST_LINES = 18;
+
+function firstLines(text: string): string {
+  const lines = text.trimEnd().split('\n');
+  return lines.length <= MOST_LINES ? text : [...lines.slice(0, MOST_LINES), '…'].join('\n');
+}
+
+function block(text: string): string {
+  return `\`\`\`\n${text.trimEnd()}\n\`\`\`\n`;
 }

@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import { offersAt } from '../../server/src/assists/registry';
-import { walkthrough } from '../../server/src/explain/walkthrough';
+import { barParagraphs, walkthrough } from '../../server/src/explain/walkthrough';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import type { Phrase } from '../../server/src/model/types';
 import { PARTS, soundingRange } from '../../server/src/theory/part';
@@ -103,7 +103,7 @@ test.each([
 test('a walk-through written as say texts is that of the copy', () => {
   const bare = WORDS.split('\n').filter((line) => !line.includes('say')).join('\n');
   const told = applied(bare, 'refactor.rewrite.phrase', (title) => title.includes('walk-through'))!;
-  for (const copy of phrasesOf(copies(told)!)) expect(copy.says, copy.name).toEqual(walkthrough(readPhrase(copy, DEFAULT_THEORY)).bars.map((bar) => bar.replace(/[“”]/g, '"')));
+  for (const copy of phrasesOf(copies(told)!)) expect(copy.says, copy.name).toEqual(barParagraphs(walkthrough(readPhrase(copy, DEFAULT_THEORY)).telling).map((bar) => bar.replace(/[“”]/g, '"')));
 });
 
 test('there and back, a phrase says what it said, or says less', () => {

@@ -26,12 +26,12 @@ test('between phrases the next one is shown, and the walk-through is of it', asy
   await bench.goTo(5, 10);
   await bench.command('Phrasewright: Explain the Phrase at the Cursor');
   const walkthrough = score.locator('.walkthrough');
-  await expect.poll(() => walkthrough.innerText()).toContain('Bar 1, over Dm7: starts on the root (D)');
+  await expect.poll(() => walkthrough.innerText()).toContain('Bar 1: D-F-A-C is 1-b3-5-b7 of Dm7');
   expect(await bench.page.locator('.editor-group-container').count()).toBe(2);
   await bench.picture('first-walkthrough');
   await bench.page.keyboard.press('Delete');
   await bench.page.keyboard.type('E');
-  await expect.poll(() => walkthrough.innerText()).toContain('starts on the ninth (E)');
+  await expect.poll(() => walkthrough.innerText()).toContain('E-F-A-C climbs 9-b3-5-b7');
   await bench.page.keyboard.press('Control+z');
   await bench.page.keyboard.press('Control+z');
   const choices = (isOpen: boolean): Promise<void> => score.evaluate(`[...document.querySelectorAll('details')].find((one) => one.textContent.startsWith('What is shown')).open = ${isOpen}`);

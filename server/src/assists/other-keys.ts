@@ -1,7 +1,7 @@
 /** A phrase in another key, in the octave that suits its part. */
 import { applyEdits, dressed, formatText } from '../../../grammar/printer';
 import { parseSlice } from '../../../grammar/parser';
-import { walkthrough } from '../explain/walkthrough';
+import { barParagraphs, walkthrough } from '../explain/walkthrough';
 import type { Reading } from '../analysis/types';
 import type { Phrase } from '../model/types';
 import { soundingRange } from '../theory/part';
@@ -76,7 +76,7 @@ function walkedThrough(context: AssistContext, shift: Shift): (text: string) => 
 
 /** The bars of a walk-through as `say` texts have them: a string holds straight quotes. */
 function barsTold(reading: Reading): string[] {
-  return walkthrough(reading).bars.map((bar) => bar.replace(/[“”]/g, '"'));
+  return barParagraphs(walkthrough(reading).telling).map((bar) => bar.replace(/[“”]/g, '"'));
 }
 
 /** A phrase's text with an addition to its name, from its keyword on. */

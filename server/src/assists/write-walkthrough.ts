@@ -1,4 +1,4 @@
-import { walkthrough } from '../explain/walkthrough';
+import { barParagraphs, walkthrough } from '../explain/walkthrough';
 import type { Assist } from './assist';
 import { isAtTitle, laidOut, lineEndAfter } from './phrase-title';
 
@@ -9,7 +9,7 @@ export const writeWalkthrough: Assist = {
   offers(context) {
     const { phrase } = context.reading;
     if (!isAtTitle(context) || phrase.notes.length === 0) return [];
-    const { bars } = walkthrough(context.reading);
+    const bars = barParagraphs(walkthrough(context.reading).telling);
     const said = new Set(phrase.says);
     // A string holds straight quotes; a blank line parts the paragraphs.
     const told = bars.map((bar) => bar.replace(/[“”]/g, '"')).filter((bar) => !said.has(bar));

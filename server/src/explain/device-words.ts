@@ -1,58 +1,199 @@
-/** Devices in the words of a lesson. */
+/** Devices in the words of a lesson: one entry a device, so that a new one does not compile until it has words. */
 import type { Device, DeviceKind } from '../analysis/devices/device';
 import type { Reading } from '../analysis/types';
-import { formatNoteName } from '../theory/pitch';
-import { degreeWords } from './degree-words';
+import { chordName, degreeWords, figures, listed, noteName, noteNames, withRole } from './note-words';
 
-/** A device in a sentence: its notes (`F-D`), its target (`E, the third of C7`; empty where it has none), its detail in brackets (or empty). */
-interface Said {
-  readonly notes: string;
-  readonly target: string;
+/** Devices whose words stand ready before their finders do. */
+type ComingKind =
+  | 'tension-resolution' | 'leading-tone' | 'common-tone' | 'blue-third' | 'held-over' | 'upper-structure' | 'superimposed-pentatonic' | 'modal-colour' | 'side-slip';
+
+/** What a device is told from: the notes it is made of, and where it leads. */
+export interface Talk {
+  readonly reading: Reading;
+  /** Repeated notes once. */
+  readonly notes: readonly number[];
+  readonly target: number | null;
   readonly detail: string;
 }
 
-/** What is said of each device, as a clause. */
-const CLAUSES: Readonly<Record<DeviceKind, (said: Said) => string>> = {
-  enclosure: ({ notes, target, detail }) => `${target}, is wrapped by ${notes}${detail}`,
-  'double-chromatic': ({ notes, target }) => `${notes} leads by half steps into ${target}`,
-  suspension: ({ notes, target }) => `${notes} is kept from the chord before and falls to ${target} (suspension)`,
-  retardation: ({ notes, target }) => `${notes} is kept from the chord before and rises to ${target} (retardation)`,
-  anticipation: ({ notes }) => `${notes} sounds the next chord early (anticipation)`,
-  appoggiatura: ({ notes, target }) => `${notes} leans on ${target} (appoggiatura)`,
-  approach: ({ notes, target, detail }) => `${notes} approaches ${target}${detail}`,
-  'neighbour-tone': ({ notes, target, detail }) => `${notes} is a neighbour tone of ${target}${detail}`,
-  'passing-tone': ({ notes, target, detail }) => `${notes} passes to ${target}${detail}`,
-  'escape-tone': ({ notes }) => `${notes} escapes by leap (escape tone)`,
-  'chromatic-run': ({ notes, target }) => `${notes} runs by half steps into ${target}`,
-  arpeggio: ({ notes, detail }) => `${notes} is an arpeggio${detail}`,
-  'scale-run': ({ notes, detail }) => `${notes} is a scale run${detail}`,
-  turn: ({ notes, detail }) => `${notes} is a turn${detail}`,
-  mordent: ({ notes, detail }) => `${notes} is a mordent${detail}`,
-  'triplet-arpeggio': ({ notes, detail }) => `${notes} is a triplet arpeggio${detail}`,
-  'pentatonic-line': ({ notes, detail }) => `${notes} is a pentatonic line${detail}`,
-  'blues-line': ({ notes, detail }) => `${notes} is a blues line${detail}`,
-  'bebop-line': ({ notes, detail }) => `${notes} is a bebop line${detail}`,
-  'guide-tone-resolution': ({ notes, target, detail }) => `${notes} resolves to ${target} (guide tones, ${detail.slice(2, -1)})`,
-  cell: ({ notes, detail }) => `${notes} is a cell${detail}`,
-  sequence: ({ notes, detail }) => `${notes} is a sequence${detail}`,
-};
-
-/** A device as a clause: `E, the third of C7, is wrapped by F-D (above–below, diatonic)`. */
-export function deviceWords({ kind, notes, target, detail }: Device, reading: Reading): string {
-  return CLAUSES[kind]({
-    notes: notes.map((note) => formatNoteName(reading.phrase.notes[note]!.pitch)).join('-'),
-    target: target === null ? '' : targetWords(target, reading),
-    detail: detail === '' ? '' : ` (${detail})`,
-  });
+export interface DeviceWords {
+  /** How much each of its notes is explained when it is told as a stretch of the line; 0 where it is told inside one. */
+  readonly stretch: number;
+  /** How much a teacher wants to say it, 0 to 10. */
+  readonly weight: number;
+  /** A clause that can stand alone, without a full stop. */
+  clause(talk: Talk): string;
+  /** A few words without a verb. */
+  noun(talk: Talk): string;
 }
 
-function targetWords(note: number, reading: Reading): string {
-  const { placement } = reading.notes[note]!;
-  const name = formatNoteName(reading.phrase.notes[note]!.pitch);
-  return placement === null ? name : `${name}, the ${degreeWords(placement.figure, placement.role)} of ${reading.phrase.spans[placement.span]!.symbol}`;
+const WORDS: Readonly<Record<DeviceKind | ComingKind, DeviceWords>> = {
+  enclosure: {
+    stretch: 1.05, weight: 8,
+    clause: (talk) => (talk.notes.length === 2 ? `${each(talk)} enclose ${target(talk)}` : `${names(talk)} encloses ${target(talk)}`),
+    noun: (talk) => `enclosure of ${targetName(talk)}`,
+  },
+  'double-chromatic': { stretch: 1, weight: 7, clause: (talk) => `${each(talk)} lead by half steps into ${target(talk)}`, noun: (talk) => `half steps into ${targetName(talk)}` },
+  suspension: { stretch: 0, weight: 8, clause: (talk) => `${first(talk)} is kept from the chord before and falls to ${target(talk)} (a suspension)`, noun: (talk) => `suspension into ${targetName(talk)}` },
+  retardation: { stretch: 0, weight: 8, clause: (talk) => `${first(talk)} is kept from the chord before and rises to ${target(talk)} (a retardation)`, noun: (talk) => `retardation into ${targetName(talk)}` },
+  anticipation: { stretch: 0, weight: 7, clause: (talk) => anticipated(talk), noun: () => 'anticipation' },
+  appoggiatura: { stretch: 0, weight: 5, clause: (talk) => `${first(talk)} leans on ${target(talk)}`, noun: (talk) => `appoggiatura to ${targetName(talk)}` },
+  approach: { stretch: 0, weight: 3, clause: (talk) => `${first(talk)} leads by ${stepInto(talk)} into ${target(talk)}`, noun: (talk) => `approach to ${targetName(talk)}` },
+  'neighbour-tone': { stretch: 0, weight: 3, clause: (talk) => `${first(talk)} is ${/upper/.test(talk.detail) ? 'an upper' : 'a lower'} neighbour of ${targetName(talk)}`, noun: (talk) => `neighbour of ${targetName(talk)}` },
+  'passing-tone': { stretch: 0, weight: 2, clause: (talk) => `${each(talk)} ${talk.notes.length === 1 ? 'passes' : 'pass'} to ${targetName(talk)}`, noun: (talk) => `passing ${names(talk)}` },
+  'escape-tone': { stretch: 0, weight: 2, clause: (talk) => `${first(talk)} is an escape tone: by step one way, by leap the other`, noun: () => 'escape tone' },
+  'chromatic-run': { stretch: 1.3, weight: 8, clause: (talk) => `${first(talk)} ${rises(talk) ? 'climbs' : 'falls'} by half steps to ${target(talk)}`, noun: (talk) => `half steps into ${targetName(talk)}` },
+  arpeggio: { stretch: 1.1, weight: 7, clause: (talk) => climbs(talk), noun: (talk) => `${chordOf(talk)} arpeggio` },
+  'scale-run': { stretch: 1.05, weight: 6, clause: (talk) => runs(talk), noun: (talk) => `${rises(talk) ? 'rising' : 'falling'} scale over ${chordOf(talk)}` },
+  turn: { stretch: 1.1, weight: 6, clause: (talk) => `${names(talk)} turns round ${withRole(talk.reading, talk.notes[1]!)}`, noun: (talk) => `turn round ${noteName(talk.reading, talk.notes[1]!)}` },
+  mordent: { stretch: 1.05, weight: 5, clause: (talk) => `${names(talk)} is a mordent on ${firstRole(talk)}`, noun: (talk) => `mordent on ${first(talk)}` },
+  'triplet-arpeggio': { stretch: 1.15, weight: 7, clause: (talk) => `the triplet ${climbs(talk)}`, noun: (talk) => `triplet arpeggio of ${chordOf(talk)}` },
+  'pentatonic-line': { stretch: 0.9, weight: 6, clause: (talk) => `${from(talk)} the line stays in ${talk.detail}`, noun: (talk) => talk.detail },
+  'blues-line': { stretch: 1.15, weight: 8, clause: (talk) => `${from(talk)} the line stays in the ${blues(talk.detail)}`, noun: (talk) => blues(talk.detail) },
+  'bebop-line': { stretch: 1.1, weight: 8, clause: (talk) => `${from(talk)} the line runs in the ${talk.detail.replace(/^(\S+) (bebop \w+)$/, '$1 $2')} scale`, noun: (talk) => talk.detail },
+  'guide-tone-resolution': { stretch: 0, weight: 7, clause: (talk) => guide(talk), noun: (talk) => `${talk.detail} into ${targetChord(talk)}` },
+  cell: { stretch: 1.12, weight: 7, clause: (talk) => `${names(talk)} is ${plainCell(talk)} of ${chordOf(talk)}`, noun: (talk) => `${plainCell(talk)} on ${chordOf(talk)}` },
+  sequence: { stretch: 0, weight: 8, clause: (talk) => `${names({ ...talk, notes: talk.notes.slice(0, 3) })} begins a sequence`, noun: () => 'sequence' },
+  'tension-resolution': { stretch: 0, weight: 9, clause: (talk) => falls(talk), noun: (talk) => `${ownDegree(talk)} to ${targetName(talk)}` },
+  'leading-tone': { stretch: 0, weight: 7, clause: (talk) => `${firstRole(talk)}, leads up to ${target(talk)}`, noun: (talk) => `leading tone to ${targetName(talk)}` },
+  'common-tone': { stretch: 0, weight: 7, clause: (talk) => `the ${first(talk)} stays: the ${ownDegree(talk)} becomes the ${targetDegree(talk)} of ${targetChord(talk)}`, noun: (talk) => `common tone ${first(talk)}` },
+  'blue-third': { stretch: 0, weight: 8, clause: (talk) => `the blue third ${first(talk)} rises to the third, ${targetName(talk)}`, noun: () => 'blue third to third' },
+  'held-over': { stretch: 0, weight: 6, clause: (talk) => heldOver(talk), noun: (talk) => `${first(talk)} held over` },
+  'upper-structure': { stretch: 1.2, weight: 8, clause: (talk) => `${names(talk)} is ${talk.detail === '' ? 'a triad' : talk.detail} over ${chordOf(talk)} (${numbers(talk)})`, noun: (talk) => `upper structure over ${chordOf(talk)}` },
+  'superimposed-pentatonic': { stretch: 1.15, weight: 8, clause: (talk) => `${from(talk)} the line lays ${talk.detail} over ${chordOf(talk)}`, noun: (talk) => `${talk.detail} over ${chordOf(talk)}` },
+  'modal-colour': { stretch: 0, weight: 8, clause: (talk) => `${first(talk)}, the ${ownDegree(talk)}, is the colour of ${mode(talk)}`, noun: (talk) => `the ${mode(talk)} ${ownDegree(talk)}` },
+  'side-slip': { stretch: 1.3, weight: 9, clause: (talk) => `${names(talk)} slips ${talk.detail === '' ? 'a half step aside' : talk.detail} and back`, noun: () => 'side-slip' },
+};
+
+export function wordsOf(kind: DeviceKind): DeviceWords {
+  return WORDS[kind];
 }
 
 /** A kind of device as a name in a sentence: `passing tone`. */
 export function deviceName(kind: DeviceKind): string {
   return kind.replaceAll('-', ' ');
+}
+
+/** A device as a clause: `F and D enclose E, the third of C7`. */
+export function deviceWords(device: Device, reading: Reading): string {
+  return WORDS[device.kind].clause(talkOf(device, reading));
+}
+
+export function talkOf({ notes, target: to, detail }: Pick<Device, 'notes' | 'target' | 'detail'>, reading: Reading): Talk {
+  const sounding = notes.filter((note, i) => i === 0 || reading.phrase.notes[note]!.midi !== reading.phrase.notes[notes[i - 1]!]!.midi);
+  return { reading, notes: sounding, target: to, detail };
+}
+
+function names({ reading, notes }: Talk): string {
+  return noteNames(reading, notes);
+}
+
+function each({ reading, notes }: Talk): string {
+  return listed(notes.map((note) => noteName(reading, note)));
+}
+
+function numbers({ reading, notes }: Talk): string {
+  return figures(reading, notes);
+}
+
+function first({ reading, notes }: Talk): string {
+  return noteName(reading, notes[0]!);
+}
+
+function firstRole({ reading, notes }: Talk): string {
+  return withRole(reading, notes[0]!);
+}
+
+function ownDegree({ reading, notes }: Talk): string {
+  const { placement } = reading.notes[notes[0]!]!;
+  return placement === null ? noteName(reading, notes[0]!) : degreeWords(reading, placement);
+}
+
+function target({ reading, target: to, notes }: Talk): string {
+  return withRole(reading, to ?? notes[notes.length - 1]!);
+}
+
+function targetName({ reading, target: to, notes }: Talk): string {
+  return noteName(reading, to ?? notes[notes.length - 1]!);
+}
+
+/** What the target is; of a note that is held, over the chord that it is held into. */
+function targetDegree({ reading, target: to, notes }: Talk): string {
+  const placement = arrival(reading, to, notes);
+  return placement === null ? 'same note' : degreeWords(reading, placement);
+}
+
+function targetChord({ reading, target: to, notes }: Talk): string {
+  const placement = arrival(reading, to, notes);
+  return placement === null ? 'no chord' : chordName(reading, placement);
+}
+
+function arrival(reading: Reading, to: number | null, notes: readonly number[]) {
+  const last = notes[notes.length - 1]!;
+  if (to !== null && to !== last) return reading.notes[to]!.placement;
+  const { soundings, placement } = reading.notes[last]!;
+  return soundings[soundings.length - 1]?.placement ?? placement;
+}
+
+function chordOf({ reading, notes }: Talk): string {
+  const { placement } = reading.notes[notes[0]!]!;
+  return placement === null ? 'no chord' : chordName(reading, placement);
+}
+
+function rises({ reading, notes }: Talk): boolean {
+  return reading.phrase.notes[notes[notes.length - 1]!]!.midi > reading.phrase.notes[notes[0]!]!.midi;
+}
+
+function climbs(talk: Talk): string {
+  return `${names(talk)} ${rises(talk) ? 'climbs' : 'falls'} ${numbers(talk)} of ${chordOf(talk)}`;
+}
+
+function runs(talk: Talk): string {
+  return `${rises(talk) ? 'up' : 'down'} the scale from ${firstRole(talk)}, to ${withRole(talk.reading, talk.notes[talk.notes.length - 1]!)}`;
+}
+
+function from({ reading, notes }: Talk): string {
+  return `from ${noteName(reading, notes[0]!)} to ${noteName(reading, notes[notes.length - 1]!)}`;
+}
+
+function blues(scale: string): string {
+  return scale.replace(/^(\S+) (minor|major) blues$/, (_, root: string, mode: string) => (mode === 'minor' ? `${root} blues scale` : `${root} major blues scale`));
+}
+
+function plainCell({ detail }: Talk): string {
+  return detail.replace(/ \(.*\)$/, '');
+}
+
+function stepInto({ reading, notes, target: to }: Talk): string {
+  const size = to === null ? 2 : Math.abs(reading.phrase.notes[to]!.midi - reading.phrase.notes[notes[0]!]!.midi);
+  return size === 1 ? 'half step' : 'step';
+}
+
+function guide(talk: Talk): string {
+  const stays = talk.target !== null && talk.reading.phrase.notes[talk.target]!.midi === talk.reading.phrase.notes[talk.notes[0]!]!.midi;
+  if (stays) return `${firstRole(talk)}, stays as the ${targetDegree(talk)} of ${targetChord(talk)}`;
+  return `${firstRole(talk)}, resolves to ${target(talk)}`;
+}
+
+function falls(talk: Talk): string {
+  const { reading, notes, target: to } = talk;
+  const down = to !== null && reading.phrase.notes[to]!.midi < reading.phrase.notes[notes[0]!]!.midi;
+  return `${first(talk)}, the ${ownDegree(talk)}, ${down ? 'falls' : 'rises'} to ${target(talk)}`;
+}
+
+function anticipated(talk: Talk): string {
+  const { reading, notes, target: to } = talk;
+  // One that the chord strikes again is heard against its own chord until then.
+  const role = to === null ? withRole(reading, notes[0]!) : `${first(talk)}, ${`the ${targetDegree(talk)} of ${targetChord(talk)}`}`;
+  return `${role}, comes early`;
+}
+
+function heldOver(talk: Talk): string {
+  const { soundings } = talk.reading.notes[talk.notes[0]!]!;
+  return soundings.length < 2 ? `${first(talk)} is held over the bar line` : `${first(talk)} is held into ${targetChord(talk)} as its ${targetDegree(talk)}`;
+}
+
+function mode({ reading, notes }: Talk): string {
+  const { placement } = reading.notes[notes[0]!]!;
+  return (placement === null ? undefined : reading.scales[placement.span]?.name) ?? 'the mode';
 }

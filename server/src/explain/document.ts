@@ -13,6 +13,7 @@ import { formatNoteName, formatPitch } from '../theory/pitch';
 import { deviceWords } from './device-words';
 import { levelOf, type SuggestedLevel } from './level';
 import { summaryOf, type Summary } from './summary';
+import { tell } from './telling/tell';
 
 export interface ExplainedNote {
   readonly bar: number;
@@ -42,6 +43,14 @@ export interface ExplainedDevice {
   readonly text: string;
 }
 
+export interface ExplainedSentence {
+  /** 0 in the pickup. */
+  readonly bar: number;
+  readonly text: string;
+  /** Indexes of the notes it is about. */
+  readonly notes: readonly number[];
+}
+
 export interface ExplainedPhrase {
   readonly name: string;
   readonly key: string | null;
@@ -49,6 +58,8 @@ export interface ExplainedPhrase {
   readonly bars: number;
   readonly notes: readonly ExplainedNote[];
   readonly devices: readonly ExplainedDevice[];
+  /** The walk-through, sentence by sentence. */
+  readonly telling: readonly ExplainedSentence[];
   readonly claims: readonly { readonly text: string; readonly holds: boolean; readonly because: string }[];
   readonly summary: Summary & { readonly level: SuggestedLevel };
 }
@@ -69,6 +80,7 @@ export function explainPhrase(reading: Reading): ExplainedPhrase {
       const { id, kind, from, to, target } = device;
       return { id, kind, from, to, target, text: deviceWords(device, reading) };
     }),
+    telling: tell(reading).map(({ bar, text, notes }) => ({ bar, text, notes })),
     claims: checkClaims(reading).map(({ claim, status, because }) => ({ text: claim.text, holds: status === 'holds', because })),
     summary: { ...summaryOf(reading), level: levelOf(reading) },
   };

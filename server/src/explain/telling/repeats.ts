@@ -1,0 +1,79 @@
+/** Bars that do what bars before them did: a riff struck again, a model taken a step on. They are told once. */
+import type { Reading } from '../../analysis/types';
+import type { Note } from '../../model/types';
+
+export interface Repeat {
+  /** First and last note of the copy, or of all copies where they go on by one distance. */
+  readonly from: number;
+  readonly to: number;
+  /** First note of each copy. */
+  readonly starts: readonly number[];
+  /** The model's notes, and those of the copy in the same order. */
+  readonly model: readonly number[];
+  readonly copy: readonly number[];
+  /** Letters from the model up to the copy, and half steps where they are the same for every note; null where they differ. */
+  readonly letters: number;
+  readonly halfSteps: number | null;
+  /** Notes of the copy that are not the model's, moved; at most one. */
+  readonly changed: readonly number[];
+}
+
+const LETTERS = 'CDEFGAB';
+const FEWEST = 3;
+
+/** The repeats of a phrase, in order and apart from each other. */
+export function repeatsOf({ phrase }: Reading): readonly Repeat[] {
+  const bars = new Map<number, number[]>();
+  for (const { bar, index } of phrase.notes) bars.set(bar, [...(bars.get(bar) ?? []), index]);
+  const notesOf = (bar: number, count: number): readonly number[] => Array.from({ length: count }, (_, i) => bars.get(bar + i) ?? []).flat();
+  const onsetOf = new Map(phrase.bars.map(({ number, onset }) => [number, onset]));
+  const last = phrase.bars[phrase.bars.length - 1]?.number ?? 0;
+  const found: Repeat[] = [];
+  for (let bar = 2; bar <= last; bar += 1) {
+    const compare = (count: number): Repeat | null => {
+      const [was, is] = [onsetOf.get(bar - count), onsetOf.get(bar)];
+      if (bar - count < 1 || was === undefined || is === undefined || bar + count - 1 > last) return null;
+      // What only seems to be two bars is one bar twice.
+      if (count === 2 && (notesOf(bar - 2, 1).length === 0 || notesOf(bar - 1, 1).length === 0)) return null;
+      const [model, copy] = [notesOf(bar - count, count), notesOf(bar, count)];
+      return repeatOf(model.map((note) => phrase.notes[note]!), copy.map((note) => phrase.notes[note]!), was, is);
+    };
+    const one = compare(1);
+    const two = one === null ? compare(2) : null;
+    const repeat = one ?? two;
+    if (repeat === null) continue;
+    const before = found[found.length - 1];
+    if (one !== null && before !== undefined && before.to === repeat.from - 1 && before.letters === repeat.letters && repeat.changed.length === 0 && before.changed.length === 0) {
+      found[found.length - 1] = { ...before, to: repeat.to, starts: [...before.starts, repeat.from], halfSteps: before.halfSteps === repeat.halfSteps ? before.halfSteps : null };
+    } else found.push(repeat);
+    if (two !== null) bar += 1;
+  }
+  return found;
+}
+
+type Time = Note['onset'];
+
+function repeatOf(model: readonly Note[], copy: readonly Note[], was: Time, is: Time): Repeat | null {
+  if (model.length !== copy.length || model.length < FEWEST) return null;
+  const sameRhythm = model.every((note, i) => {
+    const other = copy[i]!;
+    return note.onset.sub(was).equals(other.onset.sub(is)) && (i === model.length - 1 || note.duration.equals(other.duration));
+  });
+  if (!sameRhythm) return null;
+  const letters = height(copy[0]!) - height(model[0]!);
+  if (Math.abs(letters) > 7) return null;
+  const sizes = model.map((note, i) => copy[i]!.midi - note.midi);
+  // A step on, each note by its letter; in place, one note may be another.
+  const isMoved = model.every((note, i) => height(copy[i]!) - height(note) === letters);
+  const changed = letters === 0 ? copy.filter((_, i) => sizes[i] !== 0) : [];
+  if (letters === 0 ? changed.length > 1 : !isMoved) return null;
+  if (changed.length > 0 && model.length < 3) return null;
+  return {
+    from: copy[0]!.index, to: copy[copy.length - 1]!.index, starts: [copy[0]!.index], model: model.map(({ index }) => index), copy: copy.map(({ index }) => index),
+    letters, halfSteps: sizes.every((size) => size === sizes[0]) ? sizes[0]! : null, changed: changed.map(({ index }) => index),
+  };
+}
+
+function height({ pitch }: Note): number {
+  return pitch.octave * 7 + LETTERS.indexOf(pitch.letter);
+}

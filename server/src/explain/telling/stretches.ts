@@ -1,0 +1,133 @@
+/**
+ * The stretches that a phrase is told in: they cover its notes one after another, each note in exactly one. Of all coverings that one is
+ * taken which explains most: devices before plain motion, long ones before short ones, what ends on its target before what stops short.
+ */
+import { devicesOf } from '../../analysis/devices/read';
+import type { Device } from '../../analysis/devices/device';
+import { placesOf, type Places } from '../../analysis/places';
+import type { Reading } from '../../analysis/types';
+import { wordsOf } from '../device-words';
+import { repeatsOf, type Repeat } from './repeats';
+
+export interface Stretch {
+  readonly from: number;
+  readonly to: number;
+  /** What it is told as: a device, what a bar before it did, motion in one direction, or the notes themselves. */
+  readonly as: 'device' | 'repeat' | 'line' | 'plain';
+  readonly device: Device | null;
+  readonly repeat: Repeat | null;
+}
+
+type Candidate = Stretch & { readonly score: number };
+
+/** What a stretch costs: two short ones must explain more than one long one. */
+const COST = 0.9;
+const LONGEST = 24;
+
+/** Whether a teacher breathes after a note: at the end, before a rest of a beat, after a note of two beats. */
+export function breathAfter(reading: Reading, note: number): boolean {
+  const { notes } = reading.phrase;
+  const [own, next] = [notes[note]!, notes[note + 1]];
+  if (next === undefined) return true;
+  const { beat } = placesOfReading(reading).barAt(own.onset).meter;
+  const end = own.onset.add(own.duration);
+  return own.duration.compare(beat.mul(2)) >= 0 || next.onset.sub(end).compare(beat) >= 0;
+}
+
+const places = new WeakMap<Reading, Places>();
+
+/** The places of a reading, worked out once. */
+export function placesOfReading(reading: Reading): Places {
+  const known = places.get(reading) ?? placesOf(reading.phrase, reading.context);
+  places.set(reading, known);
+  return known;
+}
+
+export function stretchesOf(reading: Reading): readonly Stretch[] {
+  const repeats = repeatsOf(reading);
+  const breaths = reading.phrase.notes.map(({ index }) => breathAfter(reading, index));
+  const count = reading.phrase.notes.length;
+  const found: Stretch[] = [];
+  let from = 0;
+  for (const repeat of repeats) {
+    found.push(...cover(reading, from, repeat.from - 1, breaths), ...parted(repeat, breaths));
+    from = repeat.to + 1;
+  }
+  return [...found, ...cover(reading, from, count - 1, breaths)];
+}
+
+/** A copy with breaths in it is as many stretches, and told at the first. */
+function parted(repeat: Repeat, breaths: readonly boolean[]): Stretch[] {
+  const found: Stretch[] = [];
+  let from = repeat.from;
+  for (let note = repeat.from; note <= repeat.to; note += 1) {
+    if (!breaths[note] && note < repeat.to) continue;
+    found.push({ from, to: note, as: 'repeat', device: null, repeat });
+    from = note + 1;
+  }
+  return found;
+}
+
+function cover(reading: Reading, first: number, last: number, breaths: readonly boolean[]): Stretch[] {
+  if (last < first) return [];
+  const ending = new Map<number, Candidate[]>();
+  for (const candidate of candidates(reading, first, last, breaths)) ending.set(candidate.to, [...(ending.get(candidate.to) ?? []), candidate]);
+  const best: { score: number; last: Candidate | null }[] = [{ score: 0, last: null }];
+  for (let note = first; note <= last; note += 1) {
+    const choices = (ending.get(note) ?? []).map((last) => ({ last, score: best[last.from - first]!.score + last.score }));
+    best.push(choices.reduce((one, other) => (other.score > one.score ? other : one)));
+  }
+  const found: Stretch[] = [];
+  for (let at = last - first + 1; at > 0; ) {
+    const { score: _, ...stretch } = best[at]!.last!;
+    found.unshift(stretch);
+    at = stretch.from - first;
+  }
+  return found;
+}
+
+function candidates(reading: Reading, first: number, last: number, breaths: readonly boolean[]): Candidate[] {
+  const isWhole = (from: number, to: number): boolean => from >= first && to <= last && !breaths.slice(from, to).some((is) => is);
+  return [...deviceCandidates(reading), ...plainCandidates(reading, first, last)].filter(({ from, to }) => isWhole(from, to));
+}
+
+/** Devices whose parts are of the same kind may be told in part: the last note of one is often the first of another. */
+const DIVISIBLE: ReadonlySet<string> = new Set(['arpeggio', 'scale-run', 'chromatic-run', 'pentatonic-line', 'blues-line', 'bebop-line']);
+const LEAST: Readonly<Record<string, number>> = { arpeggio: 2, 'scale-run': 4, 'chromatic-run': 3, 'pentatonic-line': 5, 'blues-line': 5, 'bebop-line': 5 };
+
+function deviceCandidates(reading: Reading): Candidate[] {
+  return devicesOf(reading).flatMap((device) => {
+    const { stretch } = wordsOf(device.kind);
+    const isClosed = device.to - device.from + 1 === device.notes.length;
+    if (stretch === 0 || !isClosed) return [];
+    const end = device.target === device.to + 1 ? device.target : device.to;
+    const make = (from: number, to: number, share: number): Candidate => ({ from, to, as: 'device', device, repeat: null, score: stretch * share * (to - from + 1) - COST });
+    const whole = [make(device.from, end, 1), ...(end > device.to ? [make(device.from, device.to, 0.97)] : [])];
+    if (!DIVISIBLE.has(device.kind)) return whole;
+    const parts: Candidate[] = [];
+    for (let from = device.from; from <= Math.min(device.from + 2, end); from += 1)
+      for (let to = Math.max(end - 2, from); to <= end; to += 1)
+        if (to - from + 1 >= LEAST[device.kind]! && (from > device.from || to < end)) parts.push(make(from, to, 0.95));
+    return [...whole, ...parts];
+  });
+}
+
+/** Motion in one direction, or any notes, over one chord and within one bar. */
+function plainCandidates({ phrase, notes }: Reading, first: number, last: number): Candidate[] {
+  const found: Candidate[] = [];
+  for (let from = first; from <= last; from += 1) {
+    let direction: number | null = null;
+    for (let to = from; to <= Math.min(last, from + LONGEST); to += 1) {
+      if (to > from) {
+        const [one, other] = [phrase.notes[to - 1]!, phrase.notes[to]!];
+        if (one.bar !== other.bar || notes[to - 1]!.placement?.span !== notes[to]!.placement?.span) break;
+        const way = Math.sign(other.midi - one.midi);
+        direction = direction === null || direction === way ? way : 0;
+      }
+      const count = to - from + 1;
+      const isLine = count >= 3 && direction !== null && direction !== 0;
+      found.push({ from, to, as: isLine ? 'line' : 'plain', device: null, repeat: null, score: (isLine ? 0.7 : 0.3) * count - COST });
+    }
+  }
+  return found;
+}

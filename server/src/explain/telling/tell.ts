@@ -1,0 +1,153 @@
+/** A phrase told from left to right: sentences bar by bar, each with the notes it is about. */
+import type { Device } from '../../analysis/devices/device';
+import type { Reading } from '../../analysis/types';
+import { problemsAbout } from '../../rules/findings';
+import { ruleById } from '../../rules/registry';
+import { beatWords } from '../../rules/words';
+import { withRole } from '../note-words';
+import { clauseOf } from './clauses';
+import { pointsOf, type Point } from './points';
+import { stretchesOf, type Stretch } from './stretches';
+
+/** `bar`: a sentence or two a bar; `note`: every note as well. (The phrase in a line is `oneLine`.) */
+export type Length = 'bar' | 'note';
+
+export interface Sentence {
+  /** 0 in the pickup. */
+  readonly bar: number;
+  readonly text: string;
+  /** Indexes of the notes it is about. Every note is one of exactly one sentence of the kind `line`. */
+  readonly notes: readonly number[];
+  readonly kind: 'line' | 'finding' | 'note';
+}
+
+export function tell(reading: Reading, length: Length = 'bar'): readonly Sentence[] {
+  const bars = new Map<number, Stretch[]>();
+  for (const stretch of stretchesOf(reading)) {
+    const { bar } = reading.phrase.notes[stretch.from]!;
+    bars.set(bar, [...(bars.get(bar) ?? []), stretch]);
+  }
+  const told = [...bars].flatMap(([bar, stretches]) => barSentences(reading, bar, stretches));
+  const more = [...findings(reading), ...(length === 'note' ? noteSentences(reading) : [])];
+  const all = [...told, ...more];
+  return [...new Set(all.map(({ bar }) => bar))].sort((a, b) => a - b).flatMap((bar) => all.filter((sentence) => sentence.bar === bar));
+}
+
+/** A clause with the stretch that it belongs to. */
+interface Part {
+  readonly words: string;
+  readonly weight: number;
+  readonly stretch: number;
+  readonly isPoint: boolean;
+}
+
+/** Clauses a bar. */
+const MOST = 5;
+/** Characters of a sentence. */
+const LONG = 110;
+
+function barSentences(reading: Reading, bar: number, stretches: readonly Stretch[]): Sentence[] {
+  const said = new Set<string>();
+  const parts = stretches.flatMap((stretch, i) => partsOf(reading, stretch, i, said));
+  const kept = [...parts].sort((a, b) => b.weight - a.weight).slice(0, MOST);
+  const ordered = parts.filter((part) => kept.includes(part) && (part.weight > 1 || kept.length === 1));
+  const told = sparing(ordered.length === 0 ? parts.slice(0, 1) : ordered, reading);
+  const groups = inSentences(told);
+  const owners = groups.map((group) => group[0]!.stretch);
+  return groups.map((group, i) => {
+    const notes = stretches.flatMap((stretch, index) => (ownerOf(index, owners) === i ? range(stretch.from, stretch.to) : []));
+    const words = joined(group);
+    return { bar, text: `${capital(i === 0 ? `${afterRest(reading, bar, stretches)}${words}` : words)}.`, notes, kind: 'line' as const };
+  });
+}
+
+/** The sentence that owns a stretch: the last one that begins no later. */
+function ownerOf(stretch: number, owners: readonly number[]): number {
+  return Math.max(0, owners.findLastIndex((first, i) => first <= stretch && owners.indexOf(first) === i));
+}
+
+function partsOf(reading: Reading, stretch: Stretch, index: number, said: Set<string>): Part[] {
+  const clause = clauseOf(reading, stretch);
+  if (stretch.repeat !== null) return clause.words === '' ? [] : [{ words: clause.words, weight: clause.weight, stretch: index, isPoint: false }];
+  const ownTarget = stretch.device?.target ?? null;
+  const points = pointsOf(reading, stretch, (device: Device) => !said.has(device.id)).filter((point) => !isTold(stretch, point, ownTarget, reading));
+  // A plain note that leads somewhere is told by where it leads.
+  const size = stretch.to - stretch.from + 1;
+  const replaced = clause.plain && size <= 2 && points.some(({ weight, notes }) => weight >= 3 && notes.includes(stretch.from));
+  const own: Part[] = replaced ? [] : [{ words: clause.words, weight: clause.weight, stretch: index, isPoint: false }];
+  const chosen = points.slice(0, 2).sort((a, b) => a.notes[0]! - b.notes[0]!);
+  return [...own, ...chosen.map(({ words, weight }) => ({ words, weight, stretch: index, isPoint: own.length > 0 }))];
+}
+
+/** An enclosure has told its target already; what leads there besides is told only where it adds the guide tone. */
+function isTold(stretch: Stretch, { target, notes }: Point, ownTarget: number | null, reading: Reading): boolean {
+  if (target === null || ownTarget !== target || stretch.device === null) return false;
+  return notes.every((note) => note >= stretch.device!.from) && reading.notes[notes[0]!]!.placement?.span === reading.notes[target]!.placement?.span;
+}
+
+/** The chord is named once where it goes on. */
+function sparing(parts: readonly Part[], reading: Reading): Part[] {
+  const symbols = [...new Set(reading.phrase.spans.map(({ symbol }) => symbol))].sort((a, b) => b.length - a.length).map((symbol) => symbol.replace(/[.*+?^${}()|[\]\\/]/g, '\\$&'));
+  if (symbols.length === 0) return [...parts];
+  const mention = new RegExp(` (of|over|through|outlines) (${symbols.join('|')})(?=[\\s,;)]|$)`, 'g');
+  let last: string | null = null;
+  return parts.map((part) => ({
+    ...part,
+    words: part.words.replace(mention, (whole, word: string, symbol: string) => {
+      const isKnown = last === symbol && word === 'of';
+      last = symbol;
+      return isKnown ? '' : whole;
+    }),
+  }));
+}
+
+function inSentences(parts: readonly Part[]): Part[][] {
+  const total = parts.reduce((sum, { words }) => sum + words.length, 0);
+  if (parts.length < 2 || total <= LONG) return [[...parts]];
+  const cuts = parts.map((_, i) => i).slice(1).map((cut) => {
+    const left = parts.slice(0, cut).reduce((sum, { words }) => sum + words.length, 0);
+    return { cut, cost: Math.abs(total / 2 - left) + (parts[cut]!.isPoint ? 40 : 0) };
+  });
+  const { cut } = cuts.reduce((one, other) => (other.cost < one.cost ? other : one));
+  return [parts.slice(0, cut), parts.slice(cut)];
+}
+
+function joined(parts: readonly Part[]): string {
+  return parts.map(({ words, isPoint }, i) => (i === 0 ? words : isPoint || i > 1 ? `; ${words}` : `, then ${words}`)).join('');
+}
+
+/** A rest on the downbeat is heard; it is told where the bar begins with it. */
+function afterRest({ phrase }: Reading, bar: number, stretches: readonly Stretch[]): string {
+  const place = phrase.bars.find(({ number }) => number === bar);
+  const first = phrase.notes[stretches[0]!.from]!;
+  const before = phrase.notes[first.index - 1];
+  if (place === undefined || place.number === 0 || place.pickup || first.onset.equals(place.onset)) return '';
+  if (before !== undefined && before.onset.add(before.duration).compare(place.onset) > 0) return '';
+  // Notes of a stretch of the bar before may stand on the downbeat.
+  return before !== undefined && before.bar === bar ? '' : `after a rest on beat 1, `;
+}
+
+function findings(reading: Reading): Sentence[] {
+  return reading.notes.flatMap(({ note }) => {
+    const { bar } = reading.phrase.notes[note]!;
+    return problemsAbout(reading, note).filter(({ severity }) => severity !== 'hint').map(({ rule, facts }) => ({ bar, text: ruleById(rule)!.message(facts), notes: [note], kind: 'finding' as const }));
+  });
+}
+
+function noteSentences(reading: Reading): Sentence[] {
+  const bars = new Map<number, number[]>();
+  for (const { bar, index } of reading.phrase.notes) bars.set(bar, [...(bars.get(bar) ?? []), index]);
+  return [...bars].map(([bar, notes]) => ({
+    bar, notes, kind: 'note' as const,
+    text: `Note by note: ${notes.map((note) => `${beatWords(reading.phrase.notes[note]!.beat)} ${withRole(reading, note)}`).join('; ')}.`,
+  }));
+}
+
+function capital(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}
+
+function range(from: number, to: number): number[] {
+  return Array.from({ length: to - from + 1 }, (_, i) => from + i);
+}
+

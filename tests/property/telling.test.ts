@@ -1,0 +1,39 @@
+/** The walk-through as sentences: every note is told of once, nothing is told twice, and never too much. */
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
+import type { Reading } from '../../server/src/analysis/types';
+import { tell } from '../../server/src/explain/telling/tell';
+import { openSnapshot } from '../../server/src/model/snapshot';
+import { lessonPhraseArbitrary, leadingPhraseArbitrary, phraseArbitrary, plainPhraseArbitrary, RUN } from './arbitrary';
+
+const anyPhrase = fc.oneof(phraseArbitrary, plainPhraseArbitrary, lessonPhraseArbitrary, leadingPhraseArbitrary);
+
+function readingOf(text: string): Reading {
+  return readPhrase(openSnapshot('', 1, text).phrases[0]!.phrase, DEFAULT_THEORY);
+}
+
+test('every note lies in exactly one sentence about the line, in every meter', () => {
+  const meters = new Set<string>();
+  fc.assert(fc.property(anyPhrase, ({ text }) => {
+    const reading = readingOf(text);
+    const owned = tell(reading).filter(({ kind }) => kind === 'line').flatMap(({ notes }) => notes);
+    expect([...owned].sort((a, b) => a - b), text).toEqual(reading.notes.map(({ note }) => note));
+    for (const { meter } of reading.phrase.bars) meters.add(`${meter.beats}/${meter.unit}`);
+  }), { ...RUN, numRuns: 400 });
+  expect([...meters]).toEqual(expect.arrayContaining(['4/4', '3/4', '6/8', '5/4', '12/8']));
+});
+
+test('a sentence is whole, is said once in its bar, and there are two a bar at most', () => {
+  fc.assert(fc.property(anyPhrase, ({ text }) => {
+    const sentences = tell(readingOf(text)).filter(({ kind }) => kind === 'line');
+    for (const { text: words } of sentences) expect(words).toMatch(/^[A-Z“].*[^ ,;]\.$/);
+    expect(sentences.filter(({ text: words }) => / {2}|undefined|null|\(\)|, ,|; ;/.test(words))).toEqual([]);
+    const byBar = new Map<number, typeof sentences>();
+    for (const one of sentences) byBar.set(one.bar, [...(byBar.get(one.bar) ?? []), one]);
+    for (const [, said] of byBar) {
+      expect(said.length).toBeLessThanOrEqual(2);
+      expect(new Set(said.map(({ text: words }) => words)).size).toBe(said.length);
+    }
+  }), { ...RUN, numRuns: 400 });
+});

@@ -1,0 +1,39 @@
+/** What the walk-through says of a line, and what it does not. */
+import { describe, expect, test } from 'vitest';
+import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
+import { tell } from '../../server/src/explain/telling/tell';
+import { openSnapshot } from '../../server/src/model/snapshot';
+
+function told(key: string, over: string, line: string): string {
+  const text = `phrase "A"\n  key ${key}\n  over ${over}\n  line ${line}\n`;
+  return tell(readPhrase(openSnapshot('', 1, text).phrases[0]!.phrase, DEFAULT_THEORY)).map(({ text: words }) => words).join(' ');
+}
+
+describe('is said', () => {
+  test.each([
+    ['an arpeggio with its figures, and the tension that resolves', 'C minor', '| G7b9 | Cm6 |', '| B3-D F-Ab G ~ | Eb ~ ~ . |', 'B-D-F-Ab is 3-5-b7-b9 of G7b9; the flat nine falls to the root'],
+    ['an enclosure with its target', 'C major', '| G7 | Cmaj7 |', '| G4-B D5 A F-D | E ~ ~ . |', 'enclose E, the third of Cmaj7'],
+    ['a guide tone over the change', 'C major', '| Dm7 | G7 |', '| D4-F A-C5 A C | B ~ ~ . |', 'C, the seventh of Dm7, resolves to B, the third of G7'],
+    ['a scale by where it starts and where it leads', 'C major', '| G7 | Cmaj7 |', '| D5-C B-A G-F E-D | C ~ ~ . |', /[Dd]own the scale from D/],
+    ['a rest on the downbeat', 'C major', '| Cmaj7 |', '| . G4-E C E |', 'After a rest on beat 1'],
+    ['a bar done again over another chord', 'C major', '| Dm7 | Em7 |', '| D4-F A-C5 A F | E4-G B-D5 B G |', /The same a step higher over Em7/],
+    ['a note held into the next chord', 'G major', '| Gmaj7 | Am7 |', '| B4 D5 ~ G | ~ ~ E C |', 'G is held into Am7 as its seventh'],
+    ['where the line lands', 'F major', '| C7 | Fmaj7 |', '| E4 G Bb G | A ~ ~ . |', /(?:A, the third of Fmaj7)/],
+  ])('%s', (_, key, over, line, words) => {
+    const said = told(key, over, line);
+    if (typeof words === 'string') expect(said).toContain(words);
+    else expect(said).toMatch(words);
+  });
+});
+
+describe('is not said', () => {
+  test('no figure of every note, no statistics, no device twice', () => {
+    const said = told('C major', '| Dm7 | G7 | Cmaj7 |', '| D4-F A-C5 B-A G-F | G-B D-F E-D B-G | E ~ ~ . |');
+    expect(said).not.toMatch(/starts on|is an arpeggio|is a cell|half steps;|chord tones/);
+    expect(said.match(/D-F-A-C/g)).toHaveLength(1);
+  });
+
+  test('a passing note of the scale is heard without being named', () => {
+    expect(told('C major', '| Cmaj7 |', '| C4-D E-F G ~ |')).not.toMatch(/passes/);
+  });
+});

@@ -174,7 +174,12 @@ export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-st
       const box = page.locator('.quick-input-box input');
       await box.waitFor();
       await box.fill(`:${line}:${column}`);
-      await press('Enter');
+      // The place is worked out after it is typed: a key that comes before that, or while the focus is elsewhere, does nothing.
+      const isGone = (): Promise<boolean> => page.locator('.quick-input-widget').waitFor({ state: 'hidden', timeout: 2000 }).then(() => true, () => false);
+      for (let tries = 0; tries < 10; tries += 1) {
+        await box.press('Enter', { timeout: 2000 }).catch(() => undefined);
+        if (await isGone()) break;
+      }
       await page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
       // Keys that come before the text has the focus again are lost.
       await page.locator('.monaco-editor.focused').first().waitFor();

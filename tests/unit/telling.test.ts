@@ -1,4 +1,6 @@
 /** What the walk-through says of a line, and what it does not. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import { tell } from '../../server/src/explain/telling/tell';
@@ -36,4 +38,19 @@ describe('is not said', () => {
   test('a passing note of the scale is heard without being named', () => {
     expect(told('C major', '| Cmaj7 |', '| C4-D E-F G ~ |')).not.toMatch(/passes/);
   });
+});
+
+test('a bar that only goes on with a repeat has no sentence of its own', () => {
+  const text = 'phrase "A"\n  key C minor\n  over | Cm7 | % | Fm7 | % |\n  line | C4 Eb G ~ | . Bb G Eb | F4 Ab C5 ~ | . Eb5 C Ab4 |\n';
+  const reading = readPhrase(openSnapshot('', 1, text).phrases[0]!.phrase, DEFAULT_THEORY);
+  expect(tell(reading).flatMap(({ notes }) => notes)).toHaveLength(reading.phrase.notes.length);
+});
+
+const SAMPLES = join(import.meta.dirname, '..', '..', 'samples');
+
+test.each(readdirSync(SAMPLES).filter((file) => file.endsWith('.phrase')))('every note of %s is told of once', (file) => {
+  for (const { phrase } of openSnapshot('', 1, readFileSync(join(SAMPLES, file), 'utf8')).phrases) {
+    const notes = tell(readPhrase(phrase, DEFAULT_THEORY)).flatMap((sentence) => sentence.notes);
+    expect([...notes].sort((a, b) => a - b), phrase.name).toEqual(phrase.notes.map(({ index }) => index));
+  }
 });

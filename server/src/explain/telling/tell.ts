@@ -24,7 +24,8 @@ export interface Sentence {
 export function tell(reading: Reading, length: Length = 'bar'): readonly Sentence[] {
   const bars = new Map<number, Stretch[]>();
   for (const stretch of stretchesOf(reading)) {
-    const { bar } = reading.phrase.notes[stretch.from]!;
+    // A repeat that breathes is told where it begins, all of it.
+    const { bar } = reading.phrase.notes[stretch.repeat?.from ?? stretch.from]!;
     bars.set(bar, [...(bars.get(bar) ?? []), stretch]);
   }
   const told = [...bars].flatMap(([bar, stretches]) => barSentences(reading, bar, stretches));

@@ -69,8 +69,8 @@ test('the walk-through stands beside the text as a document, and the degrees row
   const beside = bench.page.locator('.editor-group-container').nth(1).locator('.view-lines');
   await beside.getByText('Boathouse bench').waitFor();
   const said = (await beside.innerText()).replaceAll('\u00a0', ' ').replace(/\s+/g, ' ');
-  expect(said).toContain('Bar 1, over Gm7 and C7');
-  expect(said).toContain('A, the third of Fmaj7, is wrapped by Bb-G');
+  expect(said).toContain('Bar 1: Bb-A-G-D falls b3-9-1-5 of Gm7.');
+  expect(said).toContain('Bb and G enclose A, the third of Fmaj7');
   await bench.picture('walkthrough');
   await bench.page.keyboard.press('Control+1');
   await bench.openText('numbers.phrase', 'phrase "Numbers"\n  key     C major\n  over    | Dm7 G7  | Cmaj7   |\n  line    | D4 F A G | E ~ C ~ |\n');

@@ -68,9 +68,10 @@ test('the walk-through stands beside the text as a document, and the degrees row
   await bench.command('Phrasewright: Open the Walk-through as Text');
   const beside = bench.page.locator('.editor-group-container').nth(1).locator('.view-lines');
   await beside.getByText('Boathouse bench').waitFor();
-  const said = (await beside.innerText()).replaceAll('\u00a0', ' ').replace(/\s+/g, ' ');
-  expect(said).toContain('Bar 1: Bb-A-G-D falls b3-9-1-5 of Gm7.');
-  expect(said).toContain('Bb and G enclose A, the third of Fmaj7');
+  // A narrow column breaks lines after hyphens too.
+  const said = (await beside.innerText()).replace(/\s+/g, '');
+  expect(said).toContain('Bar1:Bb-A-G-Dfallsb3-9-1-5ofGm7.');
+  expect(said).toContain('BbandGencloseA,thethirdofFmaj7');
   await bench.picture('walkthrough');
   await bench.page.keyboard.press('Control+1');
   await bench.openText('numbers.phrase', 'phrase "Numbers"\n  key     C major\n  over    | Dm7 G7  | Cmaj7   |\n  line    | D4 F A G | E ~ C ~ |\n');
@@ -78,5 +79,5 @@ test('the walk-through stands beside the text as a document, and the degrees row
   await bench.openActions();
   await bench.chooseAction('Write the degrees row');
   await bench.page.locator('.view-line', { hasText: 'degrees' }).first().waitFor();
-  expect(await bench.saved('numbers.phrase')).toBe('phrase "Numbers"\n  key     C major\n  over    | Dm7   G7  | Cmaj7   |\n  line    | D4 F  A G | E ~ C ~ |\n  degrees | 1  b3 9 1 | 3 * 1 * |\n');
+  expect(await bench.saved('numbers.phrase')).toBe('phrase "Numbers"\n  key     C major\n  over    | Dm7 G7  | Cmaj7   |\n  line    | D4 F A G | E ~ C ~ |\n  degrees | 1 b3 9 1 | 3 * 1 * |\n');
 });

@@ -36,7 +36,7 @@ test('findings, score and sound work in a folder that is not trusted', async () 
   await expect.poll(() => refused.length).toBe(1);
   // What the page asked for comes from the editor itself, nothing from elsewhere.
   const own = asked.filter((url) => /\/dist\//.test(url)).map((url) => url.replace(/^.*\/dist\//, 'dist/').replace(/\?.*$/, ''));
-  expect([...new Set(own)].sort()).toEqual(['dist/preview/score.css', 'dist/preview/score.js', 'dist/verovio/verovio-module.js', 'dist/verovio/verovio.js']);
+  expect([...new Set(own)].sort()).toEqual(['dist/preview/font/bold.woff2', 'dist/preview/font/regular.woff2', 'dist/preview/score.css', 'dist/preview/score.js', 'dist/verovio/verovio-module.js', 'dist/verovio/verovio.js']);
 });
 
 test('signs of the trade get no box: dashes, apostrophes, flats and sharps are what they seem to be', async () => {
@@ -51,7 +51,7 @@ test('signs of the trade get no box: dashes, apostrophes, flats and sharps are w
   await bench.page.waitForTimeout(1000);
   expect(await bench.page.locator('.unicode-highlight').count()).toBe(0);
   await bench.goTo(6, 13);
-  await bench.command('Phrasewright: Explain the Phrase at the Cursor');
+  await bench.command('Phrasewright: Open the Walk-through as Text');
   await bench.page.locator('.view-line', { hasText: /Suggested.level/ }).waitFor();
   await bench.page.waitForTimeout(1000);
   expect(await bench.page.locator('.unicode-highlight').count()).toBe(0);

@@ -2,7 +2,7 @@
 import { DEFAULT_OPTIONS, type FromView, type NotePlace, type Order, type Practice, type Score, type ScorePhrase, type Stretch, type ToView, type ViewOptions, type What } from '../src/score/messages';
 import { knownOf, wholeScore } from '../src/score/known';
 import { createControls } from './controls';
-import { setText } from './dom';
+import { html, setText } from './dom';
 import { loadEngraver } from './engraver';
 import { createPage, widthOf, type Page, type PageOptions } from './page';
 import type { Repeat } from './player';
@@ -24,6 +24,8 @@ let shown: { readonly uri: string; readonly score: Score } | null = null;
 let cursor: { readonly phrase: number; readonly note: number | null; readonly selection: Stretch | null } = { phrase: 0, note: null, selection: null };
 let tempos: Tempos = new Map();
 const told = createTold();
+const lesson = html('h1', { class: 'lesson', dir: 'auto' });
+container.before(lesson);
 
 /** The options that change what the page shows. */
 const PICTURED = ['degrees', 'devices', 'walkthrough', 'size'] as const satisfies readonly (keyof PageOptions)[];
@@ -104,6 +106,8 @@ function drawSoon(): void {
 function draw(): void {
   if (page === null || shown === null) return;
   told.hide();
+  setText(lesson, shown.score.lesson ?? '');
+  document.documentElement.style.setProperty('--size', String(options.size));
   // The cursor may have gone on to another phrase since the score came.
   const here = shown.score.here === null ? null : cursor.phrase;
   taken = page.show(shown.uri, { ...shown.score, here }, options) ?? taken;

@@ -427,7 +427,7 @@ function stateOf(one: Shown | undefined): string {
   const what = pictured !== phrase ? 'The picture is of the text before this error' : 'The picture leaves out what cannot be read';
   // The error's own words stand below the picture, unless it is in a definition.
   const isBelow = phrase.findings.some(({ start, message }) => start === phrase.broken!.start && message === phrase.broken!.message);
-  return isBelow ? `${what}.` : `${what}: ${phrase.broken.message}`;
+  return isBelow ? `${what}.` : `${what}.\n${phrase.broken.message}`;
 }
 
 /** The picture is engraved for the room there is, in steps, so that dragging the edge of the view does not engrave at every pixel. */

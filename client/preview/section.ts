@@ -1,4 +1,5 @@
 /** The place of one phrase on the page: its words, its picture, its findings. */
+import { wordsOf, type Words } from '../../server/src/picture/emphasis';
 import type { ScoreFinding, ScorePhrase } from '../src/score/messages';
 import { html, setText } from './dom';
 import type { ShownSystem } from './system';
@@ -78,7 +79,7 @@ export function addSection(container: HTMLElement, onFinding: (finding: number) 
       if (fresh === told) return;
       told = fresh;
       findings.replaceChildren(...shown.map(({ severity, message }, i) => findingItem(severity, message, () => onFinding(i))));
-      says.replaceChildren(...phrase.says.map((say) => html('p', { dir: 'auto' }, say)));
+      says.replaceChildren(...phrase.says.map((say) => html('p', { dir: 'auto' }, ...wordsOf(say).map(wordsElement))));
     },
     showSystems(next) {
       drawn = next;
@@ -100,6 +101,11 @@ export function addSection(container: HTMLElement, onFinding: (finding: number) 
     },
     isStale: () => systems.inert,
   };
+}
+
+function wordsElement({ text, isStrong, isEmphasized }: Words): Node | string {
+  const inner = isEmphasized ? html('em', {}, text) : text;
+  return isStrong ? html('strong', {}, inner) : inner;
 }
 
 /** Only what changed is touched, so that nothing flickers and what is selected or read aloud stays. */

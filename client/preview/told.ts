@@ -1,6 +1,7 @@
-/** What is known of a note, beside it: on pointing at it, and while it is reached with the keys. Never in the way of the pointer. */
+/** What is known of a note, beside it: on pointing at it, and while it is reached with the keys. Never in the way of the pointer, nor on what comes next. */
 import type { ScoreNote } from '../src/score/messages';
 import { html } from './dom';
+import { tipPlace } from './tip';
 
 export interface Told {
   show(note: ScoreNote, beside: Element): void;
@@ -18,11 +19,9 @@ export function createTold(): Told {
       described?.removeAttribute('aria-describedby');
       described = beside;
       beside.setAttribute('aria-describedby', element.id);
-      const { left, bottom, top } = beside.getBoundingClientRect();
-      const { offsetWidth: width, offsetHeight: height } = element;
-      const below = bottom + 4 + height <= window.innerHeight;
-      element.style.left = `${Math.max(4, Math.min(left, window.innerWidth - width - 8))}px`;
-      element.style.top = `${below ? bottom + 4 : Math.max(4, top - height - 4)}px`;
+      const { left, top } = tipPlace(beside.getBoundingClientRect(), { width: element.offsetWidth, height: element.offsetHeight }, { width: document.documentElement.clientWidth, height: window.innerHeight });
+      element.style.left = `${left}px`;
+      element.style.top = `${top}px`;
     },
     hide() {
       element.hidden = true;

@@ -2,8 +2,10 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { slices, topBetween } from '../../server/src/picture/boxes';
+import { tipPlace } from '../../client/preview/tip';
 import { barsOf } from '../../server/src/picture/bars';
 import { evenBreaks, overfull, withBreaks } from '../../server/src/picture/breaks';
+import { wordsOf } from '../../server/src/picture/emphasis';
 import { figureParts, figureRow, type PlacedFigure } from '../../server/src/picture/figures';
 import { countOf, lanesOf, type Stretch } from '../../server/src/picture/lanes';
 import { pointsOf, strokesOf } from '../../server/src/picture/outline';
@@ -205,6 +207,43 @@ test('each severity has a line of its own, which ends where it is to end', () =>
 
 test('a bracket is closed at both ends', () => {
   expect(bracketPath(0, 10, 5, 2)).toBe('M0 3V5H10V3');
+});
+
+describe('prose', () => {
+  const look = (prose: string): string => wordsOf(prose).map(({ text, isStrong, isEmphasized }) => `${isStrong ? 'S' : ''}${isEmphasized ? 'E' : ''}<${text}>`).join('');
+
+  // Expected by CommonMark 0.31, sections 2.4, 6.1, 6.2 and 6.3.
+  test.each([
+    ['Sing the *third* first.', '<Sing the >E<third>< first.>'],
+    ['**Slowly**, then _faster_', 'S<Slowly><, then >E<faster>'],
+    ['**Sing the *third* first**', 'S<Sing the >SE<third>S< first>'],
+    ['3 * 4 and 5*', '<3 * 4 and 5*>'],
+    ['a_name_here', '<a_name_here>'],
+    ['\\*as it is\\*', '<*as it is*>'],
+    ['the `b9` and [the rest](https://example.org)', '<the b9 and the rest>'],
+    ['**open', '<**open>'],
+    ['***both***', 'SE<both>'],
+    ['', ''],
+  ])('%s', (prose, expected) => expect(look(prose)).toBe(expected));
+
+  test('no word is lost', () => {
+    fc.assert(fc.property(fc.stringMatching(/^[a-z *_`]*$/), (prose) => {
+      expect(wordsOf(prose).map(({ text }) => text).join('').replace(/[^a-z]/g, '')).toBe(prose.replace(/[^a-z]/g, ''));
+    }), RUN);
+  });
+});
+
+test('a tip never lies on what comes next where there is room above or before it', () => {
+  const side = fc.integer({ min: 0, max: 900 });
+  fc.assert(fc.property(fc.record({ left: side, top: side, width: fc.integer({ min: 10, max: 60 }), height: fc.integer({ min: 60, max: 250 }), tipWidth: fc.integer({ min: 60, max: 400 }), tipHeight: fc.integer({ min: 20, max: 160 }) }), (at) => {
+    const note = { left: at.left, top: at.top, right: at.left + at.width, bottom: at.top + at.height };
+    const tip = { width: at.tipWidth, height: at.tipHeight };
+    fc.pre(note.top >= tip.height + 4 || (note.left >= tip.width + 4 && note.bottom >= tip.height));
+    const { left, top } = tipPlace(note, tip, { width: 1000, height: 1200 });
+    const coversRest = left + tip.width > note.left && top < note.bottom && top + tip.height > note.top;
+    expect(coversRest || top + tip.height > note.bottom).toBe(false);
+    expect(left >= 0 && top >= 0 && left + tip.width <= 1000 && top + tip.height <= 1200).toBe(true);
+  }), RUN);
 });
 
 describe('kept options', () => {

@@ -1,6 +1,7 @@
 /** The score as a teacher uses it: beside the text, of the text as it is now, and the way back from a note to the text. */
 import type { Frame } from 'playwright-core';
 import { expect, test } from 'vitest';
+import { measure } from '../../server/src/picture/measure';
 import { workbenchOfFile } from './harness';
 
 const bench = workbenchOfFile();
@@ -123,7 +124,7 @@ test('text from a file is never markup', async () => {
   await bench.goTo(4, 13);
   await eventually(figures, '3 5 1');
   expect(await score.locator('h2').innerText()).toContain(script);
-  expect(await score.locator('.says').innerText()).toContain(`</p></div>${script} **bold**`);
+  expect(await score.locator('.says').innerText()).toContain(`</p></div>${script} bold`);
   expect(await score.locator('.says').innerText()).toContain('שלום');
   expect(await score.locator('main script, main img, main iframe, main a').count()).toBe(0);
   expect(await score.evaluate('document.title')).toBe('Score');
@@ -146,6 +147,11 @@ test('all of a lesson, in dark and high-contrast colours', async () => {
     await bench.page.waitForTimeout(500);
     await bench.picture(name);
   }
+  expect(await score.locator('h1').innerText()).toBe('Lanterns on the quay');
+  // The letters are as wide as the table says by which the picture is laid out.
+  const widths = await score.evaluate<{ words: string; bold: boolean; width: number }[]>(`document.fonts.ready.then(() => [...document.querySelectorAll('.system text')].map((one) => (
+    { words: one.textContent, bold: one.getAttribute('font-weight') === '700', width: one.getComputedTextLength() / Number(one.getAttribute('font-size')) })))`);
+  for (const { words, bold, width } of widths) expect(Math.abs(width - measure(words, bold ? 'bold' : 'regular').width), words).toBeLessThan(0.02 * words.length);
   // Roles are told by shapes, whatever the colours.
   expect(await score.locator('.below path.role.tension').count()).toBeGreaterThan(5);
 });
@@ -154,13 +160,16 @@ test('for the wall of a class room all is twice as large, and no wider than the 
   const choices = (isOpen: boolean): Promise<void> => score.evaluate(`[...document.querySelectorAll('details')].find((one) => one.textContent.startsWith('What is shown')).open = ${isOpen}`);
   const size = score.locator('label', { hasText: 'Size' }).locator('select');
   const head = async (): Promise<number> => (await score.locator('section.current .system .notehead').first().boundingBox())!.height;
+  const letters = (): Promise<string> => score.evaluate("['h1', 'h2', '.says p'].map((one) => parseFloat(getComputedStyle(document.querySelector(one)).fontSize)).join(' ')");
   await choices(true);
   await size.selectOption({ label: 'usual' });
   const usual = await head();
+  const small = await letters();
   await size.selectOption({ label: 'for a wall' });
   await expect.poll(async () => (await head()) / usual, { timeout: 10_000 }).toBeGreaterThan(1.7);
   // The phrase at the cursor stays the current one, though the score was asked for at another.
   expect(await score.locator('section.current h2').innerText()).toBe('Gangway');
+  expect(await letters()).toBe(small.split(' ').map((size) => 2 * Number(size)).join(' '));
   expect(await score.evaluate('document.documentElement.scrollWidth <= document.documentElement.clientWidth')).toBe(true);
   await choices(false);
   await bench.picture('score-wall');

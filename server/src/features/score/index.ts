@@ -61,10 +61,16 @@ function lookAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, { sco
   return {
     version: snapshot.version,
     here: here === null ? null : placed.indexOf(here),
+    lesson: scope === 'lesson' ? titleOf(snapshot) : null,
     count: snapshot.phrases.length,
     placed,
     make: (one) => scorePhrase(one, { findings, unfinished, snapshot, theory, pitch }),
   };
+}
+
+function titleOf({ slices }: Snapshot): string | null {
+  const lesson = slices.map(({ parsed }) => parsed.item).find((item) => item.kind === 'lesson');
+  return lesson?.title?.value ?? null;
 }
 
 interface Asked {

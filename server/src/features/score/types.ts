@@ -76,6 +76,8 @@ export interface Score {
   readonly version: number;
   /** The index of the phrase at the offset; between phrases of the next one, after the last one of that; null where the file has none. */
   readonly here: number | null;
+  /** The title of the lesson, where all of it is shown. */
+  readonly lesson: string | null;
   /** How many phrases the file has. */
   readonly count: number;
   readonly phrases: readonly ScorePhrase[];

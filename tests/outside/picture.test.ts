@@ -36,6 +36,7 @@ const CASES: Readonly<Record<string, string>> = {
   'high notes with ledger lines and accidentals under wide symbols': 'phrase "High"\n  over | Ebmaj7#11 Abm11 | F#m7b5/A B7alt |\n  line | C#7-B#6 Cb7-Eb7 D#7-F#7 Gb6-A#6 | Ab6-Cb7 Eb7 F#7-G#6 A6 |',
   'wide figures on neighbours': 'phrase "Figures"\n  over | C7 | F7 |\n  line | Db4-D#-F#-Ab Db-D#-F#-Ab Ab-Db-Ab-D# F#-Db-D#-Ab | Gb4-G#-B-Db Gb-G#-B-Db Db-Gb-Db-G# B-Gb-G#-Db |',
   'sixteenths with an accidental on every note': 'phrase "Dense"\n  over | C7alt | B7alt |\n  line | C#4-Cb-D#-Db E#-Fb-F#-Gb G#-Ab-A#-Bb Cb5-C#-Db-D# | D#5-Db-C#-Cb Bb-A#-Ab-G# Gb-F#-Fb-E# Db-D#-Cb-C# |',
+  'a pickup': 'phrase "Pickup"\n  over | Fm7 Bb7 | Ebmaj7 |\n  line G4-Ab | Bb-Ab F-D C-Ab F-D | G ~ Bb G |',
   'low notes': 'phrase "Low"\n  part bass\n  over | Dm7 G7 | Cmaj7 |\n  line | E1-F# G#-A B-C#2 D-F | E2-D C#-B1 G#1-F# E1 |',
 };
 
@@ -101,6 +102,7 @@ function faultsOf(picture: Picture): string[] {
   const isOutside = ({ left, top, right, bottom }: Box): boolean => left < 0 || top < 0 || right > width || bottom > height;
   const faults = new Set<string>();
   labels.forEach((label, i) => {
+    if (label.what.trim() === '') faults.add('a label is empty');
     if (isOutside(label.box)) faults.add(`${label.what} is outside`);
     if (notation.some((ink) => overlap(label.box, ink))) faults.add(`${label.what} lies on the notation`);
     // The edges of one shape meet.

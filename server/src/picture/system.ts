@@ -121,16 +121,20 @@ const ACCIDENTALS: Readonly<Record<string, string>> = { '\uEA63': '♭♭', '\uE
  */
 function drawAbove(page: Xml, notes: readonly Box[], right: number): { readonly drawn: ReadonlyMap<Xml, Xml>; readonly top: number } {
   const drawn = new Map<Xml, Xml>();
-  const numbers = descendants(page, hasClass('mNum')).map((group): Box => {
+  const numbers = descendants(page, hasClass('mNum')).flatMap((group): Box[] => {
     const words = textOf(group).trim();
+    // A pickup has no number.
+    drawn.set(group, xml('g', { class: 'mNum' }));
+    if (words === '') return [];
     const { width, ascent, descent } = measure(words, 'regular');
     const [x, top] = [0, topBetween(notes, -HEAD, NUMBER.size * width + HEAD, Infinity)];
     const y = (top === Infinity ? 0 : top) - NUMBER.aboveInk - NUMBER.size * descent;
     drawn.set(group, xml('g', { class: 'mNum' }, lettered(words, { x, y, size: NUMBER.size }, 'regular')));
-    return { left: x, top: y - NUMBER.size * ascent, right: x + NUMBER.size * width, bottom: y + NUMBER.size * descent };
+    return [{ left: x, top: y - NUMBER.size * ascent, right: x + NUMBER.size * width, bottom: y + NUMBER.size * descent }];
   });
   const symbols = descendants(page, hasClass('harm')).map((group) => {
     const [text] = descendants(group, ({ name }) => name === 'text');
+    drawn.set(group, xml('g', { class: 'harm' }));
     return { group, x: Number(text?.attributes['x'] ?? 0), words: symbolWords(group) };
   }).filter(({ words }) => words !== '').sort((a, b) => a.x - b.x);
   const [staff] = descendants(page, hasClass('staff'));

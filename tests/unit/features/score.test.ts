@@ -204,7 +204,8 @@ describe('which phrases', () => {
     expect(names(LESSON.indexOf('phrase "B"') - 1)).toEqual(['A']);
     expect(names(LESSON.indexOf('phrase "B"'))).toEqual(['B']);
     expect(names(0, 'lesson')).toEqual(['A', 'B']);
-    expect(at(0, 'lesson')).toMatchObject({ here: 0, version: 1 });
+    expect(at(0, 'lesson')).toMatchObject({ here: 0, version: 1, lesson: 'By the river' });
+    expect(at(0, 'phrase').lesson).toBe(null);
     expect(at(LESSON.indexOf('phrase "B"'), 'lesson').here).toBe(1);
     expect(at(LESSON.indexOf('F4'), 'phrase').here).toBe(0);
   });
@@ -218,7 +219,7 @@ describe('which phrases', () => {
     const between = 'phrase "A"\n  line | C4 |\nchanges turn = | C |\nphrase "B"\n  line | D4 |\n';
     expect(scoreAt(opened(between), between.indexOf('changes'), DEFAULT_THEORY, PHRASE).phrases.map(({ name }) => name)).toEqual(['B']);
     expect(scoreAt(opened(between), between.indexOf('turn'), DEFAULT_THEORY, { ...PHRASE, scope: 'lesson' }).here).toBe(1);
-    expect(scoreAt(opened(''), 0, DEFAULT_THEORY, PHRASE)).toEqual({ version: 1, here: null, count: 0, phrases: [] });
+    expect(scoreAt(opened(''), 0, DEFAULT_THEORY, PHRASE)).toEqual({ version: 1, here: null, lesson: null, count: 0, phrases: [] });
   });
 
   test('a phrase that only moved keeps its revision; one that changed does not', () => {

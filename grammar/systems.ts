@@ -35,10 +35,20 @@ export function systemsOf(rows: readonly Row[]): readonly SystemRows[] {
   return systems;
 }
 
+/** A meter n/d by its numbers. */
+interface Timing {
+  readonly beats: number;
+  readonly unit: number;
+}
+
+/** Whether the beats of a meter are dotted: d is 8 or 16, and n a multiple of 3 above 3. */
+export function isCompound({ beats, unit }: Timing): boolean {
+  return (unit === 8 || unit === 16) && beats > 3 && beats % 3 === 0;
+}
+
 /** How many beats are felt in a bar: in a compound meter each is three units long. */
-export function beatCount({ beats, unit }: Meter): number {
-  const isCompound = unit >= 8 && beats > 3 && beats % 3 === 0;
-  return isCompound ? beats / 3 : beats;
+export function beatCount(meter: Timing): number {
+  return isCompound(meter) ? meter.beats / 3 : meter.beats;
 }
 
 /** How many beats a group asks for: its weight, times those of its cell; a cell that is not defined counts as one. */

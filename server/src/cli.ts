@@ -12,7 +12,7 @@ import { writeMusicXml, type MusicXmlOptions } from './exports/musicxml';
 import { formatText } from '../../grammar/printer';
 import { fixAll } from './features/fix-all';
 import { readSettings, type Settings } from './features/options';
-import { openSnapshot, type Snapshot } from './model/snapshot';
+import { lessonTitle, openSnapshot, type Snapshot } from './model/snapshot';
 import { findingsOf } from './rules/findings';
 import { CannotRun, readText, reasonOf } from './read-text';
 import { VERSION } from './version';
@@ -215,8 +215,7 @@ function exportFiles(texts: readonly FileText[], options: Options, to: string | 
 
 function exported(one: FileText, { settings, score, midi }: Options, format: 'musicxml' | 'midi'): string | Uint8Array {
   const snapshot = snapshotOf(one);
-  const lesson = snapshot.slices.map(({ parsed }) => parsed.item).find((item) => item.kind === 'lesson');
-  const title = (lesson?.kind === 'lesson' ? lesson.title?.value : undefined) || basename(one.file, extname(one.file));
+  const title = lessonTitle(snapshot) || basename(one.file, extname(one.file));
   const readings = snapshot.phrases.map(({ phrase }) => readPhrase(phrase, settings.theory));
   if (format === 'musicxml') return writeMusicXml(readings, title, score);
   try {

@@ -1,5 +1,7 @@
 /** The page of the editor's settings, commands, keys and colours, made from the extension's manifest. */
 
+import { tableCell } from './rules/manual';
+
 /** What of `package.json` the page tells. */
 export interface Manifest {
   readonly contributes: {
@@ -41,12 +43,12 @@ const DOES: Readonly<Record<string, string>> = {
 
 /** Markdown: one table each of settings, commands and colours. */
 export function settingsPage({ contributes: { configuration, commands, keybindings, colors } }: Manifest): string {
-  const settings = Object.entries(configuration.properties).map(([name, setting]) => `| \`${name}\` | \`${String(setting.default)}\` | ${cell(meaning(setting))} |`);
+  const settings = Object.entries(configuration.properties).map(([name, setting]) => `| \`${name}\` | \`${String(setting.default)}\` | ${tableCell(meaning(setting))} |`);
   const listed = commands.map(({ command, title, category }) => {
     const keys = [...new Set(keybindings.filter((binding) => binding.command === command).map(({ key, mac }) => (mac === undefined ? `\`${key}\`` : `\`${key}\`, on a Mac \`${mac}\``)))];
     return `| ${category ?? 'Phrasewright'}: ${title} | ${keys.join('; ')} | ${DOES[command.replace(/^phrasewright\./, '')] ?? ''} |`;
   });
-  const drawn = colors.map(({ id, description }) => `| \`${id}\` | ${cell(description)} |`);
+  const drawn = colors.map(({ id, description }) => `| \`${id}\` | ${tableCell(description)} |`);
   return `# Settings, commands and colours
 
 \`npm run docs\` makes this page from the extension's manifest (\`package.json\`).
@@ -77,8 +79,4 @@ function meaning({ description, markdownDescription, enum: values, enumDescripti
   const told = enumDescriptions ?? markdownEnumDescriptions ?? [];
   const choices = (values ?? []).map((value, i) => (told[i] === undefined ? `\`${value}\`` : `\`${value}\`: ${told[i]}`));
   return [markdownDescription ?? description ?? '', ...choices].join('<br>');
-}
-
-function cell(text: string): string {
-  return text.replaceAll('|', '\\|');
 }

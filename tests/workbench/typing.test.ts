@@ -43,10 +43,7 @@ test('a phrase is filled in field by field: Tab only goes on, Enter takes the ch
   await press('Tab');
   await list.first().waitFor({ state: 'hidden' });
   await field('Harbour wall');
-  await type('C');
-  await page.waitForTimeout(1200);
-  expect(await list.count()).toBe(0);
-  await press('Tab');
+  await field('C');
   await list.filter({ hasText: 'minor' }).waitFor();
   await press('ArrowDown');
   await page.locator('.suggest-widget.visible .monaco-list-row.focused', { hasText: 'minor' }).waitFor();

@@ -25,7 +25,16 @@ export interface Places {
   harmonyAt(time: Fraction): number | null;
 }
 
+const known = new WeakMap<HarmonicContext, Places>();
+
+/** The places of a phrase; worked out once for each harmonic context, which is that of one phrase. */
 export function placesOf(phrase: Phrase, context: HarmonicContext): Places {
+  const places = known.get(context) ?? placesAfresh(phrase, context);
+  known.set(context, places);
+  return places;
+}
+
+function placesAfresh(phrase: Phrase, context: HarmonicContext): Places {
   const { bars } = phrase;
   const { harmonies } = context;
   const changes = new Set(harmonies.slice(1).map((harmony) => harmony.onset.toFraction()));

@@ -1,7 +1,11 @@
 /** An example of each code action: a phrase with the cursor at `¦`, or a selection between two of them. The page shows what comes of it; tests run them. */
 
-/** The rows of a phrase in C major over the usual cadence, with a line of its own. */
-const cadence = (line: string, over = '| Dm7 | G7 | Cmaj7 |', key = 'C major'): string => `phrase "Example"\n  key  ${key}\n  over ${over}\n  line ${line}\n`;
+/** The rows of a phrase in C major, over the usual cadence unless other chords are named. */
+const cadence = (line: string, over = '| Dm7 | G7 | Cmaj7 |'): string => `phrase "Example"\n  key  C major\n  over ${over}\n  line ${line}\n`;
+
+/** A phrase with the cursor at its name, or at the keyword of a row. */
+const atName = (phrase: string): string => phrase.replace('phrase "', 'phrase "¦');
+const atRow = (row: 'line' | 'over', phrase: string): string => phrase.replace(`  ${row} `, `  ¦${row} `);
 
 const CADENCE = '| D4-F A-C5 B-A G-F | G-B D-F E-D B-G | E ~ ~ . |';
 
@@ -26,28 +30,27 @@ export const EXAMPLES: Readonly<Record<string, string>> = {
   'invert-arpeggio': cadence('| ¦D4-F A-C5 A ~ |', '| Dm7 |'),
   simplify: cadence('| D4-E ¦F-A A ~ |', '| Dm7 |'),
   'sequence-through': cadence('| ¦D4-E F-A¦ A ~ | G ~ ~ ~ | E ~ ~ . |'),
-  'write-degrees': cadence(CADENCE).replace('phrase "', 'phrase "¦'),
-  'write-claims': cadence(CADENCE).replace('phrase "', 'phrase "¦'),
-  'write-walkthrough': cadence(CADENCE).replace('phrase "', 'phrase "¦'),
-  'twelve-keys': cadence('| G4-B D5-F | E ~ |', '| G7 | Cmaj7 |').replace('phrase "', 'phrase "¦'),
-  'write-steps': cadence(CADENCE).replace('phrase "', 'phrase "¦'),
-  skeleton: cadence(CADENCE).replace('phrase "', 'phrase "¦'),
+  'write-degrees': atName(cadence(CADENCE)),
+  'write-claims': atName(cadence(CADENCE)),
+  'write-walkthrough': atName(cadence(CADENCE)),
+  'twelve-keys': atName(cadence('| G4-B D5-F | E ~ |', '| G7 | Cmaj7 |')),
+  'write-steps': atName(cadence(CADENCE)),
+  skeleton: atName(cadence(CADENCE)),
   transpose: cadence(CADENCE).replace('key  C', 'key  ¦C'),
-  'major-minor': cadence(CADENCE).replace('phrase "', 'phrase "¦'),
-  'harmonic-rhythm': cadence('| D4 F A C5 | B A G F | E ~ ~ ~ |').replace('phrase "', 'phrase "¦'),
-  octave: cadence(CADENCE).replace('phrase "', 'phrase "¦'),
-  displace: cadence('| D4 F A ~ | B ~ ~ . |', '| Dm7 | G7 |').replace('phrase "', 'phrase "¦'),
+  'major-minor': atName(cadence(CADENCE)),
+  'harmonic-rhythm': atName(cadence('| D4 F A C5 | B A G F | E ~ ~ ~ |')),
+  octave: atName(cadence(CADENCE)),
+  displace: atName(cadence('| D4 F A ~ | B ~ ~ . |', '| Dm7 | G7 |')),
   respell: cadence('| G4 ¦Gb G B |', '| G7 |'),
-  'line-in-degrees': cadence(CADENCE).replace('  line ', '  ¦line '),
-  'line-in-pitches': cadence('| 1-b3 5-b7 5 ~ | 3 ~ ~ . |', '| Dm7 | G7 |').replace('  line ', '  ¦line '),
-  'chords-in-numerals': cadence(CADENCE).replace('  over ', '  ¦over '),
-  'numerals-in-chords': cadence(CADENCE, '| ii7 | V7 | Imaj7 |').replace('  over ', '  ¦over '),
+  'line-in-degrees': atRow('line', cadence(CADENCE)),
+  'line-in-pitches': atRow('line', cadence('| 1-b3 5-b7 5 ~ | 3 ~ ~ . |', '| Dm7 | G7 |')),
+  'chords-in-numerals': atRow('over', cadence(CADENCE)),
+  'numerals-in-chords': atRow('over', cadence(CADENCE, '| ii7 | V7 | Imaj7 |')),
   'extract-cell': cadence('| ¦D4-E F-A¦ A ~ |', '| Dm7 |'),
   'inline-cell': `cell climb = 1-2 3-5\n\n${cadence('| ¦climb 5 ~ |', '| Cmaj7 |')}`,
-  'extract-changes': cadence(CADENCE).replace('  over ', '  ¦over '),
+  'extract-changes': atRow('over', cadence(CADENCE)),
   'inline-changes': `changes turn = | Dm7 | G7 | Cmaj7 |\n\n${cadence(CADENCE, '¦turn')}`,
   'join-systems': `${cadence('| D4-F A-C5 A ~ |', '| Dm7 |')}  ¦over | G7 |\n  line | B4 ~ ~ . |\n`,
-  'meter-bars': cadence('| D4-F A-C5 A ~ | B ~ ~ . |', '| Dm7 | G7 |').replace('phrase "', 'phrase "¦'),
-  'file-lines': `${cadence('| D4-F A ~ ~ |', '| Dm7 |').replace('phrase "', 'phrase "¦')}
-${cadence('| G4-B D5 ~ ~ |', '| G7 |')}`,
+  'meter-bars': atName(cadence('| D4-F A-C5 A ~ | B ~ ~ . |', '| Dm7 | G7 |')),
+  'file-lines': `${atName(cadence('| D4-F A ~ ~ |', '| Dm7 |'))}\n${cadence('| G4-B D5 ~ ~ |', '| G7 |')}`,
 };

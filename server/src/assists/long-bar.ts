@@ -2,6 +2,7 @@
 import { applyEdits } from '../../../grammar/printer';
 import { barBeats, groupBeats } from '../../../grammar/systems';
 import type { CellItem, DegreesRow, FigureBar, FigureGroup, Group, LineBar, Problem, Slot, TextEdit } from '../../../grammar/tree';
+import { leastMultiple } from '../model/time';
 import { problemsOf } from '../rules/findings';
 import type { Reading } from '../analysis/types';
 import type { Bar, Phrase } from '../model/types';
@@ -124,7 +125,7 @@ function valuesHalved(context: AssistContext, { bar: { meter }, node, figures, s
   for (let i = node.groups.length - 2; excess > 0; i -= 2) {
     const [first, second] = [node.groups[i], node.groups[i + 1]];
     if (first?.kind !== 'slots' || second?.kind !== 'slots' || sizes[i] !== sizes[i + 1]) return [];
-    const most = leastCommonMultiple(first.slots.length, second.slots.length);
+    const most = leastMultiple(first.slots.length, second.slots.length);
     const slots = [first, second].flatMap((group) => group.slots.map((slot) => lengthened(slot, most / group.slots.length, text)));
     if (slots.length === 0 || most > MOST_SLOTS) return [];
     const weight = first.weight === null ? '' : text.slice(first.weight.range.start, first.weight.range.end);
@@ -148,10 +149,4 @@ const MOST_SLOTS = 4;
 /** A slot as long as several. */
 function lengthened(slot: Slot, times: number, text: string): string {
   return text.slice(slot.range.start, slot.range.end) + (slot.kind === 'rest' ? '-.' : '-~').repeat(times - 1);
-}
-
-function leastCommonMultiple(a: number, b: number): number {
-  let multiple = a;
-  while (multiple % b !== 0) multiple += a;
-  return multiple;
 }

@@ -1,6 +1,8 @@
 /** The page of the code actions, made from what they say of themselves and from what they do to their examples. */
 import { DEFAULT_THEORY } from '../analysis/read';
 import { openSnapshot } from '../model/snapshot';
+import { applyPlaced } from '../rules/findings';
+import { codeBlock } from '../rules/manual';
 import type { Assist } from './assist';
 import { EXAMPLES } from './examples';
 import { ASSISTS, offersAt } from './registry';
@@ -25,7 +27,7 @@ export function actionsPage(): string {
 
 function section({ id, kind, what }: Assist): string {
   const { title, after } = tried(id);
-  return `## <a id="action-${id}"></a>${id}\n\n\`${kind}\`\n\n${what}\n\n${block(EXAMPLES[id]!)}\n*${title}*\n\n${block(firstLines(after))}`;
+  return `## <a id="action-${id}"></a>${id}\n\n\`${kind}\`\n\n${what}\n\n${codeBlock(EXAMPLES[id]!)}\n*${title}*\n\n${codeBlock(firstLines(after))}`;
 }
 
 /** The first form of an action on its own example. Throws where it is not offered there. */
@@ -35,8 +37,7 @@ function tried(id: string): { readonly title: string; readonly after: string } {
   const offers = offersAt(openSnapshot('', 1, text), { start, end, only: [assist.kind] }, DEFAULT_THEORY, (error) => { throw error; });
   const offer = offers.find((one) => one.assist === id);
   if (offer === undefined) throw new Error(`“${id}” is not offered in its own example.`);
-  const edits = [...offer.edits()].sort((a, b) => b.start - a.start || b.end - a.end);
-  return { title: offer.title, after: edits.reduce((result, edit) => result.slice(0, edit.start) + edit.text + result.slice(edit.end), text) };
+  return { title: offer.title, after: applyPlaced(text, offer.edits()) };
 }
 
 /** An example's text without its marks, and the cursor or the selection they stand for. Throws where there is none. */
@@ -53,8 +54,4 @@ const MOST_LINES = 18;
 function firstLines(text: string): string {
   const lines = text.trimEnd().split('\n');
   return lines.length <= MOST_LINES ? text : [...lines.slice(0, MOST_LINES), '…'].join('\n');
-}
-
-function block(text: string): string {
-  return `\`\`\`\n${text.trimEnd()}\n\`\`\`\n`;
 }

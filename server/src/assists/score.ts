@@ -2,7 +2,7 @@
 import type Fraction from 'fraction.js';
 import { dressed } from '../../../grammar/printer';
 import type { Bar, ChordSpan, Note, Phrase } from '../model/types';
-import { ZERO } from '../model/time';
+import { leastMultiple, ZERO } from '../model/time';
 import { writeDegree } from '../theory/figure';
 import { formatNoteName, midi, nearestOctave, nextAbove, nextBelow, pitchInText, sameName, writable } from '../theory/pitch';
 import type { Chord, Pitch } from '../theory/types';
@@ -53,19 +53,13 @@ function beatText(from: Fraction, length: Fraction, sounds: readonly Sound[], te
   const to = from.add(length);
   const here = sounds.flatMap((sound, i) => (sound.onset.compare(to) < 0 && sound.end.compare(from) > 0 ? [{ sound, text: texts[i]! }] : []));
   const inside = here.flatMap(({ sound }) => [sound.onset, sound.end]).filter((time) => time.compare(from) > 0 && time.compare(to) < 0);
-  const slots = inside.reduce((count, time) => leastMultiple(count, time.sub(from).div(length).d), 1n);
-  return Array.from({ length: Number(slots) }, (_, i) => {
-    const at = from.add(length.mul(i).div(slots.toString()));
+  const slots = inside.reduce((count, time) => leastMultiple(count, Number(time.sub(from).div(length).d)), 1);
+  return Array.from({ length: slots }, (_, i) => {
+    const at = from.add(length.mul(i).div(slots));
     const starting = here.find(({ sound }) => sound.onset.equals(at));
     if (starting !== undefined) return starting.text;
     return here.some(({ sound }) => sound.onset.compare(at) < 0 && sound.end.compare(at) > 0) ? '~' : '.';
   }).join('-');
-}
-
-function leastMultiple(a: bigint, b: bigint): bigint {
-  let [x, y] = [a, b];
-  while (y !== 0n) [x, y] = [y, x % y];
-  return (a / x) * b;
 }
 
 function noteTexts(sheet: Sheet, sounds: readonly Sound[]): string[] | null {

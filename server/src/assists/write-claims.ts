@@ -1,4 +1,4 @@
-import { checkWords } from '../analysis/claims/check';
+import { thoseThatHold } from '../analysis/claims/holding';
 import { devicesOf } from '../analysis/devices/read';
 import { shownFigure } from '../analysis/shown-figure';
 import type { Reading } from '../analysis/types';
@@ -13,7 +13,7 @@ export const writeClaims: Assist = {
     const { reading } = context;
     if (!isAtTitle(context) || reading.phrase.notes.length === 0) return [];
     const made = new Set(reading.phrase.claims.map(({ text }) => text));
-    const claims = candidates(reading).filter((text) => !made.has(text) && checkWords(text.split(' '), reading).status === 'holds');
+    const claims = thoseThatHold(candidates(reading).filter((text) => !made.has(text)), reading);
     if (claims.length === 0) return [];
     const rows = reading.phrase.item.rows;
     const after = rows.findLast((row) => row.kind !== 'say') ?? rows[rows.length - 1];

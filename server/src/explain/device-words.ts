@@ -3,10 +3,6 @@ import type { Device, DeviceKind } from '../analysis/devices/device';
 import type { Reading } from '../analysis/types';
 import { chordName, degreeWords, figures, listed, noteName, noteNames, withRole } from './note-words';
 
-/** Devices whose words stand ready before their finders do. */
-type ComingKind =
-  | 'tension-resolution' | 'leading-tone' | 'common-tone' | 'blue-third' | 'held-over' | 'upper-structure' | 'superimposed-pentatonic' | 'modal-colour' | 'side-slip';
-
 /** What a device is told from: the notes it is made of, and where it leads. */
 export interface Talk {
   readonly reading: Reading;
@@ -23,46 +19,34 @@ export interface DeviceWords {
   readonly weight: number;
   /** A clause that can stand alone, without a full stop. */
   clause(talk: Talk): string;
-  /** A few words without a verb. */
-  noun(talk: Talk): string;
 }
 
-const WORDS: Readonly<Record<DeviceKind | ComingKind, DeviceWords>> = {
+const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   enclosure: {
     stretch: 1.05, weight: 8,
     clause: (talk) => (talk.notes.length === 2 ? `${each(talk)} enclose ${target(talk)}` : `${names(talk)} encloses ${target(talk)}`),
-    noun: (talk) => `enclosure of ${targetName(talk)}`,
   },
-  'double-chromatic': { stretch: 1, weight: 7, clause: (talk) => `${each(talk)} lead by half steps into ${target(talk)}`, noun: (talk) => `half steps into ${targetName(talk)}` },
-  suspension: { stretch: 0, weight: 8, clause: (talk) => `${first(talk)} is kept from the chord before and falls to ${target(talk)} (a suspension)`, noun: (talk) => `suspension into ${targetName(talk)}` },
-  retardation: { stretch: 0, weight: 8, clause: (talk) => `${first(talk)} is kept from the chord before and rises to ${target(talk)} (a retardation)`, noun: (talk) => `retardation into ${targetName(talk)}` },
-  anticipation: { stretch: 0, weight: 7, clause: (talk) => anticipated(talk), noun: () => 'anticipation' },
-  appoggiatura: { stretch: 0, weight: 5, clause: (talk) => `${first(talk)} leans on ${target(talk)}`, noun: (talk) => `appoggiatura to ${targetName(talk)}` },
-  approach: { stretch: 0, weight: 3, clause: (talk) => `${first(talk)} leads by ${stepInto(talk)} into ${target(talk)}`, noun: (talk) => `approach to ${targetName(talk)}` },
-  'neighbour-tone': { stretch: 0, weight: 3, clause: (talk) => `${first(talk)} is ${/upper/.test(talk.detail) ? 'an upper' : 'a lower'} neighbour of ${targetName(talk)}`, noun: (talk) => `neighbour of ${targetName(talk)}` },
-  'passing-tone': { stretch: 0, weight: 2, clause: (talk) => `${each(talk)} ${talk.notes.length === 1 ? 'passes' : 'pass'} to ${targetName(talk)}`, noun: (talk) => `passing ${names(talk)}` },
-  'escape-tone': { stretch: 0, weight: 2, clause: (talk) => `${first(talk)} is an escape tone: by step one way, by leap the other`, noun: () => 'escape tone' },
-  'chromatic-run': { stretch: 1.3, weight: 8, clause: (talk) => `${first(talk)} ${rises(talk) ? 'climbs' : 'falls'} by half steps to ${target(talk)}`, noun: (talk) => `half steps into ${targetName(talk)}` },
-  arpeggio: { stretch: 1.1, weight: 7, clause: (talk) => climbs(talk), noun: (talk) => `${chordOf(talk)} arpeggio` },
-  'scale-run': { stretch: 1.05, weight: 6, clause: (talk) => runs(talk), noun: (talk) => `${rises(talk) ? 'rising' : 'falling'} scale over ${chordOf(talk)}` },
-  turn: { stretch: 1.1, weight: 6, clause: (talk) => `${names(talk)} turns round ${withRole(talk.reading, talk.notes[1]!)}`, noun: (talk) => `turn round ${noteName(talk.reading, talk.notes[1]!)}` },
-  mordent: { stretch: 1.05, weight: 5, clause: (talk) => `${names(talk)} is a mordent on ${firstRole(talk)}`, noun: (talk) => `mordent on ${first(talk)}` },
-  'triplet-arpeggio': { stretch: 1.15, weight: 7, clause: (talk) => `the triplet ${climbs(talk)}`, noun: (talk) => `triplet arpeggio of ${chordOf(talk)}` },
-  'pentatonic-line': { stretch: 0.9, weight: 6, clause: (talk) => `${from(talk)} the line stays in ${talk.detail}`, noun: (talk) => talk.detail },
-  'blues-line': { stretch: 1.15, weight: 8, clause: (talk) => `${from(talk)} the line stays in the ${blues(talk.detail)}`, noun: (talk) => blues(talk.detail) },
-  'bebop-line': { stretch: 1.1, weight: 8, clause: (talk) => `${from(talk)} the line runs in the ${talk.detail.replace(/^(\S+) (bebop \w+)$/, '$1 $2')} scale`, noun: (talk) => talk.detail },
-  'guide-tone-resolution': { stretch: 0, weight: 7, clause: (talk) => guide(talk), noun: (talk) => `${talk.detail} into ${targetChord(talk)}` },
-  cell: { stretch: 1.12, weight: 7, clause: (talk) => `${names(talk)} is ${plainCell(talk)} of ${chordOf(talk)}`, noun: (talk) => `${plainCell(talk)} on ${chordOf(talk)}` },
-  sequence: { stretch: 0, weight: 8, clause: (talk) => `${names({ ...talk, notes: talk.notes.slice(0, 3) })} begins a sequence`, noun: () => 'sequence' },
-  'tension-resolution': { stretch: 0, weight: 9, clause: (talk) => falls(talk), noun: (talk) => `${ownDegree(talk)} to ${targetName(talk)}` },
-  'leading-tone': { stretch: 0, weight: 7, clause: (talk) => `${firstRole(talk)}, leads up to ${target(talk)}`, noun: (talk) => `leading tone to ${targetName(talk)}` },
-  'common-tone': { stretch: 0, weight: 7, clause: (talk) => `the ${first(talk)} stays: the ${ownDegree(talk)} becomes the ${targetDegree(talk)} of ${targetChord(talk)}`, noun: (talk) => `common tone ${first(talk)}` },
-  'blue-third': { stretch: 0, weight: 8, clause: (talk) => `the blue third ${first(talk)} rises to the third, ${targetName(talk)}`, noun: () => 'blue third to third' },
-  'held-over': { stretch: 0, weight: 6, clause: (talk) => heldOver(talk), noun: (talk) => `${first(talk)} held over` },
-  'upper-structure': { stretch: 1.2, weight: 8, clause: (talk) => `${names(talk)} is ${talk.detail === '' ? 'a triad' : talk.detail} over ${chordOf(talk)} (${numbers(talk)})`, noun: (talk) => `upper structure over ${chordOf(talk)}` },
-  'superimposed-pentatonic': { stretch: 1.15, weight: 8, clause: (talk) => `${from(talk)} the line lays ${talk.detail} over ${chordOf(talk)}`, noun: (talk) => `${talk.detail} over ${chordOf(talk)}` },
-  'modal-colour': { stretch: 0, weight: 8, clause: (talk) => `${first(talk)}, the ${ownDegree(talk)}, is the colour of ${mode(talk)}`, noun: (talk) => `the ${mode(talk)} ${ownDegree(talk)}` },
-  'side-slip': { stretch: 1.3, weight: 9, clause: (talk) => `${names(talk)} slips ${talk.detail === '' ? 'a half step aside' : talk.detail} and back`, noun: () => 'side-slip' },
+  'double-chromatic': { stretch: 1, weight: 7, clause: (talk) => `${each(talk)} lead by half steps into ${target(talk)}` },
+  suspension: { stretch: 0, weight: 8, clause: (talk) => `${first(talk)} is kept from the chord before and falls to ${target(talk)} (a suspension)` },
+  retardation: { stretch: 0, weight: 8, clause: (talk) => `${first(talk)} is kept from the chord before and rises to ${target(talk)} (a retardation)` },
+  anticipation: { stretch: 0, weight: 7, clause: (talk) => anticipated(talk) },
+  appoggiatura: { stretch: 0, weight: 5, clause: (talk) => `${first(talk)} leans on ${target(talk)}` },
+  approach: { stretch: 0, weight: 3, clause: (talk) => `${first(talk)} leads by ${stepInto(talk)} into ${target(talk)}` },
+  'neighbour-tone': { stretch: 0, weight: 3, clause: (talk) => `${first(talk)} is ${/upper/.test(talk.detail) ? 'an upper' : 'a lower'} neighbour of ${targetName(talk)}` },
+  'passing-tone': { stretch: 0, weight: 2, clause: (talk) => `${each(talk)} ${talk.notes.length === 1 ? 'passes' : 'pass'} to ${targetName(talk)}` },
+  'escape-tone': { stretch: 0, weight: 2, clause: (talk) => `${first(talk)} is an escape tone: by step one way, by leap the other` },
+  'chromatic-run': { stretch: 1.3, weight: 8, clause: (talk) => `${first(talk)} ${rises(talk) ? 'climbs' : 'falls'} by half steps to ${target(talk)}` },
+  arpeggio: { stretch: 1.1, weight: 7, clause: (talk) => climbs(talk) },
+  'scale-run': { stretch: 1.05, weight: 6, clause: (talk) => runs(talk) },
+  turn: { stretch: 1.1, weight: 6, clause: (talk) => `${names(talk)} turns round ${withRole(talk.reading, talk.notes[1]!)}` },
+  mordent: { stretch: 1.05, weight: 5, clause: (talk) => `${names(talk)} is a mordent on ${firstRole(talk)}` },
+  'triplet-arpeggio': { stretch: 1.15, weight: 7, clause: (talk) => `the triplet ${climbs(talk)}` },
+  'pentatonic-line': { stretch: 0.9, weight: 6, clause: (talk) => `${from(talk)} the line stays in ${talk.detail}` },
+  'blues-line': { stretch: 1.15, weight: 8, clause: (talk) => `${from(talk)} the line stays in the ${blues(talk.detail)}` },
+  'bebop-line': { stretch: 1.1, weight: 8, clause: (talk) => `${from(talk)} the line runs in the ${talk.detail.replace(/^(\S+) (bebop \w+)$/, '$1 $2')} scale` },
+  'guide-tone-resolution': { stretch: 0, weight: 7, clause: (talk) => guide(talk) },
+  cell: { stretch: 1.12, weight: 7, clause: (talk) => `${names(talk)} is ${plainCell(talk)} of ${chordOf(talk)}` },
+  sequence: { stretch: 0, weight: 8, clause: (talk) => `${names({ ...talk, notes: talk.notes.slice(0, 3) })} begins a sequence` },
 };
 
 export function wordsOf(kind: DeviceKind): DeviceWords {
@@ -102,11 +86,6 @@ function first({ reading, notes }: Talk): string {
 
 function firstRole({ reading, notes }: Talk): string {
   return withRole(reading, notes[0]!);
-}
-
-function ownDegree({ reading, notes }: Talk): string {
-  const { placement } = reading.notes[notes[0]!]!;
-  return placement === null ? noteName(reading, notes[0]!) : degreeWords(reading, placement);
 }
 
 function target({ reading, target: to, notes }: Talk): string {
@@ -175,25 +154,9 @@ function guide(talk: Talk): string {
   return `${firstRole(talk)}, resolves to ${target(talk)}`;
 }
 
-function falls(talk: Talk): string {
-  const { reading, notes, target: to } = talk;
-  const down = to !== null && reading.phrase.notes[to]!.midi < reading.phrase.notes[notes[0]!]!.midi;
-  return `${first(talk)}, the ${ownDegree(talk)}, ${down ? 'falls' : 'rises'} to ${target(talk)}`;
-}
-
 function anticipated(talk: Talk): string {
   const { reading, notes, target: to } = talk;
   // One that the chord strikes again is heard against its own chord until then.
   const role = to === null ? withRole(reading, notes[0]!) : `${first(talk)}, ${`the ${targetDegree(talk)} of ${targetChord(talk)}`}`;
   return `${role}, comes early`;
-}
-
-function heldOver(talk: Talk): string {
-  const { soundings } = talk.reading.notes[talk.notes[0]!]!;
-  return soundings.length < 2 ? `${first(talk)} is held over the bar line` : `${first(talk)} is held into ${targetChord(talk)} as its ${targetDegree(talk)}`;
-}
-
-function mode({ reading, notes }: Talk): string {
-  const { placement } = reading.notes[notes[0]!]!;
-  return (placement === null ? undefined : reading.scales[placement.span]?.name) ?? 'the mode';
 }

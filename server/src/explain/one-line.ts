@@ -3,6 +3,7 @@ import type { Problem } from '../../../grammar/tree';
 import { SETTING_WORDS, settingOf } from '../analysis/setting';
 import type { Reading } from '../analysis/types';
 import { problemsOf } from '../rules/findings';
+import { capital } from '../rules/words';
 import { summaryOf } from './summary';
 import { plural, settingClause } from './walkthrough';
 
@@ -26,10 +27,6 @@ export function oneLine(reading: Reading, syntax: readonly Problem[]): string {
     line(settingClause(reading, null), chordTonesClause(reading)),
   ] as const;
   return lines.find((one) => one.length <= LONGEST_LINE) ?? lines[3];
-}
-
-function capital(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
 /** Length and mode are left out: the number of bars tells the one, the case of the numerals and the key the other. */

@@ -2,10 +2,11 @@
 import { SETTING_WORDS, settingOf } from '../analysis/setting';
 import { checkClaims } from '../analysis/claims/check';
 import type { Reading } from '../analysis/types';
+import { groupedBy } from '../model/grouped';
 import { formatKey } from '../theory/key';
 import { formatNoteName } from '../theory/pitch';
 import { levelOf } from './level';
-import { tell, type Length, type Sentence } from './telling/tell';
+import { tell, type Sentence } from './telling/tell';
 
 export interface Walkthrough {
   readonly title: string;
@@ -17,14 +18,14 @@ export interface Walkthrough {
   readonly level: string;
 }
 
-export function walkthrough(reading: Reading, length: Length = 'bar'): Walkthrough {
+export function walkthrough(reading: Reading): Walkthrough {
   const { phrase } = reading;
   const setting = settingOf(reading);
   const { level, reasons } = levelOf(reading);
   return {
     title: phrase.name === '' ? 'A phrase without a name' : phrase.name,
     setting: `${settingClause(reading, setting === null ? null : SETTING_WORDS[setting])}.`,
-    telling: tell(reading, length),
+    telling: tell(reading),
     claims: checkClaims(reading).map(({ claim, status, because }) => `“${claim.text}” ${{ holds: 'holds', refuted: 'does not hold', impossible: 'cannot be checked' }[status]}: ${because}.`),
     level: `Suggested level: ${level} (${reasons.join('; ')}).`,
   };
@@ -48,13 +49,13 @@ export function plural(count: number, word: string): string {
 
 /** One paragraph a bar that is told: `Bar 2: …`. */
 export function barParagraphs(sentences: readonly Sentence[]): readonly string[] {
-  const bars = [...new Set(sentences.map(({ bar }) => bar))];
-  return bars.map((bar) => `${bar === 0 ? 'The pickup' : `Bar ${bar}`}: ${sentences.filter((sentence) => sentence.bar === bar).map(({ text }) => text).join(' ')}`);
+  const bars = groupedBy(sentences, ({ bar }) => [bar]);
+  return [...bars].map(([bar, told]) => `${bar === 0 ? 'The pickup' : `Bar ${bar}`}: ${told.map(({ text }) => text).join(' ')}`);
 }
 
 /** The walk-through as Markdown; text of the file is escaped by the caller’s `escape`. */
-export function walkthroughMarkdown(reading: Reading, escape: (text: string) => string, length: Length = 'bar'): string {
-  const { title, setting, telling, claims, level } = walkthrough(reading, length);
+export function walkthroughMarkdown(reading: Reading, escape: (text: string) => string): string {
+  const { title, setting, telling, claims, level } = walkthrough(reading);
   const list = (heading: string, items: readonly string[]): string => (items.length === 0 ? '' : `\n### ${heading}\n\n${items.map((item) => `* ${escape(item)}`).join('\n')}\n`);
   return `## ${escape(title)}\n\n${escape(setting)}\n\n${barParagraphs(telling).map(escape).join('\n\n')}\n${list('Claims', claims)}\n${escape(level)}\n`;
 }
@@ -66,8 +67,8 @@ export function walkthroughParagraphs(reading: Reading): readonly string[] {
 }
 
 /** The walk-through as plain text. */
-export function walkthroughText(reading: Reading, length: Length = 'bar'): string {
-  const { title, setting, telling, claims, level } = walkthrough(reading, length);
+export function walkthroughText(reading: Reading): string {
+  const { title, setting, telling, claims, level } = walkthrough(reading);
   const block = (items: readonly string[]): string => (items.length === 0 ? '' : `\n${items.map((item) => `${item}\n`).join('')}`);
   return `${title}\n${setting}\n${block(barParagraphs(telling))}${block(claims)}${block([level])}`;
 }

@@ -4,7 +4,7 @@ import { fifthsOf } from '../theory/key';
 import { homeKey } from '../analysis/keys';
 import { shownFigure } from '../analysis/shown-figure';
 import type { Reading } from '../analysis/types';
-import { earlier } from '../model/time';
+import { earlier, leastMultiple } from '../model/time';
 import type { Bar, Note, Phrase, PlacedGroup } from '../model/types';
 import { transposeName, transposePitch, type Shift } from '../theory/interval';
 import { writable } from '../theory/pitch';
@@ -112,13 +112,6 @@ function writtenShift({ part }: Phrase, { pitch }: MusicXmlOptions): Shift {
   if (pitch === 'concert') return { diatonic: 0, chromatic: 0 };
   const { diatonic, chromatic, octaves } = part.transpose;
   return { diatonic: -diatonic - 7 * octaves, chromatic: -chromatic - 12 * octaves };
-}
-
-
-function leastMultiple(a: number, b: number): number {
-  let [x, y] = [a, b];
-  while (y !== 0) [x, y] = [y, x % y];
-  return (a / x) * b;
 }
 
 // ── Measures ───────────────────────────────────────────────────────────────────────────────────────────────────────────────

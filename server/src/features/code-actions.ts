@@ -2,6 +2,7 @@
 import { isWanted, offersAt } from '../assists/registry';
 import type { Snapshot } from '../model/snapshot';
 import { findingsOf, type Finding, type PlacedEdit } from '../rules/findings';
+import { capital } from '../rules/words';
 import { fixAll } from './fix-all';
 import type { Settings } from './options';
 
@@ -97,8 +98,7 @@ export function groupedForms(forms: readonly Form[]): readonly Form[] {
 const HEADINGS: Readonly<Record<string, string>> = { phrase: 'rows of the phrase', mode: 'major and minor', displace: 'displacement', transpose: 'another key', line: 'the line written otherwise', chords: 'the chords written otherwise', file: 'the whole file' };
 
 function heading(device: string, shape: string): string {
-  const words = shape === '' ? (HEADINGS[device] ?? device) : `${device}, ${shape}`;
-  return words.charAt(0).toUpperCase() + words.slice(1);
+  return capital(shape === '' ? (HEADINGS[device] ?? device) : `${device}, ${shape}`);
 }
 
 /** The form of that name, with its edits: what an editor asks for when one is chosen. */

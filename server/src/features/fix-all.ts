@@ -1,7 +1,7 @@
 /** All safe fixes of a document, to a fixed point; what is left is named with the reason. */
 import type { TheoryOptions } from '../analysis/types';
 import { openSnapshot } from '../model/snapshot';
-import { findingsOf, type Finding, type PlacedEdit } from '../rules/findings';
+import { applyPlaced, findingsOf, type Finding, type PlacedEdit } from '../rules/findings';
 
 export interface FixedDocument {
   readonly text: string;
@@ -41,8 +41,4 @@ function safeEdits(findings: readonly Finding[]): { edits: PlacedEdit[]; fixed: 
 
 function overlap(a: PlacedEdit, b: PlacedEdit): boolean {
   return a.start <= b.end && b.start <= a.end;
-}
-
-function applyPlaced(text: string, edits: readonly PlacedEdit[]): string {
-  return [...edits].sort((a, b) => b.start - a.start).reduce((result, { start, end, text: fresh }) => result.slice(0, start) + fresh + result.slice(end), text);
 }

@@ -35,6 +35,12 @@ export function phraseAt({ slices, phrases }: Pick<Snapshot, 'slices' | 'phrases
   return slice === undefined ? null : (phrases.find(({ start }) => start === slice.start) ?? null);
 }
 
+/** The title of the lesson; null where the file has none, or one without a title. */
+export function lessonTitle({ slices }: Pick<Snapshot, 'slices'>): string | null {
+  const lesson = slices.map(({ parsed }) => parsed.item).find((item) => item.kind === 'lesson');
+  return lesson?.title?.value ?? null;
+}
+
 /** Longer files are not analysed: two million characters are some twenty thousand phrases, far beyond any lesson. */
 export const LONGEST_FILE = 2_000_000;
 

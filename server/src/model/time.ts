@@ -1,20 +1,21 @@
 /** Exact time: fractions of a quarter note, and the beats of a meter. No floating point decides anything here. */
 import Fraction from 'fraction.js';
+import { beatCount, isCompound } from '../../../grammar/systems';
 import type { Bar, Meter } from './types';
 
 export const ZERO = new Fraction(0);
 export const ONE = new Fraction(1);
 export const HALF = new Fraction(1, 2);
 
-/** The meter n/d. Compound where d is 8 or 16 and n a multiple of 3 above 3: its beats are then dotted. */
+/** The meter n/d. */
 export function meterOf(beats: number, unit: number): Meter {
-  const compound = (unit === 8 || unit === 16) && beats > 3 && beats % 3 === 0;
+  const compound = isCompound({ beats, unit });
   const unitLength = new Fraction(4, unit);
   return {
     beats,
     unit,
     compound,
-    beatCount: compound ? beats / 3 : beats,
+    beatCount: beatCount({ beats, unit }),
     beat: compound ? unitLength.mul(3) : unitLength,
     length: unitLength.mul(beats),
   };
@@ -56,4 +57,11 @@ export function lastNotAfter(entries: readonly { readonly onset: Fraction }[], t
 /** Where a bar's first beat would be: a pickup counts as the end of a whole bar. */
 export function barLineOf({ number, onset, length, meter }: Pick<Bar, 'number' | 'onset' | 'length' | 'meter'>): Fraction {
   return number === 0 ? onset.add(length).sub(meter.length) : onset;
+}
+
+/** The least common multiple of two whole numbers above 0. */
+export function leastMultiple(a: number, b: number): number {
+  let [x, y] = [a, b];
+  while (y !== 0) [x, y] = [y, x % y];
+  return (a / x) * b;
 }

@@ -50,7 +50,7 @@ function crowdOfAccidentals(bar: Xml, inkOf: InkReader): number {
   let most = 0;
   let before: Box[] = [];
   for (const note of descendants(bar, hasClass('note'))) {
-    const solid = descendants(note, (element) => ['notehead', 'accid', 'dots'].some((name) => hasClass(name)(element)));
+    const solid = descendants(note, hasClass('notehead', 'accid', 'dots'));
     const head = solid.filter(hasClass('notehead')).flatMap(inkOf)[0];
     if (head === undefined) continue;
     for (const sign of solid.filter(hasClass('accid')).flatMap(inkOf)) {

@@ -74,7 +74,7 @@ export function drawSystem(engraved: string, data: PictureData, options: Picture
     xml('g', { transform: `translate(${left}, ${Math.round(-top * 100) / 100})` },
       notation({ ...page, attributes: { class: 'page-margin' } }, above.drawn),
       xml('g', { class: 'below' }, ...below.elements)));
-  const fronts = descendants(page, (element) => ['clef', 'keySig', 'meterSig'].some((name) => hasClass(name)(element))).flatMap(inkOf);
+  const fronts = descendants(page, hasClass('clef', 'keySig', 'meterSig')).flatMap(inkOf);
   return { svg: writeXml(svg), width, height, places: placesOf(heads, fronts, right).map((place) => ({ ...place, x: place.x + left, y: 0, height })) };
 }
 

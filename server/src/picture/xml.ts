@@ -28,8 +28,9 @@ export function descendants(of: Xml, passes: (element: Xml) => boolean): Xml[] {
   return found;
 }
 
-export function hasClass(name: string): (element: Xml) => boolean {
-  return ({ attributes }) => attributes['class']?.split(' ').includes(name) === true;
+/** Whether an element has one of some classes. */
+export function hasClass(...names: readonly string[]): (element: Xml) => boolean {
+  return ({ attributes }) => attributes['class']?.split(' ').some((name) => names.includes(name)) === true;
 }
 
 export function textOf(element: Xml): string {

@@ -2,6 +2,7 @@
 import type { AboutNote, Problem, RelatedPlace, Severity, TextEdit } from '../../../grammar/tree';
 import { readPhrase } from '../analysis/read';
 import type { Reading, TheoryOptions } from '../analysis/types';
+import { groupedBy } from '../model/grouped';
 import type { Snapshot } from '../model/snapshot';
 import type { PlacedProblem } from '../model/types';
 import { ANALYSIS_RULES, ruleById } from './registry';
@@ -60,21 +61,9 @@ const byNote = new WeakMap<Reading, ReadonlyMap<number, readonly Problem[]>>();
 
 /** What the rules of the analysis find about one note of a phrase, in the order of the rules. */
 export function problemsAbout(reading: Reading, note: number): readonly Problem[] {
-  const known = byNote.get(reading) ?? gatherByNote(problemsOf(reading));
+  const known = byNote.get(reading) ?? groupedBy(problemsOf(reading), ({ about }) => (about === undefined ? [] : [about.note]));
   byNote.set(reading, known);
   return known.get(note) ?? [];
-}
-
-function gatherByNote(problems: readonly Problem[]): ReadonlyMap<number, readonly Problem[]> {
-  const gathered = new Map<number, Problem[]>();
-  for (const problem of problems) {
-    if (problem.about === undefined) continue;
-    const { note } = problem.about;
-    const there = gathered.get(note);
-    if (there === undefined) gathered.set(note, [problem]);
-    else there.push(problem);
-  }
-  return gathered;
 }
 
 function render(problem: Problem, start: number, snapshot: Snapshot): Finding {
@@ -95,6 +84,11 @@ function render(problem: Problem, start: number, snapshot: Snapshot): Finding {
     })),
     link: `#rule-${problem.rule}`,
   };
+}
+
+/** A text after edits, in whatever order they come. */
+export function applyPlaced(text: string, edits: readonly PlacedEdit[]): string {
+  return [...edits].sort((a, b) => b.start - a.start || b.end - a.end).reduce((result, { start, end, text: fresh }) => result.slice(0, start) + fresh + result.slice(end), text);
 }
 
 function placeEdit({ range, text }: TextEdit, start: number): PlacedEdit {

@@ -14,13 +14,13 @@ Each finding names one of these rules. An *error* keeps something from being rea
 /** Markdown: a table of contents, then a section a rule, each with an anchor (\`rule-ID\`) that findings link to. */
 export function rulesPage(): string {
   const rules = [...RULES].sort((a, b) => a.id.localeCompare(b.id));
-  const contents = rules.map(({ id, severity, what }) => `| [\`${id}\`](#rule-${id}) | ${severity} | ${cell(what)} |`);
+  const contents = rules.map(({ id, severity, what }) => `| [\`${id}\`](#rule-${id}) | ${severity} | ${tableCell(what)} |`);
   return `${HEAD}\n| rule | usual severity | what it finds |\n| --- | --- | --- |\n${contents.join('\n')}\n\n${rules.map(section).join('\n')}`;
 }
 
 function section({ id, severity, what, why, example, instead, fix }: RuleDoc): string {
   const said = messageIn(example, id);
-  const shown = example === '' ? '' : `\n${block(example)}${said === null ? '' : `\n> ${said}\n`}\nInstead:\n\n${block(instead)}`;
+  const shown = example === '' ? '' : `\n${codeBlock(example)}${said === null ? '' : `\n> ${said}\n`}\nInstead:\n\n${codeBlock(instead)}`;
   return `## <a id="rule-${id}"></a>${id}\n\n*${severity}.* ${what} ${why}\n\n${fix}\n${shown}`;
 }
 
@@ -29,10 +29,12 @@ function messageIn(example: string, id: string): string | null {
   return findingsOf(openSnapshot('', 1, example), DEFAULT_THEORY).find(({ rule }) => rule === id)?.message ?? null;
 }
 
-function block(text: string): string {
+/** A text as a block of code. */
+export function codeBlock(text: string): string {
   return `\`\`\`\n${text.trimEnd()}\n\`\`\`\n`;
 }
 
-function cell(text: string): string {
+/** A text that may stand in a cell of a table. */
+export function tableCell(text: string): string {
   return text.replaceAll('|', '\\|');
 }

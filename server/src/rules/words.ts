@@ -16,3 +16,8 @@ export function beatWords(beat: string): string {
   if (fraction === undefined) return `beat ${whole}`;
   return fraction === '1/2' ? `the “and” of ${whole}` : `beat ${beat}`;
 }
+
+/** Words as they begin a sentence. */
+export function capital(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}

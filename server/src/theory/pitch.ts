@@ -20,6 +20,11 @@ export function midi(pitch: Pitch): number {
   return (pitch.octave + 1) * 12 + STEPS[pitch.letter] + pitch.alter;
 }
 
+/** The place of a pitch on the staff, counted in letters (C0 is 0): generic intervals are differences of these. */
+export function staffPlace({ letter, octave }: Pick<Pitch, 'letter' | 'octave'>): number {
+  return octave * 7 + 'CDEFGAB'.indexOf(letter);
+}
+
 /** The frequency in hertz, equal temperament on A4 = 440 Hz (ISO 16). */
 export function frequency(pitch: Pitch): number {
   return 440 * 2 ** ((midi(pitch) - 69) / 12);

@@ -12,13 +12,18 @@ import { checkWords } from './check';
 export function holdingClaims(reading: Reading): readonly string[] {
   if (reading.phrase.notes.length === 0) return [];
   const candidates = [...wholePhrase(reading), ...resolutions(reading), ...landings(reading), ...devices(reading), ...range(reading)];
-  return [...new Set(candidates)].filter((text) => checkWords(text.split(' '), reading).status === 'holds');
+  return thoseThatHold([...new Set(candidates)], reading);
+}
+
+/** Of some claims, without the keyword, those that hold. */
+export function thoseThatHold(claims: readonly string[], reading: Reading): string[] {
+  return claims.filter((text) => checkWords(text.split(' '), reading).status === 'holds');
 }
 
 function wholePhrase(reading: Reading): string[] {
-  const placement = reading.notes.filter((note) => note.placement !== null);
-  const tones = placement.filter((note) => note.placement!.role === 'chord-tone').length;
-  const percent = placement.length === 0 ? 0 : Math.floor((tones * 100) / placement.length);
+  const placed = reading.notes.filter((note) => note.placement !== null);
+  const tones = placed.filter((note) => note.placement!.role === 'chord-tone').length;
+  const percent = placed.length === 0 ? 0 : Math.floor((tones * 100) / placed.length);
   // A share below a half says nothing for the line.
   const share = percent >= 50 && percent < 100 ? [`chord-tones at least ${percent}%`] : [];
   const scales = reading.scales.flatMap((scale) => (scale === null ? [] : [`scale ${formatNoteName(scale.root)} ${scaleText(scale.name)}`]));

@@ -1,4 +1,5 @@
 /** The devices of a phrase: ornaments first, in the order of the table, then figures; the same answer every time. */
+import { groupedBy } from '../../model/grouped';
 import type { Reading } from '../types';
 import type { Device, Match } from './device';
 import { studyOf } from './study';
@@ -30,21 +31,9 @@ const byNote = new WeakMap<Reading, ReadonlyMap<number, readonly Device[]>>();
 
 /** The devices that a note takes part in, or is the target of, in order of their first notes: what a hover, the score and the JSON name at it. */
 export function devicesAt(reading: Reading, note: number): readonly Device[] {
-  const known = byNote.get(reading) ?? gatherByNote(devicesOf(reading));
+  const known = byNote.get(reading) ?? groupedBy(devicesOf(reading), ({ notes, target }) => new Set([...notes, ...(target === null ? [] : [target])]));
   byNote.set(reading, known);
   return known.get(note) ?? [];
-}
-
-function gatherByNote(devices: readonly Device[]): ReadonlyMap<number, readonly Device[]> {
-  const gathered = new Map<number, Device[]>();
-  for (const device of devices) {
-    for (const note of new Set([...device.notes, ...(device.target === null ? [] : [device.target])])) {
-      const there = gathered.get(note);
-      if (there === undefined) gathered.set(note, [device]);
-      else there.push(device);
-    }
-  }
-  return gathered;
 }
 
 /** The device by which a note goes to another, by precedence; null where none of the phrase's devices tells it. */

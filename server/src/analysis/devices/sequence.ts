@@ -1,7 +1,6 @@
+import { staffPlace } from '../../theory/pitch';
 import type { Find, Found } from './device';
 import type { Event, Study } from './study';
-
-const LETTERS = 'CDEFGAB';
 
 /** Three notes or more, repeated at once with the same rhythm and generic intervals at another pitch (common practice). */
 export const sequence: Find = (study) => {
@@ -30,16 +29,11 @@ function repeated({ events }: Study, from: number, size: number): { match: Found
 function isCopy(model: readonly Event[], copy: readonly Event[]): boolean {
   if (copy.length !== model.length || copy.some((event) => event.opens) || copy[0]!.midi === model[0]!.midi) return false;
   // A model that only repeats one interval would make every scale a sequence.
-  const steps = model.slice(1).map((event, i) => height(event) - height(model[i]!));
+  const steps = model.slice(1).map((event, i) => staffPlace(event.note.pitch) - staffPlace(model[i]!.note.pitch));
   if (new Set(steps.map(Math.sign)).size < 2) return false;
   return model.every((event, i) => {
     const other = copy[i]!;
     const sameRhythm = event.end.sub(event.onset).equals(other.end.sub(other.onset)) || i === model.length - 1;
-    return sameRhythm && (i === 0 || height(event) - height(model[i - 1]!) === height(other) - height(copy[i - 1]!));
+    return sameRhythm && (i === 0 || staffPlace(event.note.pitch) - staffPlace(model[i - 1]!.note.pitch) === staffPlace(other.note.pitch) - staffPlace(copy[i - 1]!.note.pitch));
   });
-}
-
-/** The place of a note among the letters: generic intervals are differences of these. */
-function height({ note }: Event): number {
-  return note.pitch.octave * 7 + LETTERS.indexOf(note.pitch.letter);
 }

@@ -1,9 +1,10 @@
 /** A stretch as a clause: what it is, in the order in which it is heard. */
+import { placesOf } from '../../analysis/places';
 import type { Reading } from '../../analysis/types';
 import { beatWords } from '../../rules/words';
 import { talkOf, wordsOf } from '../device-words';
 import { chordName, figures, listed, noteName, noteNames, withRole } from '../note-words';
-import { breathAfter, placesOfReading, type Stretch } from './stretches';
+import { breathAfter, notesIn, type Stretch } from './stretches';
 
 export interface Clause {
   readonly words: string;
@@ -31,7 +32,7 @@ function deviceClause(reading: Reading, { device, from, to }: Stretch): Clause {
 /** A note that the line comes to rest on. */
 export function isLanding(reading: Reading, note: number): boolean {
   const own = reading.phrase.notes[note]!;
-  const { beat } = placesOfReading(reading).barAt(own.onset).meter;
+  const { beat } = placesOf(reading.phrase, reading.context).barAt(own.onset).meter;
   return breathAfter(reading, note) && own.duration.compare(beat) >= 0;
 }
 
@@ -42,7 +43,7 @@ function landing(reading: Reading, note: number): string {
 const FEW = 8;
 
 function plainWords(reading: Reading, { from, to, as }: Stretch): string {
-  const { notes } = talkOf({ notes: range(from, to), target: null, detail: '' }, reading);
+  const { notes } = talkOf({ notes: notesIn({ from, to }), target: null, detail: '' }, reading);
   const { phrase } = reading;
   const last = notes[notes.length - 1]!;
   const next = phrase.notes[to + 1];
@@ -86,8 +87,4 @@ function distance(letters: number, halfSteps: number | null): string {
   const size = Math.abs(letters);
   const exact = size === 1 && Math.abs(halfSteps ?? 0) === 1 ? 'half step' : SIZES[size]!;
   return `${/^o/.test(exact) ? 'an' : 'a'} ${exact} ${way}`;
-}
-
-function range(from: number, to: number): number[] {
-  return Array.from({ length: to - from + 1 }, (_, i) => from + i);
 }

@@ -1,11 +1,10 @@
 /** What is worth saying of a stretch beside what it is: where it leads, what happens inside it, what the signs mean. */
-import { devicesOf } from '../../analysis/devices/read';
 import type { Device } from '../../analysis/devices/device';
 import { isDominant } from '../../analysis/vocabulary';
 import type { Reading } from '../../analysis/types';
 import { talkOf, wordsOf } from '../device-words';
 import { chordName, degreeWords, noteName, withRole } from '../note-words';
-import { breathAfter, type Stretch } from './stretches';
+import { breathAfter, notesIn, type Stretch } from './stretches';
 
 export interface Point {
   readonly words: string;
@@ -17,10 +16,9 @@ export interface Point {
   readonly target: number | null;
 }
 
-/** The points of a stretch in the order of weight, each thing once; `told` are the notes whose figures the stretch itself says. */
-export function pointsOf(reading: Reading, stretch: Stretch, owner: (device: Device) => boolean): readonly Point[] {
-  const inside = (note: number): boolean => note >= stretch.from && note <= stretch.to;
-  const devices = devicesOf(reading).filter((device) => device !== stretch.device && inside(device.from) && owner(device));
+/** The points of a stretch in the order of weight, each thing once; `beginning` are the devices of the phrase by their first notes. */
+export function pointsOf(reading: Reading, stretch: Stretch, beginning: ReadonlyMap<number, readonly Device[]>): readonly Point[] {
+  const devices = notesIn(stretch).flatMap((note) => beginning.get(note) ?? []).filter((device) => device !== stretch.device);
   const found = [...devices.flatMap((device) => devicePoint(reading, device, stretch)), ...tensions(reading, stretch), ...signs(reading, stretch), ...held(reading, stretch)];
   return onceOnly([...found].sort((a, b) => b.weight - a.weight || a.notes[0]! - b.notes[0]!));
 }

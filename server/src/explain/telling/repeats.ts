@@ -1,6 +1,8 @@
 /** Bars that do what bars before them did: a riff struck again, a model taken a step on. They are told once. */
 import type { Reading } from '../../analysis/types';
+import { groupedBy } from '../../model/grouped';
 import type { Note } from '../../model/types';
+import { staffPlace } from '../../theory/pitch';
 
 export interface Repeat {
   /** First and last note of the copy, or of all copies where they go on by one distance. */
@@ -8,8 +10,7 @@ export interface Repeat {
   readonly to: number;
   /** First note of each copy. */
   readonly starts: readonly number[];
-  /** The model's notes, and those of the copy in the same order. */
-  readonly model: readonly number[];
+  /** The notes of the first copy. */
   readonly copy: readonly number[];
   /** Letters from the model up to the copy, and half steps where they are the same for every note; null where they differ. */
   readonly letters: number;
@@ -18,14 +19,12 @@ export interface Repeat {
   readonly changed: readonly number[];
 }
 
-const LETTERS = 'CDEFGAB';
 const FEWEST = 3;
 
 /** The repeats of a phrase, in order and apart from each other. */
 export function repeatsOf({ phrase }: Reading): readonly Repeat[] {
-  const bars = new Map<number, number[]>();
-  for (const { bar, index } of phrase.notes) bars.set(bar, [...(bars.get(bar) ?? []), index]);
-  const notesOf = (bar: number, count: number): readonly number[] => Array.from({ length: count }, (_, i) => bars.get(bar + i) ?? []).flat();
+  const bars = groupedBy(phrase.notes, ({ bar }) => [bar]);
+  const notesOf = (bar: number, count: number): readonly Note[] => Array.from({ length: count }, (_, i) => bars.get(bar + i) ?? []).flat();
   const onsetOf = new Map(phrase.bars.map(({ number, onset }) => [number, onset]));
   const last = phrase.bars[phrase.bars.length - 1]?.number ?? 0;
   const found: Repeat[] = [];
@@ -35,8 +34,7 @@ export function repeatsOf({ phrase }: Reading): readonly Repeat[] {
       if (bar - count < 1 || was === undefined || is === undefined || bar + count - 1 > last) return null;
       // What only seems to be two bars is one bar twice.
       if (count === 2 && (notesOf(bar - 2, 1).length === 0 || notesOf(bar - 1, 1).length === 0)) return null;
-      const [model, copy] = [notesOf(bar - count, count), notesOf(bar, count)];
-      return repeatOf(model.map((note) => phrase.notes[note]!), copy.map((note) => phrase.notes[note]!), was, is);
+      return repeatOf(notesOf(bar - count, count), notesOf(bar, count), was, is);
     };
     const one = compare(1);
     const two = one === null ? compare(2) : null;
@@ -60,20 +58,15 @@ function repeatOf(model: readonly Note[], copy: readonly Note[], was: Time, is: 
     return note.onset.sub(was).equals(other.onset.sub(is)) && (i === model.length - 1 || note.duration.equals(other.duration));
   });
   if (!sameRhythm) return null;
-  const letters = height(copy[0]!) - height(model[0]!);
+  const letters = staffPlace(copy[0]!.pitch) - staffPlace(model[0]!.pitch);
   if (Math.abs(letters) > 7) return null;
   const sizes = model.map((note, i) => copy[i]!.midi - note.midi);
   // A step on, each note by its letter; in place, one note may be another.
-  const isMoved = model.every((note, i) => height(copy[i]!) - height(note) === letters);
+  const isMoved = model.every((note, i) => staffPlace(copy[i]!.pitch) - staffPlace(note.pitch) === letters);
   const changed = letters === 0 ? copy.filter((_, i) => sizes[i] !== 0) : [];
   if (letters === 0 ? changed.length > 1 : !isMoved) return null;
-  if (changed.length > 0 && model.length < 3) return null;
   return {
-    from: copy[0]!.index, to: copy[copy.length - 1]!.index, starts: [copy[0]!.index], model: model.map(({ index }) => index), copy: copy.map(({ index }) => index),
+    from: copy[0]!.index, to: copy[copy.length - 1]!.index, starts: [copy[0]!.index], copy: copy.map(({ index }) => index),
     letters, halfSteps: sizes.every((size) => size === sizes[0]) ? sizes[0]! : null, changed: changed.map(({ index }) => index),
   };
-}
-
-function height({ pitch }: Note): number {
-  return pitch.octave * 7 + LETTERS.indexOf(pitch.letter);
 }

@@ -4,8 +4,9 @@
  */
 import { devicesOf } from '../../analysis/devices/read';
 import type { Device } from '../../analysis/devices/device';
-import { placesOf, type Places } from '../../analysis/places';
+import { placesOf } from '../../analysis/places';
 import type { Reading } from '../../analysis/types';
+import { groupedBy } from '../../model/grouped';
 import { wordsOf } from '../device-words';
 import { repeatsOf, type Repeat } from './repeats';
 
@@ -29,31 +30,27 @@ export function breathAfter(reading: Reading, note: number): boolean {
   const { notes } = reading.phrase;
   const [own, next] = [notes[note]!, notes[note + 1]];
   if (next === undefined) return true;
-  const { beat } = placesOfReading(reading).barAt(own.onset).meter;
+  const { beat } = placesOf(reading.phrase, reading.context).barAt(own.onset).meter;
   const end = own.onset.add(own.duration);
   return own.duration.compare(beat.mul(2)) >= 0 || next.onset.sub(end).compare(beat) >= 0;
 }
 
-const places = new WeakMap<Reading, Places>();
-
-/** The places of a reading, worked out once. */
-export function placesOfReading(reading: Reading): Places {
-  const known = places.get(reading) ?? placesOf(reading.phrase, reading.context);
-  places.set(reading, known);
-  return known;
+/** The notes of a stretch, by index. */
+export function notesIn({ from, to }: Pick<Stretch, 'from' | 'to'>): number[] {
+  return Array.from({ length: to - from + 1 }, (_, i) => from + i);
 }
 
 export function stretchesOf(reading: Reading): readonly Stretch[] {
-  const repeats = repeatsOf(reading);
   const breaths = reading.phrase.notes.map(({ index }) => breathAfter(reading, index));
-  const count = reading.phrase.notes.length;
+  const isWhole = ({ from, to }: Candidate): boolean => !breaths.slice(from, to).some((is) => is);
+  const ending = groupedBy([...deviceCandidates(reading), ...plainCandidates(reading)].filter(isWhole), ({ to }) => [to]);
   const found: Stretch[] = [];
   let from = 0;
-  for (const repeat of repeats) {
-    found.push(...cover(reading, from, repeat.from - 1, breaths), ...parted(repeat, breaths));
+  for (const repeat of repeatsOf(reading)) {
+    found.push(...cover(from, repeat.from - 1, ending), ...parted(repeat, breaths));
     from = repeat.to + 1;
   }
-  return [...found, ...cover(reading, from, count - 1, breaths)];
+  return [...found, ...cover(from, reading.phrase.notes.length - 1, ending)];
 }
 
 /** A copy with breaths in it is as many stretches, and told at the first. */
@@ -68,27 +65,20 @@ function parted(repeat: Repeat, breaths: readonly boolean[]): Stretch[] {
   return found;
 }
 
-function cover(reading: Reading, first: number, last: number, breaths: readonly boolean[]): Stretch[] {
-  if (last < first) return [];
-  const ending = new Map<number, Candidate[]>();
-  for (const candidate of candidates(reading, first, last, breaths)) ending.set(candidate.to, [...(ending.get(candidate.to) ?? []), candidate]);
+/** The best covering of some notes; `ending` are the candidates of the phrase by their last notes. */
+function cover(first: number, last: number, ending: ReadonlyMap<number, readonly Candidate[]>): Stretch[] {
   const best: { score: number; last: Candidate | null }[] = [{ score: 0, last: null }];
   for (let note = first; note <= last; note += 1) {
-    const choices = (ending.get(note) ?? []).map((last) => ({ last, score: best[last.from - first]!.score + last.score }));
+    const choices = (ending.get(note) ?? []).filter(({ from }) => from >= first).map((one) => ({ last: one, score: best[one.from - first]!.score + one.score }));
     best.push(choices.reduce((one, other) => (other.score > one.score ? other : one)));
   }
   const found: Stretch[] = [];
   for (let at = last - first + 1; at > 0; ) {
     const { score: _, ...stretch } = best[at]!.last!;
-    found.unshift(stretch);
+    found.push(stretch);
     at = stretch.from - first;
   }
-  return found;
-}
-
-function candidates(reading: Reading, first: number, last: number, breaths: readonly boolean[]): Candidate[] {
-  const isWhole = (from: number, to: number): boolean => from >= first && to <= last && !breaths.slice(from, to).some((is) => is);
-  return [...deviceCandidates(reading), ...plainCandidates(reading, first, last)].filter(({ from, to }) => isWhole(from, to));
+  return found.reverse();
 }
 
 /** Devices whose parts are of the same kind may be told in part: the last note of one is often the first of another. */
@@ -113,9 +103,10 @@ function deviceCandidates(reading: Reading): Candidate[] {
 }
 
 /** Motion in one direction, or any notes, over one chord and within one bar. */
-function plainCandidates({ phrase, notes }: Reading, first: number, last: number): Candidate[] {
+function plainCandidates({ phrase, notes }: Reading): Candidate[] {
   const found: Candidate[] = [];
-  for (let from = first; from <= last; from += 1) {
+  const last = notes.length - 1;
+  for (let from = 0; from <= last; from += 1) {
     let direction: number | null = null;
     for (let to = from; to <= Math.min(last, from + LONGEST); to += 1) {
       if (to > from) {

@@ -1,16 +1,16 @@
 /** A phrase told from left to right: sentences bar by bar, each with the notes it is about. */
 import type { Device } from '../../analysis/devices/device';
+import { devicesOf } from '../../analysis/devices/read';
+import { barsByNumber } from '../../analysis/places';
 import type { Reading } from '../../analysis/types';
+import { groupedBy } from '../../model/grouped';
+import type { Bar } from '../../model/types';
 import { problemsAbout } from '../../rules/findings';
 import { ruleById } from '../../rules/registry';
-import { beatWords } from '../../rules/words';
-import { withRole } from '../note-words';
+import { capital } from '../../rules/words';
 import { clauseOf } from './clauses';
 import { pointsOf, type Point } from './points';
-import { stretchesOf, type Stretch } from './stretches';
-
-/** `bar`: a sentence or two a bar; `note`: every note as well. (The phrase in a line is `oneLine`.) */
-export type Length = 'bar' | 'note';
+import { notesIn, stretchesOf, type Stretch } from './stretches';
 
 export interface Sentence {
   /** 0 in the pickup. */
@@ -18,20 +18,26 @@ export interface Sentence {
   readonly text: string;
   /** Indexes of the notes it is about. Every note is one of exactly one sentence of the kind `line`. */
   readonly notes: readonly number[];
-  readonly kind: 'line' | 'finding' | 'note';
+  readonly kind: 'line' | 'finding';
 }
 
-export function tell(reading: Reading, length: Length = 'bar'): readonly Sentence[] {
-  const bars = new Map<number, Stretch[]>();
-  for (const stretch of stretchesOf(reading)) {
-    // A repeat that breathes is told where it begins, all of it.
-    const { bar } = reading.phrase.notes[stretch.repeat?.from ?? stretch.from]!;
-    bars.set(bar, [...(bars.get(bar) ?? []), stretch]);
-  }
-  const told = [...bars].flatMap(([bar, stretches]) => barSentences(reading, bar, stretches));
-  const more = [...findings(reading), ...(length === 'note' ? noteSentences(reading) : [])];
-  const all = [...told, ...more];
-  return [...new Set(all.map(({ bar }) => bar))].sort((a, b) => a - b).flatMap((bar) => all.filter((sentence) => sentence.bar === bar));
+/** A sentence or two a bar, in order. (The phrase in a line is `oneLine`.) */
+export function tell(reading: Reading): readonly Sentence[] {
+  const phrase: Told = { reading, beginning: groupedBy(devicesOf(reading), ({ from }) => [from]), bars: barsByNumber(reading.phrase), mention: mentionOf(reading) };
+  // A repeat that breathes is told where it begins, all of it.
+  const bars = groupedBy(stretchesOf(reading), (stretch) => [reading.phrase.notes[stretch.repeat?.from ?? stretch.from]!.bar]);
+  const told = [...bars].flatMap(([bar, stretches]) => barSentences(phrase, bar, stretches));
+  return [...told, ...findings(reading)].sort((a, b) => a.bar - b.bar);
+}
+
+/** What is told, and what is looked up again and again meanwhile. */
+interface Told {
+  readonly reading: Reading;
+  /** The devices by their first notes. */
+  readonly beginning: ReadonlyMap<number, readonly Device[]>;
+  readonly bars: ReadonlyMap<number, Bar>;
+  /** Finds a chord that a clause names; null where there is none to name. */
+  readonly mention: RegExp | null;
 }
 
 /** A clause with the stretch that it belongs to. */
@@ -47,18 +53,17 @@ const MOST = 5;
 /** Characters of a sentence. */
 const LONG = 110;
 
-function barSentences(reading: Reading, bar: number, stretches: readonly Stretch[]): Sentence[] {
-  const said = new Set<string>();
-  const parts = stretches.flatMap((stretch, i) => partsOf(reading, stretch, i, said));
+function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]): Sentence[] {
+  const parts = stretches.flatMap((stretch, i) => partsOf(phrase, stretch, i));
   const kept = [...parts].sort((a, b) => b.weight - a.weight).slice(0, MOST);
   const ordered = parts.filter((part) => kept.includes(part) && (part.weight > 1 || kept.length === 1));
-  const told = sparing(ordered.length === 0 ? parts.slice(0, 1) : ordered, reading);
+  const told = sparing(ordered.length === 0 ? parts.slice(0, 1) : ordered, phrase.mention);
   const groups = inSentences(told);
   const owners = groups.map((group) => group[0]!.stretch);
   return groups.map((group, i) => {
-    const notes = stretches.flatMap((stretch, index) => (ownerOf(index, owners) === i ? range(stretch.from, stretch.to) : []));
+    const notes = stretches.flatMap((stretch, index) => (ownerOf(index, owners) === i ? notesIn(stretch) : []));
     const words = joined(group);
-    return { bar, text: `${capital(i === 0 ? `${afterRest(reading, bar, stretches)}${words}` : words)}.`, notes, kind: 'line' as const };
+    return { bar, text: `${capital(i === 0 ? `${afterRest(phrase, bar, stretches)}${words}` : words)}.`, notes, kind: 'line' as const };
   });
 }
 
@@ -67,11 +72,11 @@ function ownerOf(stretch: number, owners: readonly number[]): number {
   return Math.max(0, owners.findLastIndex((first, i) => first <= stretch && owners.indexOf(first) === i));
 }
 
-function partsOf(reading: Reading, stretch: Stretch, index: number, said: Set<string>): Part[] {
+function partsOf({ reading, beginning }: Told, stretch: Stretch, index: number): Part[] {
   const clause = clauseOf(reading, stretch);
   if (stretch.repeat !== null) return clause.words === '' ? [] : [{ words: clause.words, weight: clause.weight, stretch: index, isPoint: false }];
   const ownTarget = stretch.device?.target ?? null;
-  const points = pointsOf(reading, stretch, (device: Device) => !said.has(device.id)).filter((point) => !isTold(stretch, point, ownTarget, reading));
+  const points = pointsOf(reading, stretch, beginning).filter((point) => !isTold(stretch, point, ownTarget, reading));
   // A plain note that leads somewhere is told by where it leads.
   const size = stretch.to - stretch.from + 1;
   const replaced = clause.plain && size <= 2 && points.some(({ weight, notes }) => weight >= 3 && notes.includes(stretch.from));
@@ -86,11 +91,15 @@ function isTold(stretch: Stretch, { target, notes }: Point, ownTarget: number | 
   return notes.every((note) => note >= stretch.device!.from) && reading.notes[notes[0]!]!.placement?.span === reading.notes[target]!.placement?.span;
 }
 
+/** The chords of a phrase where a clause names one. */
+function mentionOf({ phrase: { spans } }: Reading): RegExp | null {
+  const symbols = [...new Set(spans.map(({ symbol }) => symbol))].sort((a, b) => b.length - a.length).map((symbol) => symbol.replace(/[.*+?^${}()|[\]\\/]/g, '\\$&'));
+  return symbols.length === 0 ? null : new RegExp(` (of|over|through|outlines) (${symbols.join('|')})(?=[\\s,;)]|$)`, 'g');
+}
+
 /** The chord is named once where it goes on. */
-function sparing(parts: readonly Part[], reading: Reading): Part[] {
-  const symbols = [...new Set(reading.phrase.spans.map(({ symbol }) => symbol))].sort((a, b) => b.length - a.length).map((symbol) => symbol.replace(/[.*+?^${}()|[\]\\/]/g, '\\$&'));
-  if (symbols.length === 0) return [...parts];
-  const mention = new RegExp(` (of|over|through|outlines) (${symbols.join('|')})(?=[\\s,;)]|$)`, 'g');
+function sparing(parts: readonly Part[], mention: RegExp | null): readonly Part[] {
+  if (mention === null) return parts;
   let last: string | null = null;
   return parts.map((part) => ({
     ...part,
@@ -118,8 +127,8 @@ function joined(parts: readonly Part[]): string {
 }
 
 /** A rest on the downbeat is heard; it is told where the bar begins with it. */
-function afterRest({ phrase }: Reading, bar: number, stretches: readonly Stretch[]): string {
-  const place = phrase.bars.find(({ number }) => number === bar);
+function afterRest({ reading: { phrase }, bars }: Told, bar: number, stretches: readonly Stretch[]): string {
+  const place = bars.get(bar);
   const first = phrase.notes[stretches[0]!.from]!;
   const before = phrase.notes[first.index - 1];
   if (place === undefined || place.number === 0 || place.pickup || first.onset.equals(place.onset)) return '';
@@ -134,21 +143,3 @@ function findings(reading: Reading): Sentence[] {
     return problemsAbout(reading, note).filter(({ severity }) => severity !== 'hint').map(({ rule, facts }) => ({ bar, text: ruleById(rule)!.message(facts), notes: [note], kind: 'finding' as const }));
   });
 }
-
-function noteSentences(reading: Reading): Sentence[] {
-  const bars = new Map<number, number[]>();
-  for (const { bar, index } of reading.phrase.notes) bars.set(bar, [...(bars.get(bar) ?? []), index]);
-  return [...bars].map(([bar, notes]) => ({
-    bar, notes, kind: 'note' as const,
-    text: `Note by note: ${notes.map((note) => `${beatWords(reading.phrase.notes[note]!.beat)} ${withRole(reading, note)}`).join('; ')}.`,
-  }));
-}
-
-function capital(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
-}
-
-function range(from: number, to: number): number[] {
-  return Array.from({ length: to - from + 1 }, (_, i) => from + i);
-}
-

@@ -5,7 +5,7 @@ import type { Reading, TheoryOptions } from '../../analysis/types';
 import { deviceName } from '../../explain/device-words';
 import { walkthroughParagraphs } from '../../explain/walkthrough';
 import { keyAsWritten, writeMusicXml } from '../../exports/musicxml';
-import type { PlacedPhrase, Snapshot } from '../../model/snapshot';
+import { lessonTitle, type PlacedPhrase, type Snapshot } from '../../model/snapshot';
 import type { Phrase } from '../../model/types';
 import { findingsOf, type Finding } from '../../rules/findings';
 import { formatKey } from '../../theory/key';
@@ -61,16 +61,11 @@ function lookAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, { sco
   return {
     version: snapshot.version,
     here: here === null ? null : placed.indexOf(here),
-    lesson: scope === 'lesson' ? titleOf(snapshot) : null,
+    lesson: scope === 'lesson' ? lessonTitle(snapshot) : null,
     count: snapshot.phrases.length,
     placed,
     make: (one) => scorePhrase(one, { findings, unfinished, snapshot, theory, pitch }),
   };
-}
-
-function titleOf({ slices }: Snapshot): string | null {
-  const lesson = slices.map(({ parsed }) => parsed.item).find((item) => item.kind === 'lesson');
-  return lesson?.title?.value ?? null;
 }
 
 interface Asked {

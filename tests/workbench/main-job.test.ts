@@ -30,6 +30,8 @@ test('an avoid note on beat 1 is flagged, explained and repaired', async () => {
   await bench.squiggles('warning').first().waitFor({ state: 'detached' });
   expect(await bench.saved('lesson.phrase')).toBe(`${LESSON}D4 F A G-F-D | E-A C-E G ~ |`);
   await expect.poll(async () => (await bench.degrees()).join(' '), { timeout: 20_000 }).toMatch(/^1 b3 .*b7 .*3 .*13/);
+  // The line above the phrase follows last.
+  await bench.page.locator('.codelens-decoration', { hasText: 'Nothing clashes' }).waitFor();
   await bench.picture('repaired');
 });
 

@@ -46,6 +46,8 @@ test('an edit is followed: the figure changes, and the finding is marked in the 
   await bench.squiggles('warning').first().waitFor();
   expect(await score.locator('.below path.finding.warning').count()).toBe(1);
   expect(await score.locator('.findings button').innerText()).toContain('Warning: F');
+  // The walk-through follows in a pause of the typing.
+  await score.locator('.walkthrough', { hasText: 'F lands on beat 1 over Cmaj7' }).waitFor();
   await bench.picture('score-finding');
   // The finding's words lead to its place in the text.
   await score.locator('.findings button').click();

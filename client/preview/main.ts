@@ -107,7 +107,6 @@ function draw(): void {
   if (page === null || shown === null) return;
   told.hide();
   setText(lesson, shown.score.lesson ?? '');
-  document.documentElement.style.setProperty('--size', String(options.size));
   // The cursor may have gone on to another phrase since the score came.
   const here = shown.score.here === null ? null : cursor.phrase;
   taken = page.show(shown.uri, { ...shown.score, here }, options) ?? taken;

@@ -35,6 +35,12 @@ export interface Page {
   noteOf(place: NotePlace): ScoreNote | null;
 }
 
+/** A phrase that stays where it is while others around it change. */
+interface Held {
+  readonly one: Shown;
+  readonly at: Extent;
+}
+
 /** A phrase as it is shown now. */
 interface Shown {
   readonly section: Section;
@@ -115,8 +121,10 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
     announcing = window.setTimeout(() => setText(announcer, words), 1000);
   };
 
+  /** Pixels: asked of the page once a score, for to ask lays out all of it. */
+  let width = widthOf(container);
   /** A picture fills the width that there is: one that is engraved for less of it is larger. */
-  const engravedWidth = (): number => Math.max(NARROWEST, Math.round(widthOf(container) / options.size));
+  const engravedWidth = (): number => Math.max(NARROWEST, Math.round(width / options.size));
 
   /** What a phrase is drawn for, as far as it changes from one score to the next. */
   const stamp = ({ revision, broken, unfinished }: ScorePhrase): string => `${revision} ${unfinished} ${broken?.message ?? ''} ${engravedWidth()} ${options.degrees} ${options.devices}`;
@@ -155,14 +163,19 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
   const view = (): Extent => ({ top: 0, bottom: window.innerHeight });
   const extentOf = ({ section }: Shown): Extent => section.element.getBoundingClientRect();
 
-  /** Changes the page, and holds what is read where it is. */
-  const holdingStill = (change: () => void): void => {
-    const anchor = anchorOf(shown.map(extentOf), view(), cursor.phrase);
-    const [held, before] = anchor === null ? [] : [shown[anchor]!, extentOf(shown[anchor]!)];
+  /** What is read, and where it stands. */
+  const heldNow = (): Held | null => {
+    const extents = shown.map(extentOf);
+    const anchor = anchorOf(extents, view(), cursor.phrase);
+    return anchor === null ? null : { one: shown[anchor]!, at: extents[anchor]! };
+  };
+  let lastHeld: Held | null = null;
+  /** Changes the page, and holds what is read where it is; in a page of another width, where it was before. */
+  const holdingStill = (change: () => void, held = heldNow()): void => {
     change();
-    if (held === undefined || before === undefined || !shown.includes(held)) return;
-    const by = scrollFor(before, extentOf(held));
+    const by = held === null || !shown.includes(held.one) ? 0 : scrollFor(held.at, extentOf(held.one));
     if (by !== 0) window.scrollBy(0, by);
+    lastHeld = heldNow();
   };
 
   /** Draws what waits in sight and about as far again around it, in slices, so that typing goes on meanwhile; then the rest is engraved while nothing else is to be done. */
@@ -202,7 +215,10 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
   let scrolling = 0;
   window.addEventListener('scroll', () => {
     cancelAnimationFrame(scrolling);
-    scrolling = requestAnimationFrame(drawInSight);
+    scrolling = requestAnimationFrame(() => {
+      lastHeld = heldNow();
+      drawInSight();
+    });
   }, { passive: true });
 
   const drawAtOnce = (index: number): void => {
@@ -281,7 +297,11 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
 
   return {
     show(uri, { phrases, here }, chosen) {
+      const isResized = width !== widthOf(container);
+      const held = isResized && lastHeld !== null ? lastHeld : heldNow();
       options = chosen;
+      width = widthOf(container);
+      document.documentElement.style.setProperty('--size', String(options.size));
       container.classList.toggle('without-walkthrough', !options.walkthrough);
       if (here !== null) cursor = { ...cursor, phrase: here };
       if (good.size > 2000) good.clear();
@@ -295,7 +315,7 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
           const one = shown[i]!;
           if (take(i, phrase, keys[i]!)) waiting.add(one);
           else waiting.delete(one);
-          if (one.drawnFor === '') one.section.keepRoom(estimatedHeight(phrase.bars.length, widthOf(container), options.size));
+          if (one.drawnFor === '') one.section.keepRoom(estimatedHeight(phrase.bars.length, width, options.size));
         });
         const current = shown[cursor.phrase];
         if (current !== undefined && waiting.has(current)) {
@@ -305,7 +325,7 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
         }
         showMarks();
         showCurrent();
-      }));
+      }), held);
       bring(cursor.phrase);
       drawInSight();
       announce();

@@ -1,12 +1,13 @@
 /** The page of the score: shows what the extension sends, plays it, and tells the extension what was chosen. */
 import { DEFAULT_OPTIONS, type FromView, type NotePlace, type Order, type Practice, type Score, type ScorePhrase, type Stretch, type ToView, type ViewOptions, type What } from '../src/score/messages';
-import { knownOf, wholeScore } from '../src/score/known';
+import { isPartial, knownOf, wholeScore } from '../src/score/known';
 import { createControls } from './controls';
 import { html, setText } from './dom';
 import { loadEngraver } from './engraver';
 import { createPage, widthOf, type Page, type PageOptions } from './page';
 import type { Repeat } from './player';
 import { createPlaying } from './playing';
+import { waitAfter, type Picture } from './sight';
 import { nameOf, withTempo, type Subject, type Tempos } from './subject';
 import { createTold } from './told';
 
@@ -91,16 +92,18 @@ function showTempo(): void {
   if (subject !== null) controls.showTempo(subject.phrase.tempo, tempoOf(subject));
 }
 
-/** How long the last picture of the phrase at the cursor took, in milliseconds, and when the next is due, for pictures so large that typing would have to wait for each. */
-let taken = 0;
-let drawLater = 0;
-const AT_ONCE = 150;
+/** Milliseconds between what came of a long lesson and what is asked for next, in which keys and pictures have their turn. */
+const BETWEEN_PARTS = 60;
 
-/** Draws at once, or where that takes long in a pause of the typing. */
+/** The last picture of the phrase at the cursor. */
+let last: Picture = { took: 0, ended: 0 };
+let drawLater = 0;
+
 function drawSoon(): void {
   clearTimeout(drawLater);
-  if (taken <= AT_ONCE) draw();
-  else drawLater = window.setTimeout(draw, Math.min(2000, taken));
+  const wait = waitAfter(last, performance.now());
+  if (wait === 0) draw();
+  else drawLater = window.setTimeout(draw, wait);
 }
 
 function draw(): void {
@@ -109,7 +112,8 @@ function draw(): void {
   setText(lesson, shown.score.lesson ?? '');
   // The cursor may have gone on to another phrase since the score came.
   const here = shown.score.here === null ? null : cursor.phrase;
-  taken = page.show(shown.uri, { ...shown.score, here }, options) ?? taken;
+  const took = page.show(shown.uri, { ...shown.score, here }, options);
+  if (took !== null) last = { took, ended: performance.now() };
   if (playing.isPlaying()) playing.follow();
   begin.hidden = shown.score.count > 0;
   setText(notice, shown.score.phrases.length === 0 ? 'This file has no phrase yet. Write one: phrase "Name", and under it a line of notes.' : '');
@@ -298,6 +302,8 @@ window.addEventListener('message', ({ data }: MessageEvent<ToView>) => {
       cursor = { ...cursor, phrase: score.here ?? 0, ...(score.here === cursor.phrase ? {} : { note: null, selection: null }) };
       showChoice(data.instead);
       drawSoon();
+      // What is in sight is drawn before more of a long lesson is asked for.
+      if (isPartial(score)) window.setTimeout(() => postMessage({ type: 'more' }), BETWEEN_PARTS);
       break;
     }
     case 'cursor':

@@ -41,6 +41,21 @@ export function estimatedHeight(bars: number, width: number, size: number): numb
   return bars === 0 ? 0 : Math.ceil((bars * BAR * size) / Math.max(1, width)) * SYSTEM * size;
 }
 
+/** How long a picture took, and when it was ready: milliseconds. */
+export interface Picture {
+  readonly took: number;
+  readonly ended: number;
+}
+
+/** Milliseconds: a picture that takes longer is not drawn at every key. */
+const QUICK = 150;
+const LONGEST_WAIT = 2000;
+
+/** How long to wait before the next picture, so that a slow one leaves the typing as much time as it takes; the first key after a pause never waits. */
+export function waitAfter({ took, ended }: Picture, now: number): number {
+  return took <= QUICK ? 0 : Math.max(0, ended + Math.min(LONGEST_WAIT, took) - now);
+}
+
 /**
  * Which of the old places on the page each phrase takes, by their names: the one of its own name, and where names are new (one is being
  * typed) one that no other takes, in order; null: a new place.

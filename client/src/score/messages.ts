@@ -78,6 +78,8 @@ export interface TakeAsk {
 
 export type FromView =
   | { readonly type: 'ready' }
+  /** The parts of a long lesson that came are shown: more of it may come. */
+  | { readonly type: 'more' }
   /** A lesson is to be begun in the empty file. */
   | { readonly type: 'begin' }
   | { readonly type: 'options'; readonly options: ViewOptions }

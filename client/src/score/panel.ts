@@ -3,7 +3,7 @@ import * as vscode from 'vscode';
 import type { LanguageClient, TextEdit } from 'vscode-languageclient/node';
 import type { CalmFindings } from '../calm/findings';
 import { cursorPlace, type TextPlace } from '../text-place';
-import { isPartial, knownOf, wholeScore } from './known';
+import { knownOf, wholeScore } from './known';
 import type { FromView, Order, PlayedTake, Score, ScorePhrase, SentScore, Stretch, TakeAsk, ToView, ViewOptions } from './messages';
 import { readOptions } from './options';
 import { pageHtml } from './page';
@@ -112,7 +112,6 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     if (score.version !== version && askAgain) return;
     shown = { document, score };
     post({ type: 'score', uri: document.uri.toString(), score: sent, instead: null });
-    if (isPartial(score)) askAgain = true;
     postCursor();
   };
 
@@ -157,6 +156,8 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
         void vscode.commands.executeCommand('setContext', PLAYING, false);
         post({ type: 'options', options });
         isReady();
+        return refresh();
+      case 'more':
         return refresh();
       case 'begin':
         return void vscode.commands.executeCommand('phrasewright.beginLesson');

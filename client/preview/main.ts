@@ -4,7 +4,7 @@ import { isPartial, knownOf, wholeScore } from '../src/score/known';
 import { createControls } from './controls';
 import { html, setText } from './dom';
 import { loadEngraver } from './engraver';
-import { createPage, widthOf, type Page, type PageOptions } from './page';
+import { createPage, type Page, type PageOptions } from './page';
 import type { Repeat } from './player';
 import { createPlaying } from './playing';
 import { waitAfter, type Picture } from './sight';
@@ -339,11 +339,12 @@ async function start(): Promise<void> {
     new ResizeObserver(() => {
       document.documentElement.style.scrollPaddingTop = `${bar.offsetHeight + 8}px`;
     }).observe(bar);
-    let width = widthOf(container);
+    let width = container.clientWidth;
     new ResizeObserver(() => {
-      if (widthOf(container) === width) return;
-      width = widthOf(container);
-      draw();
+      // The page gets higher with every picture.
+      if (container.clientWidth === width) return;
+      width = container.clientWidth;
+      if (page!.resized()) draw();
     }).observe(container);
   } catch (error) {
     setText(notice, `The engraving library could not be loaded (${error instanceof Error ? error.message : String(error)}). Close the score and show it again.`);

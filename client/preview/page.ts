@@ -12,6 +12,8 @@ export type PageOptions = Pick<ViewOptions, 'degrees' | 'devices' | 'walkthrough
 export interface Page {
   /** Shows a score. A phrase that cannot be read keeps its last good picture, and says so. Answers the milliseconds that the picture of the current phrase took; null where it stays. */
   show(uri: string, score: Score, options: PageOptions): number | null;
+  /** Holds what is read where it was before the page got wider or narrower. Answers whether its pictures are to be drawn for another width. */
+  resized(): boolean;
   /** Marks the note at the text's cursor, and its phrase; what is in view already is not scrolled. */
   markCursor(place: { readonly phrase: number; readonly note: number | null }): void;
   markSounding(place: NotePlace | null): void;
@@ -163,14 +165,16 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
   const view = (): Extent => ({ top: 0, bottom: window.innerHeight });
   const extentOf = ({ section }: Shown): Extent => section.element.getBoundingClientRect();
 
-  /** What is read, and where it stands. */
+  let lastHeld: Held | null = null;
+  /** What is read, and where it is to stand. The page scrolls by whole pixels: what is lost of one is made good by the next change. */
   const heldNow = (): Held | null => {
     const extents = shown.map(extentOf);
     const anchor = anchorOf(extents, view(), cursor.phrase);
-    return anchor === null ? null : { one: shown[anchor]!, at: extents[anchor]! };
+    if (anchor === null) return null;
+    const [one, at] = [shown[anchor]!, extents[anchor]!];
+    return lastHeld?.one === one && Math.abs(scrollFor(lastHeld.at, at)) < 1 ? lastHeld : { one, at };
   };
-  let lastHeld: Held | null = null;
-  /** Changes the page, and holds what is read where it is; in a page of another width, where it was before. */
+  /** Changes the page, and holds what is read where it is. */
   const holdingStill = (change: () => void, held = heldNow()): void => {
     change();
     const by = held === null || !shown.includes(held.one) ? 0 : scrollFor(held.at, extentOf(held.one));
@@ -219,6 +223,11 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
       drawInSight();
     });
   }, { passive: true });
+
+  // What the reader opens above the phrases moves them, and they stay there.
+  document.addEventListener('toggle', () => {
+    lastHeld = heldNow();
+  }, true);
 
   const drawAtOnce = (index: number): void => {
     const one = shown[index];
@@ -296,8 +305,7 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
 
   return {
     show(uri, { phrases, here }, chosen) {
-      const isResized = width !== widthOf(container);
-      const held = isResized && lastHeld !== null ? lastHeld : heldNow();
+      const held = heldNow();
       options = chosen;
       width = widthOf(container);
       document.documentElement.style.setProperty('--size', String(options.size));
@@ -329,6 +337,10 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
       drawInSight();
       announce();
       return taken;
+    },
+    resized() {
+      holdingStill(() => undefined, lastHeld);
+      return widthOf(container) !== width;
     },
     markCursor(place) {
       const before = cursor;

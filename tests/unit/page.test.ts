@@ -1,7 +1,7 @@
 /** What the page of the score decides without a page: whom the controls speak of, what is sent again, what is drawn first. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { anchorOf, distanceFrom, engravingOrder, estimatedHeight, placesFor, scrollFor, type Extent } from '../../client/preview/sight';
+import { anchorOf, distanceFrom, engravingOrder, estimatedHeight, placesFor, scrollFor, waitAfter, type Extent } from '../../client/preview/sight';
 import { isPartial, knownOf, wholeScore } from '../../client/src/score/known';
 import { nameOf, soundingWords, withTempo, type Subject } from '../../client/preview/subject';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
@@ -111,6 +111,18 @@ describe('a long lesson', () => {
     expect(estimatedHeight(4, 800, 1)).toBeLessThan(estimatedHeight(12, 800, 1));
     expect(estimatedHeight(8, 800, 1)).toBeLessThan(estimatedHeight(8, 400, 1));
     expect(estimatedHeight(8, 800, 1)).toBeLessThan(estimatedHeight(8, 800, 2));
+  });
+
+  test('a picture that was slow leaves the typing as much time as it took; after a pause none waits', () => {
+    expect(waitAfter({ took: 30, ended: 1000 }, 1001)).toBe(0);
+    expect(waitAfter({ took: 400, ended: 1000 }, 1100)).toBe(300);
+    expect(waitAfter({ took: 400, ended: 1000 }, 1400)).toBe(0);
+    expect(waitAfter({ took: 60_000, ended: 1000 }, 1000)).toBe(2000);
+    // Keys that come meanwhile do not put it off.
+    fc.assert(fc.property(fc.nat(5000), fc.array(fc.nat(300)), (took, keys) => {
+      const due = keys.reduce((now, pause) => now + pause, 0);
+      expect(due + waitAfter({ took, ended: 0 }, due)).toBeLessThanOrEqual(Math.max(due, 2000));
+    }), RUN);
   });
 
   test('a phrase keeps its place when others come, go or change their order; one whose name is typed too', () => {

@@ -18,10 +18,12 @@ interface Desk {
   readonly flickered: () => readonly string[];
   readonly seen: () => readonly string[];
   /** Replaces stretches of the text (from the last to the first), and puts a cursor behind each. */
-  edit(changes: readonly Change[]): void;
+  edit(changes: readonly Change[], rest?: number): void;
   cursors(...offsets: number[]): void;
   pause(): void;
   wait(milliseconds: number): void;
+  /** Time goes by in which nothing is taken up: no timer, no answer. */
+  standStill(milliseconds: number): void;
 }
 
 /** `answersAfter`: milliseconds from a key to the report; a key before that puts it off. `calms`: false shows all that is reported. */
@@ -85,10 +87,10 @@ function desk(start: string, { answersAfter = 20, calms = true } = {}): Desk {
     report: reportNow,
     flickered: () => flickered,
     seen: () => seen,
-    edit(changes) {
+    edit(changes, rest) {
       for (const { start: from, end, text: written } of changes) text = text.slice(0, from) + written + text.slice(end);
       version += 1;
-      take({ kind: 'edit', text, changes });
+      take({ kind: 'edit', text, changes, ...(rest === undefined ? {} : { rest }) });
       const freshBefore = shown.map((one) => fresh.has(one));
       const movedOnes = shown.map((one) => movedFindings([one], changes)[0]);
       fresh.clear();
@@ -101,6 +103,9 @@ function desk(start: string, { answersAfter = 20, calms = true } = {}): Desk {
     cursors: (...offsets) => take({ kind: 'cursors', offsets }),
     pause: () => take({ kind: 'pause' }),
     wait,
+    standStill(milliseconds) {
+      now += milliseconds;
+    },
   };
 }
 
@@ -265,6 +270,34 @@ describe('what is new waits', () => {
     expect(rules(one)).toEqual(before);
     one.wait(REST);
     expect(one.shown()).toEqual(one.report());
+  });
+
+  test('while the editor stands still, and the keys come all at once afterwards', () => {
+    const one = desk(PAIR);
+    const before = rules(one);
+    const at = after(PAIR, 'F4 E D C');
+    typeAt(one, at, ' ', 50);
+    typeAt(one, at + 1, 'E', 0);
+    one.standStill(3 * REST);
+    typeAt(one, at + 2, 'b', 0);
+    typeAt(one, at + 3, '-', 0);
+    one.standStill(3 * REST);
+    typeAt(one, at + 4, 'D', 0);
+    one.wait(REST - 50);
+    expect(rules(one)).toEqual(before);
+    expect(one.seen()).toEqual([]);
+    one.wait(50);
+    expect(one.shown()).toEqual(one.report());
+  });
+
+  test('for as long as the writer has chosen', () => {
+    const one = desk(PAIR);
+    const at = after(PAIR, 'F4 E D C');
+    one.edit([{ start: at, end: at, text: ' Q' }], 4000);
+    one.wait(3999);
+    expect(rules(one)).not.toContain('unreadable-word');
+    one.wait(1);
+    expect(rules(one)).toContain('unreadable-word');
   });
 
   test('while a dead key or an input method replaces what it has written', () => {

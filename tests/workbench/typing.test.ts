@@ -1,4 +1,6 @@
 /** What is typed is what is written: the lists of completions offer, and take no key for themselves. */
+import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { workbenchOfFile } from './harness';
 
@@ -93,7 +95,10 @@ const WATCH = (selectors: readonly string[]): string => `{
 }`;
 const SEEN = '[...window.seen]';
 
-test('nothing is called wrong while it is written: no squiggle, no red tab, no pale score; what is wrong is, a second later', async () => {
+test('nothing is called wrong while it is written: no squiggle, no red tab, no pale score; what is wrong is, once it is saved', async () => {
+  // A machine that is busy would make a rest of a second by itself; how long it is by default is tested on a clock.
+  mkdirSync(join(bench.folder, '.vscode'), { recursive: true });
+  writeFileSync(join(bench.folder, '.vscode', 'settings.json'), JSON.stringify({ 'phrasewright.findings.rest': 60_000 }));
   await bench.openText('calm.phrase', 'phrase "Before"\n  over    | Cmaj7 |\n  line    | E4 G C5 G |\n\n');
   await bench.goTo(3, 14);
   await bench.command('Phrasewright: Show the Score');
@@ -105,22 +110,22 @@ test('nothing is called wrong while it is written: no squiggle, no red tab, no p
   await score.evaluate(WATCH(['.stale', '.finding', '.state:not(:empty)']));
   const type = (words: string): Promise<void> => bench.page.keyboard.type(words, { delay: 60 });
   await type('phrase "Calm"\nkey Bb major\nover | Cm7 F7 | Bbmaj7 |\nline | Eb4-D C-G A-C5 Eb-C | D ~ ');
-  expect(await bench.page.evaluate(SEEN)).toEqual([]);
-  expect(await score.evaluate(SEEN)).toEqual([]);
   // The picture has kept up.
   await score.locator('.place[data-note="6"]').first().waitFor({ state: 'attached' });
   await bench.picture('calm-writing');
-  // One beat too many, and a rest: the recorders see what comes.
+  // One beat too many.
   await type('. . . |');
+  expect(await bench.page.evaluate(SEEN)).toEqual([]);
+  expect(await score.evaluate(SEEN)).toEqual([]);
+  await bench.page.keyboard.press('Control+s');
   await bench.squiggles('error').first().waitFor();
   await expect.poll(() => bench.page.evaluate(SEEN)).toEqual(expect.arrayContaining(['.squiggly-error', text[2]]));
   await expect.poll(() => score.evaluate(SEEN)).toEqual(expect.arrayContaining(['.stale', '.finding']));
   await bench.picture('calm-rested');
-  // What is mended goes at once.
-  const started = Date.now();
+  // What is mended goes, and waits for no rest.
   for (const key of ['Backspace', 'Backspace', 'Backspace']) await bench.page.keyboard.press(key);
   await bench.squiggles('error').first().waitFor({ state: 'detached' });
-  expect(Date.now() - started).toBeLessThan(900);
+  rmSync(join(bench.folder, '.vscode'), { recursive: true });
 });
 
 test('degrees stand above their notes and take no room, follow what is typed, and go with a button', async () => {

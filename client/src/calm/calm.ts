@@ -6,7 +6,7 @@
 import { sliceFile, type Slice } from '../../../grammar/slices';
 import { isSameFinding, movedFindings, movedPlace, movedStretches, type Change, type Found, type Stretch } from './moving';
 
-/** So long nothing is written before the writer is taken to rest. */
+/** So long nothing is written before the writer is taken to rest, if nothing else is said. */
 export const REST = 1000;
 
 export interface Calm<F extends Found> {
@@ -30,8 +30,8 @@ interface Writing {
 }
 
 export type CalmEvent<F extends Found> =
-  /** `changes` are places of the text before, from the last to the first; `text` is the one after. */
-  | { readonly kind: 'edit'; readonly text: string; readonly changes: readonly Change[] }
+  /** `changes` are places of the text before, from the last to the first; `text` is the one after; `rest` is how long a rest takes. */
+  | { readonly kind: 'edit'; readonly text: string; readonly changes: readonly Change[]; readonly rest?: number }
   | { readonly kind: 'cursors'; readonly offsets: readonly number[] }
   /** All findings of the text as it is. */
   | { readonly kind: 'report'; readonly findings: readonly F[] }
@@ -44,15 +44,17 @@ export function openCalm<F extends Found>(text: string): Calm<F> {
   return { text, report: null, shown: [], waiting: [], cursors: [], writing: null };
 }
 
-/** What follows from an event. Findings that are shown stay until a report has them no more; what a report has no more goes at once. */
+/**
+ * What follows from an event. Findings that are shown stay until a report has them no more; what a report has no more goes at once.
+ * A rest is seen by `time` alone: where the editor stood still, keys that come late were not typed late.
+ */
 export function step<F extends Found>(calm: Calm<F>, event: CalmEvent<F>, now: number): Calm<F> {
-  const before = calm.writing !== null && now >= calm.writing.restAt ? rested(calm) : calm;
   switch (event.kind) {
-    case 'edit': return edited(before, event, now);
-    case 'cursors': return left({ ...before, cursors: event.offsets });
-    case 'report': return reported(before, event.findings);
-    case 'pause': return rested(before);
-    case 'time': return before;
+    case 'edit': return edited(calm, event, now);
+    case 'cursors': return left({ ...calm, cursors: event.offsets });
+    case 'report': return reported(calm, event.findings);
+    case 'pause': return rested(calm);
+    case 'time': return calm.writing !== null && now >= calm.writing.restAt ? rested(calm) : calm;
   }
 }
 
@@ -61,7 +63,7 @@ export function wakeAt({ writing }: Calm<Found>): number | null {
   return writing?.restAt ?? null;
 }
 
-function edited<F extends Found>(calm: Calm<F>, { text, changes }: Extract<CalmEvent<F>, { kind: 'edit' }>, now: number): Calm<F> {
+function edited<F extends Found>(calm: Calm<F>, { text, changes, rest = REST }: Extract<CalmEvent<F>, { kind: 'edit' }>, now: number): Calm<F> {
   if (changes.length === 0) return { ...calm, text };
   const fresh = changes.map(({ start, text: written }, i): Stretch => {
     // Changes nearer to the start of the text move the later ones.
@@ -80,7 +82,7 @@ function edited<F extends Found>(calm: Calm<F>, { text, changes }: Extract<CalmE
     waiting: movedFindings(calm.waiting, changes),
     // The editor tells of the cursors only after the text: they are taken to be where it was written.
     cursors: fresh.map(({ end }) => end),
-    writing: { stretches, names, restAt: now + REST },
+    writing: { stretches, names, restAt: now + rest },
   });
 }
 

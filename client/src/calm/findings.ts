@@ -1,7 +1,7 @@
 /** The findings that the editor shows: the server's, but for those that wait until the writer rests. */
 import * as vscode from 'vscode';
 import { vsdiag, type Middleware } from 'vscode-languageclient/node';
-import { openCalm, step, wakeAt, type Calm, type CalmEvent } from './calm';
+import { openCalm, REST, step, wakeAt, type Calm, type CalmEvent } from './calm';
 import type { WaitingFinding } from '../score/messages';
 import type { Found } from './moving';
 
@@ -51,8 +51,8 @@ export function calmFindings(askAgain: (document: vscode.TextDocument) => void):
     one.calm = step(before, event, Date.now());
     clearTimeout(one.timer);
     const at = wakeAt(one.calm);
-    // A timer may be a millisecond early.
-    one.timer = at === null ? undefined : setTimeout(() => releasing(document, { kind: 'time' }), Math.max(0, at - Date.now()) + 1);
+    // A timer may be a millisecond early; and keys that came while the extension host stood still are taken before the time.
+    one.timer = at === null ? undefined : setTimeout(() => setTimeout(() => releasing(document, { kind: 'time' }), 0), Math.max(0, at - Date.now()) + 1);
     return one.calm.report !== null && one.calm.waiting.length < before.waiting.length;
   };
   const releasing = (document: vscode.TextDocument, event: CalmEvent<Placed>): void => {
@@ -74,7 +74,7 @@ export function calmFindings(askAgain: (document: vscode.TextDocument) => void):
       one.version = document.version;
       // Places of the text before the change, from the last to the first.
       const changes = contentChanges.map(({ rangeOffset, rangeLength, text }) => ({ start: rangeOffset, end: rangeOffset + rangeLength, text })).sort((a, b) => b.start - a.start);
-      if (changes.length > 0) take(document, { kind: 'edit', text: document.getText(), changes });
+      if (changes.length > 0) take(document, { kind: 'edit', text: document.getText(), changes, rest: restIn(document) });
     }),
     vscode.window.onDidChangeTextEditorSelection(({ textEditor: { document }, selections }) => {
       if (watched.has(document.uri.toString())) releasing(document, { kind: 'cursors', offsets: selections.map(({ active: place }) => document.offsetAt(place)) });
@@ -139,6 +139,10 @@ export function calmFindings(askAgain: (document: vscode.TextDocument) => void):
       for (const one of subscriptions) one.dispose();
     },
   };
+}
+
+function restIn(document: vscode.TextDocument): number {
+  return vscode.workspace.getConfiguration('phrasewright', document).get<number>('findings.rest', REST);
 }
 
 function placed(document: vscode.TextDocument, diagnostic: vscode.Diagnostic): Placed {

@@ -60,10 +60,10 @@ export function walkthroughMarkdown(reading: Reading, escape: (text: string) => 
   return `## ${escape(title)}\n\n${escape(setting)}\n\n${barParagraphs(telling).map(escape).join('\n\n')}\n${list('Claims', claims)}\n${escape(level)}\n`;
 }
 
-/** The walk-through as paragraphs, without its title, for where that stands already. */
+/** The walk-through as paragraphs, without its title and its warnings, for where those stand already. */
 export function walkthroughParagraphs(reading: Reading): readonly string[] {
   const { setting, telling, claims, level } = walkthrough(reading);
-  return [setting, ...barParagraphs(telling), ...claims, level];
+  return [setting, ...barParagraphs(telling.filter(({ kind }) => kind !== 'warning')), ...claims, level];
 }
 
 /** The walk-through as plain text. */

@@ -194,6 +194,12 @@ test('the walk-through comes as paragraphs of plain text: the whole, bar by bar,
   expect(only(phrase('key C major; over | Dm7 |')).walkthrough).toEqual([]);
 });
 
+test('a warning is said once: in the list, not in the walk-through below it', () => {
+  const { findings, walkthrough } = only(phrase('key C major; over | Cmaj7 |; line | F4 ~ ~ ~ |'));
+  expect(findings.map(({ severity }) => severity)).toEqual(['warning']);
+  expect(walkthrough.join(' ')).not.toContain(findings[0]!.message);
+});
+
 describe('which phrases', () => {
   const LESSON = 'lesson "By the river"\n\nphrase "A"\n  over | C |\n  line | C4 E G ~ |\nphrase "B"\n  over | F |\n  line | F4 A C ~ |\ncell climb = 1-2\n';
   const at = (offset: number, scope: ScoreOptions['scope']): Score => scoreAt(opened(LESSON), offset, DEFAULT_THEORY, { ...PHRASE, scope });

@@ -18,7 +18,7 @@ export interface Sentence {
   readonly text: string;
   /** Indexes of the notes it is about. Every note is one of exactly one sentence of the kind `line`. */
   readonly notes: readonly number[];
-  readonly kind: 'line' | 'finding';
+  readonly kind: 'line' | 'warning' | 'remark';
 }
 
 /** A sentence or two a bar, in order. (The phrase in a line is `oneLine`.) */
@@ -140,6 +140,8 @@ function afterRest({ reading: { phrase }, bars }: Told, bar: number, stretches: 
 function findings(reading: Reading): Sentence[] {
   return reading.notes.flatMap(({ note }) => {
     const { bar } = reading.phrase.notes[note]!;
-    return problemsAbout(reading, note).filter(({ severity }) => severity !== 'hint').map(({ rule, facts }) => ({ bar, text: ruleById(rule)!.message(facts), notes: [note], kind: 'finding' as const }));
+    return problemsAbout(reading, note).filter(({ severity }) => severity !== 'hint').map(({ rule, facts, severity }) => ({
+      bar, text: ruleById(rule)!.message(facts), notes: [note], kind: severity === 'information' ? ('remark' as const) : ('warning' as const),
+    }));
   });
 }

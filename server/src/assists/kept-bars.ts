@@ -16,11 +16,18 @@ import { barEdits, lineRows, readText, sorted } from './whole-phrase';
 export function lineText(context: AssistContext, sounds: readonly Sound[]): string | null {
   const { phrase } = context.reading;
   const changed = changedBars(phrase, sounds);
-  const edits = lineEdits(phrase, sounds, changed);
+  const edits = lineEdits({ phrase, measures: measuresOf(phrase), spans: phrase.spans }, sounds, changed);
   if (edits === null) return null;
   const bare = applyEdits(phrase.text, sorted(edits));
   const figures = figureEdits(context, bare, changed);
   return figures === null ? null : laidOutAs(phrase.text, applyEdits(phrase.text, sorted([...edits, ...figures])));
+}
+
+/** The edits of a line with other sounds over other chords; null where it cannot be written. A bar of degrees says something else over them. */
+export function lineEditsOver(phrase: Phrase, sounds: readonly Sound[], spans: Sheet['spans']): TextEdit[] | null {
+  const changed = changedBars(phrase, sounds);
+  const degrees = phrase.notes.filter(({ node }) => node.head.kind === 'degree').map(({ bar }) => phrase.bars.findIndex(({ number }) => number === bar));
+  return lineEdits({ phrase, measures: measuresOf(phrase), spans }, sounds, new Set([...changed, ...degrees]));
 }
 
 /** Indexes into `phrase.bars` of those that do not sound as they did. */
@@ -39,8 +46,8 @@ function heard({ onset, length }: Measure, sounds: readonly Sound[]): string {
 }
 
 /** The edits of the line. A first note that its bar's text would now place elsewhere gets what places it, and no more. */
-function lineEdits(phrase: Phrase, sounds: readonly Sound[], changed: Set<number>): TextEdit[] | null {
-  const sheet: Sheet = { phrase, measures: measuresOf(phrase), spans: phrase.spans };
+function lineEdits(sheet: Sheet, sounds: readonly Sound[], changed: Set<number>): TextEdit[] | null {
+  const { phrase } = sheet;
   const edits: TextEdit[] = [];
   for (const [i, { onset, length }] of sheet.measures.entries()) {
     if (changed.has(i)) continue;

@@ -11,10 +11,11 @@ import type { Assist, AssistContext } from './assist';
 import { carried, type Step } from './carry';
 import { definitionsWrittenOut } from './changes-text';
 import { chordsOf } from './chords-in-numerals';
+import { lineEditsOver } from './kept-bars';
 import { isAtTitle } from './phrase-title';
 import { rowHere } from './row-keyword';
-import { measuresOf, soundsOf, writeMeasures } from './score';
-import { barEdits, isWhole, readText, replacing, rewritten, sorted } from './whole-phrase';
+import { soundsOf } from './score';
+import { isWhole, readText, replacing, rewritten, sorted } from './whole-phrase';
 import { applyEdits } from '../../../grammar/printer';
 
 export const majorMinor: Assist = {
@@ -54,8 +55,8 @@ function otherMode(context: AssistContext, key: Key): { readonly text: string | 
   if (steps === null) return null;
   const written = (pitches: readonly Pitch[]): string | null => {
     const sounds = soundsOf(phrase).map((sound, i) => ({ ...sound, pitch: pitches[i]! }));
-    const texts = writeMeasures({ phrase, measures: measuresOf(phrase), spans: overNew.phrase.spans }, sounds);
-    return texts === null ? null : rewritten(context, [...(edits as TextEdit[]), ...modes, ...barEdits(phrase, texts)]);
+    const line = lineEditsOver(phrase, sounds, overNew.phrase.spans);
+    return line === null ? null : rewritten(context, [...(edits as TextEdit[]), ...modes, ...line]);
   };
   const symbols = [...new Set(overNew.phrase.spans.map(({ written: symbol }) => symbol))].join(' ');
   return { text: insideText(context, steps, written), title: `Turn the phrase into ${other.mode}: ${symbols}` };

@@ -1,5 +1,5 @@
 /** Rewriting a whole phrase: the new text of its rows, laid out, its degrees row written anew, and what must be true of the result. */
-import { applyEdits, formatText } from '../../../grammar/printer';
+import { applyEdits } from '../../../grammar/printer';
 import { parseSlice } from '../../../grammar/parser';
 import type { LineRow, Range, Row, TextEdit } from '../../../grammar/tree';
 import { readPhrase } from '../analysis/read';
@@ -9,16 +9,17 @@ import type { Phrase } from '../model/types';
 import { problemsOf } from '../rules/findings';
 import type { AssistContext, Offer } from './assist';
 import { degreesEdits } from './degrees-row';
+import { laidOutAs } from './phrase-title';
 
-/** The phrase's text after the edits, formatted; its `degrees` rows follow the new notes. Null where it can no longer be read. */
+/** The phrase's text after the edits, laid out if it was before; its `degrees` rows follow the new notes. Null where it can no longer be read. */
 export function rewritten(context: AssistContext, edits: readonly TextEdit[]): string | null {
   const { text, item } = context.placed.phrase;
   const numbered = item.rows.filter((row) => row.kind === 'degrees');
   const dropped = numbered.map(({ range }) => ({ range: wholeLine(text, range), text: '' }));
   const bare = applyEdits(text, sorted([...edits, ...dropped]));
-  if (numbered.length === 0) return formatText(bare);
+  if (numbered.length === 0) return laidOutAs(text, bare);
   const reading = readText(context, bare);
-  return reading === null ? null : formatText(applyEdits(bare, sorted(degreesEdits(reading))));
+  return reading === null ? null : laidOutAs(text, applyEdits(bare, sorted(degreesEdits(reading))));
 }
 
 export function sorted(edits: readonly TextEdit[]): TextEdit[] {

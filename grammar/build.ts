@@ -7,6 +7,7 @@ import { isName } from './names';
 import { Problems, rangeOf, wordOf, writing } from './problems';
 import type { RawRow, RawSegment } from './raw-row';
 import { readProperty, readTitle } from './properties';
+import { beginsItem, rowWord } from './rows';
 import { Equals, EqualsWord, Figure, Hold, Hyphen, NameWord, RepeatSign, Rest, Star } from './tokens';
 import type {
   CellItem, ChangesItem, ChordBar, Comment, DegreesRow, FigureBar, FigureGroup, FigureSlot, Group, Item, LineBar, LineRow, OverRow, ParsedSlice,
@@ -55,10 +56,6 @@ function rowEnd(row: RawRow): number {
 
 // ── Items ──────────────────────────────────────────────────────────────────────────────────────────────────────────────────
 
-const LESSON_ROWS = new Set(['about', 'level', 'tag', 'say']);
-const PHRASE_ROWS = new Set(['key', 'meter', 'tempo', 'part', 'level', 'tag', 'over', 'line', 'degrees', 'claim', 'say']);
-const ONCE = new Set(['key', 'tempo', 'part', 'level', 'tag', 'about']);
-
 function buildItem(text: string, raws: readonly RawRow[], comments: readonly Comment[], problems: Problems): Item {
   const [first, ...rest] = raws;
   const range = { start: 0, end: text.trimEnd().length };
@@ -70,7 +67,7 @@ function buildItem(text: string, raws: readonly RawRow[], comments: readonly Com
       const title = readTitle(first, problems);
       const nested: (ChangesItem | CellItem)[] = [];
       const rows = rest.flatMap((raw): Row[] => {
-        if (raw.keyword.image !== 'changes' && raw.keyword.image !== 'cell') return [buildRow(raw, PHRASE_ROWS, problems)];
+        if (raw.keyword.image !== 'changes' && raw.keyword.image !== 'cell') return [buildRow(raw, 'phrase', problems)];
         problems.report('nested-definition', rangeOf(raw.keyword), { facts: { kind: raw.keyword.image } });
         nested.push(raw.keyword.image === 'changes' ? changesItem(raw, [], problems) : cellItem(raw, [], problems));
         return [];
@@ -80,7 +77,7 @@ function buildItem(text: string, raws: readonly RawRow[], comments: readonly Com
     }
     case 'lesson': {
       const title = readTitle(first, problems);
-      const rows = rest.map((raw) => buildRow(raw, LESSON_ROWS, problems));
+      const rows = rest.map((raw) => buildRow(raw, 'lesson', problems));
       reportRepeats(rows, problems);
       return { kind: 'lesson', ...base, title, rows };
     }
@@ -102,22 +99,26 @@ function withoutMark(text: string): string {
 
 function misplaced(raw: RawRow, problems: Problems): void {
   const word = withoutMark(raw.keyword.image);
-  if (PHRASE_ROWS.has(word) || LESSON_ROWS.has(word)) problems.report('misplaced-row', rangeOf(raw.keyword), { facts: { word } });
+  if (isRowOfItem(word)) problems.report('misplaced-row', rangeOf(raw.keyword), { facts: { word } });
   else readProperty(raw, problems);
 }
 
 function reportRepeats(rows: readonly Row[], problems: Problems): void {
   const seen = new Set<string>();
   for (const row of [...rows].reverse()) {
-    if (!ONCE.has(row.kind)) continue;
+    if (rowWord(row.kind)?.once !== true) continue;
     if (seen.has(row.kind)) problems.report('repeated-property', row.range, { severity: 'warning', facts: { word: row.kind } });
     seen.add(row.kind);
   }
 }
 
-function buildRow(raw: RawRow, allowed: ReadonlySet<string>, problems: Problems): Row {
+function isRowOfItem(word: string): boolean {
+  return rowWord(word) !== undefined && !beginsItem(word);
+}
+
+function buildRow(raw: RawRow, item: 'lesson' | 'phrase', problems: Problems): Row {
   const word = raw.keyword.image;
-  if (!allowed.has(word) && (PHRASE_ROWS.has(word) || LESSON_ROWS.has(word))) {
+  if (isRowOfItem(word) && !rowWord(word)!.within.includes(item)) {
     problems.report('misplaced-row', rangeOf(raw.keyword), { facts: { word } });
     return { kind: 'unknown', keyword: wordOf([raw.keyword]), range: { start: raw.keyword.startOffset, end: rowEnd(raw) } };
   }

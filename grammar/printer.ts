@@ -3,7 +3,7 @@ import { alignRows, PICKUP, type Placed, type RowBar, type RowLine } from './lay
 import { pairedRows } from './pairing';
 import { brokenTexts, paragraphRows } from './paragraphs';
 import { parseFile } from './parser';
-import { beatCount, firstBarIs, groupBeats, systemsOf, type SystemRows } from './systems';
+import { beatCount, firstBarIs, groupBeats, isMusicRow, systemsOf, type SystemRows } from './systems';
 import type {
   CellItem, ChordBar, DegreesRow, FigureBar, Group, Item, LineBar, LineRow, NoteNode, OverRow, PlacedSlice, Range, Row, SayRow, TextEdit,
 } from './tree';
@@ -97,7 +97,7 @@ function formatSlice(text: string, item: Item, lines: readonly Range[], cells: C
   switch (item.kind) {
     case 'phrase':
       headLine(page, 0);
-      for (const row of item.rows) if (!isMusic(row)) wordRow(page, row, '  ', KEYWORD_WIDTH);
+      for (const row of item.rows) if (!isMusicRow(row)) wordRow(page, row, '  ', KEYWORD_WIDTH);
       breakProse(page, item.rows, '  '.length + KEYWORD_WIDTH);
       for (const nested of item.nested) definition(page, nested, '  ');
       formatSystems(page, item.rows);
@@ -114,10 +114,6 @@ function formatSlice(text: string, item: Item, lines: readonly Range[], cells: C
     case 'stray':
   }
   return page;
-}
-
-function isMusic(row: Row): row is OverRow | LineRow | DegreesRow {
-  return row.kind === 'over' || row.kind === 'line' || row.kind === 'degrees';
 }
 
 function lineOf({ lines }: Page, offset: number): number {

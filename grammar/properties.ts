@@ -4,10 +4,9 @@ import { distance } from 'fastest-levenshtein';
 import { accidentalAfter } from './names';
 import type { RawRow } from './raw-row';
 import { rangeOf, wordOf, writing, type Problems } from './problems';
+import { ROW_WORDS } from './rows';
 import { BarLine, Quoted } from './tokens';
 import type { Letter, MeterRow, Range, Row, StringNode, Word } from './tree';
-
-const KEYWORDS = ['lesson', 'about', 'changes', 'cell', 'phrase', 'key', 'meter', 'tempo', 'part', 'level', 'tag', 'over', 'line', 'degrees', 'claim', 'say'];
 
 /** What a row is called elsewhere. */
 const OTHER_NAMES: Readonly<Record<string, string>> = {
@@ -83,7 +82,7 @@ function reportUnknown(keyword: Word, raw: RawRow, problems: Problems): void {
 }
 
 function nearKeywords(text: string): string[] {
-  return KEYWORDS.map((word) => ({ word, off: distance(text.slice(0, 20).toLowerCase(), word) }))
+  return ROW_WORDS.map(({ word }) => ({ word, off: distance(text.slice(0, 20).toLowerCase(), word) }))
     .filter(({ word, off }) => off <= Math.max(1, Math.ceil(word.length / 3)))
     .sort((a, b) => a.off - b.off)
     .slice(0, 3)

@@ -1,13 +1,10 @@
 /** Cuts a file into slices, one a top-level item: the unit that is parsed, and analysed, again after an edit. */
+import { beginsItem, rowWord } from './rows';
 
 export interface Slice {
   readonly start: number;
   readonly text: string;
 }
-
-const TOP = new Set(['lesson', 'changes', 'cell', 'phrase']);
-const PHRASE_ROWS = new Set(['key', 'meter', 'tempo', 'part', 'over', 'line', 'degrees', 'claim']);
-const SHARED_ROWS = new Set(['about', 'level', 'tag', 'say']);
 
 interface Line {
   readonly start: number;
@@ -24,7 +21,7 @@ export function sliceFile(text: string): Slice[] {
   const starts: number[] = [0];
   let inside = '';
   lines.forEach((line, i) => {
-    if (!TOP.has(line.word)) return;
+    if (!beginsItem(line.word)) return;
     const nested = (line.word === 'changes' || line.word === 'cell') && inside === 'phrase' && rowsFollow(lines, i);
     if (nested) return;
     inside = line.word;
@@ -55,8 +52,8 @@ function firstWord(line: string): string {
 
 /** Whether rows of a phrase follow a definition before the next top-level keyword. */
 function rowsFollow(lines: readonly Line[], from: number): boolean {
-  for (let i = from + 1; i < lines.length && !TOP.has(lines[i]!.word); i += 1) {
-    if (PHRASE_ROWS.has(lines[i]!.word) || SHARED_ROWS.has(lines[i]!.word)) return true;
+  for (let i = from + 1; i < lines.length && !beginsItem(lines[i]!.word); i += 1) {
+    if (rowWord(lines[i]!.word) !== undefined) return true;
   }
   return false;
 }

@@ -1,4 +1,5 @@
 /** Which rows make a system, and what stands before the first bar line: what time and layout both go by. */
+import { rowWord } from './rows';
 import type { CellItem, DegreesRow, Group, LineBar, LineRow, MeterRow, OverRow, Row } from './tree';
 
 export type Meter = NonNullable<MeterRow['meter']>;
@@ -9,6 +10,12 @@ export interface SystemRows {
   readonly meter: Meter;
   readonly over: OverRow | null;
   readonly rows: readonly (LineRow | DegreesRow)[];
+}
+
+/** Whether a row is read between bar lines. */
+export function isMusicRow(row: Row): row is MusicRow {
+  const mode = rowWord(row.kind)?.mode;
+  return mode === 'notes' || mode === 'chords';
 }
 
 const COMMON_TIME: Meter = { beats: 4, unit: 4 };

@@ -4,6 +4,7 @@
  * so lexing never fails.
  */
 import { createToken, Lexer, type CustomPatternMatcherFunc, type ILexingResult } from 'chevrotain';
+import { wordsOfMode } from './rows';
 
 const NEWLINE = /(?:\r\n|\r|\n)[^\S\r\n]*/y;
 
@@ -50,8 +51,9 @@ export const Comment = createToken({ name: 'Comment', pattern: { exec: matchComm
 export const GluedComment = createToken({ name: 'GluedComment', pattern: { exec: matchComment(true) }, start_chars_hint: ['/'], line_breaks: false });
 
 // The first word of a row.
-export const NotesKeyword = createToken({ name: 'NotesKeyword', pattern: /(?:line|degrees|cell)(?![^\s"“”|])/, push_mode: 'notes' });
-export const ChordsKeyword = createToken({ name: 'ChordsKeyword', pattern: /(?:over|changes)(?![^\s"“”|])/, push_mode: 'chords' });
+const keyword = (words: readonly string[]): RegExp => new RegExp(`(?:${words.join('|')})(?![^\\s"“”|])`);
+export const NotesKeyword = createToken({ name: 'NotesKeyword', pattern: keyword(wordsOfMode('notes')), push_mode: 'notes' });
+export const ChordsKeyword = createToken({ name: 'ChordsKeyword', pattern: keyword(wordsOfMode('chords')), push_mode: 'chords' });
 export const WordsKeyword = createToken({ name: 'WordsKeyword', pattern: /[^\s"“”|]+|["“”|]/, push_mode: 'words' });
 
 // Shared by music rows.

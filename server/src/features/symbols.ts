@@ -1,4 +1,5 @@
 /** The outline of a document: the lesson, in it the definitions and phrases, in a phrase its systems. */
+import { isMusicRow } from '../../../grammar/systems';
 import type { Item, Row } from '../../../grammar/tree';
 import type { Snapshot } from '../model/snapshot';
 import type { Phrase } from '../model/types';
@@ -69,7 +70,7 @@ function phraseDetail(phrase: Phrase): string {
 function systemSymbols(rows: readonly Row[], phrase: Phrase | null, { text, start }: Place): Symbol[] {
   const systems: Row[][] = [];
   for (const row of rows) {
-    if (row.kind !== 'over' && row.kind !== 'line' && row.kind !== 'degrees') continue;
+    if (!isMusicRow(row)) continue;
     if (row.kind === 'over' || systems.length === 0) systems.push([]);
     systems[systems.length - 1]!.push(row);
   }

@@ -1,19 +1,16 @@
 /** The keywords that may start a row, those of the block at hand first; an item of the file comes whole, with fields to fill in. */
+import { beginsItem, wordsWithin } from '../../../../grammar/rows';
 import type { Snapshot } from '../../model/snapshot';
 import { keywordMeaning } from '../hover/keyword';
 import type { Proposal, RowBefore } from './completion';
 import { itemTemplate, SYSTEM_TEMPLATE } from './templates';
-
-const TOP = ['phrase', 'changes', 'cell', 'lesson'];
-const OF_LESSON = ['about', 'level', 'tag', 'say'];
-const OF_PHRASE = ['over', 'line', 'degrees', 'say', 'claim', 'key', 'meter', 'tempo', 'part', 'level', 'tag'];
 
 export function keywordsAt({ after }: RowBefore, snapshot: Snapshot, offset: number): readonly Proposal[] {
   const block = snapshot.slices.findLast(({ start, parsed }) => start + parsed.item.keyword.range.end <= offset)?.parsed.item.kind;
   // A template goes on a line of its own.
   const alone = after.trim() === '';
   const system: Proposal = { label: 'over and line', kind: 'template', detail: 'chords, and a line below them', template: SYSTEM_TEMPLATE, indented: true };
-  const rows = block === 'phrase' ? [...OF_PHRASE.map(keyword), ...(alone ? [system] : [])] : block === 'lesson' ? OF_LESSON.map(keyword) : [];
+  const rows = block === 'phrase' ? [...wordsWithin('phrase').map(keyword), ...(alone ? [system] : [])] : block === 'lesson' ? wordsWithin('lesson').map(keyword) : [];
   return [...rows, ...(rowsFollow(snapshot.text, offset) ? [] : itemsAt(snapshot, alone))];
 }
 
@@ -23,7 +20,8 @@ function keyword(label: string): Proposal {
 
 /** A file has one lesson, so `lesson` is not offered twice. */
 function itemsAt({ slices, definitions }: Snapshot, alone: boolean): Proposal[] {
-  const top = slices.some(({ parsed }) => parsed.item.kind === 'lesson') ? TOP.filter((word) => word !== 'lesson') : TOP;
+  const hasLesson = slices.some(({ parsed }) => parsed.item.kind === 'lesson');
+  const top = wordsWithin('file').filter((word) => word !== 'lesson' || !hasLesson);
   return top.map((label) => {
     const template = alone ? itemTemplate(label, definitions) : null;
     return template === null ? keyword(label) : { ...keyword(label), kind: 'template', template, indented: true };
@@ -33,5 +31,5 @@ function itemsAt({ slices, definitions }: Snapshot, alone: boolean): Proposal[] 
 /** Whether the block goes on below this line: a new item here would cut it in two. */
 function rowsFollow(text: string, offset: number): boolean {
   const below = text.slice(offset).split(/\r\n|\r|\n/).slice(1).map((line) => line.trim()).find((line) => line !== '' && !line.startsWith('//'));
-  return below !== undefined && !TOP.includes(/^[^\s"“”|]*/.exec(below)![0]);
+  return below !== undefined && !beginsItem(/^[^\s"“”|]*/.exec(below)![0]);
 }

@@ -1,4 +1,5 @@
 /** The score of a document: each phrase as MusicXML, with what is known of its notes. */
+import { rowWord } from '../../../../grammar/rows';
 import { devicesOf } from '../../analysis/devices/read';
 import { readPhrase } from '../../analysis/read';
 import type { Reading, TheoryOptions } from '../../analysis/types';
@@ -159,14 +160,11 @@ function plain({ severity, message, about, start, end }: Finding): ScoreFinding 
   return { severity, message, note: about?.note ?? null, start, end };
 }
 
-/** Rows whose errors leave the notes and their time as they are. */
-const WORDS: ReadonlySet<string> = new Set(['part', 'tempo', 'degrees', 'claim', 'say', 'tag', 'level', 'about']);
-
 function breaksMusic({ phrase }: Reading, at: number): boolean {
   const { title, rows } = phrase.item;
   if (title !== null && at >= title.range.start && at <= title.range.end) return false;
   const row = rows.find(({ range }) => at >= range.start && at <= range.end);
-  return row === undefined || !WORDS.has(row.kind);
+  return row === undefined || rowWord(row.kind)?.changesMusic !== false;
 }
 
 /** The first error of a definition that the phrase uses: what cannot be read there is missing here. */

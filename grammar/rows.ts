@@ -1,0 +1,56 @@
+/** The table of rows: each word that may begin one, and all that is decided by the word alone. Its order is that in which they are offered. */
+
+export interface RowWord {
+  readonly word: string;
+  /** How the rest of the row is read. */
+  readonly mode: 'notes' | 'chords' | 'words';
+  /** What it may stand in; `file`: it begins an item of its own. */
+  readonly within: readonly ('file' | 'lesson' | 'phrase')[];
+  /** Of several in one item only the last counts. */
+  readonly once: boolean;
+  /** Whether the notes or their time are others without it. */
+  readonly changesMusic: boolean;
+  /** What it means: a sentence or two of Markdown. */
+  readonly meaning: string;
+}
+
+export const ROW_WORDS = [
+  { word: 'phrase', mode: 'words', within: ['file'], once: false, changesMusic: true, meaning: 'Starts a phrase.' },
+  { word: 'changes', mode: 'chords', within: ['file'], once: false, changesMusic: true, meaning: 'Names a row of chords: `changes turn = | Gm7 C7 | Fmaj7 |`; use it with `over turn`.' },
+  { word: 'cell', mode: 'notes', within: ['file'], once: false, changesMusic: true, meaning: 'Names a few beat groups: `cell climb = 1-2 3-5`; use it by its name in a `line`.' },
+  { word: 'lesson', mode: 'words', within: ['file'], once: false, changesMusic: false, meaning: 'The title of the file’s lesson.' },
+  { word: 'about', mode: 'words', within: ['lesson'], once: true, changesMusic: false, meaning: 'What the lesson is about.' },
+  { word: 'over', mode: 'chords', within: ['phrase'], once: false, changesMusic: true, meaning: 'The chords. `| Gm7 C7 | Fmaj7 |`: chords share a bar equally; `/` repeats a chord, `%` a bar.' },
+  { word: 'line', mode: 'notes', within: ['phrase'], once: false, changesMusic: true, meaning: 'The melody: beat groups with spaces between, slots of a beat joined by hyphens; `~` holds, `.` rests.' },
+  { word: 'degrees', mode: 'notes', within: ['phrase'], once: false, changesMusic: false, meaning: 'Your own numbering of the notes above, checked figure by figure.' },
+  { word: 'say', mode: 'words', within: ['lesson', 'phrase'], once: false, changesMusic: false, meaning: 'Words for the handout, in Markdown.' },
+  { word: 'claim', mode: 'words', within: ['phrase'], once: false, changesMusic: false, meaning: 'A teaching point of the lesson.' },
+  { word: 'key', mode: 'words', within: ['phrase'], once: true, changesMusic: true, meaning: 'The key: spelling, Roman numerals, function of chords. `key F major`' },
+  { word: 'meter', mode: 'words', within: ['phrase'], once: false, changesMusic: true, meaning: 'The meter, 4/4 unless written. `meter 3/4`' },
+  { word: 'tempo', mode: 'words', within: ['phrase'], once: true, changesMusic: false, meaning: 'Beats a minute, then `swing` or `straight`. `tempo 144 swing`' },
+  { word: 'part', mode: 'words', within: ['phrase'], once: true, changesMusic: false, meaning: 'The part the phrase is written for: its range and transposition.' },
+  { word: 'level', mode: 'words', within: ['lesson', 'phrase'], once: true, changesMusic: false, meaning: 'Your own grading, 1 (simple) to 5 (demanding).' },
+  { word: 'tag', mode: 'words', within: ['lesson', 'phrase'], once: true, changesMusic: false, meaning: 'Words to search for.' },
+] as const satisfies readonly RowWord[];
+
+const TABLE: ReadonlyMap<string, RowWord> = new Map(ROW_WORDS.map((row): [string, RowWord] => [row.word, row]));
+
+/** What the table says of a word; undefined for a word that begins no row. */
+export function rowWord(word: string): RowWord | undefined {
+  return TABLE.get(word);
+}
+
+/** The words that may begin a row there, in their order. */
+export function wordsWithin(place: RowWord['within'][number]): readonly string[] {
+  return [...TABLE.values()].filter(({ within }) => within.includes(place)).map(({ word }) => word);
+}
+
+/** The words whose rows are read so, in their order. */
+export function wordsOfMode(mode: RowWord['mode']): readonly string[] {
+  return [...TABLE.values()].filter((row) => row.mode === mode).map(({ word }) => word);
+}
+
+/** Whether a word begins an item of the file. */
+export function beginsItem(word: string): boolean {
+  return TABLE.get(word)?.within.includes('file') === true;
+}

@@ -27,6 +27,11 @@ export function devicesOf(reading: Reading): readonly Device[] {
   return devices;
 }
 
+/** The devices of a phrase, and the passing tones within its runs: what may be taken out of a line. */
+export function devicesAndPassingTones(reading: Reading): readonly Device[] {
+  return named(layers(matchesOf(reading), []));
+}
+
 const byNote = new WeakMap<Reading, ReadonlyMap<number, readonly Device[]>>();
 
 /** The devices that a note takes part in, or is the target of, in order of their first notes: what a hover, the score and the JSON name at it. */
@@ -43,15 +48,19 @@ export function deviceInto(reading: Reading, note: number, target: number): Devi
 }
 
 function choose(matches: readonly Match[]): Match[] {
-  const runs = longestRuns(matches);
-  const ornaments = matches.filter((match) => layerOf(match.kind) === 'ornament' && !isOfRun(match, runs)).sort(byPrecedence);
+  return layers(matches, longestRuns(matches));
+}
+
+/** `telling` are the runs beside which a passing tone goes without saying. */
+function layers(matches: readonly Match[], telling: readonly Match[]): Match[] {
+  const ornaments = matches.filter((match) => layerOf(match.kind) === 'ornament' && !isOfRun(match, telling)).sort(byPrecedence);
   const taken = new Set<number>();
   const kept = ornaments.filter((match) => {
     if (match.notes.some((note) => taken.has(note))) return false;
     match.notes.forEach((note) => taken.add(note));
     return true;
   });
-  return [...kept, ...runs, ...matches.filter(({ kind }) => layerOf(kind) === 'figure' || layerOf(kind) === 'event')];
+  return [...kept, ...longestRuns(matches), ...matches.filter(({ kind }) => layerOf(kind) === 'figure' || layerOf(kind) === 'event')];
 }
 
 /** Runs that pass by step through all their notes. */

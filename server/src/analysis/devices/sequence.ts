@@ -36,9 +36,10 @@ function strengthOf({ places, reading }: Study, { from }: Statements): number {
   return places.strengthAt(reading.phrase.notes[from]!.onset);
 }
 
-/** Whether a model is itself two statements or more of a shorter one that goes on as far. */
+/** Whether a model is itself two statements or more of a shorter one that goes on as far, or a later statement of one. */
 function isMadeOf(one: Statements, other: Statements): boolean {
-  return other.from === one.from && other.size < one.size && one.size % other.size === 0 && endOf(other) >= endOf(one);
+  if (one === other || endOf(other) < endOf(one)) return false;
+  return other.size === one.size ? other.from < one.from && (one.from - other.from) % one.size === 0 : other.from === one.from && one.size % other.size === 0;
 }
 
 function foundOf({ reading, events }: Study, { from, size, count }: Statements): Found {

@@ -21,6 +21,7 @@ describe('is said', () => {
     ['a bar done again over another chord', 'C major', '| Dm7 | Em7 |', '| D4-F A-C5 A F | E4-G B-D5 B G |', /The same a step higher over Em7/],
     ['a note that stays', 'G major', '| Gmaj7 | Am7 |', '| B4 D5 ~ G | ~ ~ E C |', 'the G stays: the root becomes the seventh of Am7'],
     ['a note held into the next chord', 'C major', '| Cmaj7 | Fmaj7 |', '| C4 E ~ G | ~ ~ C A |', 'G is held into Fmaj7 as its ninth'],
+    ['a sequence within a bar', 'C major', '| Cmaj7 | % |', '| C4-E G-D F-A E-G | B ~ . . |', 'C-E-G, D-F-A and E-G-B are a sequence, each a step higher'],
     ['where the line lands', 'F major', '| C7 | Fmaj7 |', '| E4 G Bb G | A ~ ~ . |', /(?:A, the third of Fmaj7)/],
   ])('%s', (_, key, over, line, words) => {
     const said = told(key, over, line);

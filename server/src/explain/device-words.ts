@@ -1,6 +1,7 @@
 /** Devices in the words of a lesson: one entry a device, so that a new one does not compile until it has words. */
 import type { Device, DeviceKind } from '../analysis/devices/device';
 import type { Reading } from '../analysis/types';
+import { staffPlace } from '../theory/pitch';
 import { chordName, degreeWords, figures, listed, noteName, noteNames, withRole } from './note-words';
 
 /** What a device is told from: the notes it is made of, and where it leads. */
@@ -48,7 +49,7 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   'bebop-line': { stretch: 1.1, weight: 8, clause: (talk) => `${from(talk)} the line runs in the ${talk.detail.replace(/^(\S+) (bebop \w+)$/, '$1 $2')} scale` },
   'guide-tone-resolution': { stretch: 0, weight: 7, clause: (talk) => guide(talk), after: (talk) => `the ${first(talk)} is ${ownRole(talk)}, resolving to the ${targetDegree(talk)}` },
   cell: { stretch: 1.12, weight: 7, clause: (talk) => `${names(talk)} is ${plainCell(talk)} of ${chordOf(talk)}` },
-  sequence: { stretch: 0, weight: 8, clause: (talk) => `${names({ ...talk, notes: talk.notes.slice(0, 3) })} begins a sequence` },
+  sequence: { stretch: 0, weight: 8, clause: (talk) => sequence(talk) },
   'tension-resolution': {
     stretch: 0, weight: 9, clause: (talk) => `${first(talk)}, the ${tension(talk)}, ${way(talk)} to ${tensionTarget(talk)}`,
     after: (talk) => `the ${first(talk)} is the ${tension(talk)} of ${chordOf(talk)}`,
@@ -60,7 +61,7 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   'upper-structure': { stretch: 1.2, weight: 8, clause: (talk) => `${names(talk)} is ${/^[AE]/.test(talk.detail) ? 'an' : 'a'} ${talk.detail} triad over ${chordOf(talk)} (${numbers(talk)})` },
   'superimposed-pentatonic': { stretch: 1.15, weight: 8, clause: (talk) => `${from(talk)} the line lays ${talk.detail} over ${chordOf(talk)}` },
   'modal-colour': { stretch: 0, weight: 8, clause: (talk) => `${first(talk)}, the ${ownDegree(talk)}, is the colour of ${talk.detail}` },
-  'side-slip': { stretch: 1.3, weight: 9, clause: (talk) => `${names(talk)} slips a half step ${talk.detail} from ${chordOf(talk)} and back to ${targetName(talk)}` },
+  'side-slip': { stretch: 1.3, weight: 9, clause: (talk) => `${names(talk)} slips a half step ${talk.detail === '' ? 'away' : talk.detail} from ${chordOf(talk)} and back to ${targetName(talk)}` },
 };
 
 export function wordsOf(kind: DeviceKind): DeviceWords {
@@ -183,6 +184,22 @@ function anticipated(talk: Talk): string {
   // One that the chord strikes again is heard against its own chord until then.
   const role = to === null ? withRole(reading, notes[0]!) : `${first(talk)}, ${`the ${targetDegree(talk)} of ${targetChord(talk)}`}`;
   return `${role}, comes early`;
+}
+
+/** Letters from one statement to the next, in words. */
+const SIZES = ['', 'step', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'octave'];
+const MOST_NAMED = 4;
+
+/** `C-E-G, D-F-A and E-G-B are a sequence, each a step higher`. */
+function sequence({ reading, notes, detail }: Talk): string {
+  const [size, count] = (/^(\d+) notes, (\d+) times/.exec(detail)!).slice(1).map(Number) as [number, number];
+  const starts = Array.from({ length: count }, (_, i) => notes[0]! + i * size);
+  const statement = (from: number): string => noteNames(reading, Array.from({ length: size }, (_, i) => from + i));
+  const letters = new Set(starts.slice(1).map((start, i) => staffPlace(reading.phrase.notes[start]!.pitch) - staffPlace(reading.phrase.notes[starts[i]!]!.pitch)));
+  const [step] = letters;
+  const name = letters.size === 1 ? SIZES[Math.abs(step!)] : undefined;
+  const way = name === undefined || name === '' ? '' : `, ${count > 2 ? 'each' : 'the second'} ${name === 'octave' ? 'an' : 'a'} ${name} ${step! > 0 ? 'higher' : 'lower'}`;
+  return size <= MOST_NAMED ? `${listed(starts.map(statement))} are a sequence${way}` : `from ${noteName(reading, notes[0]!)} the line is a sequence of ${size} notes${way.replace('the second', 'the second time')}`;
 }
 
 const TENSIONS: Readonly<Record<string, string>> = { b9: 'flat nine', '#9': 'sharp nine', '#11': 'sharp eleven', b13: 'flat thirteen' };

@@ -3,7 +3,12 @@ import type { Find, Found } from './device';
 import { after, before, inScale, runs, type Event, type Study } from './study';
 
 /** Four notes or more in the scale a half step away, three of them outside, with the chord's own scale before and after (common practice). It excuses nothing. */
-export const sideSlip: Find = (study) => [1, -1].flatMap((way) => slips(study, way as 1 | -1));
+export const sideSlip: Find = (study) => {
+  const [up, down] = [slips(study, 1), slips(study, -1)];
+  const meets = (one: Found, others: readonly Found[]): boolean => others.some(({ notes }) => notes.some((note) => one.notes.includes(note)));
+  // Notes that the scale on either side holds are told once, without a way.
+  return [...up.map((one) => (meets(one, down) ? { ...one, detail: '' } : one)), ...down.filter((one) => !meets(one, up))];
+};
 
 function slips(study: Study, way: 1 | -1): Found[] {
   const found = runs(study, 4, (from, to) => from.span === to.span && isAside(from, way) && isAside(to, way));

@@ -4,6 +4,7 @@ import { placesOf } from '../../analysis/places';
 import type { Reading } from '../../analysis/types';
 import { talkOf, wordsOf } from '../device-words';
 import { noteName, withRole } from '../note-words';
+import { repeatsOf } from './repeats';
 import { notesIn, type Stretch } from './stretches';
 
 export interface Point {
@@ -38,7 +39,8 @@ function devicePoint(reading: Reading, device: Device, stretch: Stretch): Point[
   if (words.weight < 4 && !isForeign(reading, device)) return [];
   // What is told as a stretch elsewhere is told there.
   if (words.stretch > 0 && device.kind !== 'enclosure' && device.kind !== 'double-chromatic') return [];
-  if (device.kind === 'sequence') return [];
+  // What bars before did is told where it is done again.
+  if (device.kind === 'sequence' && repeatsOf(reading).some(({ from, to }) => from <= device.to && to >= device.from)) return [];
   const isInStretch = stretch.as === 'device' && ['chromatic-run', 'bebop-line', 'scale-run'].includes(stretch.device!.kind);
   if (isInStretch && ['passing-tone', 'approach', 'neighbour-tone', 'double-chromatic'].includes(device.kind)) return [];
   // A long last note, or one from a beat on, is no event at the bar line.

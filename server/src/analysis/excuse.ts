@@ -13,7 +13,7 @@ export interface MelodicContext {
 }
 
 /**
- * The excuse of a note that sounds where it clashes, or null. The note it goes to must come within its room: two beats for an
+ * The excuse of a note that sounds where it clashes, or null. The note it goes to (in a run of half steps, the next one) must come within its room: two beats for an
  * avoid note and for one kept or struck again from before, one beat for any other outside note.
  */
 export function excuseOf(note: Note, sounding: Sounding, context: MelodicContext): Excuse | null {
@@ -47,19 +47,29 @@ function byStep(note: Note, sounding: Sounding, latest: Fraction, context: Melod
   return isStep(note, next) && welcome ? { kind: 'step', to: next.index } : null;
 }
 
-/** Half steps, all in one direction, on to a chord tone. */
+/**
+ * Half steps, all in one direction, on to a chord tone. In a run that comes from a chord tone only the next note must come within the room;
+ * one that starts on the note in question must reach its chord tone there.
+ */
 function byHalfSteps(note: Note, latest: Fraction, context: MelodicContext): Excuse | null {
-  let current = note;
-  let direction = 0;
-  for (;;) {
-    const next = nextOther(current, context);
-    if (next === null || next.onset.compare(latest) > 0) return null;
-    const step = move(current, next);
-    if (!isHalfStep(current, next) || (direction !== 0 && step !== direction)) return null;
-    direction = step;
+  const first = nextOther(note, context);
+  if (first === null || first.onset.compare(latest) > 0 || !isHalfStep(note, first)) return null;
+  const direction = move(note, first);
+  const isRun = comesFromChordTone(note, direction, context);
+  for (let next: Note | null = first; next !== null && (isRun || next.onset.compare(latest) <= 0); ) {
     if (context.roles[next.index] === 'chord-tone') return { kind: 'chromatic-line', to: next.index };
-    current = next;
+    const after = nextOther(next, context);
+    next = after !== null && move(next, after) === direction ? after : null;
   }
+  return null;
+}
+
+/** Whether half steps in that direction lead to the note from a chord tone. */
+function comesFromChordTone(note: Note, direction: number, context: MelodicContext): boolean {
+  for (let current = note, before = previousOther(note, context); before !== null && move(before, current) === direction; current = before, before = previousOther(before, context)) {
+    if (context.roles[before.index] === 'chord-tone') return true;
+  }
+  return false;
 }
 
 /** One of two to four notes on both sides of a chord tone, within a whole step, each side closing in; that tone comes next. */

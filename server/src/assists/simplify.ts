@@ -1,4 +1,4 @@
-import { devicesOf } from '../analysis/devices/read';
+import { devicesAndPassingTones } from '../analysis/devices/read';
 import { deviceName } from '../explain/device-words';
 import { formatNoteName } from '../theory/pitch';
 import type { Assist } from './assist';
@@ -14,7 +14,7 @@ export const simplify: Assist = {
     const { reading, note } = context;
     const { phrase } = reading;
     if (note === null || !isWhole(phrase)) return [];
-    const here = devicesOf(reading).filter((device) => device.notes.includes(note) || device.target === note);
+    const here = devicesAndPassingTones(reading).filter((device) => device.notes.includes(note) || device.target === note);
     return here.flatMap((device) => {
       const dropped = adornment(device, phrase.notes);
       if (dropped === null) return [];

@@ -1,7 +1,7 @@
 import { applyEdits, formatText } from '../../../grammar/printer';
 import { parseSlice } from '../../../grammar/parser';
 import { DEVICE_KINDS, type DeviceKind } from '../analysis/devices/table';
-import { devicesOf } from '../analysis/devices/read';
+import { devicesAndPassingTones } from '../analysis/devices/read';
 import type { Reading } from '../analysis/types';
 import { deviceName } from '../explain/device-words';
 import { problemsOf } from '../rules/findings';
@@ -46,7 +46,7 @@ function stepsOf(reading: Reading): Step[] {
   };
   const adorned = new Set<number>();
   const kinds = new Map<DeviceKind, number[]>();
-  for (const device of devicesOf(reading)) {
+  for (const device of devicesAndPassingTones(reading)) {
     const notes = adornment(device, reading.phrase.notes);
     if (notes === null) continue;
     notes.forEach((note) => adorned.add(note));

@@ -1,6 +1,7 @@
 /** Devices in the words of a lesson: one entry a device, so that a new one does not compile until it has words. */
 import type { Device, DeviceKind } from '../analysis/devices/device';
 import type { Reading } from '../analysis/types';
+import { staffPlace } from '../theory/pitch';
 import { chordName, degreeWords, figures, listed, noteName, noteNames, withRole } from './note-words';
 
 /** What a device is told from: the notes it is made of, and where it leads. */
@@ -19,6 +20,8 @@ export interface DeviceWords {
   readonly weight: number;
   /** A clause that can stand alone, without a full stop. */
   clause(talk: Talk): string;
+  /** The same after a clause that has told the target already. */
+  after?(talk: Talk): string;
 }
 
 const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
@@ -44,9 +47,21 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   'pentatonic-line': { stretch: 0.9, weight: 6, clause: (talk) => `${from(talk)} the line stays in ${talk.detail}` },
   'blues-line': { stretch: 1.15, weight: 8, clause: (talk) => `${from(talk)} the line stays in the ${blues(talk.detail)}` },
   'bebop-line': { stretch: 1.1, weight: 8, clause: (talk) => `${from(talk)} the line runs in the ${talk.detail.replace(/^(\S+) (bebop \w+)$/, '$1 $2')} scale` },
-  'guide-tone-resolution': { stretch: 0, weight: 7, clause: (talk) => guide(talk) },
+  'guide-tone-resolution': { stretch: 0, weight: 7, clause: (talk) => guide(talk), after: (talk) => `the ${first(talk)} is ${ownRole(talk)}, resolving to the ${targetDegree(talk)}` },
   cell: { stretch: 1.12, weight: 7, clause: (talk) => `${names(talk)} is ${plainCell(talk)} of ${chordOf(talk)}` },
-  sequence: { stretch: 0, weight: 8, clause: (talk) => `${names({ ...talk, notes: talk.notes.slice(0, 3) })} begins a sequence` },
+  sequence: { stretch: 0, weight: 8, clause: (talk) => sequence(talk) },
+  'tension-resolution': {
+    stretch: 0, weight: 9, clause: (talk) => `${first(talk)}, the ${tension(talk)}, ${way(talk)} to ${tensionTarget(talk)}`,
+    after: (talk) => `the ${first(talk)} is the ${tension(talk)} of ${chordOf(talk)}`,
+  },
+  'leading-tone': { stretch: 0, weight: 7, clause: (talk) => `${firstRole(talk)}, leads up to ${target(talk)}`, after: (talk) => `the ${first(talk)} is ${ownRole(talk)}, leading up to the root` },
+  'common-tone': { stretch: 0, weight: 7, clause: (talk) => `the ${first(talk)} stays: ${ownRole(talk)} becomes the ${targetDegree(talk)} of ${targetChord(talk)}` },
+  'blue-third': { stretch: 0, weight: 8, clause: (talk) => `the blue third, ${first(talk)}, rises to the third, ${targetName(talk)}` },
+  'held-over': { stretch: 0, weight: 6, clause: (talk) => heldOver(talk) },
+  'upper-structure': { stretch: 1.2, weight: 8, clause: (talk) => `${names(talk)} is ${/^[AE]/.test(talk.detail) ? 'an' : 'a'} ${talk.detail} triad over ${chordOf(talk)} (${numbers(talk)})` },
+  'superimposed-pentatonic': { stretch: 1.15, weight: 8, clause: (talk) => `${from(talk)} the line lays ${talk.detail} over ${chordOf(talk)}` },
+  'modal-colour': { stretch: 0, weight: 8, clause: (talk) => `${first(talk)}, the ${ownDegree(talk)}, is the colour of ${talk.detail}` },
+  'side-slip': { stretch: 1.3, weight: 9, clause: (talk) => `${names(talk)} slips a half step ${talk.detail === '' ? 'away' : talk.detail} from ${chordOf(talk)} and back to ${targetName(talk)}` },
 };
 
 export function wordsOf(kind: DeviceKind): DeviceWords {
@@ -86,6 +101,16 @@ function first({ reading, notes }: Talk): string {
 
 function firstRole({ reading, notes }: Talk): string {
   return withRole(reading, notes[0]!);
+}
+
+function ownDegree({ reading, notes }: Talk): string {
+  const { placement } = reading.notes[notes[0]!]!;
+  return placement === null ? noteName(reading, notes[0]!) : degreeWords(reading, placement);
+}
+
+/** `the seventh of Dm7`. */
+function ownRole(talk: Talk): string {
+  return `the ${ownDegree(talk)} of ${chordOf(talk)}`;
 }
 
 function target({ reading, target: to, notes }: Talk): string {
@@ -159,4 +184,44 @@ function anticipated(talk: Talk): string {
   // One that the chord strikes again is heard against its own chord until then.
   const role = to === null ? withRole(reading, notes[0]!) : `${first(talk)}, ${`the ${targetDegree(talk)} of ${targetChord(talk)}`}`;
   return `${role}, comes early`;
+}
+
+/** Letters from one statement to the next, in words. */
+const SIZES = ['', 'step', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'octave'];
+const MOST_NAMED = 4;
+
+/** `C-E-G, D-F-A and E-G-B are a sequence, each a step higher`. */
+function sequence({ reading, notes, detail }: Talk): string {
+  const [size, count] = (/^(\d+) notes, (\d+) times/.exec(detail)!).slice(1).map(Number) as [number, number];
+  const starts = Array.from({ length: count }, (_, i) => notes[0]! + i * size);
+  const statement = (from: number): string => noteNames(reading, Array.from({ length: size }, (_, i) => from + i));
+  const letters = new Set(starts.slice(1).map((start, i) => staffPlace(reading.phrase.notes[start]!.pitch) - staffPlace(reading.phrase.notes[starts[i]!]!.pitch)));
+  const [step] = letters;
+  const name = letters.size === 1 ? SIZES[Math.abs(step!)] : undefined;
+  const way = name === undefined || name === '' ? '' : `, ${count > 2 ? 'each' : 'the second'} ${name === 'octave' ? 'an' : 'a'} ${name} ${step! > 0 ? 'higher' : 'lower'}`;
+  return size <= MOST_NAMED ? `${listed(starts.map(statement))} are a sequence${way}` : `from ${noteName(reading, notes[0]!)} the line is a sequence of ${size} notes${way.replace('the second', 'the second time')}`;
+}
+
+const TENSIONS: Readonly<Record<string, string>> = { b9: 'flat nine', '#9': 'sharp nine', '#11': 'sharp eleven', b13: 'flat thirteen' };
+
+/** The tension by its sound, however it is spelled; by its degree where the chord writes a five there. */
+function tension(talk: Talk): string {
+  const { placement } = talk.reading.notes[talk.notes[0]!]!;
+  const isFive = placement?.role === 'chord-tone' && placement.figure.number === 5;
+  return isFive ? ownDegree(talk) : TENSIONS[talk.detail.split(' ')[0]!]!;
+}
+
+function way({ reading, notes, target: to }: Talk): string {
+  return to !== null && reading.phrase.notes[to]!.midi > reading.phrase.notes[notes[0]!]!.midi ? 'rises' : 'falls';
+}
+
+/** Within one chord the degree alone. */
+function tensionTarget(talk: Talk): string {
+  const { reading, notes, target: to } = talk;
+  const [own, other] = [reading.notes[notes[0]!]!.placement, to === null ? null : reading.notes[to]!.placement];
+  return own !== null && other !== null && own.span === other.span ? `the ${targetDegree(talk)}` : target(talk);
+}
+
+function heldOver(talk: Talk): string {
+  return talk.detail === 'into a chord' ? `${first(talk)} is held into ${targetChord(talk)} as its ${targetDegree(talk)}` : `${first(talk)} is held over the bar line`;
 }

@@ -24,9 +24,9 @@ describe('a note read aloud', () => {
   test('its name, length, place, degree, role and devices', () => {
     expect(labels('key F major; over | Gm7 C7 | Fmaj7 |; line | Bb4-A G-F E ~ | F ~ ~ ~ |')).toEqual([
       'B flat 4, eighth, bar 1, beat 1, minor third of Gm7, chord tone, scale run',
-      'A 4, eighth, bar 1, the “and” of 1, major ninth of Gm7, tension, scale run, passing tone',
-      'G 4, eighth, bar 1, beat 2, root of Gm7, chord tone, scale run, target of passing tone',
-      'F 4, eighth, bar 1, the “and” of 2, minor seventh of Gm7, chord tone, scale run',
+      'A 4, eighth, bar 1, the “and” of 1, major ninth of Gm7, tension, scale run',
+      'G 4, eighth, bar 1, beat 2, root of Gm7, chord tone, scale run',
+      'F 4, eighth, bar 1, the “and” of 2, minor seventh of Gm7, chord tone, scale run, guide tone resolution',
       'E 4, half, bar 1, beat 3, major third of C7, chord tone, scale run',
       'F 4, whole, bar 2, beat 1, root of Fmaj7, chord tone',
     ].map((label) => expect.stringMatching(new RegExp(`^${label}`)) as string));
@@ -245,7 +245,7 @@ describe('which phrases', () => {
     expect(heading).toBe('F major (written in D major), 3/4, 144 swing, alto saxophone, level 2');
     expect(tempo).toBe(144);
     expect(bars).toEqual([{ number: 0, from: -1, to: 0 }, { number: 1, from: 0, to: 3 }, { number: 2, from: 3, to: 6 }]);
-    expect(devices.find(({ name }) => name === 'passing tone')).toMatchObject({ from: 2, to: 3 });
+    expect(devices.find(({ name }) => name === 'scale run')).toMatchObject({ from: 1, to: 5 });
     expect([start, end]).toEqual([0, expect.any(Number)]);
   });
 

@@ -1,27 +1,29 @@
 import type { Scale } from '../../theory/types';
 import { isBasicTone, isStep, move } from '../vocabulary';
+import { arpeggiates } from './arpeggio';
 import type { Find, Found } from './device';
-import { before, inScale, type Event, type Study } from './study';
+import { after, before, inScale, type Event, type Study } from './study';
 
-/** Two, three or four notes that wrap a basic chord tone from both sides, each side closing in; the target comes next. */
+/** Two, three or four notes that wrap a basic chord tone from both sides, each side closing in; the target comes next (common practice). */
 export const enclosure: Find = (study) => study.events.flatMap((target) => [4, 3, 2].flatMap((size) => wrap(study, target, size)).slice(0, 1));
 
 function wrap(study: Study, target: Event, size: number): Found[] {
   if (!target.basic || target.chord === null) return [];
   const notes = preceding(study, target, size);
-  if (notes === null || !surrounds(notes, target) || !isApproached(notes, target)) return [];
-  if (size === 2 && (isBrokenThirds(study, notes, target) || continuesArpeggio(study, notes))) return [];
+  if (notes === null || !surrounds(notes, target) || !isApproached(notes, target) || holdsArpeggio(study, notes)) return [];
+  if (size === 2 && isBrokenThirds(study, notes, target)) return [];
   const delayed = target.weight < 1;
   // Off the beat only what is foreign to the target's chord wraps it; else every turn of a line would.
   if (delayed && notes.some((event) => isBasicTone(target.chord!, event.note.pitch))) return [];
   return [{ notes: notes.flatMap((event) => event.notes), target: target.notes[0]!, detail: `${shape(notes, target)}, ${colour(notes, target)}${delayed ? ', delayed' : ''}` }];
 }
 
-/** The events just before a target, unparted, none longer than a beat. */
+/** The events just before a target, unparted, none longer than a beat; the last one may last two. */
 function preceding(study: Study, target: Event, size: number): Event[] | null {
   const notes: Event[] = [];
   for (let event = before(study, target); event !== null && notes.length < size; event = before(study, event)) notes.unshift(event);
-  return notes.length === size && notes.every((event) => event.end.sub(event.onset).compare(event.beat) <= 0) ? notes : null;
+  const isShort = ({ onset, end, beat }: Event, i: number): boolean => end.sub(onset).compare(i === size - 1 ? beat.mul(2) : beat) <= 0;
+  return notes.length === size && notes.every(isShort) ? notes : null;
 }
 
 function surrounds(notes: readonly Event[], target: Event): boolean {
@@ -45,27 +47,53 @@ function rootDistance(scale: Scale, target: Event): number {
   return tone?.interval ?? 0;
 }
 
-/** Each is foreign to its own chord or, across a change, to the target's; at least one is foreign to the target's. */
+/**
+ * Over the target's own chord one of them may be a basic tone, as the leading tone to the root of a maj7; before a change all may be tones
+ * of their own chord that are foreign to the target's basic tones.
+ */
 function isApproached(notes: readonly Event[], target: Event): boolean {
-  const foreign = notes.map((event) => !isBasicTone(target.chord!, event.note.pitch));
-  return foreign.some((is) => is) && notes.every((event, i) => !event.basic || (event.span !== target.span && foreign[i]!));
+  const basic = notes.filter((event) => event.basic);
+  const under = basic.filter((event) => event.span === target.span);
+  const before = basic.filter((event) => event.span !== target.span);
+  return under.length <= 1 && before.every((event) => !isBasicTone(target.chord!, event.note.pitch));
 }
 
-/** Thirds after thirds, each a step on: 1-3 2-4 3-5. */
+/** Notes that go up or down an arpeggio of three or more belong to it: its last note steps on, and wraps nothing with the one before. */
+function holdsArpeggio(study: Study, notes: readonly Event[]): boolean {
+  return notes.some((event, i) => i > 0 && climbsOn(notes[i - 1]!, event) && arpeggioThrough(study, notes[i - 1]!, event) >= 3);
+}
+
+/** How many notes leap one way through neighbouring tones of a chord, these two among them. */
+function arpeggioThrough(study: Study, first: Event, second: Event): number {
+  const way = Math.sign(move(first, second));
+  let count = 2;
+  for (let next = first, event = before(study, first); event !== null && climbsOn(event, next) && Math.sign(move(event, next)) === way; next = event, event = before(study, event)) count += 1;
+  for (let last = second, event = after(study, second); event !== null && climbsOn(last, event) && Math.sign(move(last, event)) === way; last = event, event = after(study, event)) count += 1;
+  return count;
+}
+
+/** On to the neighbouring chord tone, or up by a third: what stands on top of a chord is heard as more of it. */
+function climbsOn(from: Event, to: Event): boolean {
+  if (from.chord === null || from.span !== to.span) return false;
+  if (move(from, to) === 3 || move(from, to) === 4) return true;
+  return from.role === 'chord-tone' && to.role === 'chord-tone' && arpeggiates(from, to, [from]);
+}
+
+/** Thirds one way and steps the other by turns: 1-3 2-4 3-5. */
 function isBrokenThirds(study: Study, [first, second]: readonly Event[], target: Event): boolean {
-  const one = before(study, first!);
-  const two = one === null ? null : before(study, one);
-  if (one === null || two === null || !isStep(second!, target)) return false;
-  const third = move(first!, second!);
-  const isThird = (size: number): boolean => Math.abs(size) === 3 || Math.abs(size) === 4;
-  return isThird(third) && isThird(move(two, one)) && Math.sign(move(two, one)) === Math.sign(third) && isStep(two, first!) && Math.sign(move(two, first!)) === Math.sign(move(first!, target));
-}
-
-/** The two wrapping notes go on in the direction of an arpeggio that leads to them. */
-function continuesArpeggio(study: Study, [first, second]: readonly Event[]): boolean {
-  const one = before(study, first!);
-  const chordal = one !== null && [one, first!, second!].every((event) => event.role === 'chord-tone' && event.span === one.span);
-  return chordal && Math.sign(move(one!, first!)) === Math.sign(move(first!, second!)) && Math.abs(move(one!, first!)) >= 3;
+  const way = Math.sign(move(first!, second!));
+  const isThird = (from: Event, to: Event): boolean => [3, 4].includes(move(from, to) * way);
+  const isStepBack = (from: Event, to: Event): boolean => isStep(from, to) && Math.sign(move(from, to)) === -way;
+  if (!isThird(first!, second!) || !isStepBack(second!, target)) return false;
+  const count = (start: Event, neighbour: (study: Study, event: Event) => Event | null, goes: (event: Event, other: Event, i: number) => boolean): number => {
+    let moves = 0;
+    for (let event = start, other = neighbour(study, start); other !== null && goes(event, other, moves); event = other, other = neighbour(study, other)) moves += 1;
+    return moves;
+  };
+  const back = count(first!, before, (event, other, i) => (i % 2 === 0 ? isStepBack : isThird)(other, event));
+  const on = count(target, after, (event, other, i) => (i % 2 === 0 ? isThird : isStepBack)(event, other));
+  // Two thirds that lead here, or thirds that go on long enough to be heard as such.
+  return back >= 2 || back + on >= 3;
 }
 
 function shape(notes: readonly Event[], target: Event): string {
@@ -77,6 +105,6 @@ function shape(notes: readonly Event[], target: Event): string {
 }
 
 function colour(notes: readonly Event[], target: Event): 'diatonic' | 'chromatic' | 'mixed' {
-  if (notes.every((event) => inScale(target.scale, event))) return 'diatonic';
+  if (notes.every((event) => inScale(target.scale, event) && (event.span === target.span || inScale(event.scale, event)))) return 'diatonic';
   return notes.every((event) => Math.abs(move(target, event)) === 1) ? 'chromatic' : 'mixed';
 }

@@ -1,14 +1,15 @@
-import { fallsFifth, distanceUp } from '../harmonies';
+import { distanceUp } from '../harmonies';
 import { isStep } from '../vocabulary';
 import type { Find } from './device';
+import { resolvesInto } from './resolution';
 import type { Event, Study } from './study';
 
-/** The last 3 or 7 of a chord stays or steps to the 3 or 7 (6 of a sixth chord) of the next, over a fall of a fifth or a half step. */
+/** The last 3 or 7 of a chord to the 7 or 3 of the next over a falling fifth, to its 3 or 7 over a falling half step (6 of a sixth chord for 7): by step, or staying. */
 export const guideToneResolution: Find = (study) =>
   study.events.flatMap((guide) => {
     if (!isGuide(guide) || !isLastGuide(study, guide)) return [];
     const followers = study.events.slice(guide.index + 1, guide.index + 3);
-    const target = followers.find((event) => fallsInto(guide, event) && isGuide(event) && (isStep(guide, event) || guide.midi === event.midi));
+    const target = followers.find((event) => fallsInto(guide, event) && (isStep(guide, event) || guide.midi === event.midi));
     if (target === undefined || followers.slice(0, followers.indexOf(target) + 1).some((event) => event.opens)) return [];
     const name = (event: Event): number => event.read.placement!.figure.number;
     return [{ notes: guide.notes, target: target.notes[0]!, detail: `${name(guide)} to ${name(target)}` }];
@@ -24,7 +25,9 @@ function isLastGuide({ events }: Study, guide: Event): boolean {
   return !events.slice(guide.index + 1).some((event) => event.span === guide.span && isGuide(event));
 }
 
+/** Over a fifth the one becomes the other, over a half step each stays what it is. */
 function fallsInto(guide: Event, event: Event): boolean {
-  if (guide.chord === null || event.chord === null || guide.span === event.span) return false;
-  return fallsFifth(guide.chord, event.chord) || distanceUp(guide.chord, event.chord) === 11;
+  if (!isGuide(event) || !resolvesInto(guide, event)) return false;
+  const isThird = (one: Event): boolean => one.read.placement!.figure.number === 3;
+  return (isThird(guide) === isThird(event)) === (distanceUp(guide.chord!, event.chord!) === 11);
 }

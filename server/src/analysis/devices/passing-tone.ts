@@ -14,6 +14,9 @@ function passing(study: Study, notes: readonly Event[]): Found[] {
   const previous = before(study, notes[0]!);
   const next = after(study, notes[notes.length - 1]!);
   if (previous === null || next === null || notes.some((event) => event.basic || event.chord === null)) return [];
+  // What is struck again is dwelt on, not passed.
+  const isStruckAgain = (event: Event): boolean => event.notes.length > 1;
+  if (notes.some(isStruckAgain) || (isStruckAgain(previous) && isStruckAgain(next))) return [];
   const chain = [previous, ...notes, next];
   const direction = Math.sign(move(previous, notes[0]!));
   const onward = chain.every((event, i) => i === 0 || (isStep(chain[i - 1]!, event) && Math.sign(move(chain[i - 1]!, event)) === direction));

@@ -1,7 +1,7 @@
 /** The devices of a phrase: ornaments first, in the order of the table, then figures; the same answer every time. */
 import { groupedBy } from '../../model/grouped';
 import type { Reading } from '../types';
-import type { Device, Match } from './device';
+import type { Device, DeviceKind, Match } from './device';
 import { studyOf } from './study';
 import { DEVICES, layerOf, precedenceOf } from './table';
 
@@ -27,6 +27,11 @@ export function devicesOf(reading: Reading): readonly Device[] {
   return devices;
 }
 
+/** The devices of a phrase, and the passing tones within its runs: what may be taken out of a line. */
+export function devicesAndPassingTones(reading: Reading): readonly Device[] {
+  return named(layers(matchesOf(reading), []));
+}
+
 const byNote = new WeakMap<Reading, ReadonlyMap<number, readonly Device[]>>();
 
 /** The devices that a note takes part in, or is the target of, in order of their first notes: what a hover, the score and the JSON name at it. */
@@ -43,7 +48,12 @@ export function deviceInto(reading: Reading, note: number, target: number): Devi
 }
 
 function choose(matches: readonly Match[]): Match[] {
-  const ornaments = matches.filter(({ kind }) => layerOf(kind) === 'ornament').sort(byPrecedence);
+  return layers(matches, longestRuns(matches));
+}
+
+/** `telling` are the runs beside which a passing tone goes without saying. */
+function layers(matches: readonly Match[], telling: readonly Match[]): Match[] {
+  const ornaments = matches.filter((match) => layerOf(match.kind) === 'ornament' && !isOfRun(match, telling)).sort(byPrecedence);
   const taken = new Set<number>();
   const kept = ornaments.filter((match) => {
     if (match.notes.some((note) => taken.has(note))) return false;
@@ -53,15 +63,26 @@ function choose(matches: readonly Match[]): Match[] {
   return [...kept, ...longestRuns(matches), ...matches.filter(({ kind }) => layerOf(kind) === 'figure' || layerOf(kind) === 'event')];
 }
 
+/** Runs that pass by step through all their notes. */
+const STEPWISE: ReadonlySet<DeviceKind> = new Set(['chromatic-run', 'scale-run', 'bebop-line']);
+
+/** A passing tone within a run that is told is no more than its notes. */
+function isOfRun({ kind, notes, target }: Match, runs: readonly Match[]): boolean {
+  const isIn = (note: number, run: Match): boolean => run.notes.includes(note) || run.target === note;
+  return kind === 'passing-tone' && runs.some((run) => STEPWISE.has(run.kind) && [...notes, ...(target === null ? [] : [target])].every((note) => isIn(note, run)));
+}
+
 /** The place in the table, then the earliest start, then the most notes. */
 function byPrecedence(a: Match, b: Match): number {
   return precedenceOf(a.kind) - precedenceOf(b.kind) || a.notes[0]! - b.notes[0]! || b.notes.length - a.notes.length;
 }
 
-/** A run all of whose notes stand in a longer one adds nothing. */
+/** A run all of whose notes stand in a longer one adds nothing; of a blues line, its pentatonic scale goes without saying. */
 function longestRuns(matches: readonly Match[]): Match[] {
   const runs = matches.filter(({ kind }) => layerOf(kind) === 'run');
-  return runs.filter((run) => !runs.some((other) => other.notes.length > new Set(run.notes).size && run.notes.every((note) => other.notes.includes(note))));
+  const isWithin = (run: Match, other: Match): boolean => run.notes.every((note) => other.notes.includes(note));
+  const isLonger = (run: Match, other: Match): boolean => other.notes.length > new Set(run.notes).size || (run.kind === 'pentatonic-line' && other.kind === 'blues-line');
+  return runs.filter((run) => !runs.some((other) => isLonger(run, other) && isWithin(run, other)));
 }
 
 function named(matches: readonly Match[]): Device[] {

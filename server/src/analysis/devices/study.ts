@@ -1,11 +1,11 @@
 /** A phrase prepared for finding devices: repeated notes joined into one, each with its chord, its weight and its neighbours. */
 import type Fraction from 'fraction.js';
 import type { Note } from '../../model/types';
-import { chroma } from '../../theory/pitch';
+import { chroma, soundClass } from '../../theory/pitch';
 import type { Chord, Scale } from '../../theory/types';
 import { placesOf, type Places } from '../places';
 import type { NoteReading, Reading, Role } from '../types';
-import { connected, isBasicTone, isLeap } from '../vocabulary';
+import { connected, isBasicTone, isDominant, isLeap, move } from '../vocabulary';
 
 /** A note, or the same note struck again and again. */
 export interface Event {
@@ -86,6 +86,15 @@ export function isReachedByLeap(study: Study, event: Event): boolean {
 /** Whether it is heard as a chord tone of its chord. */
 export function isChordTone(event: Event): boolean {
   return event.role === 'chord-tone';
+}
+
+/** The b3 of a I7 that rises to its 3: heard as blue, not as a sharp nine. */
+export function isBlueThird(study: Study, event: Event): boolean {
+  const { tonic, blues } = study.reading.context;
+  const home = tonic === null ? blues : chroma(tonic.tonic);
+  if (event.chord === null || !isDominant(event.chord) || chroma(event.chord.root) !== home) return false;
+  const next = after(study, event);
+  return soundClass(chroma(event.note.pitch) - home) === 3 && next !== null && next.span === event.span && move(event, next) === 1;
 }
 
 export function inScale(scale: Scale | null, event: Event): boolean {

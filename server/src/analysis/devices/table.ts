@@ -7,14 +7,19 @@ import { appoggiatura } from './appoggiatura';
 import { approach } from './approach';
 import { arpeggio } from './arpeggio';
 import { bebopLine } from './bebop-line';
+import { blueThird } from './blue-third';
 import { bluesLine } from './blues-line';
 import { cell } from './cell';
 import { chromaticRun } from './chromatic-run';
+import { commonTone } from './common-tone';
 import type { Find } from './device';
 import { doubleChromatic } from './double-chromatic';
 import { enclosure } from './enclosure';
 import { escapeTone } from './escape-tone';
 import { guideToneResolution } from './guide-tone-resolution';
+import { heldOver } from './held-over';
+import { leadingTone } from './leading-tone';
+import { modalColour } from './modal-colour';
 import { mordent } from './mordent';
 import { neighbourTone } from './neighbour-tone';
 import { passingTone } from './passing-tone';
@@ -22,9 +27,13 @@ import { pentatonicLine } from './pentatonic-line';
 import { retardation } from './retardation';
 import { scaleRun } from './scale-run';
 import { sequence } from './sequence';
+import { sideSlip } from './side-slip';
+import { superimposedPentatonic } from './superimposed-pentatonic';
 import { suspension } from './suspension';
+import { tensionResolution } from './tension-resolution';
 import { tripletArpeggio } from './triplet-arpeggio';
 import { turn } from './turn';
+import { upperStructure } from './upper-structure';
 
 /**
  * `ornament`: a note belongs to one at most. `run`: a figure that goes untold where all its notes stand in a longer run.
@@ -61,6 +70,15 @@ export const DEVICES = [
   { id: 'guide-tone-resolution', layer: 'figure', find: guideToneResolution },
   { id: 'cell', layer: 'figure', find: cell },
   { id: 'sequence', layer: 'figure', find: sequence },
+  { id: 'tension-resolution', layer: 'event', find: tensionResolution },
+  { id: 'leading-tone', layer: 'event', find: leadingTone },
+  { id: 'common-tone', layer: 'event', find: commonTone },
+  { id: 'blue-third', layer: 'event', find: blueThird },
+  { id: 'held-over', layer: 'event', find: heldOver },
+  { id: 'upper-structure', layer: 'event', find: upperStructure },
+  { id: 'superimposed-pentatonic', layer: 'event', find: superimposedPentatonic },
+  { id: 'modal-colour', layer: 'event', find: modalColour },
+  { id: 'side-slip', layer: 'event', find: sideSlip },
 ] as const satisfies readonly Row[];
 
 /** The hyphenated name of a device: claims, JSON and the manual use it. */

@@ -10,8 +10,9 @@ export const tripletArpeggio: Find = (study) => study.events.flatMap((first) => 
 function tripletFrom(study: Study, first: Event): Found[] {
   const run = inOneBeat(study, first, 3);
   if (run === null) return [];
-  const third = first.beat.div(3);
-  const even = run.every((event) => event.end.sub(event.onset).compare(third) === 0);
+  // Three eighths are what a beat of 6/8 holds anyway: there a triplet fills one of them.
+  const third = study.places.barAt(first.onset).meter.compound ? first.beat.div(9) : first.beat.div(3);
+  const even = run.every((event) => event.end.sub(event.onset).equals(third));
   const [a, b, c] = run as [Event, Event, Event];
   return even && arpeggiates(a, b, [a]) && arpeggiates(b, c, [a, b]) ? [{ notes: run.flatMap((event) => event.notes), target: null, detail: move(a, b) > 0 ? 'rising' : 'falling' }] : [];
 }

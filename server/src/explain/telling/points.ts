@@ -1,10 +1,11 @@
 /** What is worth saying of a stretch beside what it is: where it leads, what happens inside it, what the signs mean. */
 import type { Device } from '../../analysis/devices/device';
-import { isDominant } from '../../analysis/vocabulary';
+import { placesOf } from '../../analysis/places';
 import type { Reading } from '../../analysis/types';
 import { talkOf, wordsOf } from '../device-words';
-import { chordName, degreeWords, noteName, withRole } from '../note-words';
-import { breathAfter, notesIn, type Stretch } from './stretches';
+import { noteName, withRole } from '../note-words';
+import { repeatsOf } from './repeats';
+import { notesIn, type Stretch } from './stretches';
 
 export interface Point {
   readonly words: string;
@@ -19,7 +20,7 @@ export interface Point {
 /** The points of a stretch in the order of weight, each thing once; `beginning` are the devices of the phrase by their first notes. */
 export function pointsOf(reading: Reading, stretch: Stretch, beginning: ReadonlyMap<number, readonly Device[]>): readonly Point[] {
   const devices = notesIn(stretch).flatMap((note) => beginning.get(note) ?? []).filter((device) => device !== stretch.device);
-  const found = [...devices.flatMap((device) => devicePoint(reading, device, stretch)), ...tensions(reading, stretch), ...signs(reading, stretch), ...held(reading, stretch)];
+  const found = [...devices.flatMap((device) => devicePoint(reading, device, stretch)), ...signs(reading, stretch)];
   return onceOnly([...found].sort((a, b) => b.weight - a.weight || a.notes[0]! - b.notes[0]!));
 }
 
@@ -38,10 +39,33 @@ function devicePoint(reading: Reading, device: Device, stretch: Stretch): Point[
   if (words.weight < 4 && !isForeign(reading, device)) return [];
   // What is told as a stretch elsewhere is told there.
   if (words.stretch > 0 && device.kind !== 'enclosure' && device.kind !== 'double-chromatic') return [];
-  if (device.kind === 'sequence') return [];
+  // What bars before did is told where it is done again.
+  if (device.kind === 'sequence' && repeatsOf(reading).some(({ from, to }) => from <= device.to && to >= device.from)) return [];
   const isInStretch = stretch.as === 'device' && ['chromatic-run', 'bebop-line', 'scale-run'].includes(stretch.device!.kind);
   if (isInStretch && ['passing-tone', 'approach', 'neighbour-tone', 'double-chromatic'].includes(device.kind)) return [];
-  return [{ words: words.clause(talkOf(device, reading)), weight: words.weight, notes: device.notes, target: device.target }];
+  // A long last note, or one from a beat on, is no event at the bar line.
+  if (device.kind === 'held-over' && device.detail === 'into a bar' && !isSyncopated(reading, device)) return [];
+  return [{ words: deviceClause(reading, device, stretch), weight: weightOf(reading, device), notes: device.notes, target: device.target }];
+}
+
+/** What stays over the dominant is heard less than what goes on into the next chord. */
+function weightOf(reading: Reading, { kind, notes, target }: Device): number {
+  const isWithin = kind === 'tension-resolution' && target !== null && reading.notes[notes[0]!]!.placement?.span === reading.notes[target]!.placement?.span;
+  return isWithin ? 6 : wordsOf(kind).weight;
+}
+
+function deviceClause(reading: Reading, device: Device, stretch: Stretch): string {
+  const words = wordsOf(device.kind);
+  const talk = talkOf(device, reading);
+  const isTold = stretch.device !== null && stretch.device.target !== null && stretch.device.target === device.target && stretch.device.kind === 'enclosure';
+  if (isTold && words.after !== undefined) return words.after(talk);
+  const clause = words.clause(talk);
+  // The figures of the stretch have named the note.
+  return device.kind === 'tension-resolution' && isSpelledOut(stretch) ? clause.replace(/^\S+, (the [^,]+),/, '$1') : clause;
+}
+
+function isSyncopated({ phrase, context }: Reading, { from }: Device): boolean {
+  return !placesOf(phrase, context).isOnBeat(phrase.notes[from]!.onset);
 }
 
 function isForeign(reading: Reading, { notes }: Device): boolean {
@@ -51,39 +75,9 @@ function isForeign(reading: Reading, { notes }: Device): boolean {
   });
 }
 
-/** An altered tension of a dominant that goes by half step to a chord tone. */
-function tensions(reading: Reading, stretch: Stretch): Point[] {
-  const found: Point[] = [];
-  for (let note = stretch.from; note <= stretch.to; note += 1) {
-    const next = note + 1;
-    const [own, other] = [reading.notes[note]!.placement, reading.notes[next]?.placement];
-    if (own == null || other == null || breathAfter(reading, note)) continue;
-    const chord = reading.phrase.spans[own.span]!.chord;
-    const size = Math.abs(reading.phrase.notes[next]!.midi - reading.phrase.notes[note]!.midi);
-    const isAltered = own.figure.alter !== 0 && [9, 11, 13].includes(own.figure.number);
-    if (chord === null || !isDominant(chord) || !isAltered || size !== 1 || other.role !== 'chord-tone') continue;
-    const way = reading.phrase.notes[next]!.midi < reading.phrase.notes[note]!.midi ? 'falls' : 'rises';
-    const to = other.span === own.span ? `the ${degreeWords(reading, other)}` : withRole(reading, next);
-    found.push({ words: `the ${degreeWords(reading, own)}${isSpelledOut(stretch) ? '' : `, ${noteName(reading, note)},`} ${way} to ${to}`, weight: other.span === own.span ? 6 : 8, notes: [note], target: next });
-  }
-  return found;
-}
-
 /** Whether the stretch says the figures of its notes. */
 function isSpelledOut({ as, device, from, to }: Stretch): boolean {
   return to - from < 8 && (as === 'device' ? ['arpeggio', 'triplet-arpeggio', 'cell', 'upper-structure'].includes(device!.kind) : as !== 'repeat' && to > from);
-}
-
-/** A note that sounds on into another chord, where no device tells it. */
-function held(reading: Reading, stretch: Stretch): Point[] {
-  const found: Point[] = [];
-  for (let note = stretch.from; note <= stretch.to; note += 1) {
-    const into = reading.notes[note]!.soundings.find(({ held }) => held);
-    if (into === undefined || into.placement.span === reading.notes[note]!.placement?.span) continue;
-    const { placement } = into;
-    found.push({ words: `${noteName(reading, note)} is held into ${chordName(reading, placement)} as its ${degreeWords(reading, placement)}`, weight: 6, notes: [note], target: null });
-  }
-  return found;
 }
 
 /** What `!`, a ghost note, N.C. and a slash bass mean here. */

@@ -1,0 +1,22 @@
+/** Where a chord leads: what guide tones, tensions and leading tones share. */
+import { chroma, soundClass } from '../../theory/pitch';
+import { distanceUp, fallsFifth } from '../harmonies';
+import { after, type Event, type Study } from './study';
+
+/** Whether a note's chord falls a fifth or a half step to the chord of a later note. */
+export function resolvesInto(from: Event, to: Event): boolean {
+  if (from.chord === null || to.chord === null || from.span === to.span) return false;
+  return fallsFifth(from.chord, to.chord) || distanceUp(from.chord, to.chord) === 11;
+}
+
+/** The next event and the one after it, unparted. */
+export function nextTwo(study: Study, event: Event): Event[] {
+  const next = after(study, event);
+  const second = next === null ? null : after(study, next);
+  return [next, second].filter((one) => one !== null);
+}
+
+/** Half steps from the root of its chord up to a note, 0 to 11; null over no chord. */
+export function aboveRoot({ chord, note }: Event): number | null {
+  return chord === null ? null : soundClass(chroma(note.pitch) - chroma(chord.root));
+}

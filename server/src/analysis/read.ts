@@ -2,10 +2,11 @@
 import type { Note, Phrase } from '../model/types';
 import { beatOf } from '../model/line';
 import { earlier } from '../model/time';
+import { calledFigure } from '../theory/called';
 import { chroma } from '../theory/pitch';
 import type { Scale } from '../theory/types';
 import { anticipationOf } from './anticipation';
-import { blueNotes } from './blue';
+import { blueNoteOf, blueNotes } from './blue';
 import { chordScales } from './chord-scales';
 import { excuseOf, type MelodicContext } from './excuse';
 import { falls, fallsFifth, harmonicContext, isPlainTriad, targetOf, type HarmonicContext, type Harmony } from './harmonies';
@@ -21,6 +22,7 @@ export const DEFAULT_THEORY: TheoryOptions = {
   flat6OfTonicMinor: false,
   thirteenthOfLydianAugmented: false,
   thirdOfSuspended: true,
+  numbers: 'tensions',
 };
 
 const memory = new WeakMap<Phrase, { readonly options: TheoryOptions; readonly reading: Reading }>();
@@ -55,6 +57,7 @@ function readAfresh(phrase: Phrase, options: TheoryOptions): Reading {
     context,
     scales: phrase.spans.map((_, i) => scales[context.ofSpan[i]!]!),
     notes: drafts.map((draft) => judge(draft, phrase.notes[draft.note]!, melody)),
+    numbers: options.numbers,
   };
 }
 
@@ -114,7 +117,9 @@ function placementOver(note: Note, harmony: number, { inPlace, context, options,
   if (place == null) return null;
   const { figure, role, borrowed, against } = roleOf(note.pitch, place, options);
   const isBlue = (role === 'avoid' || role === 'outside' || borrowed) && blue.has(note.index);
-  return { span: context.harmonies[harmony]!.span.index, figure, role: isBlue ? 'blue' : role, borrowed: borrowed && !isBlue, against };
+  const blueNote = isBlue ? blueNoteOf(note.pitch, place.chord, context) : null;
+  const called = calledFigure(place.chord, note.pitch, { numbers: options.numbers, blue: blueNote !== null && blueNote.atHome });
+  return { span: context.harmonies[harmony]!.span.index, figure, called, role: isBlue ? 'blue' : role, blue: blueNote, borrowed: borrowed && !isBlue, against };
 }
 
 function judge(draft: Draft, note: Note, context: MelodicContext): NoteReading {

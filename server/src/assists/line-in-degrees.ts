@@ -1,4 +1,5 @@
 import type { Note, Phrase } from '../model/types';
+import { calledFigure, isSpelledStrangely } from '../theory/called';
 import { writeDegree } from '../theory/figure';
 import { formatPitch, midi, nearestOctave, nextAbove, nextBelow } from '../theory/pitch';
 import { dressed } from '../../../grammar/printer';
@@ -21,15 +22,16 @@ export const lineInDegrees: Assist = {
   },
 };
 
-/** A note as a degree of the chord it starts over, with the sign that places it; as it is where no sign can. */
+/** A note as a degree of the chord it starts over, with the sign that places it; as it is where no sign can, or where nobody says its degree (#1). */
 function inDegrees(note: Note, phrase: Phrase): TextEdit[] {
   const chord = note.span === null ? null : phrase.spans[note.span]!.chord;
   if (chord === null) return [];
+  const strange = isSpelledStrangely(chord, note.pitch, calledFigure(chord, note.pitch, { numbers: 'tensions', blue: false }));
   const from = phrase.notes[note.index - 1]!.midi;
   const places: readonly (readonly [Direction | null, number])[] = [
     [null, midi(nearestOctave(note.pitch, from))], ['up', midi(nextAbove(note.pitch, from))], ['down', midi(nextBelow(note.pitch, from))],
   ];
   const place = places.find(([, sound]) => sound === note.midi);
-  if (place === undefined) return [{ range: note.node.head.range, text: formatPitch(note.pitch) }];
+  if (place === undefined || strange) return [{ range: note.node.head.range, text: formatPitch(note.pitch) }];
   return [{ range: note.range, text: dressed({ ...note.node, direction: place[0] }, writeDegree(chord, note.pitch)) }];
 }

@@ -60,7 +60,7 @@ function tensions(reading: Reading, stretch: Stretch): Point[] {
     if (own == null || other == null || breathAfter(reading, note)) continue;
     const chord = reading.phrase.spans[own.span]!.chord;
     const size = Math.abs(reading.phrase.notes[next]!.midi - reading.phrase.notes[note]!.midi);
-    const isAltered = own.figure.alter !== 0 && [9, 11, 13].includes(own.figure.number);
+    const isAltered = own.called.alter !== 0 && [9, 11, 13].includes(own.called.number);
     if (chord === null || !isDominant(chord) || !isAltered || size !== 1 || other.role !== 'chord-tone') continue;
     const way = reading.phrase.notes[next]!.midi < reading.phrase.notes[note]!.midi ? 'falls' : 'rises';
     const to = other.span === own.span ? `the ${degreeWords(reading, other)}` : withRole(reading, next);

@@ -36,6 +36,8 @@ export interface ChordPlacement {
   readonly borrowed: boolean;
   /** The chord tone a half step below that an avoid note rubs against. */
   readonly against: Figure | null;
+  /** A note of the key that the chord's scale does not hold (over iii and vi in major). */
+  readonly ofKey: boolean;
 }
 
 /** A place where a note sounds: its onset, and each change of chord it is held into. */

@@ -88,7 +88,9 @@ export function isChordTone(event: Event): boolean {
   return event.role === 'chord-tone';
 }
 
+/** A note of the key counts as one of its own chord's scale (iii and vi in major). */
 export function inScale(scale: Scale | null, event: Event): boolean {
+  if (scale !== null && scale === event.scale && event.read.placement?.ofKey === true) return true;
   return scale !== null && scale.tones.some((tone) => chroma(tone.name) === chroma(event.note.pitch));
 }
 

@@ -5,6 +5,7 @@ import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import { tell } from '../../server/src/explain/telling/tell';
 import { withRole } from '../../server/src/explain/note-words';
 import { noteHover } from '../../server/src/features/hover/note';
+import { durationWords } from '../../server/src/rules/words';
 import { findingsOf } from '../../server/src/rules/findings';
 import { openSnapshot } from '../../server/src/model/snapshot';
 
@@ -66,6 +67,18 @@ describe('in words', () => {
   test('a finding names the chord’s own tone', () => {
     const text = 'phrase "A"\n  key C major\n  over | Dm7 |\n  line | F#4 A D ~ |\n';
     expect(findingsOf(openSnapshot('', 1, text), DEFAULT_THEORY)[0]!.message).toContain('it is the major third, where the chord has F.');
+  });
+});
+
+describe('a duration in words', () => {
+  test.each([['1', 'a beat'], ['2', 'two beats'], ['5/2', 'two and a half beats'], ['1/2', 'half a beat'], ['8/3', 'two and two thirds beats'], ['13/4', 'three and a quarter beats'], ['3/4', 'three quarters of a beat'], ['1/3', 'a third of a beat'], ['17/8', 'two and an eighth beats'], ['14', '14 beats'], ['23/11', '2 1/11 beats']])('%s beats', (beats, words) => {
+    expect(durationWords(beats)).toBe(words);
+  });
+
+  test('a message counts felt beats', () => {
+    const said = (meter: string, line: string): string => findingsOf(openSnapshot('', 1, `phrase "A"\n  key C major\n  meter ${meter}\n  over | Cmaj7 |\n  line | ${line} |\n`), DEFAULT_THEORY)[0]!.message;
+    expect(said('4/4', 'E4 F-~ ~ ~-G')).toContain('F lasts two and a half beats over Cmaj7');
+    expect(said('12/8', 'E4 F ~ G')).toMatch(/^F lasts two beats over Cmaj7/);
   });
 });
 

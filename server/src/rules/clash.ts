@@ -1,5 +1,6 @@
 import { verdictProblems } from './clash-facts';
 import type { AnalysisRule, Facts } from './rule';
+import { durationWords } from './words';
 
 export const clash: AnalysisRule = {
   id: 'clash',
@@ -19,7 +20,7 @@ export function opening(facts: Facts): string {
   if (facts['held'] === 'yes') return `${note} is held into ${chord} on ${place}`;
   switch (facts['reason']) {
     case 'long':
-      return `${note} lasts ${facts['beats']} beats over ${chord}`;
+      return `${note} lasts ${durationWords(String(facts['beats']))} over ${chord}`;
     case 'push':
       return `${note} on ${place} is pushed over a strong beat of ${chord} and stays`;
     case 'offbeat-long':

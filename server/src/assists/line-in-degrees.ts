@@ -26,12 +26,12 @@ export const lineInDegrees: Assist = {
 function inDegrees(note: Note, phrase: Phrase): TextEdit[] {
   const chord = note.span === null ? null : phrase.spans[note.span]!.chord;
   if (chord === null) return [];
-  const strange = isSpelledStrangely(chord, note.pitch, calledFigure(chord, note.pitch, { numbers: 'tensions', blue: false }));
+  if (isSpelledStrangely(chord, note.pitch, calledFigure(chord, note.pitch, { numbers: 'tensions', blue: false }))) return [];
   const from = phrase.notes[note.index - 1]!.midi;
   const places: readonly (readonly [Direction | null, number])[] = [
     [null, midi(nearestOctave(note.pitch, from))], ['up', midi(nextAbove(note.pitch, from))], ['down', midi(nextBelow(note.pitch, from))],
   ];
   const place = places.find(([, sound]) => sound === note.midi);
-  if (place === undefined || strange) return [{ range: note.node.head.range, text: formatPitch(note.pitch) }];
+  if (place === undefined) return [{ range: note.node.head.range, text: formatPitch(note.pitch) }];
   return [{ range: note.range, text: dressed({ ...note.node, direction: place[0] }, writeDegree(chord, note.pitch)) }];
 }

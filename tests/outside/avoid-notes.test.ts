@@ -28,7 +28,7 @@ const TABLE: readonly (readonly [string, ScaleName, string, string])[] = [
 
 function placed(symbol: string, name: ScaleName): ChordInPlace {
   const chord = readChord(symbol) as Chord;
-  return { chord, scale: scale(chord.root, name), falls: false, triadFalls: false, tonicMinor: false };
+  return { chord, scale: scale(chord.root, name), falls: false, triadFalls: false, tonicMinor: false, keyNotes: null };
 }
 
 function rolesIn(place: ChordInPlace, profile: 'melodic' | 'harmonic', shift: Shift): Record<string, string> {

@@ -2,6 +2,12 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
+import { holdingClaims } from '../../server/src/analysis/claims/holding';
+import { shownFigure } from '../../server/src/analysis/shown-figure';
+import { tell } from '../../server/src/explain/telling/tell';
+import { noteHover } from '../../server/src/features/hover/note';
+import { formatFigure } from '../../server/src/theory/figure';
+import type { Chord } from '../../server/src/theory/types';
 import { degreesEdits } from '../../server/src/assists/degrees-row';
 import { scoreAt } from '../../server/src/features/score/index';
 import { inlayHints } from '../../server/src/features/inlay-hints';
@@ -9,7 +15,7 @@ import { DEFAULT_SETTINGS } from '../../server/src/features/options';
 import { openSnapshot, type Snapshot } from '../../server/src/model/snapshot';
 import { findingsOf } from '../../server/src/rules/findings';
 import { applyEdits } from '../../grammar/printer';
-import { phraseArbitrary, RUN } from './arbitrary';
+import { chordSymbol, phraseArbitrary, RUN } from './arbitrary';
 
 const open = (text: string): Snapshot => openSnapshot('file:///a.phrase', 1, text);
 const errors = (text: string): string[] => findingsOf(open(text), DEFAULT_THEORY).filter(({ severity }) => severity === 'error').map(({ message }) => message);
@@ -63,3 +69,54 @@ test('the hints after notes are the figures of the score', () => {
     { ...RUN, numRuns: 100 },
   );
 }, 120_000);
+
+/** The figures of the trade; 2, 4, 6 and bb7 where the chord writes them. `n` is the sign of the natural value, which `degrees` rows read. */
+const TRADE = new Set(['1', 'b9', '9', '#9', 'b3', '3', '11', '#11', 'b5', '5', '#5', 'b13', '13', '6', 'b7', '7']);
+
+function isOfTheTrade(figure: string, chord: Chord): boolean {
+  if (TRADE.has(figure.replace(/^n/, ''))) return true;
+  return ['2', '4', 'bb7'].includes(figure) && chord.tones.some((tone) => formatFigure(tone.figure) === figure);
+}
+
+test('every figure that is shown is one of the trade’s: hints, score, hovers, messages, walk-through, claims that hold', () => {
+  fc.assert(
+    fc.property(fc.oneof(phraseArbitrary, spelledPhrase), ({ text }) => {
+      const snapshot = open(text);
+      const { phrase } = snapshot.phrases[0]!;
+      const reading = readPhrase(phrase, DEFAULT_THEORY);
+      const score = scoreAt(snapshot, 0, DEFAULT_THEORY, { scope: 'phrase', pitch: 'concert' }).phrases[0]!;
+      const hints = new Map(inlayHints(snapshot, 0, text.length, DEFAULT_SETTINGS).map(({ offset, label }) => [offset, label]));
+      for (const { note, placement, soundings } of reading.notes) {
+        if (placement === null) continue;
+        const chord = phrase.spans[placement.span]!.chord!;
+        const hover = noteHover(reading, note);
+        const shown = [score.notes[note]!.figure!, /is the \*\*([^*]+)\*\* of/.exec(hover)![1]!];
+        const hint = hints.get(phrase.notes[note]!.range.end);
+        if (hint !== undefined) shown.push(hint);
+        expect(new Set(shown).size, hover).toBe(1);
+        expect(shown.filter((figure) => !isOfTheTrade(figure, chord)), `${text}${hover}`).toEqual([]);
+        const held = soundings.filter((one) => one.held).map((one) => [shownFigure(reading, one.placement), phrase.spans[one.placement.span]!.chord!] as const);
+        expect(held.filter(([figure, over]) => !isOfTheTrade(figure, over))).toEqual([]);
+      }
+      const said = [
+        ...reading.notes.map(({ note }) => noteHover(reading, note)), ...score.notes.map(({ label }) => label), ...tell(reading).map((sentence) => sentence.text),
+        ...findingsOf(snapshot, DEFAULT_THEORY).map(({ message }) => message), ...holdingClaims(reading),
+      ];
+      expect(said.filter((words) => NEVER.test(words)), text).toEqual([]);
+    }),
+    { ...RUN, numRuns: 300 },
+  );
+}, 120_000);
+
+/** What no one says. */
+const NEVER = /(?:flat|sharp) (?:root|one|two|three|four|six|seven)\b|(?:raised|lowered) root|sharp thirteen|flat eleven|(?<![\w#])(?:#1|b1|b4|#3|#13|b11|#2|#4|#6|#7|b2|b6|##\d+|bb(?!7)\d+)(?![\w#b])/;
+
+test('the sign of what no one says is known', () => {
+  expect(['the #1 of C7', 'sharp root', 'a flat four', 'is the b11', '1-b4-5', 'bb3'].filter((words) => !NEVER.test(words))).toEqual([]);
+  expect(['the #11 of C7', 'flat nine', 'Gb6', 'F#6/9', 'bb7', '1-b3-5', 'Bb4 falls'].filter((words) => NEVER.test(words))).toEqual([]);
+});
+
+/** Lines in pitches of any spelling. */
+const spelledPhrase = fc
+  .tuple(fc.array(fc.tuple(fc.constantFrom(...'CDEFGAB'), fc.constantFrom('', 'b', '#', 'bb', '##')).map((parts) => parts.join('')), { minLength: 8, maxLength: 8 }), chordSymbol, chordSymbol, fc.boolean())
+  .map(([notes, one, two, isTied]) => ({ text: `phrase "Spelled"\n  over | ${one} | ${two} |\n  line | ${notes[0]}4-${notes[1]} ${notes.slice(2, 5).join(' ')} | ${isTied ? '~' : notes[5]} ${notes.slice(6).join(' ')} . |\n` }));

@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { applyEdits } from '../../grammar/printer';
 import { devicesOf } from '../../server/src/analysis/devices/read';
+import { progressionsOf } from '../../server/src/analysis/progressions';
 import { settingOf } from '../../server/src/analysis/setting';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import { transpositionEdits } from '../../server/src/assists/transposing';
@@ -34,6 +35,7 @@ function judgement(snapshot: Snapshot) {
     const reading = readPhrase(phrase, DEFAULT_THEORY);
     return {
       setting: settingOf(reading),
+      progressions: progressionsOf(reading).map(({ id, from, to, numerals }) => ({ id, from, to, numerals })),
       devices: devicesOf(reading).map(({ id, notes, target }) => ({ id, notes, target })),
       scales: reading.scales.map((scale) => scale?.name),
       notes: reading.notes.map((note) => ({

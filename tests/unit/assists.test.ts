@@ -33,9 +33,9 @@ test('what would need two accidentals or more is written as it is read', () => {
   expect(offered('enclosure', 'Cbdim7', 'B4 D ¦A ~').lines).toContain('B4 D-Bb-G Ab ~');
 });
 
-test('a degree that would need three accidentals is written as the same sound by the next letter', () => {
-  // A## over Cb is a 6 raised three times; as B it is the raised 7.
-  expect(offered('enclosure', 'Cbmaj7 | Am', '1 3 5 13-b9 | ¦\\#9 ~ ~ ~').lines).toContain('1 3 5 13-\\##1-#7 | #9 ~ ~ ~');
+test('a new note whose degree nobody says is a pitch in a line of degrees', () => {
+  // A## over Cb is a 6 raised three times, C## the root raised twice.
+  expect(offered('enclosure', 'Cbmaj7 | Am', '1 3 5 13-b9 | ¦\\#9 ~ ~ ~').lines).toContain('1 3 5 13-C#4-B | #9 ~ ~ ~');
 });
 
 test('bars that a device is taken out of are written anew, the others stay as they are: octave figures, spaces, weights, comments', () => {

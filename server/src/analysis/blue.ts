@@ -1,6 +1,7 @@
 /** Blue notes: kept narrow on purpose, since a looser excuse silences true clashes (THEORY: blue). */
 import type { Phrase } from '../model/types';
 import { chroma } from '../theory/pitch';
+import type { Chord, NoteName } from '../theory/types';
 import { type HarmonicContext } from './harmonies';
 import { connected, isDominant, isMinor } from './vocabulary';
 import type { Places } from './places';
@@ -47,4 +48,22 @@ function inStretches(phrase: Phrase, context: HarmonicContext, places: Places, t
   });
   close();
   return found;
+}
+
+/** A blue third or fifth, and whose. */
+export interface BlueNote {
+  readonly number: 3 | 5;
+  readonly tonic: NoteName;
+  /** Over the tonic's own chord, where it is called by its own figure. */
+  readonly atHome: boolean;
+}
+
+/** Null for a note that is no third and no fifth of the tonic: it is blue by the line it stands in. */
+export function blueNoteOf(note: NoteName, chord: Chord, { tonic: key, blues, harmonies }: HarmonicContext): BlueNote | null {
+  const sound = blues ?? (key === null ? null : chroma(key.tonic));
+  if (sound === null) return null;
+  const above = (chroma(note) - sound + 12) % 12;
+  if (above !== 3 && above !== 6) return null;
+  const named = key !== null && chroma(key.tonic) === sound ? key.tonic : harmonies.find((harmony) => harmony.chord !== null && chroma(harmony.chord.root) === sound)?.chord?.root;
+  return named === undefined ? null : { number: above === 3 ? 3 : 5, tonic: named, atHome: chroma(chord.root) === sound };
 }

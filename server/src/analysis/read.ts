@@ -2,10 +2,12 @@
 import type { Note, Phrase } from '../model/types';
 import { beatOf } from '../model/line';
 import { earlier } from '../model/time';
+import { calledFigure } from '../theory/called';
+import { keyScale } from '../theory/key';
 import { chroma } from '../theory/pitch';
 import type { Scale } from '../theory/types';
 import { anticipationOf } from './anticipation';
-import { blueNotes } from './blue';
+import { blueNoteOf, blueNotes } from './blue';
 import { chordScales } from './chord-scales';
 import { excuseOf, type MelodicContext } from './excuse';
 import { falls, fallsFifth, harmonicContext, isPlainTriad, targetOf, type HarmonicContext, type Harmony } from './harmonies';
@@ -21,6 +23,7 @@ export const DEFAULT_THEORY: TheoryOptions = {
   flat6OfTonicMinor: false,
   thirteenthOfLydianAugmented: false,
   thirdOfSuspended: true,
+  numbers: 'tensions',
 };
 
 const memory = new WeakMap<Phrase, { readonly options: TheoryOptions; readonly reading: Reading }>();
@@ -55,6 +58,7 @@ function readAfresh(phrase: Phrase, options: TheoryOptions): Reading {
     context,
     scales: phrase.spans.map((_, i) => scales[context.ofSpan[i]!]!),
     notes: drafts.map((draft) => judge(draft, phrase.notes[draft.note]!, melody)),
+    numbers: options.numbers,
   };
 }
 
@@ -78,8 +82,16 @@ export function placeOfHarmony(harmony: Harmony, scale: Scale | null, context: H
     scale,
     falls: falls(context, harmony),
     triadFalls: goesDown && (isPlainTriad(chord) || chord.family === 'major-sixth'),
+    keyNotes: keyNotesOver(harmony, scale, context),
     tonicMinor: isMinor(chord) && tonic?.mode === 'minor' && chroma(tonic.tonic) === chroma(chord.root),
   };
+}
+
+/** The notes of a major key over its iii and vi where they take dorian for the dominant that follows. */
+function keyNotesOver({ chord, span }: Harmony, scale: Scale | null, { tonic }: HarmonicContext): ReadonlySet<number> | null {
+  if (chord === null || tonic?.mode !== 'major' || span.statedScale !== null || scale?.name !== 'dorian' || !isMinor(chord)) return null;
+  const above = (chroma(chord.root) - chroma(tonic.tonic) + 12) % 12;
+  return above === 4 || above === 9 ? new Set(keyScale(tonic).tones.map(({ name }) => chroma(name))) : null;
 }
 
 /** A note before it is judged. */
@@ -112,9 +124,11 @@ function hear(note: Note, hearing: Hearing): Draft {
 function placementOver(note: Note, harmony: number, { inPlace, context, options, blue }: Hearing): ChordPlacement | null {
   const place = inPlace[harmony];
   if (place == null) return null;
-  const { figure, role, borrowed, against } = roleOf(note.pitch, place, options);
+  const { figure, role, borrowed, against, ofKey } = roleOf(note.pitch, place, options);
   const isBlue = (role === 'avoid' || role === 'outside' || borrowed) && blue.has(note.index);
-  return { span: context.harmonies[harmony]!.span.index, figure, role: isBlue ? 'blue' : role, borrowed: borrowed && !isBlue, against };
+  const blueNote = isBlue ? blueNoteOf(note.pitch, place.chord, context) : null;
+  const called = calledFigure(place.chord, note.pitch, { numbers: options.numbers, blue: blueNote !== null && blueNote.atHome });
+  return { span: context.harmonies[harmony]!.span.index, figure, called, role: isBlue ? 'blue' : role, blue: blueNote, borrowed: borrowed && !isBlue, against, ofKey };
 }
 
 function judge(draft: Draft, note: Note, context: MelodicContext): NoteReading {

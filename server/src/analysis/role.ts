@@ -15,6 +15,8 @@ export interface ChordInPlace {
   readonly triadFalls: boolean;
   /** The tonic chord of a minor key. */
   readonly tonicMinor: boolean;
+  /** The notes of the key, of which none is outside: over iii and vi in major, where they are dorian before a dominant. Null elsewhere. */
+  readonly keyNotes: ReadonlySet<number> | null;
 }
 
 export interface RoleOf {
@@ -22,13 +24,26 @@ export interface RoleOf {
   readonly role: Role;
   readonly borrowed: boolean;
   readonly against: Figure | null;
+  /** A note of the key that the chord's scale does not hold: an avoid note in place of an outside one. */
+  readonly ofKey: boolean;
 }
 
 export function roleOf(note: NoteName, place: ChordInPlace, options: TheoryOptions): RoleOf {
+  const found = roleInScale(note, place, options);
+  if (found.role !== 'outside' || place.keyNotes?.has(chroma(note)) !== true) return { ...found, ofKey: false };
+  return { ...found, role: 'avoid', against: rubbedBy(place.chord, note)?.figure ?? null, ofKey: true };
+}
+
+function rubbedBy(chord: Chord, note: NoteName): ChordTone | undefined {
+  const above = (chroma(note) - chroma(chord.root) + 12) % 12;
+  return chord.tones.find((tone) => (tone.interval + 1) % 12 === above);
+}
+
+function roleInScale(note: NoteName, place: ChordInPlace, options: TheoryOptions): Omit<RoleOf, 'ofKey'> {
   const { chord, scale } = place;
   const above = (chroma(note) - chroma(chord.root) + 12) % 12;
   const figure = nameDegree(chord, scale, note);
-  const plain = (role: Role): RoleOf => ({ figure, role, borrowed: false, against: null });
+  const plain = (role: Role): Omit<RoleOf, 'ofKey'> => ({ figure, role, borrowed: false, against: null });
   if (chord.tones.some((tone) => tone.interval === above)) return plain('chord-tone');
   if (chord.bass !== null && chroma(chord.bass) === chroma(note)) return plain('chord-tone');
   if (contradicts(chord, above)) return plain('outside');
@@ -37,7 +52,7 @@ export function roleOf(note: NoteName, place: ChordInPlace, options: TheoryOptio
   // Without a scale (a power chord in no key) nothing can be called outside.
   if (scale === null) return plain('tension');
   if (!inScale(scale, note)) return plain('outside');
-  const rubbed = chord.tones.find((tone) => (tone.interval + 1) % 12 === above);
+  const rubbed = rubbedBy(chord, note);
   if (rubbed !== undefined) return { ...plain('avoid'), against: rubbed.figure };
   return avoidedByView(above, place, options) ? plain('avoid') : plain('tension');
 }

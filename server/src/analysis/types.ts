@@ -2,6 +2,8 @@
 import type Fraction from 'fraction.js';
 import type { Phrase } from '../model/types';
 import type { Figure, Scale } from '../theory/types';
+import type { Numbers } from '../theory/called';
+import type { BlueNote } from './blue';
 import type { HarmonicContext } from './harmonies';
 
 export type Profile = 'melodic' | 'harmonic';
@@ -13,6 +15,8 @@ export interface TheoryOptions {
   readonly flat6OfTonicMinor: boolean; // default false
   readonly thirteenthOfLydianAugmented: boolean; // default false
   readonly thirdOfSuspended: boolean; // default true
+  /** What the natural 2, 4 and 6 are called where the chord does not write them; it judges nothing. */
+  readonly numbers: Numbers; // default tensions
 }
 
 export type Role = 'chord-tone' | 'tension' | 'avoid' | 'outside' | 'blue';
@@ -21,12 +25,19 @@ export type Role = 'chord-tone' | 'tension' | 'avoid' | 'outside' | 'blue';
 export interface ChordPlacement {
   /** Index of the chord span. */
   readonly span: number;
+  /** Counted from the major scale on the root, by the note's letter where nothing else decides: for data. */
   readonly figure: Figure;
+  /** What the note is called: a figure of the trade. */
+  readonly called: Figure;
   readonly role: Role;
+  /** The blue note of the tonic that it is, where its role is blue. */
+  readonly blue: BlueNote | null;
   /** A tension by borrowing (THEORY section 4, rule 3). */
   readonly borrowed: boolean;
   /** The chord tone a half step below that an avoid note rubs against. */
   readonly against: Figure | null;
+  /** A note of the key that the chord's scale does not hold (over iii and vi in major). */
+  readonly ofKey: boolean;
 }
 
 /** A place where a note sounds: its onset, and each change of chord it is held into. */
@@ -75,4 +86,6 @@ export interface Reading {
   /** One a span: its chord-scale; null over N.C. or an unread chord. */
   readonly scales: readonly (Scale | null)[];
   readonly notes: readonly NoteReading[];
+  /** What the natural 2, 4 and 6 are called. */
+  readonly numbers: Numbers;
 }

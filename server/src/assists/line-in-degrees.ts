@@ -1,4 +1,5 @@
 import type { Note, Phrase } from '../model/types';
+import { calledFigure, isSpelledStrangely } from '../theory/called';
 import { writeDegree } from '../theory/figure';
 import { formatPitch, midi, nearestOctave, nextAbove, nextBelow } from '../theory/pitch';
 import { dressed } from '../../../grammar/printer';
@@ -21,10 +22,11 @@ export const lineInDegrees: Assist = {
   },
 };
 
-/** A note as a degree of the chord it starts over, with the sign that places it; as it is where no sign can. */
+/** A note as a degree of the chord it starts over, with the sign that places it; as it is where no sign can, or where nobody says its degree (#1). */
 function inDegrees(note: Note, phrase: Phrase): TextEdit[] {
   const chord = note.span === null ? null : phrase.spans[note.span]!.chord;
   if (chord === null) return [];
+  if (isSpelledStrangely(chord, note.pitch, calledFigure(chord, note.pitch, { numbers: 'tensions', blue: false }))) return [];
   const from = phrase.notes[note.index - 1]!.midi;
   const places: readonly (readonly [Direction | null, number])[] = [
     [null, midi(nearestOctave(note.pitch, from))], ['up', midi(nextAbove(note.pitch, from))], ['down', midi(nextBelow(note.pitch, from))],

@@ -12,6 +12,7 @@ import { readPhrase } from '../analysis/read';
 import type { Reading } from '../analysis/types';
 import { buildPhrase } from '../model/build';
 import type { Note, Phrase, PlacedGroup } from '../model/types';
+import { calledFigure, isSpelledStrangely } from '../theory/called';
 import { writeDegree } from '../theory/figure';
 import { keyScale } from '../theory/key';
 import { formatNoteName, midi, nearestOctave, nextAbove, nextBelow, pitchInText, plainSpelling, sameName, writable } from '../theory/pitch';
@@ -140,7 +141,7 @@ export function pitchText(phrase: Phrase, pitch: Pitch, like: Note | null, previ
   const dress = like === null ? BARE : { ...like.node, direction: null };
   const name = { letter: pitch.letter, alter: pitch.alter };
   const chord = chordAt(phrase, group);
-  if (isInDegrees(phrase) && chord !== null && previous !== null) {
+  if (isInDegrees(phrase) && chord !== null && previous !== null && !isSpelledStrangely(chord, name, calledFigure(chord, name, { numbers: 'tensions', blue: false }))) {
     for (const direction of [null, 'up', 'down'] as const) {
       if (midi(readAfter(pitch, midi(previous), direction)) === midi(pitch)) return dressed({ ...dress, direction }, writeDegree(chord, name));
     }

@@ -1,6 +1,7 @@
 /** The explanation of a document as data: what `explain --format json` prints. */
 import { checkClaims } from '../analysis/claims/check';
 import { devicesAt, devicesOf } from '../analysis/devices/read';
+import { progressionsOf } from '../analysis/progressions';
 import { settingOf } from '../analysis/setting';
 import { readPhrase } from '../analysis/read';
 import type { NoteReading, Reading, TheoryOptions } from '../analysis/types';
@@ -51,10 +52,20 @@ export interface ExplainedSentence {
   readonly notes: readonly number[];
 }
 
+/** A progression with its bars, inclusive. */
+export interface ExplainedSetting {
+  readonly id: string;
+  readonly key: string;
+  readonly from: number;
+  readonly to: number;
+}
+
 export interface ExplainedPhrase {
   readonly name: string;
   readonly key: string | null;
+  /** The main one of `settings`, `free` where there is none; null without chords. */
   readonly setting: string | null;
+  readonly settings: readonly ExplainedSetting[];
   readonly bars: number;
   readonly notes: readonly ExplainedNote[];
   readonly devices: readonly ExplainedDevice[];
@@ -74,6 +85,7 @@ export function explainPhrase(reading: Reading): ExplainedPhrase {
     name: phrase.name,
     key: phrase.key === null ? null : formatKey(phrase.key),
     setting: settingOf(reading),
+    settings: progressionsOf(reading).map(({ id, key, from, to }) => ({ id, key: formatKey(key), from, to })),
     bars: phrase.bars.filter((bar) => bar.number > 0).length,
     notes: reading.notes.map((note) => explainNote(note, reading)),
     devices: devicesOf(reading).map((device) => {

@@ -1,9 +1,8 @@
 /** Notes, degrees and chords as they are said in class. All names come from here, so that they are changed in one place. */
 import type { NoteReading, ChordPlacement, Reading } from '../analysis/types';
-import { isDominant } from '../analysis/vocabulary';
-import { shownFigure } from '../analysis/shown-figure';
-import { numberWord } from '../rules/words';
-import { formatNoteName } from '../theory/pitch';
+import { isWrittenStrangely, ownInstead, shownFigure } from '../analysis/shown-figure';
+import { degreeName, numberWord } from '../rules/words';
+import { formatNoteName, spokenName } from '../theory/pitch';
 import type { Figure } from '../theory/types';
 
 /** `Bb`: a note without its octave. */
@@ -22,18 +21,24 @@ export function listed(words: readonly string[]): string {
 }
 
 /** `third` for a chord's own tone, whatever its colour; `flat nine`, `sharp eleven`, `ninth`, `major third` for the rest. */
-export function degreeWords(reading: Reading, { span, figure, role }: Pick<ChordPlacement, 'span' | 'figure' | 'role'>): string {
+export function degreeWords(reading: Reading, { span, called, role, blue }: Pick<ChordPlacement, 'span' | 'called' | 'role' | 'blue'>): string {
   const { chord } = reading.phrase.spans[span]!;
-  const own = role === 'chord-tone' && [1, 2, 3, 4, 5, 6, 7].includes(figure.number);
-  if (chord !== null && role === 'chord-tone' && isOnlyBass(reading, span, figure)) return 'bass note';
-  if (own) return numberWord(figure);
-  if (role === 'blue' && figure.number === 9 && figure.alter === 1) return 'blue third';
-  if (figure.alter === 0) return figure.number === 3 || figure.number === 7 ? `major ${numberWord(figure)}` : numberWord(figure);
-  if (figure.number === 3 && figure.alter === -1) return chord !== null && isDominant(chord) ? 'sharp nine' : 'minor third';
-  return `${figure.alter < 0 ? 'flat' : 'sharp'} ${COUNTED[figure.number] ?? String(figure.number)}`;
+  if (chord !== null && role === 'chord-tone' && isOnlyBass(reading, span, called)) return 'bass note';
+  if (role === 'chord-tone' && called.number <= 7) return numberWord(called);
+  if (blue?.atHome === true && blue.number === 3) return 'blue third';
+  return degreeName(called);
 }
 
-const COUNTED: Readonly<Record<number, string>> = { 1: 'one', 2: 'two', 3: 'three', 4: 'four', 5: 'five', 6: 'six', 7: 'seven', 9: 'nine', 11: 'eleven', 13: 'thirteen' };
+/**
+ * What is added to a degree: the chord's own tone where the note is another third, fifth or seventh (`where Dm7 has F`), and whose blue
+ * note it is (`blue third of C`). Empty where there is nothing to add.
+ */
+export function degreeAddition(reading: Reading, placement: Pick<ChordPlacement, 'span' | 'called' | 'role' | 'blue'>): string {
+  const own = ownInstead(reading, placement);
+  if (own !== null) return `where ${chordName(reading, placement)} has ${spokenName(own)}`;
+  const { blue } = placement;
+  return blue === null || blue.atHome ? '' : `blue ${numberWord({ number: blue.number, alter: 0 })} of ${formatNoteName(blue.tonic)}`;
+}
 
 function isOnlyBass({ phrase }: Reading, span: number, figure: Figure): boolean {
   const { chord } = phrase.spans[span]!;
@@ -44,10 +49,15 @@ export function chordName({ phrase }: Reading, { span }: Pick<ChordPlacement, 's
   return phrase.spans[span]!.symbol;
 }
 
-/** `E, the third of C7`; the name alone where no chord sounds. */
+/** `E, the third of C7`; `F#, the major third, where Dm7 has F`; `the flat nine of A7, written A#`; the name alone where no chord sounds. */
 export function withRole(reading: Reading, note: number, placement = reading.notes[note]!.placement): string {
   const name = noteName(reading, note);
-  return placement === null ? name : `${name}, the ${degreeWords(reading, placement)} of ${chordName(reading, placement)}`;
+  if (placement === null) return name;
+  const degree = degreeWords(reading, placement);
+  const chord = chordName(reading, placement);
+  if (isWrittenStrangely(reading, note, placement)) return `the ${degree} of ${chord}, written ${name}`;
+  const addition = degreeAddition(reading, placement);
+  return addition.startsWith('where') ? `${name}, the ${degree}, ${addition}` : `${name}, the ${degree} of ${chord}${addition === '' ? '' : `, ${addition}`}`;
 }
 
 /** `3-5-b7-b9`; notes without a chord are told by their names. */

@@ -1,11 +1,13 @@
 /** The walk-through of a phrase: what a teacher says about it, bar by bar. */
-import { SETTING_WORDS, settingOf } from '../analysis/setting';
+import { progressionsOf, type Progression } from '../analysis/progressions';
+import { mainProgression, progressionWords, settingOf } from '../analysis/setting';
 import { checkClaims } from '../analysis/claims/check';
 import type { Reading } from '../analysis/types';
 import { groupedBy } from '../model/grouped';
 import { formatKey } from '../theory/key';
 import { formatNoteName } from '../theory/pitch';
 import { levelOf } from './level';
+import { listed } from './note-words';
 import { tell, type Sentence } from './telling/tell';
 
 export interface Walkthrough {
@@ -20,11 +22,10 @@ export interface Walkthrough {
 
 export function walkthrough(reading: Reading): Walkthrough {
   const { phrase } = reading;
-  const setting = settingOf(reading);
   const { level, reasons } = levelOf(reading);
   return {
     title: phrase.name === '' ? 'A phrase without a name' : phrase.name,
-    setting: `${settingClause(reading, setting === null ? null : SETTING_WORDS[setting])}.`,
+    setting: `${settingClause(reading, settingOf(reading) === null ? null : progressionsTold(reading))}.`,
     telling: tell(reading),
     claims: checkClaims(reading).map(({ claim, status, because }) => `“${claim.text}” ${{ holds: 'holds', refuted: 'does not hold', impossible: 'cannot be checked' }[status]}: ${because}.`),
     level: `Suggested level: ${level} (${reasons.join('; ')}).`,
@@ -38,9 +39,29 @@ export function settingClause({ phrase, context }: Reading, setting: string | nu
   return `${plural(phrase.bars.filter((bar) => bar.number > 0).length, 'bar')}${parts.length === 0 ? '' : ` ${parts.join(', ')}`}`;
 }
 
+/** More than that is a list, and no sentence. */
+const MOST_PROGRESSIONS = 4;
+
+/** `long ii–V–I in major`; where there are several, or one is not the whole, with their bars: `short ii–V in F major (bar 3)`. */
+function progressionsTold(reading: Reading): string {
+  const all = progressionsOf(reading);
+  const main = mainProgression(all);
+  if (main === null) return 'free changes';
+  const last = reading.phrase.bars[reading.phrase.bars.length - 1]!.number;
+  const words = (one: Progression): string => progressionWords(one, reading, formatKey(one.key));
+  if (all.length === 1 && main.from === 1 && main.to === last) return words(main);
+  const told = all.length > MOST_PROGRESSIONS ? [main] : all;
+  const placed = told.map((one, i) => `${i === 0 ? '' : `${articleOf(words(one))} `}${words(one)} (${one.from === one.to ? `bar ${one.from}` : `bars ${one.from}–${one.to}`})`);
+  return listed(placed);
+}
+
+function articleOf(words: string): string {
+  return /^[aeiou](?!i–)/.test(words) ? 'an' : 'a';
+}
+
 /** A numeral is read as a number: `a ii–V–I`. */
 function withArticle(words: string): string {
-  return words === 'free changes' ? words : `${/^[aeiou](?!i–)/.test(words) ? 'an' : 'a'} ${words}`;
+  return words === 'free changes' ? words : `${articleOf(words)} ${words}`;
 }
 
 export function plural(count: number, word: string): string {

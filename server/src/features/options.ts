@@ -20,7 +20,7 @@ export function readSettings(raw: unknown): Settings {
   const source = asRecord(raw);
   const theory = asRecord(source['theory']);
   const hints = asRecord(source['inlayHints'])['degrees'];
-  const flag = (name: keyof TheoryOptions): boolean => (typeof theory[name] === 'boolean' ? (theory[name] as boolean) : (DEFAULT_THEORY[name] as boolean));
+  const flag = (name: Exclude<keyof TheoryOptions, 'profile' | 'numbers'>): boolean => (typeof theory[name] === 'boolean' ? theory[name] : DEFAULT_THEORY[name]);
   return {
     theory: {
       profile: source['profile'] === 'harmonic' ? 'harmonic' : 'melodic',
@@ -28,6 +28,7 @@ export function readSettings(raw: unknown): Settings {
       flat6OfTonicMinor: flag('flat6OfTonicMinor'),
       thirteenthOfLydianAugmented: flag('thirteenthOfLydianAugmented'),
       thirdOfSuspended: flag('thirdOfSuspended'),
+      numbers: source['degreeNumbers'] === 'scale' ? 'scale' : 'tensions',
     },
     degreeHints: hints === 'off' || hints === 'clashes' ? hints : 'all',
     deviceHints: asRecord(source['inlayHints'])['devices'] === true,

@@ -1,13 +1,13 @@
 /** The facts that the rules about single notes share: the note, its place, its chord, and where it wants to go. */
 import type { Problem, RelatedPlace } from '../../../grammar/tree';
-import { shownFigure } from '../analysis/shown-figure';
+import { isWrittenStrangely, ownInstead, shownFigure } from '../analysis/shown-figure';
 import { deviceInto } from '../analysis/devices/read';
-import type { Excuse, NoteReading, Reading, Sounding, Verdict } from '../analysis/types';
+import type { ChordPlacement, Excuse, NoteReading, Reading, Sounding, Verdict } from '../analysis/types';
 import { formatFigure } from '../theory/figure';
-import { formatNoteName, formatPitch, midi, nearestOctave } from '../theory/pitch';
+import { formatNoteName, formatPitch, spokenName, midi, nearestOctave } from '../theory/pitch';
 import type { Pitch } from '../theory/types';
 import type { Facts } from './rule';
-import { beatWords, numberWord } from './words';
+import { beatWords, degreeName, numberWord } from './words';
 
 /** Every note with a verdict of that kind, as a problem of the rule. */
 export function verdictProblems(reading: Reading, rule: string, wanted: (verdict: Verdict) => boolean): Problem[] {
@@ -41,17 +41,24 @@ function noteFacts(reading: Reading, note: NoteReading, sounding: Sounding): Fac
     place: beatWords(sounding.beat),
     bar: sounding.bar,
     chord: span.symbol,
-    figure: shownFigure(reading, placement),
+    figure: figureFact(reading, note.note, placement),
     role: placement.role,
     against: placement.against === null ? '' : numberWord(placement.against),
     scale: scale == null ? '' : `${formatNoteName(scale.root)} ${scale.name}`,
-    to: goal === null ? '' : formatNoteName(goal),
+    to: goal === null ? '' : spokenName(goal),
     moves: goal === null || midi(goal) < written.midi ? 'fall' : 'rise',
     held: sounding.held ? 'yes' : 'no',
     beats: beats.toFraction(),
     reason: note.verdict!.reason,
     ...(sounding.excuse === null ? {} : excuseFacts(reading, note.note, sounding.excuse, formatNoteName)),
   };
+}
+
+/** `11`, `b9, written A#`; `major third, where the chord has F`. */
+function figureFact(reading: Reading, note: number, placement: ChordPlacement): string {
+  const own = ownInstead(reading, placement);
+  if (own !== null) return `${degreeName(placement.called)}, where the chord has ${spokenName(own)}`;
+  return `${shownFigure(reading, placement)}${isWrittenStrangely(reading, note, placement) ? `, written ${formatNoteName(reading.phrase.notes[note]!.pitch)}` : ''}`;
 }
 
 /** How a note resolves: where it goes, the device of the phrase that tells it (empty where none does), and the kind of excuse. */
@@ -75,12 +82,12 @@ export function goalOf(reading: Reading, note: NoteReading, sounding: Sounding):
 function relatedPlaces(reading: Reading, note: NoteReading, sounding: Sounding): RelatedPlace[] {
   const { phrase } = reading;
   const span = phrase.spans[sounding.placement.span]!;
-  const tones = span.chord === null ? '' : span.chord.tones.map((tone) => `${formatNoteName(tone.name)} (${formatFigure(tone.figure)})`).join(', ');
+  const tones = span.chord === null ? '' : span.chord.tones.map((tone) => `${spokenName(tone.name)} ${formatFigure(tone.figure)}`).join(', ');
   const related: RelatedPlace[] = [{ range: span.range, text: `${span.symbol} holds ${tones}.` }];
   const next = phrase.notes[note.note + 1];
   const goal = goalOf(reading, note, sounding);
   if (goal !== null && next !== undefined) {
-    related.push({ range: next.range, text: `The note that follows is ${formatPitch(next.pitch)}; ${formatNoteName(goal)} is where it wants to go.` });
+    related.push({ range: next.range, text: `The note that follows is ${formatPitch(next.pitch)}; ${spokenName(goal)} is where it wants to go.` });
   }
   return related;
 }

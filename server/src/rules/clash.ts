@@ -1,5 +1,6 @@
 import { verdictProblems } from './clash-facts';
 import type { AnalysisRule, Facts } from './rule';
+import { durationWords } from './words';
 
 export const clash: AnalysisRule = {
   id: 'clash',
@@ -19,7 +20,7 @@ export function opening(facts: Facts): string {
   if (facts['held'] === 'yes') return `${note} is held into ${chord} on ${place}`;
   switch (facts['reason']) {
     case 'long':
-      return `${note} lasts ${facts['beats']} beats over ${chord}`;
+      return `${note} lasts ${durationWords(String(facts['beats']))} over ${chord}`;
     case 'push':
       return `${note} on ${place} is pushed over a strong beat of ${chord} and stays`;
     case 'offbeat-long':
@@ -35,6 +36,8 @@ export function opening(facts: Facts): string {
 export function reasonWords(facts: Facts): string {
   const degree = `it is the ${facts['figure']}`;
   if (facts['role'] === 'avoid') return facts['against'] === '' ? `${degree}, which sounds the dominant too early` : `${degree}, a half step above the ${facts['against']}`;
+  // What the chord has instead says enough.
+  if (String(facts['figure']).includes('where the chord has')) return degree;
   return facts['scale'] === '' ? `${degree}, outside the chord` : `${degree}, outside ${facts['scale']}`;
 }
 

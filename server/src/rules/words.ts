@@ -1,4 +1,5 @@
-/** Small words that several rules share: how a teacher names a degree and a beat. */
+/** Small words that several rules share: how a teacher names a degree, a beat and a duration. */
+import Fraction from 'fraction.js';
 import type { Figure } from '../theory/types';
 
 const NUMBERS: Readonly<Record<number, string>> = {
@@ -10,11 +11,36 @@ export function numberWord(figure: Figure): string {
   return NUMBERS[figure.number]!;
 }
 
+/** A degree with its colour, as it is said aloud: `flat nine`, `major third`, `eleventh`. */
+export function degreeName(figure: Figure): string {
+  const { number, alter } = figure;
+  if (number === 3 || number === 7) return `${['diminished', 'minor', 'major'][alter + 2] ?? 'augmented'} ${numberWord(figure)}`;
+  if (alter === 0) return number === 5 ? 'perfect fifth' : numberWord(figure);
+  return `${alter < 0 ? 'flat' : 'sharp'} ${COUNTED[number]!}`;
+}
+
+const COUNTED: Readonly<Record<number, string>> = { 1: 'one', 2: 'two', 4: 'four', 5: 'five', 6: 'six', 9: 'nine', 11: 'eleven', 13: 'thirteen' };
+
 /** A beat as it is counted aloud: `3`, `the "and" of 3`, or the exact fraction where neither fits. */
 export function beatWords(beat: string): string {
   const [whole, fraction] = beat.split('+');
   if (fraction === undefined) return `beat ${whole}`;
   return fraction === '1/2' ? `the “and” of ${whole}` : `beat ${beat}`;
+}
+
+const COUNT = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve'];
+const PARTS: Readonly<Record<number, string>> = { 2: 'half', 3: 'third', 4: 'quarter', 5: 'fifth', 6: 'sixth', 7: 'seventh', 8: 'eighth', 12: 'twelfth' };
+
+/** A number of felt beats (`5/2`, exact) as it is said: `a beat`, `half a beat`, `two and a half beats`; in figures where no one has words for it. */
+export function durationWords(beats: string): string {
+  const value = new Fraction(beats);
+  const [whole, rest] = [Number(value.floor().valueOf()), value.sub(value.floor())];
+  const [count, size] = [Number(rest.n), PARTS[Number(rest.d)]];
+  if (count === 0) return whole === 1 ? 'a beat' : `${COUNT[whole] ?? String(whole)} beats`;
+  if (size === undefined || COUNT[whole] === undefined) return `${value.toFraction(true)} beats`;
+  const part = count === 1 ? `${size === 'half' && whole === 0 ? '' : size === 'eighth' ? 'an ' : 'a '}${size}` : `${COUNT[count]!} ${size}s`;
+  if (whole > 0) return `${COUNT[whole]!} and ${part} beats`;
+  return `${part} ${size === 'half' ? '' : 'of '}a beat`;
 }
 
 /** Words as they begin a sentence. */

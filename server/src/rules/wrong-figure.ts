@@ -2,7 +2,8 @@ import type { Fix, Problem } from '../../../grammar/tree';
 import { shownFigure } from '../analysis/shown-figure';
 import type { Reading } from '../analysis/types';
 import type { WrittenFigure } from '../model/types';
-import { sameFigureSound, writeDegree } from '../theory/figure';
+import { calledFigure } from '../theory/called';
+import { copyable, sameFigureSound } from '../theory/figure';
 import { formatNoteName } from '../theory/pitch';
 import type { Chord } from '../theory/types';
 import type { AnalysisRule } from './rule';
@@ -38,7 +39,7 @@ function wrong(figure: WrittenFigure, reading: Reading): Problem[] {
     return [{ rule: 'figure-without-chord', severity: 'error', range: figure.range, facts: { figure: text }, fixes: [], related: [], about: { note: note.index, sounding: null } }];
   }
   if (chords.some((chord) => sameFigureSound(chord, figure, note.pitch))) return [];
-  const right = placement === null ? writeDegree(chords[0]!, note.pitch) : shownFigure(reading, placement);
+  const right = placement === null ? copyable(chords[0]!, calledFigure(chords[0]!, note.pitch, { numbers: reading.numbers, blue: false })) : shownFigure(reading, placement);
   return [{
     rule: 'wrong-figure',
     severity: 'error',

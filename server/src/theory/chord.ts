@@ -60,6 +60,11 @@ function unreadQuality(text: string, root: string, quality: string, bass: string
     return { why: 'two chords are glued together', suggestions: [`${glued[1]} ${glued[2]}`] };
   }
   const suffix = bass === undefined ? '' : `/${bass}`;
+  const either = /^mj(7|9|11|13)(.*)$/.exec(quality);
+  if (either !== null) {
+    const both = [`maj${either[1]!}${either[2]!}`, `m(maj${either[1]!})${either[2]!}`].map((one) => root + one + suffix).filter(isReadable);
+    return { why: `“${quality}” could be a major seventh, or a minor chord with one`, suggestions: both };
+  }
   const suggestions = suggestQualities(quality).map((near) => root + near + suffix);
   return { why: `“${quality}” is no quality after the root ${root}`, suggestions };
 }
@@ -71,7 +76,7 @@ function isReadable(symbol: string): boolean {
 // ── The quality, read from left to right ───────────────────────────────────────────────────────────────────────────────────
 
 const FIRST = [
-  ['major', /(?:maj|Maj|MAJ|ma(?!dd)|Ma|MA|M(?!I)|\^)/y],
+  ['major', /(?:maj|Maj|MAJ|ma(?!dd)|Ma|MA|M(?!I)|\^|j(?=\s*(?:7|9|11|13)))/y],
   ['minor', /(?:min|Min|MIN|mi|Mi|MI|m|-)/y],
   ['half-diminished', /h(?=7|$)7?/y],
   ['diminished', /(?:dim|o)/y],
@@ -80,7 +85,7 @@ const FIRST = [
 ] as const;
 
 const LATER = [
-  ['major', /(?:maj|Maj|MAJ|ma|Ma|MA|M|\^)/y],
+  ['major', /(?:maj|Maj|MAJ|ma|Ma|MA|M|\^|j(?=\s*(?:7|9|11|13)))/y],
   ['sus', /sus([24])?/y],
   ['add', /add([b#]?)(2|4|6|9|11|13)/y],
   ['omit', /(?:no|omit)(3|5)/y],
@@ -93,7 +98,8 @@ const LATER = [
 /** Reads the text after the root (and before the bass); null where something in it means nothing. */
 function readQuality(text: string): Spelling | null {
   const flat = flatten(text);
-  if (flat === null) return null;
+  // `mj7` could be either of two sevenths.
+  if (flat === null || /^mj/.test(flat)) return null;
   const spelling: Spelling = {
     triad: 'major', majorSeventh: false, numbers: [], sus: null, adds: [], omits: [], alters: [], altered: false, half: false,
   };

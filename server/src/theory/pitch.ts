@@ -45,6 +45,11 @@ export function pitchInText(pitch: Pitch): string | null {
   return written.octave < 0 || written.octave > 9 ? null : formatPitch(written);
 }
 
+/** A note as it is said: `Bb`; a double accidental with what one reads first, `A (strictly Bbb)`. */
+export function spokenName(name: NoteName): string {
+  return Math.abs(name.alter) < 2 ? formatNoteName(name) : `${formatNoteName(plainSpelling({ ...name, octave: 4 }))} (strictly ${formatNoteName(name)})`;
+}
+
 /** Reads `Bb`, `F##`, `B♭`; null for anything else. */
 export function parseNoteName(text: string): NoteName | null {
   const note = Note.get(text.replaceAll('♭', 'b').replaceAll('♯', '#'));

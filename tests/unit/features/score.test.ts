@@ -38,7 +38,7 @@ describe('a note read aloud', () => {
     ['line | C##3 ~ ~ . |', 'C double sharp 3, dotted half, bar 1, beat 1, no chord'],
     ['line | B4-~-~-A B ~ ~ |', 'B 4, dotted eighth, bar 1, beat 1, no chord'],
     ['line | (E4)> . . . |', 'E 4, quarter, ghost note, accented, bar 1, beat 1, no chord'],
-    ['over | C |; line | C#4 . . . |', 'C sharp 4, quarter, bar 1, beat 1, raised root of C, outside the scale'],
+    ['over | C |; line | C#4 . . . |', 'C sharp 4, quarter, bar 1, beat 1, flat nine of C, written C#, outside the scale'],
     ['line | E4^ . . . |', 'E 4, quarter, accented, bar 1, beat 1, no chord'],
     ['line E4 | C ~ ~ ~ |', 'E 4, quarter, pickup, beat 4, no chord'],
     ['line | . E4 ~ ~ |', 'E 4, quarter tied to half, bar 1, beat 2, no chord'],
@@ -64,7 +64,7 @@ describe('a note read aloud', () => {
 describe('what is known of a note', () => {
   test('figure and role; none where no chord sounds', () => {
     expect(notes('key C major; over | Cmaj7 | N.C. |; line | E4 F C# D | C ~ ~ ~ |').map(({ figure, role }) => [figure, role])).toEqual([
-      ['3', 'chord-tone'], ['11', 'avoid'], ['#1', 'outside'], ['9', 'tension'], [null, null],
+      ['3', 'chord-tone'], ['11', 'avoid'], ['b9', 'outside'], ['9', 'tension'], [null, null],
     ]);
   });
 

@@ -1,5 +1,7 @@
 /** The claims that hold of a phrase: what a lesson could say of it and be right. */
-import { writeDegree } from '../../theory/figure';
+import { calledFigure } from '../../theory/called';
+import { copyable } from '../../theory/figure';
+import type { Chord, NoteName } from '../../theory/types';
 import { formatNoteName, formatPitch } from '../../theory/pitch';
 import { scaleText } from '../../theory/scale';
 import type { Note } from '../../model/types';
@@ -39,11 +41,12 @@ function resolutions({ notes }: Reading): string[] {
 }
 
 /** On strong places first. */
-function landings({ notes, phrase }: Reading): string[] {
+function landings(reading: Reading): string[] {
+  const { notes, phrase } = reading;
   const landing = ({ note: index }: Reading['notes'][number]): string[] => {
     const note = phrase.notes[index]!;
     const chord = phrase.spans.findLast((span) => span.onset.compare(note.onset) <= 0)?.chord ?? null;
-    return chord === null ? [] : [`lands ${writeDegree(chord, note.pitch)} at ${placeOf(note)}`];
+    return chord === null ? [] : [`lands ${called(chord, note.pitch, reading)} at ${placeOf(note)}`];
   };
   return [...notes.filter(({ strong }) => strong), ...notes.filter(({ strong }) => !strong)].flatMap(landing);
 }
@@ -55,10 +58,14 @@ function devices(reading: Reading): string[] {
     const at = `at ${placeOf(phrase.notes[match.target ?? match.notes[0]!]!)}`;
     const span = match.target === null ? null : (notes[match.target]!.placement?.span ?? null);
     const chord = span === null ? null : phrase.spans[span]!.chord;
-    const of = match.kind === 'enclosure' && chord !== null ? [`enclosure of ${writeDegree(chord, phrase.notes[match.target!]!.pitch)} ${at}`] : [];
+    const of = match.kind === 'enclosure' && chord !== null ? [`enclosure of ${called(chord, phrase.notes[match.target!]!.pitch, reading)} ${at}`] : [];
     return [...of, `${match.kind} ${at}`];
   };
   return [...found.flatMap(one), ...new Set(found.map(({ kind }) => kind))];
+}
+
+function called(chord: Chord, note: NoteName, { numbers }: Reading): string {
+  return copyable(chord, calledFigure(chord, note, { numbers, blue: false }));
 }
 
 function range({ phrase }: Reading): string[] {

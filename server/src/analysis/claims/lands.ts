@@ -1,5 +1,6 @@
 /** `lands DEGREE at BAR.BEAT`: the note that starts there, or is held into it, has that degree over the chord of that place. */
-import { copyable, nameDegree, sameFigureSound } from '../../theory/figure';
+import { calledFigure } from '../../theory/called';
+import { copyable, sameFigureSound } from '../../theory/figure';
 import { formatPitch } from '../../theory/pitch';
 import { holds, impossible, refuted, type ClaimKind } from './claim';
 import { readPlace } from './place';
@@ -18,6 +19,6 @@ export const lands: ClaimKind = (words, reading) => {
   if (sameFigureSound(span.chord, { number: Number(figure[2]), accidental: figure[1] ?? '' }, note.pitch)) {
     return holds(`${formatPitch(note.pitch)} is the ${words[1]} of ${span.symbol}`, note.index);
   }
-  const right = copyable(span.chord, nameDegree(span.chord, reading.scales[span.index] ?? null, note.pitch));
+  const right = copyable(span.chord, calledFigure(span.chord, note.pitch, { numbers: reading.numbers, blue: false }));
   return refuted(`${formatPitch(note.pitch)} there is the ${right} of ${span.symbol}`, note.index, [`lands ${right} at ${words[3]}`]);
 };

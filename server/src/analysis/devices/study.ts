@@ -97,7 +97,9 @@ export function isBlueThird(study: Study, event: Event): boolean {
   return soundClass(chroma(event.note.pitch) - home) === 3 && next !== null && next.span === event.span && move(event, next) === 1;
 }
 
+/** A note of the key counts as one of its own chord's scale (iii and vi in major). */
 export function inScale(scale: Scale | null, event: Event): boolean {
+  if (scale !== null && scale === event.scale && event.read.placement?.ofKey === true) return true;
   return scale !== null && scale.tones.some((tone) => chroma(tone.name) === chroma(event.note.pitch));
 }
 

@@ -2,6 +2,7 @@
 import { roleOf } from '../../analysis/role';
 import { placeOfHarmony } from '../../analysis/read';
 import type { Reading, TheoryOptions } from '../../analysis/types';
+import { calledFigure } from '../../theory/called';
 import { copyable } from '../../theory/figure';
 import { formatKey, functionInKey } from '../../theory/key';
 import { formatNoteName } from '../../theory/pitch';
@@ -17,9 +18,9 @@ export function chordHover(reading: Reading, index: number, options: TheoryOptio
   const lines = [`**${span.symbol}**${span.roman ? ` (\`${span.written}\`)` : ''}: ${chordTones(span.chord)}.`];
   if (span.chord.bass !== null) lines.push(`Bass: ${formatNoteName(span.chord.bass)}.`);
   if (scale !== null) {
-    const placements = scale.tones.map((tone) => ({ name: formatNoteName(tone.name), ...roleOf(tone.name, place, options) }));
+    const placements = scale.tones.map((tone) => ({ name: formatNoteName(tone.name), called: calledFigure(place.chord, tone.name, { numbers: options.numbers, blue: false }), role: roleOf(tone.name, place, options).role }));
     const { chord } = span;
-    const list = (role: string): string => placements.filter((one) => one.role === role).map((one) => `${one.name} ${copyable(chord, one.figure)}`).join(', ');
+    const list = (role: string): string => placements.filter((one) => one.role === role).map((one) => `${one.name} ${copyable(chord, one.called)}`).join(', ');
     lines.push(`Chord-scale: ${scaleWords(scale)}${span.statedScale === null ? '' : ' (as stated)'}: ${scale.tones.map((tone) => formatNoteName(tone.name)).join(' ')}.`);
     lines.push(`Tensions: ${list('tension') || 'none'}. Avoid notes: ${list('avoid') || 'none'}.`);
   }

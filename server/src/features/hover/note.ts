@@ -33,7 +33,7 @@ function headline(reading: Reading, { note: index, placement }: NoteReading): st
   const scale = reading.scales[placement.span];
   const borrowed = placement.borrowed ? ', borrowed' : '';
   const over = scale == null ? `\`${symbol}\`` : `\`${symbol}\` (${scaleWords(scale)})`;
-  return `**${pitch}** is the **${shownFigure(reading, placement)}** of ${over}: ${figureWords(placement.figure)}, ${roleWords(placement.role)}${borrowed}.`;
+  return `**${pitch}** is the **${shownFigure(reading, placement)}** of ${over}: ${figureWords(reading, index, placement)}, ${roleWords(placement.role)}${borrowed}.`;
 }
 
 function placeLine(reading: Reading, read: NoteReading): string {

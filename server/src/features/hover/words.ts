@@ -1,9 +1,11 @@
 /** Words that hovers share. */
-import type { Role } from '../../analysis/types';
-import type { Chord, Figure, Scale } from '../../theory/types';
+import { isWrittenStrangely } from '../../analysis/shown-figure';
+import type { ChordPlacement, Reading, Role } from '../../analysis/types';
+import type { Chord, Scale } from '../../theory/types';
 import { formatFigure } from '../../theory/figure';
-import { formatNoteName } from '../../theory/pitch';
-import { numberWord } from '../../rules/words';
+import { formatNoteName, spokenName } from '../../theory/pitch';
+import { degreeName, numberWord } from '../../rules/words';
+import { degreeAddition } from '../../explain/note-words';
 
 const ROLE_WORDS: Readonly<Record<Role, string>> = {
   'chord-tone': 'chord tone',
@@ -17,16 +19,19 @@ export function roleWords(role: Role): string {
   return ROLE_WORDS[role];
 }
 
-const PERFECT = new Set([1, 4, 5, 11]);
+const PERFECT = new Set([4, 5, 11]);
 
-/** `b7, the minor seventh`: the figure, and what it is called aloud. */
-export function figureWords(figure: Figure): string {
-  const { number, alter } = figure;
-  if (number === 1) return ['lowered root', 'root', 'raised root'][alter + 1] ?? 'root';
-  const quality = PERFECT.has(number)
-    ? ['diminished', 'perfect', 'augmented'][alter + 1]
-    : ['diminished', 'minor', 'major', 'augmented'][alter + 2];
-  return quality === undefined ? numberWord(figure) : `${quality} ${numberWord(figure)}`;
+/** What a note is over a chord, in full: `minor seventh`, `major third, where Dm7 has F`; with the chord's name `flat nine of A7, written A#`. */
+export function figureWords(reading: Reading, note: number, placement: ChordPlacement, chord = ''): string {
+  const of = chord === '' ? '' : ` of ${chord}`;
+  const strange = isWrittenStrangely(reading, note, placement) ? `written ${formatNoteName(reading.phrase.notes[note]!.pitch)}` : '';
+  return [`${qualityWords(placement)}${of}`, degreeAddition(reading, placement), strange].filter((words) => words !== '').join(', ');
+}
+
+function qualityWords({ called, blue }: ChordPlacement): string {
+  if (blue?.atHome === true && blue.number === 3) return 'blue third';
+  if (called.alter !== 0 || called.number === 1) return degreeName(called);
+  return `${PERFECT.has(called.number) ? 'perfect' : 'major'} ${numberWord(called)}`;
 }
 
 export function scaleWords(scale: Scale): string {
@@ -34,7 +39,7 @@ export function scaleWords(scale: Scale): string {
 }
 
 export function chordTones(chord: Chord): string {
-  return chord.tones.map((tone) => `${formatNoteName(tone.name)} ${formatFigure(tone.figure)}`).join(', ');
+  return chord.tones.map((tone) => `${spokenName(tone.name)} ${formatFigure(tone.figure)}`).join(', ');
 }
 
 /** A word from a file as code; a sign that would end the code is left out. */

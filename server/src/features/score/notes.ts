@@ -130,7 +130,7 @@ function degreeLabel(reading: Reading, { index }: Note, shift: Shift | null): st
   if (placement === null) return 'no chord';
   const { symbol } = reading.phrase.spans[placement.span]!;
   const sounding = shift === null ? symbol : (transposeSymbol(symbol, shift) ?? symbol);
-  return `${figureWords(placement.figure)} of ${sounding}, ${roleWords(placement.role)}`;
+  return `${figureWords(reading, index, placement, sounding)}, ${roleWords(placement.role)}`;
 }
 
 /** A hover in plain words: the signs of Markdown that our hovers use are taken off. */

@@ -1,0 +1,353 @@
+/** The progressions of a phrase, with their bars: one finder a kind (THEORY, section 7). */
+import type Fraction from 'fraction.js';
+import type { Phrase } from '../model/types';
+import { chroma, soundClass } from '../theory/pitch';
+import { functionInKey } from '../theory/key';
+import { transposeName } from '../theory/interval';
+import type { Chord, Key, NoteName } from '../theory/types';
+import { distanceUp, isPlainTriad, type HarmonicContext, type Harmony } from './harmonies';
+import { isDominant, isMinor } from './vocabulary';
+import type { Reading } from './types';
+
+export type ProgressionId =
+  | 'short-ii-v-i-major' | 'short-ii-v-i-minor' | 'long-ii-v-i-major' | 'long-ii-v-i-minor' | 'short-ii-v' | 'long-ii-v' | 'v-i-major' | 'v-i-minor'
+  | 'turnaround' | 'backdoor' | 'tritone-substitute' | 'i-iv-v-i' | 'cycle' | 'passing-diminished' | 'line-cliche'
+  | 'blues' | 'minor-blues' | 'major-vamp' | 'minor-vamp' | 'dominant-vamp' | 'suspended-vamp' | 'modal-vamp';
+
+export interface Progression {
+  readonly id: ProgressionId;
+  /** Where it is at home; of an open ii–V, where its V would fall. */
+  readonly key: Key;
+  /** Bars, inclusive. */
+  readonly from: number;
+  readonly to: number;
+  /** Whether it comes to the tonic of the phrase (of its own key, where the phrase has none). */
+  readonly comesHome: boolean;
+  /** The Roman numerals of its chords in its key, each once where it goes on. */
+  readonly numerals: readonly string[];
+}
+
+/** Chords of one root and one kind that follow one another (G7sus, G7, G7b9) are one step. */
+interface Step {
+  readonly chord: Chord;
+  readonly kind: Kind;
+  readonly onset: Fraction;
+  readonly end: Fraction;
+  /** Bars, inclusive. */
+  readonly from: number;
+  readonly to: number;
+}
+
+type Kind = 'dominant' | 'minor' | 'half-diminished' | 'diminished' | 'major' | 'other';
+
+interface Found {
+  readonly id: ProgressionId;
+  readonly key: Key;
+  /** Indexes of steps, inclusive. */
+  readonly first: number;
+  readonly last: number;
+  readonly isHome: boolean;
+}
+
+interface Chords {
+  readonly steps: readonly Step[];
+  readonly context: HarmonicContext;
+  /** The tonic's pitch class; null where neither key nor chords tell it. */
+  readonly tonic: number | null;
+}
+
+/** In order of their first bars, the longest first; none where no chord is written, or nothing known is made of them. */
+export function progressionsOf(reading: Reading): readonly Progression[] {
+  const { phrase, context } = reading;
+  const chords: Chords = { steps: stepsOf(context.harmonies, phrase), context, tonic: context.tonic === null ? null : chroma(context.tonic.tonic) };
+  const found = withoutParts([...wholes(chords), ...(context.vamp ? [] : FINDERS.flatMap((find) => find(chords)))]);
+  return found
+    .map(({ id, key, first, last, isHome }): Progression => {
+      const within = chords.steps.slice(first, last + 1);
+      return {
+        id, key, from: within[0]!.from, to: within[within.length - 1]!.to,
+        comesHome: isHome && (chords.tonic === null || chroma(key.tonic) === chords.tonic),
+        numerals: within.map(({ chord }) => numeral(chord, key)),
+      };
+    })
+    .sort((a, b) => a.from - b.from || b.to - a.to);
+}
+
+function numeral(chord: Chord, key: Key): string {
+  const plain = functionInKey(chord, key);
+  return chord.family === 'diminished-seventh' || chord.family === 'diminished' ? `${plain}°` : chord.family === 'half-diminished' ? `${plain}ø` : plain;
+}
+
+function stepsOf(harmonies: readonly Harmony[], phrase: Phrase): Step[] {
+  const steps: { -readonly [K in keyof Step]: Step[K] }[] = [];
+  for (const { chord, onset, end } of harmonies) {
+    const before = steps[steps.length - 1];
+    if (chord === null) continue;
+    const kind = kindOf(chord);
+    const goesOn = before !== undefined && before.end.equals(onset) && distanceUp(before.chord, chord) === 0 && before.kind === kind;
+    const to = barAt(phrase, end, 'before');
+    if (goesOn) Object.assign(before, { end, to });
+    else steps.push({ chord, kind, onset, end, from: barAt(phrase, onset, 'at'), to });
+  }
+  return steps;
+}
+
+function kindOf(chord: Chord): Kind {
+  if (isDominant(chord) || chord.family === 'suspended') return 'dominant';
+  if (isMinor(chord)) return 'minor';
+  if (chord.family === 'half-diminished') return 'half-diminished';
+  if (chord.family === 'diminished' || chord.family === 'diminished-seventh') return 'diminished';
+  return chord.family === 'power' || chord.family === 'augmented' ? 'other' : 'major';
+}
+
+function barAt({ bars }: Phrase, time: Fraction, where: 'at' | 'before'): number {
+  const starts = (onset: Fraction): boolean => (where === 'at' ? onset.compare(time) <= 0 : onset.compare(time) < 0);
+  return bars.findLast(({ onset, number }) => number > 0 && starts(onset))?.number ?? 1;
+}
+
+/** Smaller ones that a larger one is made of are told by that: the open ii–V of a turnaround, the V–I of a ii–V–I or a cycle. */
+function withoutParts(found: readonly Found[]): readonly Found[] {
+  const PARTS: readonly ProgressionId[] = ['short-ii-v', 'long-ii-v', 'v-i-major', 'v-i-minor'];
+  const inside = (one: Found): boolean => found.some((other) => {
+    if (other === one || other.first > one.first || other.last < one.last) return false;
+    if (other.last - other.first <= one.last - one.first && !['backdoor', 'tritone-substitute'].includes(other.id)) return false;
+    return !['blues', 'minor-blues'].includes(other.id);
+  });
+  return found.filter((one) => !PARTS.includes(one.id) || !inside(one));
+}
+
+// ── Steps ──────────────────────────────────────────────────────────────────────────────────────────────────────────────────
+
+/** Half steps up from one step to the next one; null where something parts them. */
+function up({ steps }: Chords, index: number): number | null {
+  const [from, to] = [steps[index], steps[index + 1]];
+  return from === undefined || to === undefined || !from.end.equals(to.onset) ? null : distanceUp(from.chord, to.chord);
+}
+
+function keyOn(tonic: NoteName, mode: Key['mode']): Key {
+  return { tonic, mode };
+}
+
+function modeOf(chord: Chord): Key['mode'] {
+  return isMinor(chord) || chord.family === 'half-diminished' ? 'minor' : 'major';
+}
+
+/** Whether a chord can be come home to: a major or minor one that is no ii of what follows, or the tonic's own dominant seventh in a blues. */
+function isHome(chords: Chords, index: number): boolean {
+  const step = chords.steps[index];
+  if (step === undefined) return false;
+  if (isTonic(chords, step)) return step.kind === 'major' || step.kind === 'minor' || (step.kind === 'dominant' && chords.context.blues !== null);
+  if (step.kind === 'major') return true;
+  const goesOn = up(chords, index) === 5 && chords.steps[index + 1]!.kind === 'dominant';
+  return step.kind === 'minor' && !goesOn;
+}
+
+function isTonic({ tonic }: Chords, { chord }: Step): boolean {
+  return tonic !== null && chroma(chord.root) === tonic;
+}
+
+function isTwo({ kind }: Step): boolean {
+  return kind === 'minor' || kind === 'half-diminished';
+}
+
+// ── Finders ────────────────────────────────────────────────────────────────────────────────────────────────────────────────
+
+type Find = (chords: Chords) => Found[];
+
+function eachStep(chords: Chords, find: (index: number) => Found | null): Found[] {
+  return chords.steps.flatMap((_, index) => find(index) ?? []);
+}
+
+const twoFive: Find = (chords) => eachStep(chords, (index) => {
+  const { steps } = chords;
+  const [two, five, one] = [steps[index]!, steps[index + 1], steps[index + 2]];
+  if (!isTwo(two) || five === undefined || five.kind !== 'dominant' || up(chords, index) !== 5) return null;
+  const length = two.from === five.from ? 'short' : 'long';
+  if (up(chords, index + 1) === 5 && isHome(chords, index + 2)) {
+    const mode = modeOf(one!.chord);
+    return { id: `${length}-ii-v-i-${mode}`, key: keyOn(one!.chord.root, mode), first: index, last: index + 2, isHome: true };
+  }
+  // A backdoor dominant and one that falls by half step are told as such.
+  const next = up(chords, index + 1);
+  if ((next === 2 && isBackdoor(chords, index + 2)) || (next === 11 && isHome(chords, index + 2))) return null;
+  const tonic = transposeName(five.chord.root, { diatonic: 3, chromatic: 5 });
+  const isKey = chords.context.tonic !== null && chords.tonic === chroma(tonic);
+  const minor = two.kind === 'half-diminished' || five.chord.alterations.some(({ number, alter }) => (number === 13 || number === 9) && alter === -1);
+  return { id: `${length}-ii-v`, key: isKey ? chords.context.tonic! : keyOn(tonic, minor ? 'minor' : 'major'), first: index, last: index + 1, isHome: false };
+});
+
+const fiveOne: Find = (chords) => eachStep(chords, (index) => {
+  const [five, one] = [chords.steps[index]!, chords.steps[index + 1]];
+  if (one === undefined || up(chords, index) !== 5 || !isHome(chords, index + 1)) return null;
+  const isFive = five.kind === 'dominant' || (isPlainTriad(five.chord) && isTonic(chords, one));
+  const mode = modeOf(one.chord);
+  return isFive ? { id: `v-i-${mode}`, key: keyOn(one.chord.root, mode), first: index, last: index + 1, isHome: true } : null;
+});
+
+/** iv–bVII7–I. */
+const backdoor: Find = (chords) => eachStep(chords, (index) => {
+  const [four, seven, one] = [chords.steps[index]!, chords.steps[index + 1], chords.steps[index + 2]];
+  if (!isTwo(four) || seven?.kind !== 'dominant' || up(chords, index) !== 5 || up(chords, index + 1) !== 2 || !isBackdoor(chords, index + 2)) return null;
+  return { id: 'backdoor', key: keyOn(one!.chord.root, 'major'), first: index, last: index + 2, isHome: true };
+});
+
+function isBackdoor(chords: Chords, index: number): boolean {
+  const one = chords.steps[index];
+  return one?.kind === 'major' && (chords.tonic === null || isTonic(chords, one));
+}
+
+/** The dominant a half step above its home, its ii before it where there is one. */
+const tritoneSubstitute: Find = (chords) => eachStep(chords, (index) => {
+  const [five, one] = [chords.steps[index]!, chords.steps[index + 1]];
+  if (five.kind !== 'dominant' || five.chord.family === 'suspended' || one === undefined || up(chords, index) !== 11 || !isHome(chords, index + 1)) return null;
+  const two = chords.steps[index - 1];
+  const hasTwo = two !== undefined && isTwo(two) && [11, 5].includes(up(chords, index - 1) ?? -1);
+  const mode = modeOf(one.chord);
+  return { id: 'tritone-substitute', key: keyOn(one.chord.root, mode), first: hasTwo ? index - 1 : index, last: index + 1, isHome: true };
+});
+
+/** I VI ii V, iii VI ii V, a diminished chord or a dominant a tritone away for any of them; counted from the tonic that the V would fall to. */
+const turnaround: Find = (chords) => {
+  const found: Found[] = [];
+  for (let index = 0; index + 3 < chords.steps.length; index += 1) {
+    const four = chords.steps.slice(index, index + 4);
+    if (found.some(({ last }) => last >= index) || [0, 1, 2].some((i) => up(chords, index + i) === null)) continue;
+    // Nothing but dominants is a cycle.
+    if (four[3]!.kind !== 'dominant' || four.every(({ kind }) => kind === 'dominant')) continue;
+    const key = turnKey(chords, four);
+    if (key !== null) found.push({ id: 'turnaround', key, first: index, last: index + 3, isHome: false });
+  }
+  return found;
+};
+
+function turnKey({ context }: Chords, [one, six, two, five]: readonly Step[]): Key | null {
+  const above = (step: Step, tonic: number): number => soundClass(chroma(step.chord.root) - tonic);
+  for (const [fall, diatonic, chromatic] of [[7, 3, 5], [1, 6, 11]] as const) {
+    const tonic = soundClass(chroma(five!.chord.root) - fall);
+    const starts = above(one!, tonic) === 0 ? one!.kind !== 'half-diminished' : above(one!, tonic) === 4 && one!.kind !== 'major';
+    const turns = [9, 3].includes(above(six!, tonic)) || (above(six!, tonic) === 1 && six!.kind === 'diminished') || (above(six!, tonic) === 8 && six!.kind === 'major');
+    if (!starts || !turns || ![2, 8].includes(above(two!, tonic))) continue;
+    if (context.tonic !== null && chroma(context.tonic.tonic) !== tonic) continue;
+    if (context.tonic !== null) return context.tonic;
+    const isFirst = above(one!, tonic) === 0;
+    return keyOn(isFirst ? one!.chord.root : transposeName(five!.chord.root, { diatonic, chromatic }), isFirst ? modeOf(one!.chord) : 'major');
+  }
+  return null;
+}
+
+const oneFourFiveOne: Find = (chords) => eachStep(chords, (index) => {
+  const [one, , five, last] = chords.steps.slice(index, index + 4);
+  if (last === undefined || up(chords, index) !== 5 || up(chords, index + 1) !== 2 || up(chords, index + 2) !== 5) return null;
+  const isFive = five!.kind === 'dominant' || isPlainTriad(five!.chord);
+  if (!isFive || !isHome(chords, index + 3) || !['major', 'minor'].includes(one!.kind) || (chords.tonic !== null && !isTonic(chords, one!))) return null;
+  return { id: 'i-iv-v-i', key: keyOn(one!.chord.root, modeOf(last.chord)), first: index, last: index + 3, isHome: true };
+});
+
+/** Three dominants or more, each falling a fifth or a half step to the next; the home they come to is one of them. */
+const cycle: Find = (chords) => {
+  const { steps } = chords;
+  const found: Found[] = [];
+  const falls = (index: number): boolean => [5, 11].includes(up(chords, index) ?? -1);
+  // From I7 to IV7 a blues moves; it does not go round.
+  const isBluesMove = (index: number): boolean => chords.context.blues === chroma(steps[index]!.chord.root);
+  for (let first = 0; first < steps.length; first += 1) {
+    let last = first;
+    while (steps[last]!.kind === 'dominant' && falls(last) && steps[last + 1]!.kind === 'dominant' && !isBluesMove(last)) last += 1;
+    if (last - first < 2) continue;
+    const isAtHome = falls(last) && isHome(chords, last + 1);
+    const end = steps[isAtHome ? last + 1 : last]!.chord;
+    found.push({
+      id: 'cycle', first, last: isAtHome ? last + 1 : last, isHome: isAtHome,
+      key: isAtHome ? keyOn(end.root, modeOf(end)) : (chords.context.tonic ?? keyOn(transposeName(end.root, { diatonic: 3, chromatic: 5 }), 'major')),
+    });
+    first = last;
+  }
+  return found;
+};
+
+/** A diminished seventh between two chords, its bass a half step from both on the way through. */
+const passingDiminished: Find = (chords) => eachStep(chords, (index) => {
+  const [before, passing, after] = [chords.steps[index]!, chords.steps[index + 1], chords.steps[index + 2]];
+  if (passing?.kind !== 'diminished' || after === undefined || up(chords, index) === null || up(chords, index + 1) === null) return null;
+  const bass = ({ chord }: Step): number => chroma(chord.bass ?? chord.root);
+  const moves = [soundClass(bass(passing) - bass(before)), soundClass(bass(after) - bass(passing))];
+  if (!moves.every((size) => size === 1) && !moves.every((size) => size === 11)) return null;
+  return { id: 'passing-diminished', key: chords.context.tonic ?? keyOn(before.chord.root, modeOf(before.chord)), first: index, last: index + 2, isHome: false };
+});
+
+/** One root, its minor chord's 1 moving down: C, B, Bb (and A) over Cm, by the symbol or by its bass. */
+const lineCliche: Find = ({ steps, context: { harmonies } }) => {
+  const lead = ({ chord }: Harmony): number | null => {
+    if (chord === null || !isMinor(chord)) return null;
+    if (chord.bass !== null) return soundClass(chroma(chord.bass) - chroma(chord.root));
+    return { minor: 0, 'minor-major-seventh': 11, 'minor-seventh': 10, 'minor-sixth': 9 }[chord.family as 'minor' | 'minor-major-seventh' | 'minor-seventh' | 'minor-sixth'];
+  };
+  return steps.flatMap((step, index): Found[] => {
+    const within = harmonies.filter(({ onset, chord }) => chord !== null && onset.compare(step.onset) >= 0 && onset.compare(step.end) < 0).map(lead);
+    const starts = within.some((_, i) => [0, 11, 10].every((wanted, k) => within[i + k] === wanted));
+    return starts ? [{ id: 'line-cliche', key: keyOn(step.chord.root, 'minor'), first: index, last: index, isHome: true }] : [];
+  });
+};
+
+const FINDERS: readonly Find[] = [twoFive, fiveOne, backdoor, tritoneSubstitute, turnaround, oneFourFiveOne, cycle, passingDiminished, lineCliche];
+
+/** What a phrase is as a whole: a blues, a vamp. */
+function wholes(chords: Chords): Found[] {
+  const { steps, context } = chords;
+  const [first] = steps;
+  if (first === undefined) return [];
+  const whole = (id: ProgressionId, tonic: NoteName, mode: Key['mode']): Found => ({ id, key: keyOn(tonic, mode), first: 0, last: steps.length - 1, isHome: true });
+  if (context.vamp) {
+    const cliche = lineCliche(chords);
+    return cliche.length > 0 ? cliche : [whole(vampOf(first.chord), first.chord.root, modeOf(first.chord))];
+  }
+  const blues = bluesOf(chords);
+  if (blues !== null) return [whole('blues', blues, 'major')];
+  const minorBlues = minorBluesOf(chords);
+  if (minorBlues !== null) return [whole('minor-blues', minorBlues, 'minor')];
+  return isModalVamp(chords) ? [whole('modal-vamp', first.chord.root, modeOf(first.chord))] : [];
+}
+
+function vampOf(chord: Chord): ProgressionId {
+  if (isDominant(chord)) return 'dominant-vamp';
+  if (chord.family === 'suspended') return 'suspended-vamp';
+  return modeOf(chord) === 'minor' || chord.family.startsWith('diminished') ? 'minor-vamp' : 'major-vamp';
+}
+
+/** I7 with IV7 and I7 as home: it begins or ends there, or comes back to it; never where I is a major seventh. */
+function bluesOf({ steps, context: { blues } }: Chords): NoteName | null {
+  if (blues === null) return null;
+  const onOne = steps.filter(({ chord }) => chroma(chord.root) === blues);
+  const one = onOne.find(({ kind }) => kind === 'dominant');
+  if (one === undefined || onOne.some(({ kind, chord }) => kind === 'major' && chord.tones.some(({ interval }) => interval === 11))) return null;
+  const isFour = ({ chord }: Step): boolean => soundClass(chroma(chord.root) - blues) === 5;
+  const comesBack = steps.some((step, i) => step.kind === 'dominant' && chroma(step.chord.root) === blues && steps.slice(0, i).some(isFour));
+  return comesBack || steps[0] === one ? one.chord.root : null;
+}
+
+/** i iv i, and a dominant that leads back to i, over eight bars at least. */
+function minorBluesOf(chords: Chords): NoteName | null {
+  const { steps, tonic } = chords;
+  const on = (step: Step, above: number): boolean => tonic !== null && soundClass(chroma(step.chord.root) - tonic) === above;
+  const kinds = (step: Step | undefined, above: number): boolean => step !== undefined && step.kind === 'minor' && on(step, above);
+  const at = steps.findIndex((step, i) => kinds(step, 0) && kinds(steps[i + 1], 5) && kinds(steps[i + 2], 0));
+  if (at < 0) return null;
+  const leadsBack = steps.slice(at + 3).some((step, i) => step.kind === 'dominant' && on(step, 7) && kinds(steps[at + 4 + i], 0));
+  const isLong = steps[steps.length - 1]!.to - steps[0]!.from >= 7;
+  return leadsBack && isLong ? steps[at]!.chord.root : null;
+}
+
+/** Two chords of one mode, there and back, or a step apart; not one that falls to the other as its dominant. */
+function isModalVamp(chords: Chords): boolean {
+  const { steps } = chords;
+  const [one, two] = steps;
+  if (one === undefined || two === undefined) return false;
+  if (steps.some(({ chord, kind }, i) => distanceUp(chord, (i % 2 === 0 ? one : two).chord) !== 0 || kind !== (i % 2 === 0 ? one : two).kind)) return false;
+  const apart = distanceUp(one.chord, two.chord);
+  const isStep = [1, 2, 10, 11].includes(apart) && one.kind === two.kind;
+  const falls = (from: Step, to: Step): boolean => from.kind === 'dominant' && [5, 11].includes(distanceUp(from.chord, to.chord));
+  const isOpenTwoFive = isTwo(one) && two.kind === 'dominant' && apart === 5 && (chords.context.tonic === null ? steps.length < 4 : !isTonic(chords, one));
+  if ((steps.length < 3 && !isStep) || falls(one, two) || falls(two, one) || isOpenTwoFive) return false;
+  const sounds = new Set([...one.chord.tones, ...two.chord.tones].map(({ name }) => chroma(name)));
+  return Array.from({ length: 12 }, (_, root) => [0, 2, 4, 5, 7, 9, 11].map((tone) => (root + tone) % 12)).some((mode) => [...sounds].every((sound) => mode.includes(sound)));
+}

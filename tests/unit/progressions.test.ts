@@ -1,0 +1,82 @@
+/** Which progressions a phrase has, with their keys and bars; the main one is its setting. What they are called is common practice. */
+import { describe, expect, test } from 'vitest';
+import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
+import { progressionsOf } from '../../server/src/analysis/progressions';
+import { settingOf } from '../../server/src/analysis/setting';
+import type { Reading } from '../../server/src/analysis/types';
+import { explainPhrase } from '../../server/src/explain/document';
+import { walkthrough } from '../../server/src/explain/walkthrough';
+import { openSnapshot } from '../../server/src/model/snapshot';
+import { formatKey } from '../../server/src/theory/key';
+
+function reading(key: string, over: string): Reading {
+  const bars = over.split('|').length;
+  const text = `phrase "A"\n${key === '' ? '' : `  key ${key}\n`}  over | ${over} |\n  line | C4 ~ ~ ~ ${'| ~ ~ ~ ~ '.repeat(bars - 1)}|\n`;
+  return readPhrase(openSnapshot('', 1, text).phrases[0]!.phrase, DEFAULT_THEORY);
+}
+
+const told = (one: Reading): string => progressionsOf(one).map(({ id, key, from, to }) => `${id} ${formatKey(key)} ${from}-${to}`).join(', ');
+
+describe('are found with their bars', () => {
+  test.each([
+    ['C major', 'Dm7 | G7 | Cmaj7 | Cmaj7', 'long-ii-v-i-major C major 1-4'],
+    ['C major', 'Dm7 G7 | Cmaj7', 'short-ii-v-i-major C major 1-2'],
+    ['C minor', 'Dm7b5 G7b9 | Cm6', 'short-ii-v-i-minor C minor 1-2'],
+    ['', 'Dm9 | G7sus G13 | C6', 'long-ii-v-i-major C major 1-3'],
+    ['C major', 'Dm7 | G7', 'long-ii-v C major 1-2'],
+    ['', 'Dm7 G7', 'short-ii-v C major 1-1'],
+    ['', 'Dm7b5 G7', 'short-ii-v C minor 1-1'],
+    ['C major', 'Gm7 C7 | Fmaj7 | Dm7 G7 | Cmaj7', 'short-ii-v-i-major F major 1-2, short-ii-v-i-major C major 3-4'],
+    ['Bb major', 'Dm7 G7 | Cm7 F7 | Bbmaj7', 'turnaround Bb major 1-2, short-ii-v-i-major Bb major 2-3'],
+    ['Eb major', 'Dm7 G7 | Cm7 F7 | Fm7 Bb7 | Ebmaj7', 'short-ii-v C major 1-1, short-ii-v Bb major 2-2, short-ii-v-i-major Eb major 3-4'],
+    ['F major', 'C7 | Fmaj7', 'v-i-major F major 1-2'],
+    ['D minor', 'A7 | Dm', 'v-i-minor D minor 1-2'],
+    ['C major', 'Cmaj7 Am7 | Dm7 G7', 'turnaround C major 1-2'],
+    ['C major', 'Em7 A7 | Dm7 G7 | Cmaj7', 'turnaround C major 1-2, short-ii-v-i-major C major 2-3'],
+    ['C major', 'Cmaj7 Ebmaj7 | Abmaj7 Db7 | Cmaj7', 'turnaround C major 1-2, tritone-substitute C major 2-3'],
+    ['C minor', 'Cm6 Am7b5 | Dm7b5 G7b9', 'turnaround C minor 1-2'],
+    ['C major', 'Cmaj7 | Fm7 | Bb7 | Cmaj7', 'backdoor C major 2-4'],
+    ['C major', 'Dm7 Db7 | Cmaj7', 'tritone-substitute C major 1-2'],
+    ['F major', 'F | Bb | C7 | F', 'i-iv-v-i F major 1-4'],
+    ['A minor', 'Am | Dm | E7 | Am', 'i-iv-v-i A minor 1-4'],
+    ['', 'E7 | A7 | D7 | G7', 'cycle C major 1-4'],
+    ['C major', 'E7 | A7 | D7 | G7 | Cmaj7', 'cycle C major 1-5'],
+    ['C major', 'Cmaj7 C#dim7 | Dm7 G7 | Cmaj7', 'turnaround C major 1-2, passing-diminished C major 1-2, short-ii-v-i-major C major 2-3'],
+    ['Bb major', 'Dm7 Dbdim7 | Cm7 F7', 'turnaround Bb major 1-2, passing-diminished Bb major 1-2'],
+    ['F major', 'F7 | Bb7 | F7', 'blues F major 1-3'],
+    ['F major', 'F7 | Bb7 | F7 | F7 | Bb7 | Bb7 | F7 | D7 | Gm7 | C7 | F7 | C7', 'blues F major 1-12, turnaround F major 7-10, long-ii-v-i-major F major 9-11'],
+    ['C major', 'Cmaj7 | C7 | F7 | Cmaj7', ''],
+    ['C minor', 'Cm7 | Fm7 | Cm7 | Cm7 | Fm7 | Fm7 | Cm7 | Cm7 | Ab7 | G7 | Cm7 | Cm7', 'minor-blues C minor 1-12, v-i-minor C minor 10-12'],
+    ['', 'Cmaj7 | Cmaj7', 'major-vamp C major 1-2'],
+    ['', 'Dm7 | Dm9', 'minor-vamp D minor 1-2'],
+    ['', 'C7 | C7', 'dominant-vamp C major 1-2'],
+    ['', 'D7sus | D9sus', 'suspended-vamp D major 1-2'],
+    ['', 'Dm7 | Em7 | Dm7 | Em7', 'modal-vamp D minor 1-4'],
+    ['D minor', 'Dm7 | G7 | Dm7 | G7', 'modal-vamp D minor 1-4'],
+    ['', 'Cm | Cm(maj7) | Cm7 | Cm6', 'line-cliche C minor 1-4'],
+    ['', 'Cm Cm/B | Cm/Bb Cm/A', 'line-cliche C minor 1-2'],
+    ['C minor', 'Cm Cm(maj7) | Cm7 Cm6 | Dm7b5 G7 | Cm6', 'line-cliche C minor 1-2, short-ii-v-i-minor C minor 3-4'],
+    ['', 'Cmaj7 | Ebmaj7 | Abmaj7', ''],
+  ])('%s: %s', (key, over, expected) => expect(told(reading(key, over))).toBe(expected));
+
+  test('chords that N.C. parts belong to no progression together', () => {
+    expect(told(reading('C major', 'Dm7 | N.C. | G7 | Cmaj7'))).toBe('v-i-major C major 3-4');
+  });
+});
+
+describe('the main one', () => {
+  test.each([
+    ['C major', 'Gm7 C7 | Fmaj7 | Dm7 G7 | Cmaj7 | Gm7 C7 | Fmaj7', 'short-ii-v-i-major'],
+    ['F major', 'F7 | Bb7 | F7 | F7 | Bb7 | Bb7 | F7 | D7 | Gm7 | C7 | F7 | C7', 'blues'],
+    ['C major', 'Cmaj7 Am7 | Dm7 G7', 'turnaround'],
+    ['', 'Cmaj7 | Ebmaj7 | Abmaj7', 'free'],
+    ['', 'N.C.', null],
+  ])('%s: %s is %s', (key, over, setting) => expect(settingOf(reading(key, over))).toBe(setting));
+
+  test('the data lists all beside it, and the walk-through says where each is', () => {
+    const one = reading('C major', 'Gm7 C7 | Fmaj7 | Dm7 G7 | Cmaj7');
+    expect(explainPhrase(one)).toMatchObject({ setting: 'short-ii-v-i-major', settings: [{ id: 'short-ii-v-i-major', key: 'F major', from: 1, to: 2 }, { id: 'short-ii-v-i-major', key: 'C major', from: 3, to: 4 }] });
+    expect(walkthrough(one).setting).toBe('4 bars in C major, over a short ii–V–I in F major (bars 1–2) and a short ii–V–I in major (bars 3–4).');
+    expect(walkthrough(reading('C major', 'Cmaj7 Am7 | Dm7 G7')).setting).toBe('2 bars in C major, over a turnaround (I–vi–ii–V).');
+  });
+});

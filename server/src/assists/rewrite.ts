@@ -7,7 +7,7 @@ import { parseSlice } from '../../../grammar/parser';
 import type { NoteNode, Problem, TextEdit } from '../../../grammar/tree';
 import type Fraction from 'fraction.js';
 import type { DeviceKind, Match } from '../analysis/devices/device';
-import { matchesOf } from '../analysis/devices/read';
+import { matchesOfKind } from '../analysis/devices/read';
 import { readPhrase } from '../analysis/read';
 import type { Reading } from '../analysis/types';
 import { buildPhrase } from '../model/build';
@@ -290,10 +290,10 @@ function noWorse(before: Reading, after: Reading, repaired: number | null): bool
 /** What is there already is not planted: to offer it again would only take an accent, or a ghost's parentheses, off its notes. */
 function plantsDevice(before: Reading, after: Reading, { device }: Wanted): boolean {
   if (device === undefined) return true;
-  const known = new Set(matchesOf(before).filter(({ kind }) => kind === device.kind).map((match) => soundsOf(match, before.phrase)));
+  const known = new Set(matchesOfKind(before, device.kind).map((match) => soundsOf(match, before.phrase)));
   const { notes } = after.phrase;
-  return matchesOf(after).some((match) =>
-    match.kind === device.kind && (notes[match.target ?? match.notes[0]!]!.onset.equals(device.at) || notes[match.notes[0]!]!.onset.equals(device.at)) && !known.has(soundsOf(match, after.phrase)));
+  return matchesOfKind(after, device.kind).some((match) =>
+    (notes[match.target ?? match.notes[0]!]!.onset.equals(device.at) || notes[match.notes[0]!]!.onset.equals(device.at)) && !known.has(soundsOf(match, after.phrase)));
 }
 
 function soundsOf({ notes, target }: Match, phrase: Phrase): string {

@@ -3,7 +3,7 @@ import { groupedBy } from '../../model/grouped';
 import type { Reading } from '../types';
 import type { Device, DeviceKind, Match } from './device';
 import { studyOf } from './study';
-import { DEVICES, layerOf, precedenceOf } from './table';
+import { DEVICES, finderOf, layerOf, precedenceOf } from './table';
 
 const chosen = new WeakMap<Reading, readonly Device[]>();
 const all = new WeakMap<Reading, readonly Match[]>();
@@ -16,6 +16,13 @@ export function matchesOf(reading: Reading): readonly Match[] {
   const found = DEVICES.flatMap(({ id, find }) => find(study).map((one): Match => ({ kind: id, ...one })));
   all.set(reading, found);
   return found;
+}
+
+/** Every valid match of one device, chosen or not; the others are not looked for. */
+export function matchesOfKind(reading: Reading, kind: DeviceKind): readonly Match[] {
+  const known = all.get(reading);
+  if (known !== undefined) return known.filter((match) => match.kind === kind);
+  return finderOf(kind)(studyOf(reading)).map((one) => ({ kind, ...one }));
 }
 
 /** The devices that the phrase is told by, in order of their first notes. */

@@ -87,6 +87,7 @@ export type DeviceKind = (typeof DEVICES)[number]['id'];
 export const DEVICE_KINDS: readonly DeviceKind[] = DEVICES.map(({ id }) => id);
 
 const places = new Map<DeviceKind, number>(DEVICE_KINDS.map((kind, place) => [kind, place]));
+const finders = new Map<DeviceKind, Find>(DEVICES.map(({ id, find }) => [id, find]));
 const layers = new Map<DeviceKind, Layer>(DEVICES.map(({ id, layer }) => [id, layer]));
 
 /** The place of a device in the table; smaller goes first. */
@@ -96,4 +97,8 @@ export function precedenceOf(kind: DeviceKind): number {
 
 export function layerOf(kind: DeviceKind): Layer {
   return layers.get(kind)!;
+}
+
+export function finderOf(kind: DeviceKind): Find {
+  return finders.get(kind)!;
 }

@@ -8,6 +8,7 @@ const TRIADS = [{ name: 'major', above: [0, 4, 7] }, { name: 'minor', above: [0,
 
 /** Three notes or more of a major or minor triad of which two are tensions and none is avoid or outside, over a dominant or lydian chord (common practice). */
 export const upperStructure: Find = (study) => {
+  if (!study.events.some(takesStructure)) return [];
   const all = Array.from({ length: 12 }, (_, root) => TRIADS.map(({ name, above }) => ({ name, root, sounds: new Set(above.map((one) => (root + one) % 12)) }))).flat();
   return all.flatMap(({ name, root, sounds }) => {
     const isIn = (event: Event): boolean => takesStructure(event) && (event.role === 'chord-tone' || event.role === 'tension') && sounds.has(chroma(event.note.pitch));

@@ -1,5 +1,5 @@
 import { homeKey } from '../analysis/keys';
-import type { OverRow, TextEdit } from '../../../grammar/tree';
+import type { OverRow, Range, Row, TextEdit } from '../../../grammar/tree';
 import { chordScales } from '../analysis/chord-scales';
 import type { NoteReading, Reading } from '../analysis/types';
 import { readChord } from '../theory/chord';
@@ -48,7 +48,7 @@ function otherMode(context: AssistContext, key: Key): { readonly text: string | 
   const chords = phrase.item.rows.filter((row): row is OverRow => row.kind === 'over').flatMap((row) => chordsOf(row));
   const edits = chords.map((word) => chordEdit(word.symbol.text, word.range, key));
   if (edits.length === 0 || edits.some((edit) => edit === null)) return null;
-  const modes = phrase.item.rows.flatMap((row): TextEdit[] => (row.kind === 'key' ? [{ range: { start: row.keyword.range.end, end: row.range.end }, text: `     ${words(other)}` }] : []));
+  const modes = phrase.item.rows.flatMap((row): TextEdit[] => (row.kind === 'key' ? [{ range: valueOf(phrase.text, row), text: words(other) }] : []));
   const overNew = readText(context, applyEdits(phrase.text, sorted([...(edits as TextEdit[]), ...modes])));
   if (overNew === null || overNew.phrase.spans.length !== phrase.spans.length) return null;
   const steps = stepsOver(reading, overNew);
@@ -98,6 +98,12 @@ function givenWay(steps: readonly Step[], pitches: readonly Pitch[], note: numbe
   const neighbours = [pitches[note - 1], pitches[note + 1]].flatMap((one) => (one === undefined ? [] : [midi(one)]));
   const cost = (one: Pitch): number => Math.abs(midi(one) - midi(pitch)) + (neighbours.includes(midi(one)) ? 1.5 : 0);
   return names.map((name) => nearestOctave(name, midi(pitch))).sort((a, b) => cost(a) - cost(b))[0] ?? null;
+}
+
+/** What stands behind the keyword, without the space between. */
+function valueOf(text: string, { keyword, range }: Row): Range {
+  const behind = text.slice(keyword.range.end, range.end);
+  return { start: range.end - behind.trimStart().length, end: range.end };
 }
 
 function words({ tonic, mode }: Key): string {

@@ -7,7 +7,7 @@ const ROOT = resolve(import.meta.dirname, '..', '..');
 
 /** From the ground up; a layer may import itself and what stands before it. */
 const LAYERS = [
-  'grammar', 'server/src/theory', 'server/src/model', 'server/src/analysis', 'server/src/rules', 'server/src/explain', 'server/src/performance', 'server/src/exports', 'server/src/picture', 'server/src/assists', 'server/src/features',
+  'grammar', 'server/src/theory', 'server/src/model', 'server/src/analysis', 'server/src/rules', 'server/src/explain', 'server/src/performance', 'server/src/exports', 'server/src/picture', 'server/src/assists', 'server/src/handout', 'server/src/features',
   'server/src/protocol', 'server/src',
 ];
 

@@ -53,9 +53,8 @@ interface Section {
 /** The contents stand before the first phrase. */
 function withContents(sections: readonly (readonly Block[])[]): Block[] {
   const entries = sections.flat().flatMap((block): Extract<Block, { kind: 'contents' }>['entries'] => {
-    if (block.kind === 'section') return sections.length === 1 ? [] : [{ id: block.id, words: [block.title, block.note].filter((words) => words !== '').join(', '), level: 0 }];
-    // A phrase in several keys is listed once.
-    return block.kind === 'phrase' && block.id.endsWith('-1') ? [{ id: block.id, words: block.name, level: sections.length === 1 ? 0 : 1 }] : [];
+    if (block.kind === 'section') return sections.length === 1 ? [] : [{ id: block.id, words: block.name, level: 0 }];
+    return block.kind === 'phrase' && block.listed !== null ? [{ id: block.id, words: block.listed, level: sections.length === 1 ? 0 : 1 }] : [];
   });
   const [first = [], ...others] = sections;
   const at = first.findIndex(({ kind }) => kind === 'phrase');
@@ -66,8 +65,11 @@ function withContents(sections: readonly (readonly Block[])[]): Block[] {
 function sectionOf({ book, part }: Section, options: HandoutOptions, { theory, engraver }: Tools, notices: string[], onPhrase: () => void): Block[] {
   const { snapshot, title, index } = book;
   const id = `${part ?? 'lesson'}-${index + 1}`;
-  const note = [part === null ? '' : partByName(part)!.label, options.sheet === 'answers' ? 'answers' : ''].filter((words) => words !== '').join(', ');
-  const blocks: Block[] = [{ kind: 'section', id, title, note }, { kind: 'names' }];
+  const label = part === null ? '' : partByName(part)!.label;
+  const joined = (words: readonly string[], by: string): string => words.filter((one) => one !== '').join(by);
+  const note = joined([label, SHEET_WORDS[options.sheet]], ': ');
+  const name = joined([title, label, options.sheet === 'answers' ? 'answers' : ''], ', ');
+  const blocks: Block[] = [{ kind: 'section', id, title, note, name }, { kind: 'names' }];
   if (shows(options, 'says')) blocks.push(...aboutOf(snapshot).map((text): Block => ({ kind: 'prose', words: wordsOf(text) })));
   for (const [i, placed] of snapshot.phrases.entries()) {
     const { versions, notices: told } = versionsOf({ snapshot, placed }, part, options.keys, theory);
@@ -82,23 +84,30 @@ function sectionOf({ book, part }: Section, options: HandoutOptions, { theory, e
   return blocks;
 }
 
+/** Of the same length on sheet and answers, so that their pages are alike. */
+const SHEET_WORDS: Readonly<Record<HandoutOptions['sheet'], string>> = { teacher: '', student: 'write the degree of each note in its box', answers: 'answers' };
+
 function aboutOf({ slices }: Snapshot): string[] {
   const lesson = slices.map(({ parsed }) => parsed.item).find((item) => item.kind === 'lesson');
   return lesson === undefined ? [] : lesson.rows.flatMap((row) => ((row.kind === 'about' || row.kind === 'say') && row.text !== null && row.text.value !== '' ? [row.text.value] : []));
 }
 
 /** What is told of a phrase is true in every key: it is told with the first. */
-function phraseBlocks({ reading, findings, key }: Version, id: string, what: 'whole' | 'notes', { options, engraver }: { readonly options: HandoutOptions; readonly engraver: Engraver }): Block[] {
+function phraseBlocks({ reading, asRead, findings, key }: Version, id: string, what: 'whole' | 'notes', { options, engraver }: { readonly options: HandoutOptions; readonly engraver: Engraver }): Block[] {
   const { phrase } = reading;
   const name = phrase.name === '' ? 'A phrase without a name' : phrase.name;
-  const title: Block = { kind: 'phrase', id, name: key === null ? name : `${name} – ${key}`, heading: phraseHeading(reading, 'written') };
+  const title: Block = {
+    kind: 'phrase', id, name: key === null ? name : `${name} – ${key}`, heading: phraseHeading(reading, 'written'),
+    // A phrase in several keys is listed once.
+    listed: what === 'whole' ? name : null,
+  };
   const systems = systemsNamed(name, () => (phrase.bars.length === 0 ? [] : systemsOf(reading, findings.map(({ severity, about, start, end }) => ({ severity, note: about?.note ?? null, start, end })), paperOf(options.paper), engraver, options)));
   const told = findings.filter(({ severity }) => severity === 'warning' || severity === 'error');
   const blocks: Block[] = [title, { kind: 'systems', systems }];
   if (shows(options, 'findings')) blocks.push(...list('Findings', told.map(({ message, about }) => (about === null ? message : `${placeWords(reading, about.note)}${message}`))));
   if (what === 'notes') return blocks;
-  if (shows(options, 'says')) blocks.push(...phrase.says.map((say): Block => ({ kind: 'prose', words: wordsOf(say) })));
-  const { setting, telling, claims } = walkthrough(reading);
+  if (shows(options, 'says')) blocks.push(...asRead.phrase.says.map((say): Block => ({ kind: 'prose', words: wordsOf(say) })));
+  const { setting, telling, claims } = walkthrough(asRead);
   if (shows(options, 'walkthrough') && phrase.notes.length > 0) blocks.push({ kind: 'label', words: 'Walk-through' }, ...[setting, ...barParagraphs(telling)].map((text): Block => ({ kind: 'prose', words: plain(text) })));
   if (shows(options, 'claims')) blocks.push(...list('Claims', claims));
   return blocks;

@@ -102,22 +102,25 @@ type Unit = readonly Strip[];
 function unitsOf(blocks: readonly Block[], width: number): Unit[] {
   const units: Unit[] = [];
   let leading: Strip[] = [];
-  for (const block of blocks) {
+  blocks.forEach((block, i) => {
     const [first = [], ...others] = unitsOfBlock(block, width);
     const all = [[...leading, ...first], ...others];
-    leading = LEADS.has(block.kind) ? [...all.pop()!] : [];
+    leading = leads(block, blocks[i + 1]) ? [...all.pop()!] : [];
     units.push(...all.filter((unit) => unit.length > 0));
-  }
+  });
   return leading.length > 0 ? [...units, leading] : units;
 }
 
-const LEADS: ReadonlySet<Block['kind']> = new Set(['section', 'phrase', 'label']);
+/** Titles stay with what they are titles of, and what is said of a phrase begins under its last system. */
+function leads({ kind }: Block, next: Block | undefined): boolean {
+  return kind === 'section' || kind === 'phrase' || kind === 'label' || (kind === 'systems' && next?.kind === 'prose');
+}
 
 function unitsOfBlock(block: Block, width: number): Unit[] {
   switch (block.kind) {
     case 'section':
       return [[
-        ...textStrips([strong(block.title)], SIZE.title, width, { before: 0, anchor: { id: block.id, title: [block.title, block.note].filter((words) => words !== '').join(', '), level: 0 } }),
+        ...textStrips([strong(block.title)], SIZE.title, width, { before: 0, anchor: { id: block.id, title: block.name, level: 0 } }),
         ...(block.note === '' ? [] : textStrips([plain(capital(block.note))], SIZE.note, width, { before: 2 })),
       ]];
     case 'names':

@@ -45,12 +45,13 @@ export interface DrawnSystem {
 
 /** The parts of a handout in order, before they have a place on a page. `id` is what contents and outline point at. */
 export type Block =
-  /** Begins a page: a lesson, or the part it is written for. */
-  | { readonly kind: 'section'; readonly id: string; readonly title: string; readonly note: string }
+  /** Begins a page: a lesson, or the part it is written for. `name` is how contents, outline and the foot of each page call it. */
+  | { readonly kind: 'section'; readonly id: string; readonly title: string; readonly note: string; readonly name: string }
   /** The line for teacher, student and date. */
   | { readonly kind: 'names' }
   | { readonly kind: 'contents'; readonly entries: readonly { readonly id: string; readonly words: string; readonly level: 0 | 1 }[] }
-  | { readonly kind: 'phrase'; readonly id: string; readonly name: string; readonly heading: string }
+  /** `listed`: its name in the contents; null where it is not listed. */
+  | { readonly kind: 'phrase'; readonly id: string; readonly name: string; readonly heading: string; readonly listed: string | null }
   | { readonly kind: 'systems'; readonly systems: readonly DrawnSystem[] }
   | { readonly kind: 'label'; readonly words: string }
   | { readonly kind: 'prose'; readonly words: readonly Words[] }

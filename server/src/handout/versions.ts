@@ -5,7 +5,9 @@ import { homeKey, otherTonics } from '../analysis/keys';
 import { readPhrase } from '../analysis/read';
 import type { Reading, TheoryOptions } from '../analysis/types';
 import { inKeyOf } from '../assists/other-keys';
+import { movedProse } from '../assists/prose';
 import { hasAbsoluteChord, transposedText } from '../assists/transposing';
+import { pageShift } from '../exports/musicxml';
 import { openSnapshot, phraseAt, type PlacedPhrase, type Snapshot } from '../model/snapshot';
 import type { Phrase } from '../model/types';
 import { findingsOf, type Finding } from '../rules/findings';
@@ -17,7 +19,9 @@ import type { HandoutOptions } from './types';
 
 export interface Version {
   readonly reading: Reading;
-  /** Of this phrase, offsets from its start. */
+  /** The same as its part reads it: what is said of the phrase speaks of the notes on the sheet. */
+  readonly asRead: Reading;
+  /** Of this phrase, offsets from its start, worded as its part reads it. */
   readonly findings: readonly Finding[];
   /** `F major`, where keys were asked for. */
   readonly key: string | null;
@@ -37,7 +41,16 @@ interface Placed {
 /** The versions of a phrase for a part (null: the one it names), in the order of the keys. At least one, be it as written. */
 export function versionsOf(phrase: Placed, part: PartName | null, keys: HandoutOptions['keys'], theory: TheoryOptions): Versions {
   const own = part === null ? phrase : forPart(phrase, part);
-  const as = (one: Placed, key: string | null): Version => ({ reading: readPhrase(one.placed.phrase, theory), findings: findingsIn(one, theory), key });
+  const as = (one: Placed, key: string | null): Version => {
+    const read = asItsPartReads(one, theory);
+    const [sounding, words] = [findingsIn(one, theory), findingsIn(read, theory)];
+    // Offsets are those of the text that was engraved; the same findings come in the same order.
+    const isSame = sounding.length === words.length && sounding.every(({ rule }, i) => rule === words[i]!.rule);
+    return {
+      reading: readPhrase(one.placed.phrase, theory), asRead: readPhrase(read.placed.phrase, theory), key,
+      findings: isSame ? sounding.map((finding, i) => ({ ...finding, message: words[i]!.message })) : sounding,
+    };
+  };
   if (keys === 'written') return { versions: [as(own, null)], notices: [] };
   const name = `“${own.placed.phrase.name}”`;
   const key = homeKey(readPhrase(own.placed.phrase, theory));
@@ -80,8 +93,24 @@ function inKey(one: Placed, key: Key, tonic: string, theory: TheoryOptions): { r
 
 const NAMES = ['C', 'Db', 'C#', 'D', 'Eb', 'D#', 'E', 'F', 'Gb', 'F#', 'G', 'Ab', 'G#', 'A', 'Bb', 'A#', 'B', 'Cb'] as const;
 
+/** The phrase at written pitch, as if it sounded so; the phrase itself where that is the same, or cannot be written. */
+function asItsPartReads(one: Placed, theory: TheoryOptions): Placed {
+  const shift = pageShift(readPhrase(one.placed.phrase, theory), { pitch: 'written', degrees: false, words: 'notes' });
+  if (shift.diatonic === 0 && shift.chromatic === 0) return one;
+  const concert = withPart(one, 'concert');
+  const text = transposedText(concert.snapshot, concert.placed.phrase, shift, hasAbsoluteChord(concert.placed.phrase), (said) => movedProse(said, shift) ?? `${said} (Concert pitch.)`);
+  const there = text === null ? one : withText(concert, text);
+  const isMoved = there.placed.phrase.notes.every(({ midi: height }, i) => height === one.placed.phrase.notes[i]!.midi + shift.chromatic);
+  return isMoved ? there : one;
+}
+
 /** For another part: the row says so, and the line moves by octaves to where most of it can be played, no farther than it takes. */
 function forPart(phrase: Placed, part: PartName): Placed {
+  return inRange(withPart(phrase, part));
+}
+
+/** The row of the part, the sound as it is. */
+function withPart(phrase: Placed, part: PartName): Placed {
   const { text, item, notes } = phrase.placed.phrase;
   const row = item.rows.findLast(({ kind }) => kind === 'part');
   const at = item.title?.range.end ?? item.keyword.range.end;
@@ -90,8 +119,7 @@ function forPart(phrase: Placed, part: PartName): Placed {
   // A first note without an octave figure would be placed anew by the part, and part from later ones that have one.
   const head = first?.node.head.kind === 'pitch' && first.node.head.octave === null && first.cell === null ? pitchInText(first.pitch) : null;
   const anchored: TextEdit[] = head === null ? [] : [{ range: first!.node.range, text: dressed({ ...first!.node, direction: null }, head) }];
-  const there = withText(phrase, applyEdits(text, [named, ...anchored].sort((a, b) => a.range.start - b.range.start)));
-  return inRange(there);
+  return withText(phrase, applyEdits(text, [named, ...anchored].sort((a, b) => a.range.start - b.range.start)));
 }
 
 /** Octaves that a line is tried in, nearest first. */

@@ -65,6 +65,15 @@ test('the picture needs neither a page nor Node, nor more of the analysis than i
   for (const file of FILES.filter((one) => one.startsWith('server/src/picture/'))) expect(readFileSync(join(ROOT, file), 'utf8'), file).not.toMatch(/\b(?:document|window|process|Buffer|DOMParser)\.[a-z]/);
 });
 
+test('the PDF library is known to the worker of handouts alone, which nobody imports; a handout is laid out without Node', () => {
+  expect(new Set(IMPORTS.filter(({ to }) => /^(?:pdfkit|svg-to-pdfkit)$/.test(to)).map(({ from }) => from))).toEqual(new Set(['server/src/pdf.ts']));
+  expect(IMPORTS.filter(({ to }) => to === 'server/src/pdf').map(({ from }) => from)).toEqual(['server/src/handout-worker.ts']);
+  expect(IMPORTS.filter(({ to }) => to === 'server/src/handout-worker')).toEqual([]);
+  const handout = IMPORTS.filter(({ from }) => from.startsWith('server/src/handout/'));
+  expect(handout.length).toBeGreaterThan(20);
+  expect(handout.filter(({ to }) => to.startsWith('node:') || !to.includes('/'))).toEqual([]);
+});
+
 test('no two files import each other, but for their types', () => {
   const edges = new Map<string, Set<string>>();
   for (const { from, to, typeOnly } of IMPORTS) {

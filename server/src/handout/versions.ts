@@ -116,14 +116,15 @@ function withPart(phrase: Placed, part: PartName): Placed {
   const at = item.title?.range.end ?? item.keyword.range.end;
   const named: TextEdit = row === undefined ? { range: { start: at, end: at }, text: `\n  part    ${part}` } : { range: row.range, text: `part    ${part}` };
   const first = notes[0];
-  // A first note without an octave figure would be placed anew by the part, and part from later ones that have one.
-  const head = first?.node.head.kind === 'pitch' && first.node.head.octave === null && first.cell === null ? pitchInText(first.pitch) : null;
+  // A first note without an octave figure, or a degree, would be placed anew by the part, away from later ones that have one. A cell has to stay where its part places it.
+  const isPlaced = first?.node.head.kind === 'pitch' && first.node.head.octave !== null;
+  const head = first === undefined || isPlaced || first.cell !== null ? null : pitchInText(first.pitch);
   const anchored: TextEdit[] = head === null ? [] : [{ range: first!.node.range, text: dressed({ ...first!.node, direction: null }, head) }];
   return withText(phrase, applyEdits(text, [named, ...anchored].sort((a, b) => a.range.start - b.range.start)));
 }
 
 /** Octaves that a line is tried in, nearest first. */
-const OCTAVES = [0, -1, 1, -2, 2, -3, 3] as const;
+const OCTAVES = [0, -1, 1, -2, 2, -3, 3, -4, 4] as const;
 
 function inRange(one: Placed): Placed {
   const { phrase } = one.placed;

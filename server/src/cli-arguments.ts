@@ -26,7 +26,7 @@ function parse(args: readonly string[]) {
     args: [...args],
     allowPositionals: true,
     options: {
-      format: { type: 'string' }, profile: { type: 'string' }, write: { type: 'boolean' }, check: { type: 'boolean' },
+      format: { type: 'string' }, length: { type: 'string' }, profile: { type: 'string' }, write: { type: 'boolean' }, check: { type: 'boolean' },
       help: { type: 'boolean', short: 'h' }, version: { type: 'boolean' }, stdio: { type: 'boolean' },
       to: { type: 'string' }, out: { type: 'string' }, force: { type: 'boolean' }, pitch: { type: 'string' }, degrees: { type: 'boolean' }, straight: { type: 'boolean' }, keys: { type: 'string' },
       sheet: { type: 'string' }, paper: { type: 'string' }, parts: { type: 'string' }, without: { type: 'string' },
@@ -38,7 +38,7 @@ type OptionName = keyof Values;
 
 /** The command that an option belongs to; of those of `export` the formats. */
 const OWNERS: readonly (readonly [OptionName, string, readonly ExportFormat[]])[] = [
-  ['write', 'format', []], ['check', 'format', []], ['stdio', 'serve', []], ['to', 'export', EXPORTS], ['out', 'export', EXPORTS], ['force', 'export', EXPORTS],
+  ['length', 'explain', []], ['write', 'format', []], ['check', 'format', []], ['stdio', 'serve', []], ['to', 'export', EXPORTS], ['out', 'export', EXPORTS], ['force', 'export', EXPORTS],
   ['pitch', 'export', ['musicxml']], ['degrees', 'export', ['musicxml']], ['straight', 'export', ['midi']], ['keys', 'export', ['midi', 'html', 'pdf']],
   ['sheet', 'export', ['html', 'pdf']], ['paper', 'export', ['html', 'pdf']], ['parts', 'export', ['html', 'pdf']], ['without', 'export', ['html', 'pdf']],
 ];

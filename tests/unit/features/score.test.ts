@@ -49,7 +49,7 @@ describe('a note read aloud', () => {
 
   test('in a triplet, and tied out of it', () => {
     expect(labels('line | . C4-D-E ~ . |').map((label) => label.replace(', no chord', ''))).toEqual([
-      'C 4, triplet eighth, bar 1, beat 2', 'D 4, triplet eighth, bar 1, beat 2 and 1/3', 'E 4, triplet eighth tied to quarter, bar 1, beat 2 and 2/3',
+      'C 4, triplet eighth, bar 1, beat 2', 'D 4, triplet eighth, bar 1, the second third of beat 2', 'E 4, triplet eighth tied to quarter, bar 1, the last third of beat 2',
     ]);
   });
 

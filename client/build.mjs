@@ -1,8 +1,8 @@
 /** Bundles the extension, its server and the command line into dist. Nothing is minified, so that errors name what they mean. */
-import { chmodSync, copyFileSync, cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
-import { dirname, join } from 'node:path';
+import { chmodSync, copyFileSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { build } from 'esbuild';
+import { bundleHandout } from './bundle-handout.mjs';
 
 const shared = {
   bundle: true,
@@ -19,12 +19,12 @@ const bundles = await Promise.all([
   build({ ...shared, entryPoints: ['client/src/extension.ts'], outfile: 'dist/client.cjs', external: ['vscode'] }),
   build({ ...shared, entryPoints: ['server/src/start-server.ts'], outfile: 'dist/server.cjs' }),
   build({ ...shared, entryPoints: ['server/src/cli.ts'], outfile: 'dist/cli.cjs', banner: { js: '#!/usr/bin/env node' } }),
+  // Only this one holds the PDF library; it is loaded by the first handout.
+  bundleHandout('dist', shared),
   // The page of the score runs in a browser, and loads the engraving library by its address.
   build({ ...shared, entryPoints: { score: 'client/preview/main.ts' }, outdir: 'dist/preview', platform: 'browser', target: 'es2022', format: 'esm' }),
 ]);
 copyFileSync('client/preview/score.css', 'dist/preview/score.css');
-cpSync('client/preview/font', 'dist/preview/font', { recursive: true });
-copyVerovio();
 writeNotices(bundles.flatMap(({ metafile }) => Object.keys(metafile.inputs)));
 chmodSync('dist/cli.cjs', 0o755);
 
@@ -34,16 +34,6 @@ if (process.platform !== 'win32' && existsSync('node_modules')) {
   mkdirSync('node_modules/.bin', { recursive: true });
   rmSync(link, { force: true });
   symlinkSync('../../dist/cli.cjs', link);
-}
-
-/** The engraving library is under the LGPL: it stays a file of its own, unchanged, with its licence and a notice beside it, so that anyone can put another version in its place. */
-function copyVerovio() {
-  const from = dirname(createRequire(import.meta.url).resolve('verovio'));
-  mkdirSync('dist/verovio', { recursive: true });
-  // Not every editor serves `.mjs` as a script; the name is all that is changed.
-  copyFileSync(join(from, 'verovio-module.mjs'), 'dist/verovio/verovio-module.js');
-  copyFileSync(join(from, 'verovio.mjs'), 'dist/verovio/verovio.js');
-  for (const file of ['NOTICE.txt', 'LGPL-3.0.txt', 'GPL-3.0.txt']) copyFileSync(join('client/preview/verovio', file), join('dist/verovio', file));
 }
 
 /** The libraries that were bundled ask that their copyright and licence go along. */

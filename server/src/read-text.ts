@@ -1,5 +1,6 @@
-/** Reading a file for the command line: its text, or a reason and a remedy. */
-import { readFileSync, statSync } from 'node:fs';
+/** Reading files for the command line: their texts, or a reason and a remedy. */
+import { readdirSync, readFileSync, statSync } from 'node:fs';
+import { basename, join, relative, sep } from 'node:path';
 
 /** The command could not do its work; the message is for the person at the terminal. */
 export class CannotRun extends Error {}
@@ -7,9 +8,73 @@ export class CannotRun extends Error {}
 /** Beyond this a file is no lesson, and reading it would only cost memory. */
 const MOST_BYTES = 64 * 1024 * 1024;
 
+/** A text to work on. */
+export interface Source {
+  /** As it is named to people; `-` for standard input. */
+  readonly file: string;
+  readonly text: string;
+  /** What is made of it is called after this, without an ending: its path below the folder that was named, or its own name. */
+  readonly name: string;
+}
+
+/** Standard input, as a file is named. */
+export const STANDARD_INPUT = '-';
+
+/** The texts of files, of every `.phrase` below folders, and of standard input (`-`). Throws `CannotRun` where there is nothing to read. */
+export async function readSources(named: readonly string[]): Promise<Source[]> {
+  if (named.filter((file) => file === STANDARD_INPUT).length > 1) throw new CannotRun('standard input can be read once. Name - once.');
+  const sources: Source[] = [];
+  for (const file of named) {
+    if (file === STANDARD_INPUT) sources.push({ file, text: textOf(await standardInput(), 'standard input'), name: 'lesson' });
+    else if (isFolder(file)) sources.push(...phrasesBelow(file).map((one) => ({ file: one, text: readText(one), name: withoutEnding(relative(file, one)) })));
+    else sources.push({ file, text: readText(file), name: withoutEnding(basename(file)) });
+  }
+  return sources;
+}
+
+function isFolder(file: string): boolean {
+  return statSync(file, { throwIfNoEntry: false })?.isDirectory() === true;
+}
+
+/** In the order of their paths, name by name. */
+function phrasesBelow(folder: string): string[] {
+  let found: string[];
+  try {
+    found = readdirSync(folder, { recursive: true, encoding: 'utf8' });
+  } catch (error) {
+    throw new CannotRun(`${folder}: ${reasonOf(error)}.`);
+  }
+  const files = found.filter((file) => file.endsWith('.phrase') && !isFolder(join(folder, file))).sort((a, b) => compareNames(a.split(sep), b.split(sep)));
+  if (files.length === 0) throw new CannotRun(`${folder}: there is no file below this folder that ends in .phrase.`);
+  return files.map((file) => join(folder, file));
+}
+
+function compareNames([a, ...deeper]: readonly string[], [b, ...deepest]: readonly string[]): number {
+  if (a === undefined || b === undefined) return a === b ? 0 : a === undefined ? -1 : 1;
+  return a === b ? compareNames(deeper, deepest) : a < b ? -1 : 1;
+}
+
+function withoutEnding(path: string): string {
+  return path.replace(/(?<=[^\\/])\.[^.\\/]+$/, '');
+}
+
+async function standardInput(): Promise<Buffer> {
+  const chunks: Buffer[] = [];
+  let size = 0;
+  for await (const chunk of process.stdin as AsyncIterable<Buffer>) {
+    size += chunk.length;
+    if (size > MOST_BYTES) throw new CannotRun(`standard input has more than ${MOST_BYTES} bytes, and no more are read. Split it into several lessons.`);
+    chunks.push(chunk);
+  }
+  return Buffer.concat(chunks);
+}
+
 /** The text of a UTF-8 file, a byte order mark kept. Throws `CannotRun` where there is no file, no text, or too much of it. */
 export function readText(file: string): string {
-  const bytes = readBytes(file);
+  return textOf(readBytes(file), file);
+}
+
+function textOf(bytes: Uint8Array, file: string): string {
   try {
     return new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes);
   } catch {

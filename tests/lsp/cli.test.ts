@@ -1,6 +1,6 @@
 /** The command line as other tools see it: output, data and exit codes. */
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { build } from 'esbuild';
@@ -93,7 +93,6 @@ test.each([
   [[], 'no command'],
   [['check', '--format', 'xml', 'clean.phrase'], '--format is text or json'],
   [['check', '--nonsense', 'clean.phrase'], "Unknown option '--nonsense'"],
-  [['check', '.'], '.: this is a folder. Name the files in it, such as ./*.phrase'],
   [['check', '--write', 'clean.phrase'], '--write belongs to format, not to check'],
   [['format', '--write', '--check', 'clean.phrase'], 'Choose one'],
   [['format', '--format', 'json', 'clean.phrase'], '--format belongs to check and explain'],
@@ -141,7 +140,7 @@ test('export writes MusicXML, one document a file, and says what it needs', () =
   expect(out).toContain('<text>11</text>');
   expect(run('export', '--to', 'musicxml', '--out', 'scores', 'clean.phrase', 'clash.phrase').status).toBe(0);
   expect(readFileSync(join(folder, 'scores', 'clean.musicxml'), 'utf8')).toContain('<work-title>clean</work-title>');
-  expect(run('export', 'clean.phrase')).toMatchObject({ status: 2, err: 'phrasewright: export needs to be told the format. Write export --to musicxml or export --to midi.\n' });
+  expect(run('export', 'clean.phrase')).toMatchObject({ status: 2, err: 'phrasewright: export needs to be told the format. Write export --to musicxml, --to midi, --to html or --to pdf.\n' });
   expect(run('export', '--to', 'musicxml', 'clean.phrase', 'clash.phrase')).toMatchObject({ status: 2, err: 'phrasewright: several files need a folder to be written to. Add --out DIR.\n' });
   expect(run('check', '--to', 'musicxml', 'clean.phrase').status).toBe(2);
 });
@@ -153,4 +152,60 @@ test('export --to midi writes a Standard MIDI File; options of the other format 
   expect([...readFileSync(join(folder, 'sound', 'clean.mid')).subarray(0, 10)]).toEqual([...Buffer.from('MThd'), 0, 0, 0, 6, 0, 1]);
   expect(run('export', '--to', 'midi', '--degrees', 'clean.phrase')).toMatchObject({ status: 2, err: expect.stringContaining('--degrees belongs to export --to musicxml') });
   expect(run('check', '--straight', 'clean.phrase')).toMatchObject({ status: 2, err: expect.stringContaining('--straight belongs to export') });
+});
+
+test('folders stand for every .phrase below them; exports keep their places there, and nothing is overwritten unasked', () => {
+  mkdirSync(join(folder, 'book', 'second'), { recursive: true });
+  const phrase = (name: string): string => `phrase "${name}"\n  key     C major\n  over    | Cmaj7    |\n  line    | E4 G C ~ |\n`;
+  for (const [file, name] of [['b.phrase', 'B'], ['a.phrase', 'A'], [join('second', 'a.phrase'), 'A again'], ['notes.txt', 'no lesson']] as const) writeFileSync(join(folder, 'book', file), phrase(name));
+  expect(run('explain', '--format', 'json', 'book').out.match(/"name": "[^"]*"/g)).toEqual(['"name": "A"', '"name": "B"', '"name": "A again"']);
+  const written = ['a.musicxml', 'b.musicxml', join('second', 'a.musicxml')].map((file) => join('xml', file));
+  expect(run('export', '--to', 'musicxml', '--out', 'xml', 'book')).toEqual({ status: 0, out: written.map((file) => `wrote ${file}\n`).join(''), err: '' });
+  writeFileSync(join(folder, written[0]!), 'mine');
+  rmSync(join(folder, written[1]!));
+  expect(run('export', '--to', 'musicxml', '--out', 'xml', 'book')).toMatchObject({ status: 2, out: '', err: expect.stringContaining('nothing was written. Add --force to overwrite') });
+  expect(readFileSync(join(folder, written[0]!), 'utf8')).toBe('mine');
+  expect(existsSync(join(folder, written[1]!))).toBe(false);
+  expect(run('export', '--to', 'musicxml', '--out', 'xml', '--force', 'book').status).toBe(0);
+  expect(readFileSync(join(folder, written[0]!), 'utf8')).toContain('score-partwise');
+  mkdirSync(join(folder, 'nothing'), { recursive: true });
+  expect(run('check', 'nothing')).toMatchObject({ status: 2, err: 'phrasewright: nothing: there is no file below this folder that ends in .phrase.\n' });
+});
+
+test('lessons of the same name are exported to different files', () => {
+  expect(run('export', '--to', 'midi', '--out', 'midi', join('book', 'a.phrase'), join('book', 'second', 'a.phrase')).out).toBe(`wrote ${join('midi', 'a.mid')}\nwrote ${join('midi', 'a-2.mid')}\n`);
+});
+
+test('an export that cannot be written whole writes nothing', () => {
+  mkdirSync(join(folder, 'half', 'b.mid'), { recursive: true });
+  const { status, err } = run('export', '--to', 'midi', '--force', '--out', 'half', 'book');
+  expect({ status, err }).toEqual({ status: 2, err: `phrasewright: ${join('half', 'b.mid')}: this is a folder. Choose another name.\n` });
+  expect(readdirSync(join(folder, 'half')).filter((name) => name !== 'second')).toEqual(['b.mid']);
+  expect(readdirSync(join(folder, 'half', 'second'))).toEqual([]);
+});
+
+test('- is standard input', () => {
+  const piped = (input: string, ...args: string[]) => {
+    const { status, stdout, stderr } = spawnSync(process.execPath, [join(folder, 'cli.cjs'), ...args], { cwd: folder, encoding: 'utf8', input });
+    return { status, out: stdout, err: stderr };
+  };
+  const clash = readFileSync(join(folder, 'clash.phrase'), 'utf8');
+  expect(piped(clash, 'check', '-').out).toMatch(/^-:4:13 warning clash /);
+  expect(piped('phrase "A"\n  over | C |\n  line |E4 G C ~|\n', 'format', '-').out).toContain('line    | E4 G C ~ |');
+  const fixed = piped('phrase "A"\n  over    | Gm7 |\n  line    | Bb4 A /G5 ~ |\n', 'fix', '-');
+  expect(fixed.out).toContain('| Bb4 A G5 ~ |');
+  expect(fixed.err).toContain('-: fixed octave-and-direction');
+  expect(piped(clash, 'export', '--to', 'musicxml', '-').out).toContain('score-partwise');
+  expect(piped(clash, 'format', '--write', '-')).toMatchObject({ status: 2, err: expect.stringContaining('standard input cannot be written to') });
+  expect(piped(clash, 'check', '-', '-')).toMatchObject({ status: 2, err: expect.stringContaining('standard input can be read once') });
+});
+
+test('options of a handout are checked before anything is made', () => {
+  const refused = (...args: string[]): string => run('export', ...args, 'clean.phrase').err;
+  expect(refused('--to', 'pdf', '--sheet', 'parent')).toContain('--sheet is teacher or student or answers, not “parent”.');
+  expect(refused('--to', 'pdf', '--keys', 'C,H')).toContain('--keys is written, all or tonics such as C,F,Bb; “H” is none.');
+  expect(refused('--to', 'pdf', '--parts', 'tenor-sacks')).toContain('--parts: there is no part “tenor-sacks”. Did you mean tenor-sax');
+  expect(refused('--to', 'html', '--sheet', 'student', '--without', 'devices')).toContain('--without devices does nothing: a student sheet shows no devices.');
+  expect(refused('--to', 'midi', '--sheet', 'student')).toContain('--sheet belongs to export --to html or pdf.');
+  expect(refused('--to', 'musicxml', '--keys', 'all')).toContain('--keys belongs to export --to midi or html or pdf.');
 });

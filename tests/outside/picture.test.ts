@@ -30,6 +30,8 @@ const WIDTHS = [1100, 620, 320, 240];
 const EIGHT_BARS = `over | Gm7 | C7b9 | Am7b5 D7b9 | Gm7 C7 |
   line | G4-Bb D-F D-C Bb | Bb-Db E-G 1:F-E-Db C-Bb | A-C Eb-G F#-Eb C-A | Bb4-D C-Bb A ~ |`;
 
+const EIGHT_BARS_IN_BOXES = `phrase "Boxes"\n  ${EIGHT_BARS}`;
+
 /** What was seen to go wrong on the page. */
 const CASES: Readonly<Record<string, string>> = {
   'bar numbers of two and three digits': `phrase "Long"\n  ${Array.from({ length: 13 }, () => EIGHT_BARS).join('\n  ')}`,
@@ -135,6 +137,35 @@ test('what is wrong is seen', () => {
   expect(faultsOf({ ...picture!, svg: picture!.svg.replace(`translate(${x},`, `translate(${x - 330},`) })).toContain('an accidental touches a head');
   expect(faultsOf({ ...picture!, svg: picture!.svg.replace(/(class="figure[^"]*" x=")[\d.]+/g, '$1700') }).some((fault) => / lies on /.test(fault))).toBe(true);
 });
+
+test('boxes for degrees are of one width, apart from each other and from the notation; degrees fit into them', () => {
+  for (const text of [...Object.values(CASES), EIGHT_BARS_IN_BOXES]) {
+    for (const phrase of phrasesOf(text)) {
+      const notes = phrase.notes.map(({ figure, later }) => ({ figure: figure === null ? null : 'b13', later }));
+      for (const engraved of engraver.engrave({ musicXml: phrase.musicXml, notes }, 720)) {
+        const [blank, filled] = (['blank', 'filled'] as const).map((boxes) => drawSystem(engraved, phrase, { degrees: true, devices: false, boxes }));
+        const root = readXml(filled!.svg);
+        const inkOf = inkReader(root);
+        const boxes = descendants(root, hasClass('answer')).map((answer) => ({ box: inkOf(answer)[0]!, label: boxOfText(descendants(answer, hasClass('figure'))[0]!) }));
+        expect(boxes.length).toBeGreaterThan(0);
+        const [page] = descendants(root, hasClass('page-margin'));
+        const lowest = Math.max(...inkOf(page!).map(({ bottom }) => bottom));
+        for (const [i, { box, label }] of boxes.entries()) {
+          expect(box.right - box.left).toBeCloseTo(boxes[0]!.box.right - boxes[0]!.box.left, 1);
+          expect(box.top).toBeGreaterThan(lowest);
+          expect(label.left).toBeGreaterThanOrEqual(box.left);
+          expect(label.right).toBeLessThanOrEqual(box.right);
+          expect(label.top).toBeGreaterThan(box.top);
+          expect(label.bottom).toBeLessThan(box.bottom);
+          if (i > 0) expect(box.left, text.slice(0, 200)).toBeGreaterThan(boxes[i - 1]!.box.right);
+        }
+        // A blank sheet is the same picture without the degrees.
+        expect(blank!.height).toBe(filled!.height);
+        expect(blank!.svg).toBe(filled!.svg.replace(/<text class="figure"[^>]*>[^<]*<\/text>/g, ''));
+      }
+    }
+  }
+}, 120_000);
 
 describe('no label lies on another or on the notation, nothing is outside', () => {
   test.each(Object.entries(CASES))('%s', (_, text) => {

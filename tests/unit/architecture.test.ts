@@ -7,7 +7,7 @@ const ROOT = resolve(import.meta.dirname, '..', '..');
 
 /** From the ground up; a layer may import itself and what stands before it. */
 const LAYERS = [
-  'grammar', 'server/src/theory', 'server/src/model', 'server/src/analysis', 'server/src/rules', 'server/src/explain', 'server/src/performance', 'server/src/exports', 'server/src/picture', 'server/src/assists', 'server/src/features',
+  'grammar', 'server/src/theory', 'server/src/model', 'server/src/analysis', 'server/src/rules', 'server/src/explain', 'server/src/performance', 'server/src/exports', 'server/src/picture', 'server/src/assists', 'server/src/handout', 'server/src/features',
   'server/src/protocol', 'server/src',
 ];
 
@@ -63,6 +63,15 @@ test('the picture needs neither a page nor Node, nor more of the analysis than i
   expect(picture.length).toBeGreaterThan(10);
   expect(picture.filter(({ to, typeOnly }) => !to.startsWith('server/src/picture/') && to !== 'svg-pathdata' && !typeOnly)).toEqual([]);
   for (const file of FILES.filter((one) => one.startsWith('server/src/picture/'))) expect(readFileSync(join(ROOT, file), 'utf8'), file).not.toMatch(/\b(?:document|window|process|Buffer|DOMParser)\.[a-z]/);
+});
+
+test('the PDF library is known to the worker of handouts alone, which nobody imports; a handout is laid out without Node', () => {
+  expect(new Set(IMPORTS.filter(({ to }) => /^(?:pdfkit|svg-to-pdfkit)$/.test(to)).map(({ from }) => from))).toEqual(new Set(['server/src/pdf.ts']));
+  expect(IMPORTS.filter(({ to }) => to === 'server/src/pdf').map(({ from }) => from)).toEqual(['server/src/handout-worker.ts']);
+  expect(IMPORTS.filter(({ to }) => to === 'server/src/handout-worker')).toEqual([]);
+  const handout = IMPORTS.filter(({ from }) => from.startsWith('server/src/handout/'));
+  expect(handout.length).toBeGreaterThan(20);
+  expect(handout.filter(({ to }) => to.startsWith('node:') || !to.includes('/'))).toEqual([]);
 });
 
 test('no two files import each other, but for their types', () => {

@@ -74,10 +74,10 @@ function movedKey(key: Key | null, shift: Shift): Key | null {
 const MOST_ACCIDENTALS = 7;
 
 /**
- * How a phrase is moved on the page. A key that is moved is written with the fewest accidentals, with flats on a tie, the whole phrase with it;
+ * How a phrase is moved on the page, from its sound. A key that is moved is written with the fewest accidentals, with flats on a tie, the whole phrase with it;
  * where the phrase names no key, the one that its chords tell decides. A key that stays where it is stays as its writer spelled it.
  */
-function pageShift(reading: Reading, options: MusicXmlOptions): Shift {
+export function pageShift(reading: Reading, options: MusicXmlOptions): Shift {
   const shift = plainShift(reading.phrase, options);
   const key = homeKey(reading);
   if (key === null) return shift;

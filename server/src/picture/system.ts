@@ -1,4 +1,5 @@
 /** One system of the score as a picture of its own: the engraved notation with degrees, roles, findings, brackets and chord symbols round it. */
+import { answerBoxes, BOX, type Answer } from './answer-boxes';
 import { topBetween, type Box } from './boxes';
 import { figureParts, figureRow, type PlacedFigure } from './figures';
 import { inkReader, placement, type InkReader } from './ink';
@@ -180,6 +181,13 @@ function figureUnder({ note, part, x, isFirst }: Head, notes: readonly PictureNo
   return data.later.filter((one) => one.part === part).map(({ figure, role }) => ({ x, figure: `(${printed(figure)})`, role, finding: null }));
 }
 
+/** What a student writes under a head. */
+function answerUnder({ note, part, x, isFirst }: Head, notes: readonly PictureNote[]): Answer[] {
+  const data = notes[note];
+  const figure = isFirst ? data?.figure : data?.later.find((one) => one.part === part)?.figure;
+  return figure == null ? [] : [{ x, figure: printed(figure), isHeld: !isFirst }];
+}
+
 /** The figures under heads, with their widths. */
 export function figuresUnder(heads: readonly Head[], notes: readonly PictureNote[]): (PlacedFigure & { readonly words: string; readonly role: PictureNote['role'] })[] {
   return heads.flatMap((head) => figureUnder(head, notes)).flatMap(({ x, figure, role }) => {
@@ -191,6 +199,7 @@ export function figuresUnder(heads: readonly Head[], notes: readonly PictureNote
 
 /** What stands below the notation: a row of figures with their roles, then brackets, lane by lane. */
 function drawBelow({ notes, devices }: PictureData, heads: readonly Head[], options: PictureOptions, { top, right }: Room): { readonly elements: Xml[]; readonly height: number } {
+  if (options.boxes !== undefined) return { elements: answerBoxes(heads.flatMap((head) => answerUnder(head, notes)), options.boxes, top), height: BOX.top + BOX.height + BELOW };
   const known = heads.flatMap((head) => figureUnder(head, notes));
   const figures = options.degrees ? figuresUnder(heads, notes) : [];
   const row = figureRow(figures, FIGURE.size, FIGURE.gap);

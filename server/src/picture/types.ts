@@ -37,4 +37,6 @@ export interface PictureData {
 export interface PictureOptions {
   readonly degrees: boolean;
   readonly devices: boolean;
+  /** In place of degrees and roles a box under each note that has a chord: to write the degree in, or with the degree in it. */
+  readonly boxes?: 'blank' | 'filled';
 }

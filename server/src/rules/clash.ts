@@ -50,5 +50,7 @@ export function resolution({ goes, device, excuse }: Facts): string {
 
 export function remedy(facts: Facts): string {
   if (facts['to'] === '') return 'Move it by step to a chord tone, or mark it as intended with `!`.';
+  // What is not the chord's third, fifth or seventh leans on nothing.
+  if (String(facts['figure']).includes('where the chord has')) return `Play ${facts['to']}, or move it off the beat.`;
   return `Let it ${facts['moves']} to ${facts['to']}, or move it off the beat.`;
 }

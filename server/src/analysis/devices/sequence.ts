@@ -71,9 +71,11 @@ function countStatements(study: Study, from: number, size: number, period: Fract
     const copy = notes.slice(from + count * size, from + (count + 1) * size);
     const before = notes[from + (count - 1) * size]!;
     const isOn = copy.length === size && copy[0]!.onset.sub(before.onset).equals(period) && copy[0]!.midi !== before.midi;
+    // With its first note inflected alone it is the same figure in the same place.
+    const isMoved = isOn && (staffPlace(copy[0]!.pitch) !== staffPlace(before.pitch) || movesOf(model).join() === movesOf(copy).join());
     // Two notes make a model only where they go on by one distance.
     const isEven = size > 2 || (isOn && staffPlace(copy[0]!.pitch) - staffPlace(before.pitch) === step);
-    if (!isOn || !isEven || !isCopy(model, copy)) return count;
+    if (!isMoved || !isEven || !isCopy(model, copy)) return count;
   }
 }
 
@@ -83,6 +85,10 @@ function isFigure(model: readonly Note[], next: Note): boolean {
   if (ways.has(1) && ways.has(-1)) return true;
   const back = Math.sign(move(model[model.length - 1]!, next));
   return (ways.has(1) && back === -1) || (ways.has(-1) && back === 1);
+}
+
+function movesOf(notes: readonly Note[]): number[] {
+  return notes.slice(1).map((note, i) => move(notes[i]!, note));
 }
 
 function isCopy(model: readonly Note[], copy: readonly Note[]): boolean {

@@ -1,3 +1,4 @@
+import { anticipationOf } from '../anticipation';
 import { isDominant, isHalfStep } from '../vocabulary';
 import type { Find } from './device';
 import { aboveRoot, nextTwo, resolvesInto } from './resolution';
@@ -20,6 +21,7 @@ export const tensionResolution: Find = (study) =>
   });
 
 function alteredTension(study: Study, event: Event): string | null {
+  if (anticipationOf(event.note, { ...study.reading, places: study.places }) !== null) return null;
   if (event.chord === null || !isDominant(event.chord) || (event.role !== 'tension' && event.role !== 'chord-tone') || isBlueThird(study, event)) return null;
   return NAMES.get(aboveRoot(event)!) ?? null;
 }

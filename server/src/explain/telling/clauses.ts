@@ -4,12 +4,14 @@ import type { Reading } from '../../analysis/types';
 import { beatWords } from '../../rules/words';
 import { talkOf, wordsOf } from '../device-words';
 import { chordName, figures, listed, noteName, noteNames, withRole } from '../note-words';
-import { breathAfter, notesIn, type Stretch } from './stretches';
+import { breathAfter, FEW, mostFigures, notesIn, type Stretch } from './stretches';
 
 export interface Clause {
   readonly words: string;
   /** 0 to 10. */
   readonly weight: number;
+  /** The verb with which the words begin; one that the clause before begins with, too, is left out. */
+  readonly verb?: string;
   /** Whether it says all there is to say of its notes, their figures among them. */
   readonly plain: boolean;
 }
@@ -17,7 +19,8 @@ export interface Clause {
 export function clauseOf(reading: Reading, stretch: Stretch): Clause {
   if (stretch.repeat !== null) return { words: stretch.from === stretch.repeat.from ? repeated(reading, stretch) : '', weight: stretch.from === stretch.repeat.from ? 8 : 0, plain: false };
   if (stretch.device !== null) return deviceClause(reading, stretch);
-  return { words: plainWords(reading, stretch), weight: stretch.as === 'line' ? 4 : isLanding(reading, stretch.to) ? 6 : stretch.to - stretch.from >= 2 ? 3 : 1, plain: true };
+  const verb = stretch.from === stretch.to && isLanding(reading, stretch.to) ? { verb: landingVerb(stretch) } : {};
+  return { ...verb, words: plainWords(reading, stretch), weight: stretch.as === 'line' ? 4 : isLanding(reading, stretch.to) ? 6 : stretch.to - stretch.from >= 2 ? 3 : 1, plain: true };
 }
 
 function deviceClause(reading: Reading, { device, from, to }: Stretch): Clause {
@@ -40,7 +43,10 @@ function landing(reading: Reading, note: number): string {
   return note === reading.phrase.notes.length - 1 && isLanding(reading, note) ? `, on ${beatWords(reading.phrase.notes[note]!.beat)}` : '';
 }
 
-const FEW = 8;
+function landingVerb({ from, to }: Pick<Stretch, 'from' | 'to'>): string {
+  return to > from ? 'comes to rest ' : 'lands ';
+}
+
 
 function plainWords(reading: Reading, { from, to, as }: Stretch): string {
   const { notes } = talkOf({ notes: notesIn({ from, to }), target: null, detail: '' }, reading);
@@ -50,13 +56,13 @@ function plainWords(reading: Reading, { from, to, as }: Stretch): string {
   const { placement } = reading.notes[from]!;
   if (phrase.notes[to]!.bar === 0 && next !== undefined && next.bar > 0) return `${listed(notes.length > 3 ? [noteNames(reading, notes)] : notes.map((note) => noteName(reading, note)))} ${notes.length === 1 || notes.length > 3 ? 'leads' : 'lead'} into ${withRole(reading, next.index)}`;
   if (notes.length === 1) {
-    if (isLanding(reading, to)) return `${to > from ? 'comes to rest' : 'lands'} on ${withRole(reading, last)}, on ${beatWords(phrase.notes[from]!.beat)}`;
+    if (isLanding(reading, to)) return `${landingVerb({ from, to })}on ${withRole(reading, last)}, on ${beatWords(phrase.notes[from]!.beat)}`;
     return `${withRole(reading, from)}${to > from ? `, is struck ${to - from === 1 ? 'twice' : `${to - from + 1} times`}` : ''}`;
   }
   const motion = phrase.notes[last]!.midi > phrase.notes[notes[0]!]!.midi ? 'climbs' : 'falls';
   if (placement === null) return `${notes.length > FEW ? `${noteName(reading, from)} to ${noteName(reading, last)}` : noteNames(reading, notes)} ${as === 'line' || notes.length === 2 ? motion : 'stands alone'}`;
   const chord = chordName(reading, placement);
-  if (notes.length > FEW) return `from ${withRole(reading, from)}, to ${withRole(reading, last)}`;
+  if (notes.length > mostFigures(as)) return `the line moves from ${withRole(reading, from)}, to ${withRole(reading, last)}`;
   if (as === 'line' || notes.length === 2) return `${noteNames(reading, notes)} ${motion} ${figures(reading, notes)} of ${chord}`;
   const isChordal = notes.every((note) => reading.notes[note]!.placement?.role === 'chord-tone');
   return `${noteNames(reading, notes)} ${isChordal ? 'outlines' : 'weaves through'} ${chord} (${figures(reading, notes)})`;

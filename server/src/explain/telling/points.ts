@@ -1,11 +1,13 @@
 /** What is worth saying of a stretch beside what it is: where it leads, what happens inside it, what the signs mean. */
 import type { Device } from '../../analysis/devices/device';
 import { placesOf } from '../../analysis/places';
+import { isDominant } from '../../analysis/vocabulary';
+import { chroma } from '../../theory/pitch';
 import type { Reading } from '../../analysis/types';
 import { talkOf, wordsOf } from '../device-words';
 import { noteName, withRole } from '../note-words';
 import { repeatsOf } from './repeats';
-import { notesIn, type Stretch } from './stretches';
+import { mostFigures, notesIn, type Stretch } from './stretches';
 
 export interface Point {
   readonly words: string;
@@ -20,32 +22,42 @@ export interface Point {
 /** The points of a stretch in the order of weight, each thing once; `beginning` are the devices of the phrase by their first notes. */
 export function pointsOf(reading: Reading, stretch: Stretch, beginning: ReadonlyMap<number, readonly Device[]>): readonly Point[] {
   const devices = notesIn(stretch).flatMap((note) => beginning.get(note) ?? []).filter((device) => device !== stretch.device);
-  const found = [...devices.flatMap((device) => devicePoint(reading, device, stretch)), ...signs(reading, stretch)];
+  const found = [...devices.flatMap((device) => devicePoint(reading, device, stretch, devices)), ...signs(reading, stretch)];
   return onceOnly([...found].sort((a, b) => b.weight - a.weight || a.notes[0]! - b.notes[0]!));
 }
 
 function onceOnly(points: readonly Point[]): Point[] {
   const kept: Point[] = [];
   for (const point of points) {
-    const same = kept.some((other) => other.words === point.words || (other.notes.some((note) => point.notes.includes(note)) && (other.target === point.target || point.target === null)));
+    const isShared = (other: Point): boolean => other.notes.some((note) => point.notes.includes(note));
+    // An ornament is heard without being named where more is said of its note.
+    const same = kept.some((other) => other.words === point.words || (isShared(other) && (other.target === point.target || point.target === null || point.weight < 4)));
     if (!same) kept.push(point);
   }
   return kept;
 }
 
 /** Ornaments in the scale are heard without being named; a chromatic one is worth a word. */
-function devicePoint(reading: Reading, device: Device, stretch: Stretch): Point[] {
+function devicePoint(reading: Reading, device: Device, stretch: Stretch, others: readonly Device[]): Point[] {
   const words = wordsOf(device.kind);
   if (words.weight < 4 && !isForeign(reading, device)) return [];
   // What is told as a stretch elsewhere is told there.
   if (words.stretch > 0 && device.kind !== 'enclosure' && device.kind !== 'double-chromatic') return [];
   // What bars before did is told where it is done again.
   if (device.kind === 'sequence' && repeatsOf(reading).some(({ from, to }) => from <= device.to && to >= device.from)) return [];
+  // An altered tension that the figures of the stretch name belongs to the dominant.
+  if (['passing-tone', 'approach'].includes(device.kind) && isSpelledOut(stretch) && device.notes.every((note) => isAltered(reading, note))) return [];
   const isInStretch = stretch.as === 'device' && ['chromatic-run', 'bebop-line', 'scale-run'].includes(stretch.device!.kind);
   if (isInStretch && ['passing-tone', 'approach', 'neighbour-tone', 'double-chromatic'].includes(device.kind)) return [];
   // A long last note, or one from a beat on, is no event at the bar line.
   if (device.kind === 'held-over' && device.detail === 'into a bar' && !isSyncopated(reading, device)) return [];
-  return [{ words: deviceClause(reading, device, stretch), weight: weightOf(reading, device), notes: device.notes, target: device.target }];
+  return [{ words: `${deviceClause(reading, device, stretch)}${guideWithin(reading, device, others)}`, weight: weightOf(reading, device), notes: device.notes, target: device.target }];
+}
+
+/** What an enclosure is besides: the guide tone in it resolves. */
+function guideWithin(reading: Reading, { kind, notes, target }: Device, others: readonly Device[]): string {
+  const guide = kind !== 'enclosure' ? undefined : others.find((one) => one.kind === 'guide-tone-resolution' && one.target === target && one.notes.every((note) => notes.includes(note)));
+  return guide === undefined ? '' : `; ${wordsOf(guide.kind).after!(talkOf(guide, reading))}`;
 }
 
 /** What stays over the dominant is heard less than what goes on into the next chord. */
@@ -68,16 +80,24 @@ function isSyncopated({ phrase, context }: Reading, { from }: Device): boolean {
   return !placesOf(phrase, context).isOnBeat(phrase.notes[from]!.onset);
 }
 
+/** Whether a note of it is none of the scale that its chord has there. */
 function isForeign(reading: Reading, { notes }: Device): boolean {
   return notes.some((note) => {
     const { placement } = reading.notes[note]!;
-    return placement?.role === 'outside' || placement?.borrowed === true;
+    const scale = placement === null ? null : reading.scales[placement.span];
+    return placement?.role === 'outside' || placement?.borrowed === true || (scale != null && !scale.tones.some(({ name }) => chroma(name) === chroma(reading.phrase.notes[note]!.pitch)));
   });
+}
+
+function isAltered({ phrase, notes }: Reading, note: number): boolean {
+  const { placement } = notes[note]!;
+  const chord = placement === null ? null : phrase.spans[placement.span]!.chord;
+  return chord !== null && isDominant(chord) && placement!.role === 'tension' && placement!.called.alter !== 0;
 }
 
 /** Whether the stretch says the figures of its notes. */
 function isSpelledOut({ as, device, from, to }: Stretch): boolean {
-  return to - from < 8 && (as === 'device' ? ['arpeggio', 'triplet-arpeggio', 'cell', 'upper-structure'].includes(device!.kind) : as !== 'repeat' && to > from);
+  return to - from < mostFigures(as) && (as === 'device' ? ['arpeggio', 'triplet-arpeggio', 'cell', 'upper-structure'].includes(device!.kind) : as !== 'repeat' && to > from);
 }
 
 /** What `!`, a ghost note, N.C. and a slash bass mean here. */

@@ -35,6 +35,14 @@ export function breathAfter(reading: Reading, note: number): boolean {
   return own.duration.compare(beat.mul(2)) >= 0 || next.onset.sub(end).compare(beat) >= 0;
 }
 
+/** Figures in a row that can be followed by ear: of notes one way, and of notes that go up and down. */
+export const FEW = 8;
+const FEW_WOVEN = 5;
+
+export function mostFigures(as: Stretch['as']): number {
+  return as === 'plain' ? FEW_WOVEN : FEW;
+}
+
 /** The notes of a stretch, by index. */
 export function notesIn({ from, to }: Pick<Stretch, 'from' | 'to'>): number[] {
   return Array.from({ length: to - from + 1 }, (_, i) => from + i);
@@ -83,13 +91,16 @@ function cover(first: number, last: number, ending: ReadonlyMap<number, readonly
 
 /** Devices whose parts are of the same kind may be told in part: the last note of one is often the first of another. */
 const DIVISIBLE: ReadonlySet<string> = new Set(['arpeggio', 'scale-run', 'chromatic-run', 'pentatonic-line', 'blues-line', 'bebop-line']);
-const LEAST: Readonly<Record<string, number>> = { arpeggio: 2, 'scale-run': 4, 'chromatic-run': 3, 'pentatonic-line': 5, 'blues-line': 5, 'bebop-line': 5 };
+const LEAST: Readonly<Record<string, number>> = { arpeggio: 3, 'scale-run': 4, 'chromatic-run': 3, 'pentatonic-line': 7, 'blues-line': 5, 'bebop-line': 5 };
+
+/** Some notes stay in a pentatonic scale by chance. */
+const LEAST_TOLD: Readonly<Record<string, number>> = { 'pentatonic-line': 7, 'superimposed-pentatonic': 7 };
 
 function deviceCandidates(reading: Reading): Candidate[] {
   return devicesOf(reading).flatMap((device) => {
     const { stretch } = wordsOf(device.kind);
     const isClosed = device.to - device.from + 1 === device.notes.length;
-    if (stretch === 0 || !isClosed) return [];
+    if (stretch === 0 || !isClosed || device.notes.length < (LEAST_TOLD[device.kind] ?? 1)) return [];
     const end = device.target === device.to + 1 ? device.target : device.to;
     const make = (from: number, to: number, share: number): Candidate => ({ from, to, as: 'device', device, repeat: null, score: stretch * share * (to - from + 1) - COST });
     const whole = [make(device.from, end, 1), ...(end > device.to ? [make(device.from, device.to, 0.97)] : [])];

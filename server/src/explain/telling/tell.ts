@@ -8,6 +8,7 @@ import type { Bar } from '../../model/types';
 import { problemsAbout } from '../../rules/findings';
 import { ruleById } from '../../rules/registry';
 import { capital } from '../../rules/words';
+import { withRole } from '../note-words';
 import { clauseOf } from './clauses';
 import { pointsOf, type Point } from './points';
 import { notesIn, stretchesOf, type Stretch } from './stretches';
@@ -43,6 +44,8 @@ interface Told {
 /** A clause with the stretch that it belongs to. */
 interface Part {
   readonly words: string;
+  /** As in a clause. */
+  readonly verb?: string;
   readonly weight: number;
   readonly stretch: number;
   readonly isPoint: boolean;
@@ -80,9 +83,13 @@ function partsOf({ reading, beginning }: Told, stretch: Stretch, index: number):
   // A plain note that leads somewhere is told by where it leads.
   const size = stretch.to - stretch.from + 1;
   const replaced = clause.plain && size <= 2 && points.some(({ weight, notes }) => weight >= 3 && notes.includes(stretch.from));
-  const own: Part[] = replaced ? [] : [{ words: clause.words, weight: clause.weight, stretch: index, isPoint: false }];
+  const own: Part[] = replaced ? [] : [{ ...clause, stretch: index, isPoint: false }];
   const chosen = points.slice(0, 2).sort((a, b) => a.notes[0]! - b.notes[0]!);
-  return [...own, ...chosen.map(({ words, weight }) => ({ words, weight, stretch: index, isPoint: own.length > 0 }))];
+  return [...own, ...chosen.map(({ words, weight, notes }, i) => {
+    const named = withRole(reading, stretch.to);
+    const isLast = own.length > 0 && i === 0 && notes[0] === stretch.to && clause.words.endsWith(named) && words.startsWith(`${named}, `);
+    return { words: isLast ? `which${words.slice(named.length + 1)}` : words, weight, stretch: index, isPoint: own.length > 0 };
+  })];
 }
 
 /** An enclosure has told its target already; what leads there besides is told only where it adds the guide tone. */
@@ -123,7 +130,12 @@ function inSentences(parts: readonly Part[]): Part[][] {
 }
 
 function joined(parts: readonly Part[]): string {
-  return parts.map(({ words, isPoint }, i) => (i === 0 ? words : isPoint || i > 1 ? `; ${words}` : `, then ${words}`)).join('');
+  return parts.map(({ words, verb, isPoint }, i) => {
+    if (i === 0) return words;
+    if (words.startsWith('which ')) return `, ${words}`;
+    const isSame = verb !== undefined && verb === parts[i - 1]!.verb;
+    return `${isPoint || (i > 1 && !isSame) ? '; ' : ', then '}${isSame ? words.slice(verb.length) : words}`;
+  }).join('');
 }
 
 /** A rest on the downbeat is heard; it is told where the bar begins with it. */

@@ -1,16 +1,14 @@
 /** The score of a document: each phrase as MusicXML, with what is known of its notes. */
 import { rowWord } from '../../../../grammar/rows';
-import { devicesOf } from '../../analysis/devices/read';
 import { readPhrase } from '../../analysis/read';
 import type { Reading, TheoryOptions } from '../../analysis/types';
-import { deviceName } from '../../explain/device-words';
 import { walkthroughParagraphs } from '../../explain/walkthrough';
-import { keyAsWritten, writeMusicXml } from '../../exports/musicxml';
+import { writeMusicXml } from '../../exports/musicxml';
+import { phraseHeading } from '../../handout/heading';
+import { pictureDevices } from '../../handout/picture-data';
 import { lessonTitle, type PlacedPhrase, type Snapshot } from '../../model/snapshot';
 import type { Phrase } from '../../model/types';
 import { findingsOf, type Finding } from '../../rules/findings';
-import { formatKey } from '../../theory/key';
-import type { Key } from '../../theory/types';
 import { phraseNear } from '../place';
 import { scoreNotes } from './notes';
 import type { Score, ScoreFinding, ScoreOptions, ScorePhrase, SentScore } from './types';
@@ -123,15 +121,11 @@ function scoreOfReading(reading: Reading, findings: readonly ScoreFinding[], pit
     name: phrase.name,
     start: 0,
     end: phrase.text.length,
-    heading: heading(reading, pitch),
+    heading: phraseHeading(reading, pitch),
     tempo: phrase.tempo.bpm,
     musicXml: writeMusicXml([reading], phrase.name, { pitch, degrees: false, words: 'notes' }),
     notes: scoreNotes(reading, findings),
-    devices: devicesOf(reading).map((device) => ({
-      name: deviceName(device.kind),
-      from: Math.min(device.from, device.target ?? device.from),
-      to: Math.max(device.to, device.target ?? device.to),
-    })),
+    devices: pictureDevices(reading),
     bars: barsOf(phrase),
     findings: findings.filter(({ severity }) => severity === 'warning' || severity === 'error'),
     says: phrase.says,
@@ -177,25 +171,4 @@ function brokenDefinition(phrase: Phrase, all: readonly Finding[], { slices, def
   const places = slices.filter(({ parsed: { item } }) => (item.kind === 'changes' || item.kind === 'cell') && used.has(item));
   const error = all.find(({ severity, start }) => severity === 'error' && places.some((place) => start >= place.start && start < place.start + place.parsed.text.length));
   return error === undefined ? null : plain(error);
-}
-
-function heading(reading: Reading, pitch: ScoreOptions['pitch']): string {
-  const { phrase } = reading;
-  const { key, tempo, part, level } = phrase;
-  const meter = phrase.bars[0]?.meter;
-  const feel = tempo.feel === 'swing' && tempo.ratio !== null ? `swing ${tempo.ratio.join(':')}` : tempo.feel;
-  return [
-    key === null ? null : keyWords(key, keyAsWritten(reading, { pitch, degrees: false, words: 'notes' })!),
-    meter === undefined ? null : `${meter.beats}/${meter.unit}`,
-    // In compound meters nothing swings.
-    meter?.compound === true ? `${tempo.bpm} beats a minute` : `${tempo.bpm} ${feel}`,
-    part.name === 'concert' ? null : part.label,
-    level === null ? null : `level ${level}`,
-  ].filter((part) => part !== null).join(', ');
-}
-
-/** The key as it sounds, and the one in which a part reads it, where that is another. */
-function keyWords(sounding: Key, written: Key): string {
-  const [sounds, reads] = [formatKey(sounding), formatKey(written)];
-  return sounds === reads ? sounds : `${sounds} (written in ${reads})`;
 }

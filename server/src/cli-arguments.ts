@@ -1,0 +1,102 @@
+/** The arguments of the command line: what can be given to which command, and what they mean. */
+import { parseArgs } from 'node:util';
+import type { MidiOptions } from './exports/midi';
+import type { MusicXmlOptions } from './exports/musicxml';
+import { DEFAULT_HANDOUT, EXTRAS, SHEETS, shows, type Extra, type HandoutOptions } from './handout/types';
+import { CannotRun } from './read-text';
+import { nearestPartNames, partByName, PARTS } from './theory/part';
+import { formatNoteName, parseNoteName } from './theory/pitch';
+import type { PartName } from './theory/types';
+
+export const EXPORTS = ['musicxml', 'midi', 'html', 'pdf'] as const;
+export type ExportFormat = (typeof EXPORTS)[number];
+
+export type Values = ReturnType<typeof parse>['values'];
+
+export function readArguments(args: readonly string[]): ReturnType<typeof parse> {
+  try {
+    return parse(args);
+  } catch (error) {
+    throw new CannotRun(`${(error as Error).message.split('. ')[0]}. --help lists the options.`);
+  }
+}
+
+function parse(args: readonly string[]) {
+  return parseArgs({
+    args: [...args],
+    allowPositionals: true,
+    options: {
+      format: { type: 'string' }, profile: { type: 'string' }, write: { type: 'boolean' }, check: { type: 'boolean' },
+      help: { type: 'boolean', short: 'h' }, version: { type: 'boolean' }, stdio: { type: 'boolean' },
+      to: { type: 'string' }, out: { type: 'string' }, force: { type: 'boolean' }, pitch: { type: 'string' }, degrees: { type: 'boolean' }, straight: { type: 'boolean' }, keys: { type: 'string' },
+      sheet: { type: 'string' }, paper: { type: 'string' }, parts: { type: 'string' }, without: { type: 'string' },
+    },
+  });
+}
+
+type OptionName = keyof Values;
+
+/** The command that an option belongs to; of those of `export` the formats. */
+const OWNERS: readonly (readonly [OptionName, string, readonly ExportFormat[]])[] = [
+  ['write', 'format', []], ['check', 'format', []], ['stdio', 'serve', []], ['to', 'export', EXPORTS], ['out', 'export', EXPORTS], ['force', 'export', EXPORTS],
+  ['pitch', 'export', ['musicxml']], ['degrees', 'export', ['musicxml']], ['straight', 'export', ['midi']], ['keys', 'export', ['midi', 'html', 'pdf']],
+  ['sheet', 'export', ['html', 'pdf']], ['paper', 'export', ['html', 'pdf']], ['parts', 'export', ['html', 'pdf']], ['without', 'export', ['html', 'pdf']],
+];
+
+/** An option that does nothing here was meant for another command, or for another option; silence would hide that. */
+export function refuseStrayOptions(command: string, values: Values): void {
+  for (const [name, owner, formats] of OWNERS) {
+    if (values[name] === undefined) continue;
+    if (owner !== command) throw new CannotRun(`--${name} belongs to ${owner}, not to ${command}. --help lists the options.`);
+    const isOther = values.to !== undefined && EXPORTS.some((format) => format === values.to) && !formats.some((format) => format === values.to);
+    if (owner === 'export' && isOther) throw new CannotRun(`--${name} belongs to export --to ${formats.join(' or ')}. --help lists the options.`);
+  }
+  if ((command === 'format' || command === 'export') && values.format !== undefined) throw new CannotRun('--format belongs to check and explain. --help lists the options.');
+  if (values.write === true && values.check === true) throw new CannotRun('--write writes the files and --check leaves them as they are. Choose one.');
+}
+
+/** One of some words; left out: the first. */
+export function choice<T extends string>(name: string, value: string | undefined, allowed: readonly [T, ...T[]]): T {
+  if (value === undefined) return allowed[0];
+  const found = allowed.find((one) => one === value);
+  if (found === undefined) throw new CannotRun(`--${name} is ${allowed.join(' or ')}, not “${value}”.`);
+  return found;
+}
+
+export function musicXmlOptions({ pitch, degrees }: Values): MusicXmlOptions {
+  return { pitch: choice('pitch', pitch, ['written', 'concert']), degrees: degrees === true, words: 'sheet' };
+}
+
+export function midiOptions({ straight, keys }: Values): MidiOptions {
+  return { eighths: straight === true ? 'as-written' : 'as-played', keys: choice('keys', keys, ['written', 'all']) };
+}
+
+export function handoutOptions({ sheet, paper, keys, parts, without }: Values): HandoutOptions {
+  const options: HandoutOptions = {
+    sheet: choice('sheet', sheet, SHEETS), paper: choice('paper', paper, ['a4', 'letter']),
+    keys: keys === undefined || keys === 'written' ? 'written' : keys === 'all' ? 'all' : listed(keys).map(tonicNamed),
+    parts: parts === undefined ? DEFAULT_HANDOUT.parts : listed(parts).map(partNamed),
+    without: without === undefined ? [] : listed(without).map((name): Extra => choice('without', name, EXTRAS)),
+  };
+  const idle = options.without.find((extra) => !shows({ ...options, without: [] }, extra));
+  if (idle !== undefined) throw new CannotRun(`--without ${idle} does nothing: a ${options.sheet} sheet shows no ${idle}.`);
+  return options;
+}
+
+/** `C,F,Bb`: each once. */
+function listed(value: string): string[] {
+  return [...new Set(value.split(',').map((one) => one.trim()).filter((one) => one !== ''))];
+}
+
+function tonicNamed(name: string): string {
+  const tonic = parseNoteName(name);
+  if (tonic === null || Math.abs(tonic.alter) > 1) throw new CannotRun(`--keys is written, all or tonics such as C,F,Bb; “${name}” is none.`);
+  return formatNoteName(tonic);
+}
+
+function partNamed(name: string): PartName {
+  const part = partByName(name);
+  if (part !== null) return part.name;
+  const near = nearestPartNames(name);
+  throw new CannotRun(`--parts: there is no part “${name}”. ${near.length > 0 ? `Did you mean ${near.join(' or ')}?` : `The parts are ${PARTS.map((one) => one.name).join(', ')}.`}`);
+}

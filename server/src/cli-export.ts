@@ -1,0 +1,105 @@
+/** `export`: lessons in formats of the trade, and as handouts. */
+import { basename, extname, join, resolve } from 'node:path';
+import { readPhrase } from './analysis/read';
+import type { TheoryOptions } from './analysis/types';
+import { choice, EXPORTS, handoutOptions, midiOptions, musicXmlOptions, type ExportFormat, type Values } from './cli-arguments';
+import { UnplayableNote, writeMidiFile } from './exports/midi';
+import { writeMusicXml } from './exports/musicxml';
+import type { Sheet } from './handout/types';
+import { lessonTitle, openSnapshot } from './model/snapshot';
+import { CannotRun, STANDARD_INPUT, type Source } from './read-text';
+import { differentNames, writeNew, type Output } from './write-files';
+
+export interface ExportRequest {
+  readonly sources: readonly Source[];
+  /** The files, folders and `-` that were named. */
+  readonly named: readonly string[];
+  readonly values: Values;
+  readonly theory: TheoryOptions;
+}
+
+const ENDINGS: Readonly<Record<ExportFormat, string>> = { musicxml: '.musicxml', midi: '.mid', html: '.html', pdf: '.pdf' };
+
+/** Answers the exit code: 1 where something could not be done as asked, which is told on standard error. */
+export async function exportSources(request: ExportRequest): Promise<number> {
+  const { sources, named, values } = request;
+  if (values.to === undefined) throw new CannotRun(`export needs to be told the format. Write export --to ${EXPORTS.slice(0, -1).join(', --to ')} or --to ${EXPORTS.at(-1)}.`);
+  const format = choice('to', values.to, EXPORTS);
+  const { documents, notices } = format === 'html' || format === 'pdf' ? await handout(request, format) : { documents: sources.map((source) => musicOf(source, request, format)), notices: [] };
+  const { out } = values;
+  if (out === undefined) {
+    const [only] = documents;
+    if (only === undefined || documents.length > 1) throw new CannotRun('several files need a folder to be written to. Add --out DIR.');
+    if (format === 'pdf' && process.stdout.isTTY) throw new CannotRun('a PDF is nothing to read on a terminal. Add --out DIR, or --out FILE.pdf.');
+    process.stdout.write(only.content);
+  } else {
+    const outputs = placed(documents, out, ENDINGS[format]);
+    refuseOwnSources(outputs, sources);
+    const isTerminal = process.stdin.isTTY === true && process.stderr.isTTY === true && !named.includes(STANDARD_INPUT);
+    await writeNew(outputs, values.force === true ? 'overwrite' : isTerminal ? 'ask' : 'refuse');
+    for (const { file } of outputs) process.stdout.write(`wrote ${file}\n`);
+  }
+  for (const notice of notices) process.stderr.write(`phrasewright: ${notice}\n`);
+  return notices.length > 0 ? 1 : 0;
+}
+
+/** A document before it has its place: `file` is its name below the folder. */
+type Document = Output;
+
+/** In a folder, or the one document under the name that was given: `--out book.pdf`. */
+function placed(documents: readonly Document[], out: string, ending: string): Output[] {
+  const isFile = extname(out).toLowerCase() === ending;
+  if (isFile && documents.length > 1) throw new CannotRun(`several files cannot all be written to ${out}. Name a folder with --out DIR.`);
+  if (isFile) return documents.map(({ content }) => ({ file: out, content }));
+  const names = differentNames(documents.map(({ file }) => file));
+  return documents.map(({ content }, i) => ({ file: join(out, names[i]!), content }));
+}
+
+/** No export takes the place of the lesson it is made of. */
+function refuseOwnSources(outputs: readonly Output[], sources: readonly Source[]): void {
+  const own = new Set(sources.map(({ file }) => resolve(file)));
+  const lost = outputs.find(({ file }) => own.has(resolve(file)));
+  if (lost !== undefined) throw new CannotRun(`${lost.file}: this is the lesson itself. Choose another --out.`);
+}
+
+/** One document a lesson; its title, or its file's name, is the document's title. */
+function musicOf(source: Source, { values, theory }: ExportRequest, format: 'musicxml' | 'midi'): Document {
+  const snapshot = openSnapshot(source.file, 1, source.text);
+  const title = lessonTitle(snapshot) || basename(source.name);
+  const readings = snapshot.phrases.map(({ phrase }) => readPhrase(phrase, theory));
+  const file = source.name + ENDINGS[format];
+  if (format === 'musicxml') return { file, content: writeMusicXml(readings, title, musicXmlOptions(values)) };
+  try {
+    return { file, content: writeMidiFile(readings, title, midiOptions(values)) };
+  } catch (error) {
+    if (!(error instanceof UnplayableNote)) throw error;
+    throw new CannotRun(`${source.file}: ${error.message}`);
+  }
+}
+
+/** All lessons as one book. */
+async function handout({ sources, named, values, theory }: ExportRequest, to: 'html' | 'pdf'): Promise<{ readonly documents: Document[]; readonly notices: readonly string[] }> {
+  const options = handoutOptions(values);
+  const isTold = process.stderr.isTTY === true;
+  // What starts the worker is loaded by handouts alone.
+  const { handOut } = await import('./hand-out');
+  try {
+    const { bytes, notices } = await handOut({ lessons: sources.map(({ name, text }) => ({ name: basename(name), text })), options, to, theory }, {
+      onProgress: (done, total) => {
+        if (isTold) process.stderr.write(`\r${done} of ${total} phrases${done === total ? '\n' : ''}`);
+      },
+    });
+    return { documents: [{ file: `${bookName(named, sources)}${SHEET_ENDINGS[options.sheet]}${ENDINGS[to]}`, content: bytes }], notices };
+  } catch (error) {
+    throw new CannotRun(error instanceof Error ? error.message : String(error));
+  }
+}
+
+const SHEET_ENDINGS: Readonly<Record<Sheet, string>> = { teacher: '', student: '-student', answers: '-answers' };
+
+/** A book of one lesson, or of one folder, has its name. */
+function bookName(named: readonly string[], sources: readonly Source[]): string {
+  const [only, more] = sources;
+  if (only !== undefined && more === undefined) return basename(only.name);
+  return named.length === 1 ? basename(resolve(named[0]!)) : 'handout';
+}

@@ -1,0 +1,135 @@
+/** A handout as a row of blocks: lessons, part by part, each phrase in its keys. */
+import type { TheoryOptions } from '../analysis/types';
+import { barParagraphs, walkthrough } from '../explain/walkthrough';
+import { lessonTitle, openSnapshot, type Snapshot } from '../model/snapshot';
+import type { Engraver } from '../picture/engraver';
+import { wordsOf, type Words } from '../picture/emphasis';
+import { partByName } from '../theory/part';
+import type { PartName } from '../theory/types';
+import { phraseHeading } from './heading';
+import { paperOf } from './paper';
+import { systemsOf } from './pictures';
+import { shows, type Block, type Handout, type HandoutOptions, type LessonText } from './types';
+import { versionsOf, type Version } from './versions';
+
+export interface Tools {
+  readonly theory: TheoryOptions;
+  readonly engraver: Engraver;
+  /** Called after each phrase in each part. */
+  readonly onProgress: (done: number, total: number) => void;
+}
+
+/** So many phrases have a table of contents. */
+const CONTENTS_FROM = 5;
+
+/** Makes a handout. Throws an error that names the phrase where one cannot be engraved. */
+export function makeHandout(lessons: readonly LessonText[], options: HandoutOptions, tools: Tools): Handout {
+  const books = lessons.map(({ name, text }, i): Book => {
+    const snapshot = openSnapshot(name, 1, text);
+    return { snapshot, title: lessonTitle(snapshot) || name, index: i };
+  });
+  const parts = options.parts.length === 0 ? [null] : options.parts;
+  const sections = parts.flatMap((part) => books.map((book) => ({ book, part })));
+  const total = sections.reduce((sum, { book }) => sum + book.snapshot.phrases.length, 0);
+  const notices: string[] = [];
+  let done = 0;
+  const made = sections.map((section) => sectionOf(section, options, tools, notices, () => tools.onProgress((done += 1), total)));
+  const blocks = total < CONTENTS_FROM ? made.flat() : withContents(made);
+  return { title: books.map(({ title }) => title).join(', '), blocks, notices: [...new Set(notices)] };
+}
+
+interface Book {
+  readonly snapshot: Snapshot;
+  readonly title: string;
+  readonly index: number;
+}
+
+interface Section {
+  readonly book: Book;
+  /** Null: each phrase for the part it names. */
+  readonly part: PartName | null;
+}
+
+/** The contents stand before the first phrase. */
+function withContents(sections: readonly (readonly Block[])[]): Block[] {
+  const entries = sections.flat().flatMap((block): Extract<Block, { kind: 'contents' }>['entries'] => {
+    if (block.kind === 'section') return sections.length === 1 ? [] : [{ id: block.id, words: block.name, level: 0 }];
+    return block.kind === 'phrase' && block.listed !== null ? [{ id: block.id, words: block.listed, level: sections.length === 1 ? 0 : 1 }] : [];
+  });
+  const [first = [], ...others] = sections;
+  const at = first.findIndex(({ kind }) => kind === 'phrase');
+  const before = at < 0 ? first : first.slice(0, at);
+  return [...before, { kind: 'contents', entries }, ...first.slice(before.length), ...others.flat()];
+}
+
+function sectionOf({ book, part }: Section, options: HandoutOptions, { theory, engraver }: Tools, notices: string[], onPhrase: () => void): Block[] {
+  const { snapshot, title, index } = book;
+  const id = `${part ?? 'lesson'}-${index + 1}`;
+  const label = part === null ? '' : partByName(part)!.label;
+  const joined = (words: readonly string[], by: string): string => words.filter((one) => one !== '').join(by);
+  const note = joined([label, SHEET_WORDS[options.sheet]], ': ');
+  const name = joined([title, label, options.sheet === 'answers' ? 'answers' : ''], ', ');
+  const blocks: Block[] = [{ kind: 'section', id, title, note, name }, { kind: 'names' }];
+  if (shows(options, 'says')) blocks.push(...aboutOf(snapshot).map((text): Block => ({ kind: 'prose', words: wordsOf(text) })));
+  for (const [i, placed] of snapshot.phrases.entries()) {
+    const { versions, notices: told } = versionsOf({ snapshot, placed }, part, options.keys, theory);
+    notices.push(...told);
+    versions.forEach((version, k) => {
+      const error = version.findings.find(({ severity }) => severity === 'error');
+      if (error !== undefined) notices.push(`“${placed.phrase.name}” has an error, so its notes may not all be there: ${error.message}`);
+      blocks.push(...phraseBlocks(version, `${id}-${i + 1}-${k + 1}`, k === 0 ? 'whole' : 'notes', { options, engraver }));
+    });
+    onPhrase();
+  }
+  return blocks;
+}
+
+/** Of the same length on sheet and answers, so that their pages are alike. */
+const SHEET_WORDS: Readonly<Record<HandoutOptions['sheet'], string>> = { teacher: '', student: 'write the degree of each note in its box', answers: 'answers' };
+
+function aboutOf({ slices }: Snapshot): string[] {
+  const lesson = slices.map(({ parsed }) => parsed.item).find((item) => item.kind === 'lesson');
+  return lesson === undefined ? [] : lesson.rows.flatMap((row) => ((row.kind === 'about' || row.kind === 'say') && row.text !== null && row.text.value !== '' ? [row.text.value] : []));
+}
+
+/** What is told of a phrase is true in every key: it is told with the first. */
+function phraseBlocks({ reading, asRead, findings, key }: Version, id: string, what: 'whole' | 'notes', { options, engraver }: { readonly options: HandoutOptions; readonly engraver: Engraver }): Block[] {
+  const { phrase } = reading;
+  const name = phrase.name === '' ? 'A phrase without a name' : phrase.name;
+  const title: Block = {
+    kind: 'phrase', id, name: key === null ? name : `${name} – ${key}`, heading: phraseHeading(reading, 'written'),
+    // A phrase in several keys is listed once.
+    listed: what === 'whole' ? name : null,
+  };
+  const systems = systemsNamed(name, () => (phrase.bars.length === 0 ? [] : systemsOf(reading, findings.map(({ severity, about, start, end }) => ({ severity, note: about?.note ?? null, start, end })), paperOf(options.paper), engraver, options)));
+  const told = findings.filter(({ severity }) => severity === 'warning' || severity === 'error');
+  const blocks: Block[] = [title, { kind: 'systems', systems }];
+  if (shows(options, 'findings')) blocks.push(...list('Findings', told.map(({ message, about }) => (about === null ? message : `${placeWords(reading, about.note)}${message}`))));
+  if (what === 'notes') return blocks;
+  if (shows(options, 'says')) blocks.push(...asRead.phrase.says.map((say): Block => ({ kind: 'prose', words: wordsOf(say) })));
+  const { setting, telling, claims } = walkthrough(asRead);
+  if (shows(options, 'walkthrough') && phrase.notes.length > 0) blocks.push({ kind: 'label', words: 'Walk-through' }, ...[setting, ...barParagraphs(telling)].map((text): Block => ({ kind: 'prose', words: plain(text) })));
+  if (shows(options, 'claims')) blocks.push(...list('Claims', claims));
+  return blocks;
+}
+
+function systemsNamed<T>(name: string, draw: () => T): T {
+  try {
+    return draw();
+  } catch (error) {
+    throw new Error(`“${name}” could not be engraved: ${error instanceof Error ? error.message : String(error)}`, { cause: error });
+  }
+}
+
+function placeWords({ phrase }: Version['reading'], note: number): string {
+  const bar = phrase.notes[note]?.bar ?? 0;
+  return bar === 0 ? '' : `Bar ${bar}: `;
+}
+
+function list(label: string, items: readonly string[]): Block[] {
+  return items.length === 0 ? [] : [{ kind: 'label', words: label }, ...items.map((words): Block => ({ kind: 'item', words }))];
+}
+
+function plain(text: string): Words[] {
+  return [{ text, isStrong: false, isEmphasized: false }];
+}

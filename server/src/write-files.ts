@@ -1,0 +1,81 @@
+/** Writing what a command makes: whole files or none, and nothing that stands there already is lost unasked. */
+import { accessSync, constants, mkdirSync, realpathSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { dirname, extname, join } from 'node:path';
+import { createInterface } from 'node:readline/promises';
+import { CannotRun, reasonOf } from './read-text';
+
+export interface Output {
+  readonly file: string;
+  readonly content: string | Uint8Array;
+}
+
+/** Writes new files, their folders too. Where one exists it asks, or, without a terminal or with standard input in use, refuses. Throws `CannotRun` before anything is written. */
+export async function writeNew(outputs: readonly Output[], existing: 'overwrite' | 'ask' | 'refuse'): Promise<void> {
+  const there = outputs.map(({ file }) => file).filter(exists);
+  if (there.length > 0 && existing !== 'overwrite' && !(existing === 'ask' && await isAgreed(there))) {
+    throw new CannotRun(`${there.join(', ')}: ${there.length === 1 ? 'this file exists' : 'these files exist'} already; nothing was written. Add --force to overwrite, or choose another --out.`);
+  }
+  for (const folder of new Set(outputs.map(({ file }) => dirname(file)))) makeFolder(folder);
+  replaceFiles(outputs);
+}
+
+/** Writes files, in place of those that exist: first all of them beside their places, then each into its place, so that none is ever half written. */
+export function replaceFiles(outputs: readonly Output[]): void {
+  const written: { readonly temporary: string; readonly target: string; readonly file: string }[] = [];
+  let current = '';
+  try {
+    for (const [i, { file, content }] of outputs.entries()) {
+      current = file;
+      // A link stays a link; a file keeps who may read it.
+      const target = exists(file) ? realpathSync(file) : file;
+      if (exists(target)) accessSync(target, constants.W_OK);
+      if (exists(target) && statSync(target).isDirectory()) throw new CannotRun(`${file}: this is a folder. Choose another name.`);
+      const temporary = join(dirname(target), `.${process.pid}-${i}${extname(target)}.part`);
+      written.push({ temporary, target, file });
+      writeFileSync(temporary, content, { mode: exists(target) ? statSync(target).mode : 0o666 });
+    }
+    for (const { temporary, target, file } of written) {
+      current = file;
+      renameSync(temporary, target);
+    }
+  } catch (error) {
+    for (const { temporary } of written) rmSync(temporary, { force: true });
+    throw error instanceof CannotRun ? error : new CannotRun(`${current}: ${reasonOf(error)}.`);
+  }
+}
+
+function exists(file: string): boolean {
+  return statSync(file, { throwIfNoEntry: false }) !== undefined;
+}
+
+function makeFolder(folder: string): void {
+  try {
+    mkdirSync(folder, { recursive: true });
+  } catch (error) {
+    throw new CannotRun(`${folder}: ${reasonOf(error)}.`);
+  }
+}
+
+async function isAgreed(files: readonly string[]): Promise<boolean> {
+  const terminal = createInterface({ input: process.stdin, output: process.stderr });
+  try {
+    const answer = await terminal.question(`${files.join(', ')} ${files.length === 1 ? 'exists' : 'exist'} already. Overwrite? [y/N] `);
+    return /^y(?:es)?$/i.test(answer.trim());
+  } finally {
+    terminal.close();
+  }
+}
+
+/** Different names for what would have the same, be it in capitals (some disks do not tell them apart): `waltz.mid`, `waltz-2.mid`. */
+export function differentNames(names: readonly string[]): string[] {
+  const taken = new Set<string>();
+  return names.map((name) => {
+    const end = extname(name);
+    const stem = name.slice(0, name.length - end.length);
+    let free = name;
+    // A name that another file really has is not given away.
+    for (let count = 2; taken.has(free.toLowerCase()) || (free !== name && names.includes(free)); count += 1) free = `${stem}-${count}${end}`;
+    taken.add(free.toLowerCase());
+    return free;
+  });
+}

@@ -1,9 +1,9 @@
 import { formatNoteName } from '../../theory/pitch';
 import type { Assist } from '../assist';
-import { soundTarget } from './lead-in';
-import { offerPlan } from '../writing/flagged';
-import { replacedWords } from './room';
+import { offerPlan } from '../writing/offer-plan';
 import { isRewritable, slotsAsWritten, type NewSlot } from '../writing/plan';
+import { soundTarget } from './lead-in';
+import { replacedWords } from './room';
 
 export const anticipation: Assist = {
   id: 'anticipation',

@@ -1,11 +1,7 @@
 /** An embellishment of each note of a selection: worked out from the last note to the first, each on the text that the one before left. */
-import { applyEdits } from '../../../../grammar/printer';
-import { parseSlice } from '../../../../grammar/parser';
-import { readPhrase } from '../../analysis/read';
-import { buildPhrase } from '../../model/build';
 import type { TextEdit } from '../../../../grammar/tree';
-import { editsOfOffer, type Assist, type AssistContext, type Offer } from '../assist';
-import { sorted } from '../writing/whole-phrase';
+import type { Assist, AssistContext, Offer } from '../assist';
+import { afterOffer } from '../writing/after-offer';
 
 /** What an assist offers for a selection of several notes: its own offers for a stretch, and each embellishment done to all. */
 export function eachOffers(assist: Assist, context: AssistContext): readonly Offer[] {
@@ -30,14 +26,6 @@ function toEach(assist: Assist, context: AssistContext, each: string): Offer {
     return [shortest(context.placed.phrase.text, done.placed.phrase.text)];
   };
   return { title: each, edits, repairs: null, preferred: false };
-}
-
-/** The context with the offer's edits made; notes before them keep their numbers. */
-export function afterOffer(context: AssistContext, offer: Offer): AssistContext {
-  const slice = parseSlice(applyEdits(context.placed.phrase.text, sorted(editsOfOffer(offer))));
-  if (slice.item.kind !== 'phrase') return context;
-  const { phrase } = buildPhrase(slice, slice.item, context.snapshot.definitions);
-  return { ...context, placed: { start: context.placed.start, phrase }, reading: readPhrase(phrase, context.options) };
 }
 
 /** One edit from a text to another, without the words they share at both ends: an edit that ended inside a note would say that its rest stayed. */

@@ -2,10 +2,11 @@ import { isBasicTone } from '../../analysis/vocabulary';
 import { formatNoteName, midi, pitchInText } from '../../theory/pitch';
 import type { Pitch, Scale } from '../../theory/types';
 import type { Assist, AssistContext, Offer } from '../assist';
-import { leadsAlready } from './lead-in';
-import { offerPlan } from '../writing/flagged';
 import { leaningNote, scaleNoteBeside } from '../writing/neighbours';
-import { editsOf, isRewritable, pitchText, readable, shownNames, slotsAsWritten, verified, type NewSlot } from '../writing/plan';
+import { offerPlan } from '../writing/offer-plan';
+import { editsOf, isRewritable, pitchText, readable, shownNames, slotsAsWritten, type NewSlot } from '../writing/plan';
+import { verified } from '../writing/verified';
+import { leadsAlready } from './lead-in';
 import { makeRoom } from './room';
 import { targetHere, type Target } from './target';
 

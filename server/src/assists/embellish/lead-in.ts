@@ -4,7 +4,7 @@ import { deviceName } from '../../explain/device-words';
 import { midi } from '../../theory/pitch';
 import type { Pitch } from '../../theory/types';
 import type { AssistContext, Offer } from '../assist';
-import { offerPlan } from '../writing/flagged';
+import { offerPlan } from '../writing/offer-plan';
 import { isRewritable, slotsAsWritten } from '../writing/plan';
 import { makeRoom } from './room';
 import { targetHere, type Target } from './target';

@@ -1,10 +1,10 @@
 import { formatNoteName, midi } from '../../theory/pitch';
 import type { Pitch } from '../../theory/types';
 import type { Assist, AssistContext, Offer } from '../assist';
-import { soundTarget } from './lead-in';
-import { offerPlan } from '../writing/flagged';
 import { leaningNote, scaleNoteBeside } from '../writing/neighbours';
+import { offerPlan } from '../writing/offer-plan';
 import { isRewritable, shownNames, type NewSlot } from '../writing/plan';
+import { soundTarget } from './lead-in';
 import type { Target } from './target';
 
 export const neighbourTone: Assist = {

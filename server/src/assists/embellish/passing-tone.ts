@@ -1,9 +1,9 @@
 import { formatNoteName, midi } from '../../theory/pitch';
 import type { Pitch } from '../../theory/types';
 import type { Assist } from '../assist';
-import { leadInto, soundTarget } from './lead-in';
 import { leaningNote, scaleNoteBeside } from '../writing/neighbours';
 import { shownNames } from '../writing/plan';
+import { leadInto, soundTarget } from './lead-in';
 import type { Target } from './target';
 
 export const passingTone: Assist = {

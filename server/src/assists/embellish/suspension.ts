@@ -1,8 +1,8 @@
 import { formatNoteName } from '../../theory/pitch';
 import type { Assist } from '../assist';
-import { soundTarget } from './lead-in';
-import { offerPlan } from '../writing/flagged';
+import { offerPlan } from '../writing/offer-plan';
 import type { NewSlot } from '../writing/plan';
+import { soundTarget } from './lead-in';
 
 export const suspension: Assist = {
   id: 'suspension',

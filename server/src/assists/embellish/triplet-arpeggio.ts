@@ -1,10 +1,10 @@
 import { formatNoteName, midi } from '../../theory/pitch';
 import type { Pitch } from '../../theory/types';
 import type { Assist } from '../assist';
-import { soundTarget } from './lead-in';
-import { offerPlan } from '../writing/flagged';
 import { chordToneBeside } from '../writing/neighbours';
+import { offerPlan } from '../writing/offer-plan';
 import { isRewritable, slotsAsWritten } from '../writing/plan';
+import { soundTarget } from './lead-in';
 
 export const tripletArpeggio: Assist = {
   id: 'triplet-arpeggio',

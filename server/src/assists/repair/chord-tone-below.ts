@@ -1,7 +1,8 @@
 import { formatNoteName } from '../../theory/pitch';
 import type { Assist } from '../assist';
-import { flaggedNote, withPitch } from '../writing/flagged';
+import { flaggedNote } from '../writing/flagged';
 import { chordToneBeside } from '../writing/neighbours';
+import { withPitch } from './with-pitch';
 
 export const chordToneBelow: Assist = {
   id: 'chord-tone-below',

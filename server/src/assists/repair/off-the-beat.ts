@@ -1,7 +1,8 @@
 import type { PlacedGroup } from '../../model/types';
 import { formatNoteName } from '../../theory/pitch';
 import type { Assist, AssistContext, Offer } from '../assist';
-import { flaggedNote, offerPlan, type Flagged } from '../writing/flagged';
+import { flaggedNote, type Flagged } from '../writing/flagged';
+import { offerPlan } from '../writing/offer-plan';
 import { isRewritable, slotsAsWritten, type NewSlot } from '../writing/plan';
 
 export const offTheBeat: Assist = {

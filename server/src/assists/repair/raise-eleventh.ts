@@ -1,7 +1,8 @@
 import { figureName } from '../../theory/figure';
 import { formatNoteName, nearestOctave } from '../../theory/pitch';
 import type { Assist } from '../assist';
-import { flaggedNote, withPitch } from '../writing/flagged';
+import { flaggedNote } from '../writing/flagged';
+import { withPitch } from './with-pitch';
 
 export const raiseEleventh: Assist = {
   id: 'raise-eleventh',

@@ -1,10 +1,11 @@
-import type { ChordWord, OverRow, TextEdit } from '../../../../grammar/tree';
+import type { ChordWord, TextEdit } from '../../../../grammar/tree';
 import { plainSigns, readChord } from '../../theory/chord';
 import { functionInKey } from '../../theory/key';
 import { formatNoteName, sameName } from '../../theory/pitch';
 import { isRoman, readRoman } from '../../theory/roman';
 import type { Key } from '../../theory/types';
 import type { Assist } from '../assist';
+import { chordsOf } from '../writing/changes-text';
 import { rowHere } from '../writing/row-keyword';
 import { sameSound } from '../writing/same-sound';
 
@@ -19,11 +20,6 @@ export const chordsInNumerals: Assist = {
     return sameSound(context, chordsOf(row).flatMap((word) => asNumeral(word, key)), 'Write the chords as Roman numerals');
   },
 };
-
-/** The chord words of a row. */
-export function chordsOf(row: OverRow): ChordWord[] {
-  return row.bars.flatMap((bar) => bar.shares).filter((share): share is ChordWord => share.kind === 'chord');
-}
 
 /** A chord symbol as the numeral that reads back as the same chord; nothing where there is none. */
 function asNumeral({ symbol }: ChordWord, key: Key): TextEdit[] {

@@ -5,8 +5,8 @@ import type { Direction } from '../../../../grammar/tree';
 import type { Assist, AssistContext } from '../assist';
 import { definitionEdit, freshName } from '../writing/definitions';
 import { isRewritable } from '../writing/plan';
-import { directionTo } from '../writing/score';
 import { keepsSound } from '../writing/same-sound';
+import { directionTo } from '../writing/score';
 
 export const extractCell: Assist = {
   id: 'extract-cell',

@@ -2,11 +2,11 @@ import type { TextEdit } from '../../../../grammar/tree';
 import { readPhrase } from '../../analysis/read';
 import type { PlacedPhrase } from '../../model/snapshot';
 import type { Assist, AssistContext, Offer } from '../assist';
-import { afterOffer } from '../embellish/each';
-import { lineInDegrees } from './line-in-degrees';
-import { lineInPitches } from './line-in-pitches';
+import { afterOffer } from '../writing/after-offer';
 import { isAtTitle } from '../writing/phrase-title';
 import { lineRows } from '../writing/whole-phrase';
+import { lineInDegrees } from './line-in-degrees';
+import { lineInPitches } from './line-in-pitches';
 
 export const fileLines: Assist = {
   id: 'file-lines',

@@ -1,7 +1,7 @@
-import { contains } from '../writing/selection';
 import type { Assist } from '../assist';
 import { cellText, writtenOut } from '../writing/cells';
 import { keepsSound } from '../writing/same-sound';
+import { contains } from '../writing/selection';
 import { lineRows } from '../writing/whole-phrase';
 
 export const inlineCell: Assist = {

@@ -1,6 +1,6 @@
 import { isRoman, readRoman } from '../../theory/roman';
 import type { Assist } from '../assist';
-import { chordsOf } from './chords-in-numerals';
+import { chordsOf } from '../writing/changes-text';
 import { rowHere } from '../writing/row-keyword';
 import { sameSound } from '../writing/same-sound';
 

@@ -3,8 +3,8 @@ import { deviceName } from '../../explain/device-words';
 import { formatNoteName } from '../../theory/pitch';
 import type { Assist } from '../assist';
 import { lineText } from '../writing/kept-bars';
-import { adornment, without } from './reduction';
 import { isWhole, replacing } from '../writing/whole-phrase';
+import { adornment, without } from './reduction';
 
 export const simplify: Assist = {
   id: 'simplify',

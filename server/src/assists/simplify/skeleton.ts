@@ -1,9 +1,9 @@
 import type { Assist } from '../assist';
 import { lineText } from '../writing/kept-bars';
 import { isAtTitle } from '../writing/phrase-title';
-import { others, skeletonNotes, without } from './reduction';
 import { rowAtKeyword } from '../writing/row-keyword';
 import { isWhole, replacing } from '../writing/whole-phrase';
+import { others, skeletonNotes, without } from './reduction';
 
 export const skeleton: Assist = {
   id: 'skeleton',

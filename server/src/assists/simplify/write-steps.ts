@@ -9,8 +9,8 @@ import type { Assist, AssistContext } from '../assist';
 import { copiesBefore } from '../writing/copies';
 import { lineText } from '../writing/kept-bars';
 import { isAtTitle } from '../writing/phrase-title';
-import { adornment, others, skeletonNotes, without } from './reduction';
 import { isWhole, readText, sorted, wholeLine } from '../writing/whole-phrase';
+import { adornment, others, skeletonNotes, without } from './reduction';
 
 export const writeSteps: Assist = {
   id: 'write-steps',

@@ -1,7 +1,8 @@
 import { devicesOf } from '../../analysis/devices/read';
 import { formatNoteName } from '../../theory/pitch';
 import type { Assist } from '../assist';
-import { offerPlan, placeOf } from '../writing/flagged';
+import { placeOf } from '../writing/flagged';
+import { offerPlan } from '../writing/offer-plan';
 import { slotsAsWritten, type NewSlot } from '../writing/plan';
 
 export const invertArpeggio: Assist = {

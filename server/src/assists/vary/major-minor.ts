@@ -8,14 +8,13 @@ import { isRoman, readRoman } from '../../theory/roman';
 import { midi, nearestOctave } from '../../theory/pitch';
 import type { Chord, Key, Pitch } from '../../theory/types';
 import type { Assist, AssistContext } from '../assist';
-import { carried, type Step } from './carry';
-import { definitionsWrittenOut } from '../writing/changes-text';
-import { chordsOf } from '../rewrite/chords-in-numerals';
+import { chordsOf, definitionsWrittenOut } from '../writing/changes-text';
 import { lineEditsOver } from '../writing/kept-bars';
 import { isAtTitle } from '../writing/phrase-title';
 import { rowHere } from '../writing/row-keyword';
 import { soundsOf } from '../writing/score';
 import { isWhole, readText, replacing, rewritten, sorted } from '../writing/whole-phrase';
+import { carried, type Step } from './carry';
 import { applyEdits } from '../../../../grammar/printer';
 
 export const majorMinor: Assist = {

@@ -9,9 +9,9 @@ import { shiftBetween, transposePitch, type Shift } from '../../theory/interval'
 import { formatNoteName, midi, parseNoteName, pitchInText } from '../../theory/pitch';
 import type { Key } from '../../theory/types';
 import type { AssistContext } from '../assist';
+import { readText } from '../writing/whole-phrase';
 import { movedProse } from './prose';
 import { hasAbsoluteChord, transposedText } from './transposing';
-import { readText } from '../writing/whole-phrase';
 
 export function keyWords(tonic: string, { mode }: Key): string {
   return `${tonic} ${mode}`;

@@ -1,9 +1,9 @@
 import { chroma, formatNoteName } from '../../theory/pitch';
 import type { Assist, AssistContext } from '../assist';
-import { carried, type Ground, type Step } from './carry';
 import { lineText } from '../writing/kept-bars';
 import { soundsOf, type Sound } from '../writing/score';
 import { isWhole, replacing } from '../writing/whole-phrase';
+import { carried, type Ground, type Step } from './carry';
 import type { ChordSpan } from '../../model/types';
 
 export const sequenceThrough: Assist = {

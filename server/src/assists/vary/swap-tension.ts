@@ -3,7 +3,8 @@ import { figureName, formatFigure } from '../../theory/figure';
 import { midi, nearestOctave } from '../../theory/pitch';
 import type { Figure } from '../../theory/types';
 import type { Assist } from '../assist';
-import { offerPlan, placeOf } from '../writing/flagged';
+import { placeOf } from '../writing/flagged';
+import { offerPlan } from '../writing/offer-plan';
 import { shownNames, slotsAsWritten } from '../writing/plan';
 
 export const swapTension: Assist = {

@@ -1,8 +1,8 @@
 import { homeKey, otherTonics } from '../../analysis/keys';
 import type { Assist } from '../assist';
-import { inKeyOf, keyWords } from './other-keys';
 import { rowHere } from '../writing/row-keyword';
 import { replacing } from '../writing/whole-phrase';
+import { inKeyOf, keyWords } from './other-keys';
 
 export const transpose: Assist = {
   id: 'transpose',

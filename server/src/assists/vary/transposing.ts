@@ -15,8 +15,8 @@ import type { Phrase } from '../../model/types';
 import type { Snapshot } from '../../model/snapshot';
 import { pitchedCellsWrittenOut } from '../writing/cells';
 import { definitionsWrittenOut } from '../writing/changes-text';
-import { movedProse } from './prose';
 import { sorted, wholeLine } from '../writing/whole-phrase';
+import { movedProse } from './prose';
 
 /**
  * The phrase's text moved by a shift; null where the tonic or a chord's root would need two accidentals (choose the enharmonic shift),

@@ -1,8 +1,8 @@
 import { homeKey, otherTonics } from '../../analysis/keys';
 import type { Assist, AssistContext, Offer } from '../assist';
 import { copiesAfter } from '../writing/copies';
-import { inKeyOf, shortKey, titled } from './other-keys';
 import { isAtTitle } from '../writing/phrase-title';
+import { inKeyOf, shortKey, titled } from './other-keys';
 
 export const twelveKeys: Assist = {
   id: 'twelve-keys',

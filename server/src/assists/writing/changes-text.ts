@@ -1,6 +1,6 @@
 /** Chords of an `over` row as text: of a `changes` definition, and of spans in time. */
 import Fraction from 'fraction.js';
-import type { OverRow, TextEdit } from '../../../../grammar/tree';
+import type { ChordWord, OverRow, TextEdit } from '../../../../grammar/tree';
 import type { ChordSpan, Phrase } from '../../model/types';
 import type { Snapshot } from '../../model/snapshot';
 import type { Measure } from './score';
@@ -64,4 +64,9 @@ function shared(onset: Fraction, length: Fraction, shares: number, symbols: read
     if (sounding === undefined) return 'N.C.';
     return i === 0 || sounding.onset.equals(at) ? sounding.text : '/';
   });
+}
+
+/** The chord words of a row. */
+export function chordsOf(row: OverRow): ChordWord[] {
+  return row.bars.flatMap((bar) => bar.shares).filter((share): share is ChordWord => share.kind === 'chord');
 }

@@ -1,4 +1,4 @@
-/** A suggested level, 1 (plain) to 5 (demanding), with its reasons, so that a collection can be graded. */
+/** A suggested level, 1 (simple) to 5 (demanding), with its reasons, so that a collection can be graded. */
 import type { Reading } from '../analysis/types';
 import { MEASURES } from './level-measures';
 

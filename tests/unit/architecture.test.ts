@@ -74,6 +74,14 @@ test('the PDF library is known to the worker of handouts alone, which nobody imp
   expect(handout.filter(({ to }) => to.startsWith('node:') || !to.includes('/'))).toEqual([]);
 });
 
+test('the code actions of one purpose do not import those of another: what they share is how edits are written', () => {
+  const folderOf = (path: string): string => /^server\/src\/assists\/([^/]+)\//.exec(path)?.[1] ?? '';
+  const within = IMPORTS.filter(({ from, to }) => folderOf(from) !== '' && to.startsWith('server/src/assists/'));
+  expect(within.length).toBeGreaterThan(100);
+  const allowed = ({ from, to }: Import): boolean => folderOf(to) === folderOf(from) || (folderOf(from) !== 'writing' && folderOf(to) === 'writing') || to === 'server/src/assists/assist';
+  expect(within.filter((one) => !allowed(one))).toEqual([]);
+});
+
 test('no two files import each other, but for their types', () => {
   const edges = new Map<string, Set<string>>();
   for (const { from, to, typeOnly } of IMPORTS) {

@@ -7,7 +7,7 @@ import { groupedBy } from '../model/grouped';
 import { formatKey } from '../theory/key';
 import { formatNoteName } from '../theory/pitch';
 import { levelOf } from './level';
-import { listed } from './note-words';
+import { listed, plural } from './note-words';
 import { tellNotes } from './telling/notes';
 import { tell, type Sentence } from './telling/tell';
 
@@ -66,10 +66,6 @@ function articleOf(words: string): string {
 /** A numeral is read as a number: `a ii–V–I`. */
 function withArticle(words: string): string {
   return words === 'free changes' ? words : `${articleOf(words)} ${words}`;
-}
-
-export function plural(count: number, word: string): string {
-  return `${count} ${word}${count === 1 ? '' : 's'}`;
 }
 
 /** One paragraph a bar that is told: `Bar 2: …`. */

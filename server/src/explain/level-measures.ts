@@ -3,6 +3,7 @@ import type Fraction from 'fraction.js';
 import { homeKey } from '../analysis/keys';
 import type { NoteReading, Reading } from '../analysis/types';
 import { isBasicTone, isDominant } from '../analysis/vocabulary';
+import { groupedBy } from '../model/grouped';
 import { barLineOf, lastNotAfter } from '../model/time';
 import type { Bar, Note, Phrase } from '../model/types';
 import { fifthsOf } from '../theory/key';
@@ -45,8 +46,9 @@ export const MEASURES: readonly Measure[] = [
 /** Of the busiest bar: one that rests does not make another slower. */
 function speed(reading: Reading): Amount {
   const { notes, tempo } = reading.phrase;
-  const bars = wholeBars(reading).map((bar) => ({ bar, count: notes.filter((note) => isIn(note.onset, bar)).length }));
-  const busiest = bars.reduce((most, { bar, count }) => {
+  const byBar = groupedBy(notes, ({ bar }) => [bar]);
+  const busiest = wholeBars(reading).reduce((most, bar) => {
+    const count = byBar.get(bar.number)?.length ?? 0;
     const rate = count / seconds(bar.length.div(bar.meter.beat), tempo.bpm);
     return rate > most.rate ? { rate, count } : most;
   }, { rate: 0, count: 0 });
@@ -93,7 +95,10 @@ function syncopation(reading: Reading): Amount {
 
 function ties(reading: Reading): Amount {
   const { phrase } = reading;
-  const found = phrase.notes.filter((note) => phrase.bars.some(({ onset }) => onset.compare(note.onset) > 0 && onset.compare(end(note)) < 0));
+  const found = phrase.notes.filter((note) => {
+    const next = phrase.bars[lastNotAfter(phrase.bars, note.onset) + 1];
+    return next !== undefined && next.onset.compare(end(note)) < 0;
+  });
   return { amount: found.length / wholeBars(reading).length, words: `${plural(found.length, 'note')} tied over a bar line` };
 }
 
@@ -129,8 +134,8 @@ function keySounds({ tonic, mode }: Key): ReadonlySet<number> {
 }
 
 function range({ phrase }: Reading): Amount {
-  const heights = phrase.notes.map(({ midi }) => midi);
-  const size = Math.max(...heights) - Math.min(...heights);
+  const heights = phrase.notes.map(({ midi }) => midi).sort((a, b) => a - b);
+  const size = heights[heights.length - 1]! - heights[0]!;
   return { amount: size, words: `a range of ${sizeWords(size)}` };
 }
 
@@ -191,10 +196,6 @@ function wholeBars({ phrase: { bars } }: Reading): readonly Bar[] {
 function meterAt(time: Fraction, { bars }: Phrase): { readonly barLine: Fraction; readonly beat: Fraction; readonly compound: boolean; readonly pickup: boolean } {
   const bar = bars[lastNotAfter(bars, time)]!;
   return { barLine: barLineOf(bar), beat: bar.meter.beat, compound: bar.meter.compound, pickup: bar.pickup };
-}
-
-function isIn(time: Fraction, { onset, length: size }: Bar): boolean {
-  return time.compare(onset) >= 0 && time.compare(onset.add(size)) < 0;
 }
 
 function end({ onset, duration }: Note): Fraction {

@@ -73,9 +73,24 @@ export function progressionsOf(reading: Reading): readonly Progression[] {
     .sort((a, b) => a.from - b.from || b.to - a.to);
 }
 
+/** The numerals of all chords of a phrase in its key, each once where it goes on; null without a key. */
+export function numeralsOf({ phrase, context }: Reading): readonly string[] | null {
+  return context.tonic === null ? null : stepsOf(context.harmonies, phrase).map(({ chord }) => numeral(chord, context.tonic!));
+}
+
 function numeral(chord: Chord, key: Key): string {
-  const plain = functionInKey(chord, key);
+  const plain = passing(chord, key) ?? functionInKey(chord, key);
   return chord.family === 'diminished-seventh' || chord.family === 'diminished' ? `${plain}°` : chord.family === 'half-diminished' ? `${plain}ø` : plain;
+}
+
+const DEGREES = ['i', 'ii', 'iii', 'iv', 'v', 'vi', 'vii'] as const;
+
+/** A diminished chord that is spelled on a raised degree leads up from it: C#° in C is #i°. Null for any other. */
+function passing({ family, root }: Chord, { tonic }: Key): string | null {
+  if (family !== 'diminished-seventh' && family !== 'diminished') return null;
+  const degree = 'CDEFGAB'.indexOf(root.letter) - 'CDEFGAB'.indexOf(tonic.letter);
+  const plain = transposeName(tonic, { diatonic: (degree + 7) % 7, chromatic: [0, 2, 4, 5, 7, 9, 11][(degree + 7) % 7]! });
+  return soundClass(chroma(root) - chroma(plain)) === 1 ? `#${DEGREES[(degree + 7) % 7]!}` : null;
 }
 
 function stepsOf(harmonies: readonly Harmony[], phrase: Phrase): Step[] {
@@ -347,7 +362,9 @@ function isModalVamp(chords: Chords): boolean {
   const isStep = [1, 2, 10, 11].includes(apart) && one.kind === two.kind;
   const falls = (from: Step, to: Step): boolean => from.kind === 'dominant' && [5, 11].includes(distanceUp(from.chord, to.chord));
   const isOpenTwoFive = isTwo(one) && two.kind === 'dominant' && apart === 5 && (chords.context.tonic === null ? steps.length < 4 : !isTonic(chords, one));
-  if ((steps.length < 3 && !isStep) || falls(one, two) || falls(two, one) || isOpenTwoFive) return false;
+  // i–iv–i moves within a minor key.
+  const isMinorFour = one.kind === 'minor' && two.kind === 'minor' && [5, 7].includes(apart);
+  if (isMinorFour || (steps.length < 3 && !isStep) || falls(one, two) || falls(two, one) || isOpenTwoFive) return false;
   const sounds = new Set([...one.chord.tones, ...two.chord.tones].map(({ name }) => chroma(name)));
   return Array.from({ length: 12 }, (_, root) => [0, 2, 4, 5, 7, 9, 11].map((tone) => (root + tone) % 12)).some((mode) => [...sounds].every((sound) => mode.includes(sound)));
 }

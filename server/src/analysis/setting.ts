@@ -1,5 +1,5 @@
 /** The harmonic setting of a phrase: the main one of its progressions (THEORY, section 7), and how people write them. */
-import { chroma } from '../theory/pitch';
+import { chroma, formatNoteName } from '../theory/pitch';
 import { progressionsOf, type Progression, type ProgressionId } from './progressions';
 import type { Reading } from './types';
 
@@ -50,8 +50,21 @@ export function settingOf(reading: Reading): Setting | null {
 }
 
 /** `turnaround (I–vi–ii–V)`; the key of one that is at home elsewhere than the phrase: `long ii–V–I in F major`. */
-export function progressionWords({ id, key, numerals }: Progression, { context }: Reading, keyName: string): string {
+export function progressionWords({ id, key, numerals }: Progression, reading: Reading, keyName: string): string {
+  const { context } = reading;
+  const mode = id.endsWith('-vamp') ? modeOfVamp(reading) : null;
+  if (mode !== null) return `${mode} vamp`;
   const words = id === 'turnaround' ? `turnaround (${numerals.join('–')})` : SETTING_WORDS[id];
   const elsewhere = context.tonic !== null && chroma(context.tonic.tonic) !== chroma(key.tonic);
   return elsewhere ? `${words.replace(/ in (?:major|minor)$/, '')} in ${keyName}` : words;
+}
+
+/** `F lydian`: the mode of a vamp where something says it: a scale that is written, the chord's own #11, or a key that is at home elsewhere. */
+function modeOfVamp({ phrase, scales, context }: Reading): string | null {
+  const index = phrase.spans.findIndex(({ chord }) => chord !== null);
+  const [span, scale] = [phrase.spans[index], scales[index]];
+  if (span === undefined || span.chord === null || scale == null) return null;
+  const isElsewhere = phrase.key !== null && context.vamp && chroma(phrase.key.tonic) !== chroma(scale.root);
+  const isWritten = span.statedScale !== null || (span.chord.family.startsWith('major') && span.chord.tones.some(({ interval }) => interval === 6));
+  return isElsewhere || isWritten ? `${formatNoteName(scale.root)} ${scale.name}` : null;
 }

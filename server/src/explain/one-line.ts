@@ -6,7 +6,7 @@ import { problemsOf } from '../rules/findings';
 import { capital } from '../rules/words';
 import { summaryOf } from './summary';
 import { plural } from './note-words';
-import { settingClause } from './walkthrough';
+import { settingClause, withArticle } from './walkthrough';
 
 /** What stands above a phrase is read at a glance, and an editor does not break it. */
 const LONGEST_LINE = 110;
@@ -33,7 +33,8 @@ export function oneLine(reading: Reading, syntax: readonly Problem[]): string {
 /** Length and mode are left out: the number of bars tells the one, the case of the numerals and the key the other. */
 function shortSetting(reading: Reading): string | null {
   const setting = settingOf(reading);
-  return setting === null ? null : SETTING_WORDS[setting].replace(/^(?:short|long) /, '').replace(/ in (?:major|minor)$/, '');
+  if (setting === null || setting === 'free') return setting === null ? null : SETTING_WORDS.free;
+  return withArticle(SETTING_WORDS[setting].replace(/^(?:short|long) /, '').replace(/ in (?:major|minor)$/, ''));
 }
 
 /** `8 chord tones, 1 tension of 9 notes`. */

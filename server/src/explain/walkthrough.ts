@@ -1,5 +1,5 @@
 /** The walk-through of a phrase: what a teacher says about it, bar by bar. */
-import { progressionsOf, type Progression } from '../analysis/progressions';
+import { numeralsOf, progressionsOf, type Progression } from '../analysis/progressions';
 import { mainProgression, progressionWords, settingOf } from '../analysis/setting';
 import { checkClaims } from '../analysis/claims/check';
 import type { Reading } from '../analysis/types';
@@ -36,36 +36,46 @@ export function walkthrough(reading: Reading, length: Length = 'bars'): Walkthro
   };
 }
 
-/** `2 bars in F major, over a blues`; `setting` is the harmonic setting in words. */
+/** `2 bars in F major, over a blues`; `setting` is the harmonic setting in words, with its article. */
 export function settingClause({ phrase, context }: Reading, setting: string | null): string {
   const home = phrase.key !== null ? `in ${formatKey(phrase.key)}` : context.tonic !== null && !context.vamp ? `heard in ${context.tonic.mode === 'major' ? formatNoteName(context.tonic.tonic) : formatKey(context.tonic)}` : null;
-  const parts = [home, setting === null ? null : `over ${withArticle(setting)}`].filter((part) => part !== null);
+  const parts = [home, setting === null ? null : `over ${setting}`].filter((part) => part !== null);
   return `${plural(phrase.bars.filter((bar) => bar.number > 0).length, 'bar')}${parts.length === 0 ? '' : ` ${parts.join(', ')}`}`;
+}
+
+/** A few chords of a key are told by their numerals. */
+const FEW_CHORDS = 4;
+
+function freeChanges(reading: Reading): string {
+  const numerals = numeralsOf(reading);
+  return numerals === null || numerals.length < 2 || numerals.length > FEW_CHORDS ? 'free changes' : numerals.join('–');
 }
 
 /** More than that is a list, and no sentence. */
 const MOST_PROGRESSIONS = 4;
 
-/** `long ii–V–I in major`; where there are several, or one is not the whole, with their bars: `short ii–V in F major (bar 3)`. */
+/** `a long ii–V–I in major`; where there are several, or one is not the whole, with their bars: `short ii–V in F major (bar 3)`. */
 function progressionsTold(reading: Reading): string {
   const all = progressionsOf(reading);
   const main = mainProgression(all);
-  if (main === null) return 'free changes';
+  if (main === null) return freeChanges(reading);
   const last = reading.phrase.bars[reading.phrase.bars.length - 1]!.number;
   const words = (one: Progression): string => progressionWords(one, reading, formatKey(one.key));
-  if (all.length === 1 && main.from === 1 && main.to === last) return words(main);
-  const told = all.length > MOST_PROGRESSIONS ? [main] : all;
-  const placed = told.map((one, i) => `${i === 0 ? '' : `${articleOf(words(one))} `}${words(one)} (${one.from === one.to ? `bar ${one.from}` : `bars ${one.from}–${one.to}`})`);
+  if (all.length === 1 && main.from === 1 && main.to === last) return withArticle(words(main));
+  // A turnaround names its passing chord by its numerals.
+  const named = all.filter((one) => one.id !== 'passing-diminished' || !all.some(({ id, from, to, numerals }) => id === 'turnaround' && from <= one.from && to >= one.to && numerals.some((numeral) => numeral.endsWith('°'))));
+  const told = named.length > MOST_PROGRESSIONS ? [main] : named;
+  const placed = told.map((one) => `${withArticle(words(one))} (${one.from === one.to ? `bar ${one.from}` : `bars ${one.from}–${one.to}`})`);
   return listed(placed);
 }
 
 function articleOf(words: string): string {
-  return /^[aeiou](?!i–)/.test(words) ? 'an' : 'a';
+  return /^(?:[aeiou](?!i–)|[AEF][b#]? )/.test(words) ? 'an' : 'a';
 }
 
 /** A numeral is read as a number: `a ii–V–I`. */
-function withArticle(words: string): string {
-  return words === 'free changes' ? words : `${articleOf(words)} ${words}`;
+export function withArticle(words: string): string {
+  return `${articleOf(words)} ${words}`;
 }
 
 /** One paragraph a bar that is told: `Bar 2: …`. */

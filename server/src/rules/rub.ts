@@ -10,6 +10,6 @@ export const rub: AnalysisRule = {
   example: 'phrase "Rub"\n  key  C major\n  over | Cmaj7 |\n  line | C5 F-C G E |\n',
   instead: 'phrase "Rub"\n  key  C major\n  over | Cmaj7 |\n  line | C5 F-E C E |\n',
   fix: 'Let it move by step to a chord tone, or mark it as intended with `!`.',
-  message: (facts) => `${opening(facts)}: ${reasonWords(facts)}. It passes if it moves by step; here it does not.`,
+  message: (facts) => `${opening(facts)}: ${reasonWords(facts)}. It passes if it goes on by step into the chord; here it does not.`,
   check: (reading) => verdictProblems(reading, 'rub', (verdict) => verdict.level === 'information'),
 };

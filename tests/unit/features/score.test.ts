@@ -187,7 +187,7 @@ describe('what is broken', () => {
 });
 
 test('the walk-through comes as paragraphs of plain text: the whole, bar by bar, in numbers; without notes there is none', () => {
-  const { walkthrough } = only(phrase('key C major; over | Dm7 | G7 |; line | D4 F A C5 | B4 ~ . . |'));
+  const { walkthrough } = only(phrase('key C major; over | Dm7 | G7 |; line | D4 F A C5 | G4 ~ D ~ |'));
   expect(walkthrough[0]!.sentences[0]!.text).toMatch(/^2 bars in C major/);
   expect(walkthrough.map(({ head }) => head).filter((head) => head !== '')).toEqual(['Bar 1', 'Bar 2']);
   expect(walkthrough[1]!.sentences[0]!.notes).toEqual([0, 1, 2, 3]);

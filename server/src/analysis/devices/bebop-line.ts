@@ -8,7 +8,7 @@ import { isChordTone, type Event } from './study';
 /** The half step that each bebop scale adds, above its root. */
 const ADDED: Partial<Record<ScaleName, number>> = { 'bebop dominant': 11, 'bebop major': 8, 'bebop dorian': 4 };
 
-/** Five notes or more wholly in a bebop scale, its added half step passing between two chord tones on beats (common practice). */
+/** Five notes or more wholly in a bebop scale, at least half of them by step, its added half step passing between two chord tones on beats (common practice). */
 export const bebopLine: Find = (study) =>
   scaleLines(study, {
     scales(chord) {
@@ -18,6 +18,7 @@ export const bebopLine: Find = (study) =>
       return chord.family.startsWith('major') ? [scale(root, 'bebop major')] : [];
     },
     isTold: (run, above, { name }) =>
+      run.filter((event, i) => i > 0 && isStep(run[i - 1]!, event)).length * 2 >= run.length - 1 &&
       run.some((event, i) => i > 0 && i < run.length - 1 && above[i] === ADDED[name] && isPassingHalfStep(event, run[i - 1]!, run[i + 1]!)),
   });
 

@@ -48,7 +48,10 @@ function bluesTonic({ context }: Reading): NoteName | null {
 function isBlue({ reading }: Study, run: readonly Event[], home: NoteName, name: Scale['name']): boolean {
   const above = run.map((event) => (chroma(event.note.pitch) - chroma(home) + 12) % 12);
   const isMinorKey = reading.context.tonic?.mode === 'minor';
-  const thirdOverMajor = !isMinorKey && run.some((event, i) => above[i] === 3 && event.chord!.tones.some(({ interval }) => interval === 4));
+  // A chord's own tone is not blue over it.
+  const isForeign = (event: Event): boolean => !event.chord!.tones.some(({ name: tone }) => chroma(tone) === chroma(event.note.pitch));
+  const hasBlueFifth = run.some((event, i) => above[i] === 6 && isForeign(event));
+  const thirdOverMajor = !isMinorKey && run.some((event, i) => above[i] === 3 && isForeign(event) && event.chord!.tones.some(({ interval }) => interval === 4));
   if (new Set(above).size < 4) return false;
-  return name === 'minor blues' ? above.includes(6) || thirdOverMajor : thirdOverMajor && above.includes(4);
+  return name === 'minor blues' ? hasBlueFifth || thirdOverMajor : thirdOverMajor && above.includes(4);
 }

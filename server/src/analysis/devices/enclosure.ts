@@ -1,4 +1,3 @@
-import type { Scale } from '../../theory/types';
 import { isBasicTone, isStep, move } from '../vocabulary';
 import { arpeggiates } from './arpeggio';
 import type { Find, Found } from './device';
@@ -31,20 +30,8 @@ function surrounds(notes: readonly Event[], target: Event): boolean {
   const above = offs.filter((off) => off > 0);
   const below = offs.filter((off) => off < 0);
   const closing = (side: readonly number[]): boolean => side.every((off, i) => i === 0 || Math.abs(off) < Math.abs(side[i - 1]!));
-  const near = notes.every((event) => isStep(target, event) || isScaleStep(target.scale, target, event));
+  const near = notes.every((event) => isStep(target, event));
   return above.length > 0 && below.length > 0 && above.length + below.length === notes.length && closing(above) && closing(below) && near;
-}
-
-/** The next note of the scale, where the scale leaps (an augmented second). */
-function isScaleStep(scale: Scale | null, target: Event, event: Event): boolean {
-  if (scale === null || Math.abs(move(target, event)) !== 3 || !inScale(scale, event)) return false;
-  const pitches = new Set(scale.tones.map((tone) => (((event.midi - target.midi > 0 ? 1 : -1) * (tone.interval - rootDistance(scale, target))) % 12 + 12) % 12));
-  return !pitches.has(1) && !pitches.has(2);
-}
-
-function rootDistance(scale: Scale, target: Event): number {
-  const tone = scale.tones.find(({ name }) => name.letter === target.note.pitch.letter && name.alter === target.note.pitch.alter);
-  return tone?.interval ?? 0;
 }
 
 /**

@@ -27,6 +27,8 @@ interface Statements {
 }
 
 const LONGEST_IN_BARS = 2;
+/** Notes of a model that need not begin on a beat each time. */
+const MOST_ACROSS = 4;
 
 function endOf({ from, size, count }: Statements): number {
   return from + size * count;
@@ -56,6 +58,8 @@ function statementsFrom(study: Study, from: number): Statements[] {
   for (let size = 2; from + 2 * size <= phrase.notes.length; size += 1) {
     const period = phrase.notes[from + size]!.onset.sub(phrase.notes[from]!.onset);
     if (period.compare(longest) > 0) break;
+    // Short figures may go across the beat; a long one that begins elsewhere in it is heard as something else.
+    if (size > MOST_ACROSS && !study.places.isOnBeat(phrase.notes[from + size]!.onset)) continue;
     const count = countStatements(study, from, size, period);
     if (count >= (size === 2 ? 3 : 2)) found.push({ from, size, count });
   }

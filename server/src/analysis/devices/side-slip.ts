@@ -13,7 +13,8 @@ export const sideSlip: Find = (study) => {
 function slips(study: Study, way: 1 | -1): Found[] {
   const found = runs(study, 4, (from, to) => from.span === to.span && isAside(from, way) && isAside(to, way));
   return found.flatMap((whole) => {
-    const run = whole.slice(whole.findIndex(isOutside), whole.findLastIndex(isOutside) + 1);
+    // It begins with a note that is outside; what both scales hold goes on with it.
+    const run = whole.slice(Math.max(0, whole.findIndex(isOutside)));
     if (run.length < 4 || run.filter(isOutside).length < 3) return [];
     const [home, back] = [before(study, run[0]!), after(study, run[run.length - 1]!)];
     if (home === null || back === null || !isInside(home) || !isInside(back)) return [];
@@ -26,8 +27,9 @@ function isAside({ scale, note }: Event, way: 1 | -1): boolean {
   return scale !== null && scale.tones.some(({ name }) => soundClass(chroma(name) + way) === chroma(note.pitch));
 }
 
+/** No note of the chord's scale, and no tension of a dominant; in a blues the flat five slips, too. */
 function isOutside(event: Event): boolean {
-  return event.role === 'outside';
+  return event.scale !== null && event.role !== 'tension' && event.role !== 'chord-tone' && !inScale(event.scale, event);
 }
 
 function isInside(event: Event): boolean {

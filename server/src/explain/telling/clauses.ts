@@ -43,8 +43,9 @@ function landing(reading: Reading, note: number): string {
   return note === reading.phrase.notes.length - 1 && isLanding(reading, note) ? `, on ${beatWords(reading.phrase.notes[note]!.beat)}` : '';
 }
 
+/** What begins a phrase lands nowhere. */
 function landingVerb({ from, to }: Pick<Stretch, 'from' | 'to'>): string {
-  return to > from ? 'comes to rest ' : 'lands ';
+  return from === 0 ? 'starts ' : to > from ? 'comes to rest ' : 'lands ';
 }
 
 

@@ -7,7 +7,7 @@ import type { Reading } from '../../analysis/types';
 import { talkOf, wordsOf } from '../device-words';
 import { noteName, withRole } from '../note-words';
 import { repeatsOf } from './repeats';
-import { mostFigures, notesIn, type Stretch } from './stretches';
+import { isOfFigures, mostFigures, notesIn, type Stretch } from './stretches';
 
 export interface Point {
   readonly words: string;
@@ -46,9 +46,13 @@ function devicePoint(reading: Reading, device: Device, stretch: Stretch, others:
   // What bars before did is told where it is done again.
   if (device.kind === 'sequence' && repeatsOf(reading).some(({ from, to }) => from <= device.to && to >= device.from)) return [];
   // An altered tension that the figures of the stretch name belongs to the dominant.
-  if (['passing-tone', 'approach'].includes(device.kind) && isSpelledOut(stretch) && device.notes.every((note) => isAltered(reading, note))) return [];
+  if (['passing-tone', 'approach', 'appoggiatura'].includes(device.kind) && isSpelledOut(stretch) && device.notes.every((note) => isAltered(reading, note))) return [];
   const isInStretch = stretch.as === 'device' && ['chromatic-run', 'bebop-line', 'scale-run'].includes(stretch.device!.kind);
   if (isInStretch && ['passing-tone', 'approach', 'neighbour-tone', 'double-chromatic'].includes(device.kind)) return [];
+  // What leans is heard to lean where it rubs.
+  if (device.kind === 'appoggiatura' && isMild(reading, device.notes[0]!)) return [];
+  // The notes belong to the figures that are told.
+  if (device.kind === 'enclosure' && isOfFigures(reading, device)) return [];
   // A long last note, or one from a beat on, is no event at the bar line.
   if (device.kind === 'held-over' && device.detail === 'into a bar' && !isSyncopated(reading, device)) return [];
   return [{ words: `${deviceClause(reading, device, stretch)}${guideWithin(reading, device, others)}`, weight: weightOf(reading, device), notes: device.notes, target: device.target }];
@@ -87,6 +91,12 @@ function isForeign(reading: Reading, { notes }: Device): boolean {
     const scale = placement === null ? null : reading.scales[placement.span];
     return placement?.role === 'outside' || placement?.borrowed === true || (scale != null && !scale.tones.some(({ name }) => chroma(name) === chroma(reading.phrase.notes[note]!.pitch)));
   });
+}
+
+/** A natural tension, or a note over no chord. */
+function isMild({ notes }: Reading, note: number): boolean {
+  const { placement } = notes[note]!;
+  return placement === null || (placement.role === 'tension' && placement.called.alter === 0 && placement.called.number !== 11);
 }
 
 function isAltered({ phrase, notes }: Reading, note: number): boolean {

@@ -2,7 +2,7 @@
  * The stretches that a phrase is told in: they cover its notes one after another, each note in exactly one. Of all coverings that one is
  * taken which explains most: devices before plain motion, long ones before short ones, what ends on its target before what stops short.
  */
-import { devicesOf } from '../../analysis/devices/read';
+import { devicesAt, devicesOf } from '../../analysis/devices/read';
 import type { Device } from '../../analysis/devices/device';
 import { placesOf } from '../../analysis/places';
 import type { Reading } from '../../analysis/types';
@@ -24,6 +24,8 @@ type Candidate = Stretch & { readonly score: number };
 /** What a stretch costs: two short ones must explain more than one long one. */
 const COST = 0.9;
 const LONGEST = 24;
+/** What it is worth that a stretch begins with a beat, where one hears it begin. */
+const ON_BEAT = 0.35;
 
 /** Whether a teacher breathes after a note: at the end, before a rest of a beat, after a note of two beats. */
 export function breathAfter(reading: Reading, note: number): boolean {
@@ -52,13 +54,15 @@ export function stretchesOf(reading: Reading): readonly Stretch[] {
   const breaths = reading.phrase.notes.map(({ index }) => breathAfter(reading, index));
   const isWhole = ({ from, to }: Candidate): boolean => !breaths.slice(from, to).some((is) => is);
   const ending = groupedBy([...deviceCandidates(reading), ...plainCandidates(reading)].filter(isWhole), ({ to }) => [to]);
+  const places = placesOf(reading.phrase, reading.context);
+  const onBeat = reading.phrase.notes.map(({ onset }) => places.isOnBeat(onset));
   const found: Stretch[] = [];
   let from = 0;
   for (const repeat of repeatsOf(reading)) {
-    found.push(...cover(from, repeat.from - 1, ending), ...parted(repeat, breaths));
+    found.push(...cover(from, repeat.from - 1, ending, onBeat), ...parted(repeat, breaths));
     from = repeat.to + 1;
   }
-  return [...found, ...cover(from, reading.phrase.notes.length - 1, ending)];
+  return [...found, ...cover(from, reading.phrase.notes.length - 1, ending, onBeat)];
 }
 
 /** A copy with breaths in it is as many stretches, and told at the first. */
@@ -74,10 +78,10 @@ function parted(repeat: Repeat, breaths: readonly boolean[]): Stretch[] {
 }
 
 /** The best covering of some notes; `ending` are the candidates of the phrase by their last notes. */
-function cover(first: number, last: number, ending: ReadonlyMap<number, readonly Candidate[]>): Stretch[] {
+function cover(first: number, last: number, ending: ReadonlyMap<number, readonly Candidate[]>, onBeat: readonly boolean[]): Stretch[] {
   const best: { score: number; last: Candidate | null }[] = [{ score: 0, last: null }];
   for (let note = first; note <= last; note += 1) {
-    const choices = (ending.get(note) ?? []).filter(({ from }) => from >= first).map((one) => ({ last: one, score: best[one.from - first]!.score + one.score }));
+    const choices = (ending.get(note) ?? []).filter(({ from }) => from >= first).map((one) => ({ last: one, score: best[one.from - first]!.score + one.score + (onBeat[one.from] === true ? ON_BEAT : 0) }));
     best.push(choices.reduce((one, other) => (other.score > one.score ? other : one)));
   }
   const found: Stretch[] = [];
@@ -87,6 +91,16 @@ function cover(first: number, last: number, ending: ReadonlyMap<number, readonly
     at = stretch.from - first;
   }
   return found.reverse();
+}
+
+/** Whether what wraps a note is all of one cell, or ends one statement of a sequence and begins the next. */
+export function isOfFigures(reading: Reading, { notes }: Device): boolean {
+  return devicesAt(reading, notes[0]!).some(({ kind, from, to, detail }) => {
+    const isInside = notes.every((note) => note >= from && note <= to);
+    if (kind === 'cell') return isInside;
+    const size = kind === 'sequence' && isInside ? Number.parseInt(detail, 10) : 0;
+    return size > 0 && new Set(notes.map((note) => Math.floor((note - from) / size))).size > 1;
+  });
 }
 
 /** Devices whose parts are of the same kind may be told in part: the last note of one is often the first of another. */
@@ -100,6 +114,7 @@ function deviceCandidates(reading: Reading): Candidate[] {
   return devicesOf(reading).flatMap((device) => {
     const { stretch } = wordsOf(device.kind);
     const isClosed = device.to - device.from + 1 === device.notes.length;
+    if (device.kind === 'enclosure' && isOfFigures(reading, device)) return [];
     if (stretch === 0 || !isClosed || device.notes.length < (LEAST_TOLD[device.kind] ?? 1)) return [];
     const end = device.target === device.to + 1 ? device.target : device.to;
     const make = (from: number, to: number, share: number): Candidate => ({ from, to, as: 'device', device, repeat: null, score: stretch * share * (to - from + 1) - COST });

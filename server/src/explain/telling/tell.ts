@@ -7,8 +7,8 @@ import { groupedBy } from '../../model/grouped';
 import type { Bar } from '../../model/types';
 import { problemsAbout } from '../../rules/findings';
 import { ruleById } from '../../rules/registry';
-import { capital } from '../../rules/words';
-import { withRole } from '../note-words';
+import { beatWords, capital } from '../../rules/words';
+import { noteName, withRole } from '../note-words';
 import { clauseOf } from './clauses';
 import { pointsOf, type Point } from './points';
 import { notesIn, stretchesOf, type Stretch } from './stretches';
@@ -27,7 +27,7 @@ export function tell(reading: Reading): readonly Sentence[] {
   const phrase: Told = { reading, beginning: groupedBy(devicesOf(reading), ({ from }) => [from]), bars: barsByNumber(reading.phrase), mention: mentionOf(reading) };
   // A repeat that breathes is told where it begins, all of it.
   const bars = groupedBy(stretchesOf(reading), (stretch) => [reading.phrase.notes[stretch.repeat?.from ?? stretch.from]!.bar]);
-  const told = [...bars].flatMap(([bar, stretches]) => barSentences(phrase, bar, stretches));
+  const told = landed(reading, [...bars].flatMap(([bar, stretches]) => barSentences(phrase, bar, stretches)));
   return [...told, ...findingSentences(reading)].sort((a, b) => a.bar - b.bar);
 }
 
@@ -41,6 +41,27 @@ interface Told {
   readonly mention: RegExp | null;
 }
 
+/** A sentence, and what of it the next one need not say again. */
+interface Draft extends Sentence {
+  /** The notes that it leads to. */
+  readonly targets: readonly number[];
+  /** The note that its last clause leads to, named at its end. */
+  readonly end: number | null;
+  /** The note that is all it tells of: the line lands there. */
+  readonly lands: number | null;
+}
+
+/** Where the line lands is said once: with what leads there. */
+function landed({ phrase }: Reading, drafts: readonly Draft[]): Sentence[] {
+  const kept: Draft[] = [];
+  for (const draft of drafts) {
+    const before = kept[kept.length - 1];
+    if (draft.lands === null || before === undefined || !before.targets.includes(draft.lands)) kept.push(draft);
+    else kept[kept.length - 1] = { ...before, text: before.end === draft.lands ? `${before.text.slice(0, -1)}, on ${beatWords(phrase.notes[draft.lands]!.beat)}.` : before.text, notes: [...before.notes, ...draft.notes] };
+  }
+  return kept.map(({ bar, text, notes, kind }) => ({ bar, text, notes, kind }));
+}
+
 /** A clause with the stretch that it belongs to. */
 interface Part {
   readonly words: string;
@@ -49,6 +70,7 @@ interface Part {
   readonly weight: number;
   readonly stretch: number;
   readonly isPoint: boolean;
+  readonly target: number | null;
 }
 
 /** Clauses a bar. */
@@ -56,7 +78,7 @@ const MOST = 5;
 /** Characters of a sentence. */
 const LONG = 110;
 
-function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]): Sentence[] {
+function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]): Draft[] {
   const parts = stretches.flatMap((stretch, i) => partsOf(phrase, stretch, i));
   const kept = [...parts].sort((a, b) => b.weight - a.weight).slice(0, MOST);
   const ordered = parts.filter((part) => kept.includes(part) && (part.weight > 1 || kept.length === 1));
@@ -66,7 +88,13 @@ function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]):
   return groups.map((group, i) => {
     const notes = stretches.flatMap((stretch, index) => (ownerOf(index, owners) === i ? notesIn(stretch) : []));
     const words = joined(group);
-    return { bar, text: `${capital(i === 0 ? `${afterRest(phrase, bar, stretches)}${words}` : words)}.`, notes, kind: 'line' as const };
+    const last = group[group.length - 1]!;
+    const isOpen = last.target !== null && words.includes(noteName(phrase.reading, last.target)) && !/, (?:resolving|leading up) to the \S+$/.test(words);
+    return {
+      bar, text: `${capital(i === 0 ? `${afterRest(phrase, bar, stretches)}${words}` : words)}.`, notes, kind: 'line' as const,
+      targets: group.flatMap(({ target }) => target ?? []), end: isOpen ? last.target : null,
+      lands: group.length === 1 && last.verb === 'lands ' ? stretches[last.stretch]!.to : null,
+    };
   });
 }
 
@@ -77,18 +105,18 @@ function ownerOf(stretch: number, owners: readonly number[]): number {
 
 function partsOf({ reading, beginning }: Told, stretch: Stretch, index: number): Part[] {
   const clause = clauseOf(reading, stretch);
-  if (stretch.repeat !== null) return clause.words === '' ? [] : [{ words: clause.words, weight: clause.weight, stretch: index, isPoint: false }];
+  if (stretch.repeat !== null) return clause.words === '' ? [] : [{ words: clause.words, weight: clause.weight, stretch: index, isPoint: false, target: null }];
   const ownTarget = stretch.device?.target ?? null;
   const points = pointsOf(reading, stretch, beginning).filter((point) => !isTold(stretch, point, ownTarget, reading));
   // A plain note that leads somewhere is told by where it leads.
   const size = stretch.to - stretch.from + 1;
   const replaced = clause.plain && size <= 2 && points.some(({ weight, notes }) => weight >= 3 && notes.includes(stretch.from));
-  const own: Part[] = replaced ? [] : [{ ...clause, stretch: index, isPoint: false }];
+  const own: Part[] = replaced ? [] : [{ ...clause, stretch: index, isPoint: false, target: ownTarget }];
   const chosen = points.slice(0, 2).sort((a, b) => a.notes[0]! - b.notes[0]!);
-  return [...own, ...chosen.map(({ words, weight, notes }, i) => {
+  return [...own, ...chosen.map(({ words, weight, notes, target }, i) => {
     const named = withRole(reading, stretch.to);
     const isLast = own.length > 0 && i === 0 && notes[0] === stretch.to && clause.words.endsWith(named) && words.startsWith(`${named}, `);
-    return { words: isLast ? `which${words.slice(named.length + 1)}` : words, weight, stretch: index, isPoint: own.length > 0 };
+    return { words: isLast ? `which${words.slice(named.length + 1)}` : words, weight, stretch: index, isPoint: own.length > 0, target };
   })];
 }
 

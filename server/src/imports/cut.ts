@@ -60,12 +60,14 @@ function heardIn({ notes, chords }: Tune, bars: readonly TuneBar[], report: Repo
   const start = bars[0]!.onset;
   const last = bars[bars.length - 1]!;
   const end = last.onset.add(last.length);
+  // Over a pickup no chord is written: what goes on from before is said at the first bar line.
+  const line = (bars.find(({ isPickup }) => !isPickup) ?? bars[0]!).onset;
   const goesOn = chords.findLast(({ onset }) => onset.compare(start) < 0);
   const own = chords.filter(({ onset }) => onset.compare(start) >= 0 && onset.compare(end) < 0);
-  const isRestated = own[0]?.onset.equals(start) === true;
+  const isRestated = own.some(({ onset }) => onset.compare(line) <= 0);
   return {
     notes: notes.flatMap((note) => clipped(note, start, end, report)),
-    chords: goesOn === undefined || isRestated ? own : [{ ...goesOn, onset: start }, ...own],
+    chords: goesOn === undefined || isRestated ? own : [{ ...goesOn, onset: line }, ...own],
   };
 }
 

@@ -16,12 +16,16 @@ export interface Signature {
 /** Letters that go with half steps: a whole step down is a letter down. */
 const LETTERS = [0, 1, 1, 2, 2, 3, 3, 4, 5, 5, 6, 6];
 
+function usualLetters(chromatic: number): number {
+  const size = Math.abs(chromatic);
+  return Math.sign(chromatic) * (LETTERS[size % 12]! + 7 * Math.floor(size / 12));
+}
+
 /** What is added to a written note to get the sounding one, octaves in it. */
 export function transpositionOf(transpose: XmlNode): Shift {
   const chromatic = Math.trunc(numberAt(transpose, 'chromatic') ?? 0);
   const octaves = Math.trunc(numberAt(transpose, 'octave-change') ?? 0);
-  const size = Math.abs(chromatic);
-  const usual = Math.sign(chromatic) * (LETTERS[size % 12]! + 7 * Math.floor(size / 12));
+  const usual = usualLetters(chromatic);
   const diatonic = Math.trunc(numberAt(transpose, 'diatonic') ?? usual);
   // Some files leave the octave out of the letters: no interval is two letters away from what it usually is.
   return { diatonic: (Math.abs(diatonic - usual) > 1 ? usual : diatonic) + 7 * octaves, chromatic: chromatic + 12 * octaves };
@@ -58,10 +62,11 @@ const MOST_ACCIDENTALS = 7;
 
 /**
  * How a passage is moved to concert pitch: as the file says, but by the next letter where the key it leads to has more than seven accidentals.
- * A shift that changes no sound was meant for its spelling, and stays.
+ * A shift by other letters than the usual ones was meant for its spelling, and stays; so does one that changes no sound.
  */
 export function concertShift(shift: Shift, signature: Signature | null): Shift {
-  if (signature === null || shift.chromatic % 12 === 0) return shift;
+  const isUsual = shift.diatonic === usualLetters(shift.chromatic);
+  if (signature === null || (signature.mode === null && signature.fifths === 0) || shift.chromatic % 12 === 0 || !isUsual) return shift;
   const accidentals = (one: Shift): number => Math.abs(signature.fifths + 7 * one.chromatic - 12 * one.diatonic);
   if (accidentals(shift) <= MOST_ACCIDENTALS) return shift;
   return [1, -1].map((letters): Shift => ({ ...shift, diatonic: shift.diatonic + letters })).reduce((best, one) => (accidentals(one) < accidentals(best) ? one : best), shift);

@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { formatText } from '../../grammar/printer';
+import { homeKey } from '../../server/src/analysis/keys';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import type { Reading } from '../../server/src/analysis/types';
 import { pageShift, writeMusicXml, type MusicXmlOptions } from '../../server/src/exports/musicxml';
@@ -31,7 +32,8 @@ const anyPhrase = fc.tuple(fc.oneof(phraseArbitrary, lessonPhraseArbitrary, plai
 
 /** A page holds two accidentals a note at most: a phrase that has more on it comes back by other letters, and so does a key of more than seven. */
 function isRespelled(reading: Reading, options: MusicXmlOptions): boolean {
-  const { key, notes } = reading.phrase;
+  const { notes } = reading.phrase;
+  const key = homeKey(reading);
   const shift = pageShift(reading, options);
   return (key !== null && Math.abs(fifthsOf(key)) > 7) || notes.some(({ pitch }) => Math.abs(transposePitch(pitch, shift).alter) > 2);
 }

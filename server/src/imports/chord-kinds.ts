@@ -92,7 +92,7 @@ export function sameTones(a: Tones, b: Tones): boolean {
 // ── From tones to a symbol ─────────────────────────────────────────────────────────────────────────────────────────────────
 
 /** Of several spellings of one quality the first is written. */
-const BASES: readonly { readonly text: string; readonly tones: Tones }[] = ['', 'm(maj7)', 'm(maj9)', 'maj7sus4', '7sus2', ...QUALITIES].flatMap((text) => {
+const BASES: readonly { readonly text: string; readonly tones: Tones }[] = ['', '7', 'maj7', 'm(maj7)', 'm(maj9)', 'maj7sus4', '7sus2', ...QUALITIES].flatMap((text) => {
   const tones = tonesRead(`C${text}`);
   return tones === null ? [] : [{ text, tones }];
 });

@@ -3,6 +3,7 @@
 export interface ReportLine {
   /** `left-out`: something of the file is not in the text. `decided`: all is there, but the reader should know how it was taken. */
   readonly kind: 'left-out' | 'decided';
+  /** With its measures: `measures 3, 5: left out: slurs`. */
   readonly text: string;
 }
 
@@ -27,7 +28,7 @@ export function openReport(): Report {
   return {
     leftOut: add('left-out'),
     decided: add('decided'),
-    lines: () => [...entries.values()].map(({ kind, what, measures }) => ({ kind, text: `${placeText([...measures])}${what}` })),
+    lines: () => [...entries.values()].map(({ kind, what, measures }) => ({ kind, text: `${placeText([...measures])}${kind === 'left-out' ? 'left out: ' : ''}${what}` })),
   };
 }
 

@@ -55,13 +55,18 @@ function grouped(beats: number, edges: readonly Fraction[]): Group[] {
     for (let at = end - 1; at >= 0; at -= 1) {
       const size = end - at;
       const slots = slotsIn(at, size, edges);
-      if (size > 1 && slots === 1) continue;
+      if (size > 1 && !isCrossed(at, size, edges)) continue;
       const cost = best[at]!.cost + slots + (size > 1 ? WEIGHT_COST : 0);
       if (found === null || cost < found.cost) found = { cost, groups: [...best[at]!.groups, { at, beats: size, slots }] };
     }
     best.push(found!);
   }
   return [...best[beats]!.groups];
+}
+
+/** Whether a note begins or ends between the beats. */
+function isCrossed(at: number, beats: number, edges: readonly Fraction[]): boolean {
+  return edges.some((time) => time.compare(at) > 0 && time.compare(at + beats) < 0 && time.d !== 1n);
 }
 
 function slotsIn(at: number, beats: number, edges: readonly Fraction[]): number {

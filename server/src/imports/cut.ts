@@ -34,7 +34,7 @@ export function cutTune(tune: Tune, every: number | null, report: Report): CutPh
       const from = count + 1;
       count += bars.filter(({ isPickup }) => !isPickup).length;
       const to = Math.max(from, count);
-      return { name: name === null || i === 0 ? name : `${name}, bars ${from}–${to}`, bars, from, to, ...heardIn(tune, bars, report) };
+      return { name: name === null || i === 0 ? name : `${name}, ${from === to ? `bar ${from}` : `bars ${from}–${to}`}`, bars, from, to, ...heardIn(tune, bars, report) };
     });
   });
 }

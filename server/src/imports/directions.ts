@@ -21,8 +21,6 @@ export interface Told {
 
 /** How the words of a score are taken. */
 export interface WordReading {
-  /** The file says its jumps by `sound`, so that words only repeat them. */
-  readonly soundsJump: boolean;
   readonly report: Report;
   readonly measure: string;
 }
@@ -75,13 +73,14 @@ function readType(node: XmlNode, told: Told, isAtStart: boolean, reading: WordRe
 
 const NAMES: Readonly<Record<string, string>> = { dynamics: 'dynamics', wedge: 'crescendos and diminuendos', dashes: 'dashes', bracket: 'brackets', pedal: 'pedal marks' };
 
-function readWords(node: XmlNode, told: Told, isAtStart: boolean, { soundsJump, report, measure }: WordReading): void {
+function readWords(node: XmlNode, told: Told, isAtStart: boolean, { report, measure }: WordReading): void {
   const words = node.text.replace(/\s+/g, ' ').trim();
   if (words === '') return;
   const sense = senseOf(words);
   if (sense !== 'other') {
+    // Most files say it by a sound too: it is the same sign.
     if (sense === 'coda') told.signs.coda = true;
-    else if (!soundsJump) setJump(told.signs, sense);
+    else setJump(told.signs, sense);
     return;
   }
   const feel = feelIn(words);

@@ -89,8 +89,12 @@ function withChordsOf({ parts }: ScoreDocument, part: ScorePart, measures: reado
 function lessonText({ title, credits }: ScoreDocument, name: string, phrases: readonly CutPhrase[], report: Report): string {
   const shown = title ?? name;
   const head = [`lesson ${quoted(shown)}`, ...(credits.length === 0 ? [] : [`about ${quoted(credits.join('. '))}`])];
-  const names = differentNames(phrases.map(({ name: own, from, to }) => own ?? (phrases.length === 1 ? shown : `Bars ${from}–${to}`)));
+  const names = differentNames(phrases.map(({ name: own, from, to }) => own ?? (phrases.length === 1 ? shown : barsName(from, to))));
   return [`${head.join('\n')}\n`, ...phrases.map((phrase, i) => phraseText(phrase, names[i]!, report))].join('\n');
+}
+
+function barsName(from: number, to: number): string {
+  return from === to ? `Bar ${from}` : `Bars ${from}–${to}`;
 }
 
 /** A passage that comes again has its name with a number. */

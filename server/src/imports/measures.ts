@@ -34,7 +34,6 @@ interface PartReading {
   readonly source: ScorePart;
   readonly standing: Standing;
   readonly report: Report;
-  readonly soundsJump: boolean;
   /** What a signature without a mode is: decided by the chords. */
   readonly modeOf: (fifths: number) => Key['mode'] | null;
 }
@@ -45,15 +44,8 @@ export function readMeasures(source: ScorePart, modeOf: PartReading['modeOf'], r
     divisions: 1, meter: meterOf(4, 4), isFree: false, signature: null, transposition: { diatonic: 0, chromatic: 0 },
     part: partNamed(source, { diatonic: 0, chromatic: 0 }), voice: null, opens: false,
   };
-  const reading: PartReading = { source, standing, report, modeOf, soundsJump: source.measures.some(hasSoundJump) };
+  const reading: PartReading = { source, standing, report, modeOf };
   return source.measures.map((measure, i) => readMeasure(measure, i, reading));
-}
-
-function hasSoundJump(measure: XmlNode): boolean {
-  return measure.children.some((node) => {
-    const sound = node.name === 'sound' ? node : childOf(node, 'sound');
-    return sound !== undefined && ['dacapo', 'dalsegno', 'tocoda', 'fine'].some((name) => sound.attributes[name] !== undefined);
-  });
 }
 
 /** A measure as it is walked through. */
@@ -75,7 +67,7 @@ function readMeasure(node: XmlNode, index: number, reading: PartReading): Source
   const number = node.attributes['number'] ?? String(index + 1);
   const walk: Walk = { number, ticks: 0, exact: new Map([[0, ZERO]]), end: ZERO, told: nothingTold(), notes: [], chords: [], late: [] };
   const opens = standing.opens;
-  const words: WordReading = { soundsJump: reading.soundsJump, report, measure: number };
+  const words: WordReading = { report, measure: number };
   let head: Pick<SourceMeasure, 'meter' | 'key' | 'part'> | null = null;
   for (const child of node.children) {
     // The bar's own signature is settled before its first note.

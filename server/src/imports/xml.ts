@@ -18,6 +18,7 @@ const STEP = 64 * 1024;
 
 /** Throws `Unreadable`, with line and column. */
 export function parseXml(text: string): XmlNode {
+  if (!/^\s*</.test(text)) throw new Unreadable('this is no XML, and so no MusicXML. Export the score as MusicXML and try again.');
   const parser = new SaxesParser({ xmlns: false });
   const open: Growing[] = [];
   let root: Growing | null = null;

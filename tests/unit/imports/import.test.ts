@@ -159,7 +159,7 @@ describe('phrases', () => {
     expect(cut(20)).toEqual(['"Bars 1–8"', '"Bars 9–20"']);
     expect(cut(32)).toEqual(['"Bars 1–8"', '"Bars 9–16"', '"Bars 17–24"', '"Bars 25–32"']);
     expect(cut(12, 4)).toEqual(['"Bars 1–4"', '"Bars 5–8"', '"Bars 9–12"']);
-    expect(cut(5, 4)).toEqual(['"Bars 1–4"', '"Bars 5–5"']);
+    expect(cut(5, 4)).toEqual(['"Bars 1–4"', '"Bar 5"']);
   });
 
   test('no cut goes through a note, but where the key changes', () => {

@@ -24,12 +24,17 @@ const FEWEST = 0.5;
 export function cutTune(tune: Tune, every: number | null, report: Report): CutPhrase[] {
   const passages: TuneBar[][] = [];
   for (const bar of tune.bars) {
-    if (bar.cut !== null || passages.length === 0) passages.push([]);
-    passages[passages.length - 1]!.push(bar);
+    const current = passages[passages.length - 1];
+    // A pickup belongs to what it leads into, be there a repeat sign or a mark between them.
+    const isLeadingIn = current?.every(({ isPickup }) => isPickup) === true && bar.cut !== 'must';
+    if (current === undefined || (bar.cut !== null && !isLeadingIn)) passages.push([bar]);
+    else current.push(bar);
   }
   let count = 0;
   return passages.flatMap((passage) => {
-    const name = passage[0]!.source.name;
+    const opening = passage.slice(0, passage.findIndex(({ isPickup }) => !isPickup) + 1 || undefined);
+    const name = opening.find(({ source }) => source.name !== null)?.source.name ?? null;
+    for (const { source } of passage) if (source.name !== null && source.name !== name) report.leftOut(`“${source.name}”, where no phrase begins`, source.number);
     return stretches(passage, every).map((bars, i): CutPhrase => {
       const from = count + 1;
       count += bars.filter(({ isPickup }) => !isPickup).length;

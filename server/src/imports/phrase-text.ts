@@ -12,6 +12,8 @@ import { barText, isWritable, MOST_SLOTS, onGrid, type BeatNote } from './rhythm
 import type { TuneBar, TuneNote } from './types';
 
 const BARS_A_SYSTEM = 4;
+/** More shares than one: the bar before is none to repeat. */
+const NO_BAR = 2;
 
 /** One bar to be written; a pickup may be shorter than its meter. */
 interface Line {
@@ -71,6 +73,7 @@ function tempoRow({ bars }: CutPhrase, report: Report): string[] {
 function linesOf(phrase: CutPhrase, report: Report): Line[] {
   const texts = noteTexts(phrase.notes);
   let shares = 0;
+  let meter = '';
   const isLeadingIn = phrase.bars.some(({ isPickup }) => !isPickup);
   return phrase.bars.map((bar): Line => {
     const chords = chordsIn(phrase, bar);
@@ -82,6 +85,9 @@ function linesOf(phrase: CutPhrase, report: Report): Line[] {
     const start = bar.onset.add(bar.length).sub(bar.meter.beat.mul(size));
     const text = barText(size, rhythmOf(phrase, bar, { start, beats: size, texts }, report), kind);
     if (kind === 'pickup') return { bar, kind, over: [], text };
+    // A bar of another meter has other shares: it cannot be repeated as a whole.
+    if (shares > 0 && meterText(bar.meter) !== meter) shares = NO_BAR;
+    meter = meterText(bar.meter);
     const over = overWords(chords, bar, start, shares, report);
     shares = over.length === 1 && over[0] === '/' ? shares : over.length;
     return { bar, kind, over, text };

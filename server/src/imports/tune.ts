@@ -41,8 +41,11 @@ export function tuneOf(measures: readonly SourceMeasure[], report: Report): Tune
     let within = at;
     for (const { source, written } of own) {
       notes.push(...source.notes.map((note) => ({ ...note, onset: note.onset.add(within) })));
-      // A symbol that is set late may not leave its bar.
-      chords.push(...source.chords.map((chord) => ({ ...chord, onset: chord.onset.add(within) })).filter(({ onset }) => onset.compare(at.add(length)) < 0));
+      for (const chord of source.chords) {
+        const onset = chord.onset.add(within);
+        if (onset.compare(at.add(length)) < 0) chords.push({ ...chord, onset });
+        else report.leftOut(`the chord ${chord.symbol}, which is set after the end of its bar`, chord.measure);
+      }
       within = within.add(written);
     }
     at = at.add(length);
@@ -90,7 +93,7 @@ function shapesOf(turns: readonly Turn[], report: Report): Shape[] {
     const alone = (length: Fraction, own = meter, isPickup = false): number => shapes.push({ turns: [turn], meter: own, length, isPickup });
     if (written.equals(meter.length)) alone(meter.length);
     else if (written.compare(meter.length) > 0) irregular(turn, shapes, report);
-    else if (isPickup(turn, i === 0, shapes[shapes.length - 1])) alone(written, meter, true);
+    else if (isPickup(turn, source === turns[0]!.source, shapes[shapes.length - 1])) alone(written, meter, true);
     else if (next !== undefined && written.add(next.written).equals(meter.length) && next.source.meter.length.equals(meter.length) && next.cut === null) {
       shapes.push({ turns: [turn, next], meter, length: meter.length, isPickup: false });
       i += 1;
@@ -104,7 +107,7 @@ function shapesOf(turns: readonly Turn[], report: Report): Shape[] {
   return shapes;
 }
 
-/** A short measure leads in at the start of the tune; later where it starts a passage and does not count, or makes up for the short bar before. */
+/** A short measure leads in at the start of the tune, each time it is played; later where it starts a passage and does not count, or makes up for the short bar before. */
 function isPickup({ source, cut, written }: Turn, isFirst: boolean, before: Shape | undefined): boolean {
   if (isFirst) return true;
   const last = before?.turns[before.turns.length - 1];

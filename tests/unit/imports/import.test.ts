@@ -1,5 +1,6 @@
 /** Lessons made of scores: every feature on a tune of its own, part by part and measure by measure. */
 import { describe, expect, test } from 'vitest';
+import { openSnapshot } from '../../../server/src/model/snapshot';
 import { attributes, brought, chord, degree, DOUBLE, line, note, repeat, rows, sign, words, type Measure, type ScoreText } from './scores';
 
 const said = ({ report }: ReturnType<typeof brought>): string[] => report.map(({ text }) => text);
@@ -66,6 +67,19 @@ describe('pickups and bars of other lengths', () => {
   test('a pickup with a chord of its own is written as a bar', () => {
     const { text } = brought(tune({ number: '0', implicit: true, content: attributes() + chord('G', 'dominant') + line('B4') }, chord('C', 'major') + line(FOUR)));
     expect([rows(text, 'over'), rows(text, 'line')]).toEqual([['| N.C. / / G7 | C |'], ['| . . . B4 | \\C D E F |']]);
+  });
+
+  test('a pickup leads into what comes after a repeat sign, and comes again with a D.C.', () => {
+    const mark = '<direction><direction-type><rehearsal>A</rehearsal></direction-type></direction>';
+    const { text, report } = brought(tune({ number: '0', implicit: true, content: attributes() + line('G4') }, repeat('forward') + mark + line(FOUR), line('E4:4') + repeat('backward'), line('A4:4') + words('D.C. al Fine')));
+    expect([rows(text, 'phrase'), rows(text, 'line')]).toEqual([['"A"', '"A (2)"', '"Bar 5"', '"A (3)"', '"Bar 8"'], ['G4 | \\C D E F | E |', '| C4 D E F | E |', '| A4 |', 'G4 | \\C D E F | E |', '| A4 |']]);
+    expect(report).toEqual([]);
+  });
+
+  test('over a bar of another meter the chord goes on', () => {
+    const { text } = brought(tune(attributes() + chord('C', 'major') + line(FOUR), line(FOUR), line('C4 D4 E4 F4 G4'), line(FOUR), line(FOUR)));
+    expect(rows(text, 'over')).toEqual(['| C | % |', '| / |', '| / | / |']);
+    expect(openSnapshot('', 1, text).phrases.map(({ phrase }) => phrase.spans.map(({ symbol, onset, end }) => `${symbol} ${onset.toFraction()} ${end.toFraction()}`))).toEqual([['C 0 21']]);
   });
 
   test('a bar split in two is one bar', () => {
@@ -160,6 +174,11 @@ describe('phrases', () => {
     expect(cut(32)).toEqual(['"Bars 1–8"', '"Bars 9–16"', '"Bars 17–24"', '"Bars 25–32"']);
     expect(cut(12, 4)).toEqual(['"Bars 1–4"', '"Bars 5–8"', '"Bars 9–12"']);
     expect(cut(5, 4)).toEqual(['"Bars 1–4"', '"Bar 5"']);
+  });
+
+  test('a name where no phrase begins is told, and so is a chord after the end of its bar', () => {
+    const late = brought(tune(attributes() + note('C5', 4, { tie: 'start' }), '<direction><direction-type><rehearsal>B</rehearsal></direction-type></direction>' + note('C5', 4, { tie: 'stop' }) + chord('C', 'major')));
+    expect(said(late)).toEqual(['measure 2: left out: the chord C, which is set after the end of its bar', 'measure 2: left out: “B”, where no phrase begins']);
   });
 
   test('no cut goes through a note, but where the key changes', () => {

@@ -83,7 +83,9 @@ function readMeasure(node: XmlNode, index: number, reading: PartReading): Source
     number, implicit: node.attributes['implicit'] === 'yes', meter: standing.isFree && walk.end.compare(0) > 0 ? (meterOfLength(walk.end) ?? meter) : meter,
     length: rests && walk.notes.length === 0 ? ZERO : walk.end, key, part,
     notes: monophonic(walk.notes, number, report), chords: walk.chords.sort((a, b) => a.onset.compare(b.onset)),
-    signs: told.signs, name: told.rehearsal ?? told.title, opens: opens || told.opensHere || told.signs.forward || told.rehearsal !== null,
+    signs: told.signs, name: told.rehearsal ?? told.title, 
+    // A second ending goes on with the phrase that the repeat sign before it sent back.
+    opens: told.rehearsal !== null || (told.signs.endingStart === null && (opens || told.opensHere || told.signs.forward)),
     tempo: told.tempo, feel: told.feel,
   };
 }

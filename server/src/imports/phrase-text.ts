@@ -83,7 +83,7 @@ function linesOf(phrase: CutPhrase, report: Report): Line[] {
     const kind = isLeadingIn && bar.isPickup && chords.length === 0 && beats < whole ? 'pickup' : 'bar';
     const size = kind === 'bar' ? whole : beats;
     const start = bar.onset.add(bar.length).sub(bar.meter.beat.mul(size));
-    const text = barText(size, rhythmOf(phrase, bar, { start, beats: size, texts }, report), kind);
+    const text = barText({ beats: size, beat: bar.meter.beat }, rhythmOf(phrase, bar, { start, beats: size, texts }, report), kind);
     if (kind === 'pickup') return { bar, kind, over: [], text };
     // A bar of another meter has other shares: it cannot be repeated as a whole.
     if (shares > 0 && meterText(bar.meter) !== meter) shares = NO_BAR;
@@ -114,7 +114,7 @@ function rhythmOf({ notes }: CutPhrase, { onset, length, meter, source }: TuneBa
     const stop = note.onset.add(note.length);
     return { from: inBeats(later(note.onset, onset)), to: inBeats(stop.compare(end) < 0 ? stop : end), text: note.onset.compare(onset) >= 0 ? texts.get(note)! : null };
   });
-  if (isWritable(beats, here)) return here;
+  if (isWritable({ beats, beat: meter.beat }, here)) return here;
   report.leftOut(`a rhythm that takes more than ${MOST_SLOTS} parts of a beat: it is set to the nearest twenty-fourth`, source.number);
   return onGrid(here);
 }

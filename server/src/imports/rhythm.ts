@@ -21,9 +21,15 @@ export const MOST_SLOTS = 32;
 /** The finest grid that takes what fits in no group: it has triplets and thirty-seconds. */
 const GRID = 24;
 
+/** So many beats of a length in quarters. */
+export interface BeatSpan {
+  readonly beats: number;
+  readonly beat: Fraction;
+}
+
 /** Whether the rhythm of a bar can be written as it is. */
-export function isWritable(beats: number, notes: readonly BeatNote[]): boolean {
-  return grouped(beats, edgesOf(notes)).every(({ slots }) => slots <= MOST_SLOTS);
+export function isWritable(span: BeatSpan, notes: readonly BeatNote[]): boolean {
+  return grouped(span, edgesOf(notes)).every(({ slots }) => slots <= MOST_SLOTS);
 }
 
 /** The same notes on the grid; those that fall together there keep no length and go. */
@@ -33,11 +39,12 @@ export function onGrid(notes: readonly BeatNote[]): BeatNote[] {
 }
 
 /** The text of a bar of so many beats. A pickup needs a group for each beat. */
-export function barText(beats: number, notes: readonly BeatNote[], kind: 'bar' | 'pickup'): string {
+export function barText(span: BeatSpan, notes: readonly BeatNote[], kind: 'bar' | 'pickup'): string {
+  const { beats } = span;
   const edges = edgesOf(notes).filter((time) => time.compare(0) > 0 && time.compare(beats) < 0);
   // One slot that fills the bar needs no beats.
   if (kind === 'bar' && edges.length === 0) return groupText({ at: 0, beats, slots: 1 }, notes).replace(/^\d+:/, '');
-  return grouped(beats, edges).map((group) => groupText(group, notes)).join(' ');
+  return grouped(span, edges).map((group) => groupText(group, notes)).join(' ');
 }
 
 function edgesOf(notes: readonly BeatNote[]): Fraction[] {
@@ -47,15 +54,15 @@ function edgesOf(notes: readonly BeatNote[]): Fraction[] {
 /** What a group over several beats costs more than its slots: it has to be worth it. */
 const WEIGHT_COST = 1.5;
 
-/** The groups with the fewest slots. A group over several beats stands only where a rhythm crosses its beats. */
-function grouped(beats: number, edges: readonly Fraction[]): Group[] {
+/** The groups with the fewest slots. A group over several beats stands only where a tuplet crosses its beats. */
+function grouped({ beats, beat }: BeatSpan, edges: readonly Fraction[]): Group[] {
   const best: { cost: number; groups: readonly Group[] }[] = [{ cost: 0, groups: [] }];
   for (let end = 1; end <= beats; end += 1) {
     let found: { cost: number; groups: readonly Group[] } | null = null;
     for (let at = end - 1; at >= 0; at -= 1) {
       const size = end - at;
       const slots = slotsIn(at, size, edges);
-      if (size > 1 && !isCrossed(at, size, edges)) continue;
+      if (size > 1 && isPlain(beat.mul(size).div(slots))) continue;
       const cost = best[at]!.cost + slots + (size > 1 ? WEIGHT_COST : 0);
       if (found === null || cost < found.cost) found = { cost, groups: [...best[at]!.groups, { at, beats: size, slots }] };
     }
@@ -64,9 +71,9 @@ function grouped(beats: number, edges: readonly Fraction[]): Group[] {
   return [...best[beats]!.groups];
 }
 
-/** Whether a note begins or ends between the beats. */
-function isCrossed(at: number, beats: number, edges: readonly Fraction[]): boolean {
-  return edges.some((time) => time.compare(at) > 0 && time.compare(at + beats) < 0 && time.d !== 1n);
+/** Whether a length is made of halves of halves: what needs no tuplet. */
+function isPlain({ d }: Fraction): boolean {
+  return (d & (d - 1n)) === 0n;
 }
 
 function slotsIn(at: number, beats: number, edges: readonly Fraction[]): number {

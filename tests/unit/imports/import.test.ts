@@ -44,6 +44,11 @@ describe('rhythm', () => {
     expect(lineOf([five + note('r', 60)], '4/4', 20)).toEqual(['| C4-D-E-F-G . . . |']);
   });
 
+  test('beats are kept apart where no tuplet crosses them', () => {
+    expect(lineOf([line('C4:3 D4:5'), line('E4 F4:2 G4:2 A4:3')], '4/4', 2)).toEqual(['| C4 ~-D ~ ~ | E-F ~-G ~-A ~ |']);
+    expect(lineOf([line('C4:2 D4:2 E4:2')], '6/8', 2)).toEqual(['| C4-~-D ~-E-~ |']);
+  });
+
   test('compound meters count dotted beats', () => {
     expect(lineOf([line('C4 D4 E4 F4:2 G4')], '6/8', 2)).toEqual(['| C4-D-E F-~-G |']);
   });
@@ -165,6 +170,12 @@ describe('phrases', () => {
     const mark = (name: string): string => `<direction><direction-type><rehearsal>${name}</rehearsal></direction-type></direction>`;
     const { text } = brought(tune(attributes() + mark('A') + bars(1)[0]!, ...bars(3), mark('B') + bars(1)[0]!, bars(1)[0]! + DOUBLE, ...bars(2)));
     expect(rows(text, 'phrase')).toEqual(['"A"', '"B"', '"Bars 7–8"']);
+  });
+
+  test('a second ending goes on with its phrase', () => {
+    const ending = (number: number): string => `<ending number="${number}" type="start"/>`;
+    const { text } = brought(tune(attributes() + line(FOUR), `<barline location="left">${ending(1)}</barline>` + note('A4', 4) + repeat('backward', '', '<ending number="1" type="stop"/>'), `<barline location="left">${ending(2)}</barline>` + note('B4', 4)));
+    expect(rows(text, 'line')).toEqual(['| C4 D E F | A |', '| C4 D E F | B |']);
   });
 
   test('long passages are cut every eight bars; twelve stay whole; --bars says otherwise', () => {

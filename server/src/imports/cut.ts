@@ -1,5 +1,6 @@
 /** A tune cut into phrases: where it must be, where it may be, and every so many bars. Notes that are held over a bar line are not cut, but where the key changes. */
 import type Fraction from 'fraction.js';
+import { lastNotAfter } from '../model/time';
 import type { Report } from './report';
 import type { Tune, TuneBar, TuneChord, TuneNote } from './types';
 
@@ -71,7 +72,7 @@ function heardIn({ notes, chords }: Tune, bars: readonly TuneBar[], report: Repo
   const own = chords.filter(({ onset }) => onset.compare(start) >= 0 && onset.compare(end) < 0);
   const isRestated = own.some(({ onset }) => onset.compare(line) <= 0);
   return {
-    notes: notes.flatMap((note) => clipped(note, start, end, report)),
+    notes: notes.slice(lastNotAfter(notes, start), lastNotAfter(notes, end) + 1).flatMap((note) => clipped(note, start, end, report)),
     chords: goesOn === undefined || isRestated ? own : [{ ...goesOn, onset: line }, ...own],
   };
 }

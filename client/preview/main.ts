@@ -154,9 +154,13 @@ function tell(place: NotePlace | null): void {
   else told.show(note, element);
 }
 
+/** The first note of a sentence of the walk-through. */
+const toldAt = (target: EventTarget | null): NotePlace | null => page?.toldAt(target as Element | null) ?? null;
 const placeOf = (target: EventTarget | null): NotePlace | null => page?.placeAt(target as Element | null) ?? null;
 
 container.addEventListener('click', ({ target }) => {
+  const first = toldAt(target);
+  if (first !== null) choose(first, false);
   const place = placeOf(target);
   if (place === null) return;
   choose(place, false);
@@ -171,6 +175,7 @@ const REST = 300;
 let telling = 0;
 container.addEventListener('pointerover', ({ target }) => {
   clearTimeout(telling);
+  page?.markTold(target as Element);
   const place = placeOf(target);
   if (place === null) told.hide();
   else telling = window.setTimeout(() => tell(place), REST);
@@ -178,14 +183,23 @@ container.addEventListener('pointerover', ({ target }) => {
 container.addEventListener('pointerleave', () => {
   clearTimeout(telling);
   told.hide();
+  page?.markTold(document.activeElement);
 });
-container.addEventListener('focusin', ({ target }) => tell(placeOf(target)));
-container.addEventListener('focusout', () => told.hide());
+container.addEventListener('focusin', ({ target }) => {
+  tell(placeOf(target));
+  page?.markTold(target as Element);
+});
+container.addEventListener('focusout', () => {
+  told.hide();
+  page?.markTold(null);
+});
 window.addEventListener('scroll', () => told.hide(), { passive: true });
 
 const hasModifier = ({ ctrlKey, altKey, metaKey }: KeyboardEvent): boolean => ctrlKey || altKey || metaKey;
 
 container.addEventListener('keydown', (event) => {
+  const first = toldAt(event.target);
+  if (first !== null && event.key === 'Enter' && !hasModifier(event)) choose(first, false);
   const place = placeOf(event.target);
   if (place === null || hasModifier(event)) return;
   const to = { ArrowRight: page!.beside(place, 1), ArrowLeft: page!.beside(place, -1), ArrowUp: page!.level(place, -1), ArrowDown: page!.level(place, 1), Home: page!.edge(place, 'first'), End: page!.edge(place, 'last'), Enter: place }[event.key];

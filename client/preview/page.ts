@@ -2,7 +2,7 @@
 import type { Engraver, Engraving } from '../../server/src/picture/engraver';
 import { DEFAULT_OPTIONS, type KeyPicture, type NotePlace, type Score, type ScoreNote, type ScorePhrase, type ViewOptions } from '../src/score/messages';
 import { html, setText } from './dom';
-import { addSection, type Section } from './section';
+import { addSection, notesOfSentence, type Section } from './section';
 import { anchorOf, distanceFrom, engravingOrder, estimatedHeight, placesFor, scrollFor, type Extent } from './sight';
 import { showSystem, type ShownSystem } from './system';
 
@@ -17,6 +17,10 @@ export interface Page {
   /** Marks the note at the text's cursor, and its phrase; what is in view already is not scrolled. */
   markCursor(place: { readonly phrase: number; readonly note: number | null }): void;
   markSounding(place: NotePlace | null): void;
+  /** Marks the notes of the sentence of a walk-through that an element belongs to; none where it belongs to none. */
+  markTold(element: Element | null): void;
+  /** The first note of that sentence; null where there is none to choose. */
+  toldAt(element: Element | null): NotePlace | null;
   /** Engraves pictures ahead of their time, one by one. */
   prepare(pictures: readonly Engraving[]): void;
   /** Shows a phrase in another key while it sounds there, with words on it; any other as it is written. */
@@ -95,8 +99,8 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
   const placesOf = ({ phrase, note }: NotePlace): readonly SVGRectElement[] =>
     [...(shown[phrase]?.section.drawn().values() ?? [])].flatMap(({ places }) => places.get(note) ?? []);
 
-  const mark = (name: string, place: NotePlace | null): readonly Element[] => {
-    const wanted = place === null ? [] : placesOf(place);
+  const mark = (name: string, ...notes: readonly (NotePlace | null)[]): readonly Element[] => {
+    const wanted = notes.flatMap((place) => (place === null ? [] : placesOf(place)));
     for (const old of marked.get(name) ?? []) if (!wanted.includes(old as SVGRectElement)) old.classList.remove(name);
     for (const one of wanted) one.classList.add(name);
     marked.set(name, wanted);
@@ -130,6 +134,12 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
 
   /** What a phrase is drawn for, as far as it changes from one score to the next. */
   const stamp = ({ revision, broken, unfinished }: ScorePhrase): string => `${revision} ${unfinished} ${broken?.message ?? ''} ${engravedWidth()} ${options.degrees} ${options.devices}`;
+
+  /** The notes that a sentence of a walk-through is about; a picture that is out of date has other notes. */
+  const toldBy = (element: Element | null): NotePlace[] => {
+    const phrase = element === null ? -1 : shown.findIndex(({ section }) => section.walkthrough.contains(element));
+    return phrase < 0 || shown[phrase]!.section.isStale() ? [] : notesOfSentence(element).map((note) => ({ phrase, note }));
+  };
 
   /** A phrase that cannot be drawn says so, keeps its picture as one that is out of date, and takes no other with it. */
   const drawPicture = (index: number): void => {
@@ -362,6 +372,8 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
       // Who looks at another phrase than the one that sounds goes on looking at it.
       if (place?.phrase === cursor.phrase) first?.scrollIntoView({ block: 'nearest' });
     },
+    markTold: (element) => void mark('of-sentence', ...toldBy(element)),
+    toldAt: (element) => toldBy(element)[0] ?? null,
     prepare(pictures) {
       const waiting = [...pictures];
       const next = (): void => {

@@ -10,7 +10,7 @@ export interface Section {
   /** Shows a phrase's words; `state` is what keeps its picture from being up to date. */
   showWords(phrase: ScorePhrase, state: string): void;
   /** Shows the walk-through; that of the phrase which is shown already follows the edits in a pause of the typing. */
-  showWalkthrough(paragraphs: readonly string[], when: 'now' | 'in a pause'): void;
+  showWalkthrough(paragraphs: ScorePhrase['walkthrough'], when: 'now' | 'in a pause'): void;
   readonly walkthrough: HTMLElement;
   showState(state: string, kind: 'error' | 'played'): void;
   /** Puts systems in their places; those that are there already are left alone, and with them what has the focus. */
@@ -109,13 +109,29 @@ function wordsElement({ text, isStrong, isEmphasized }: Words): Node | string {
 }
 
 /** Only what changed is touched, so that nothing flickers and what is selected or read aloud stays. */
-function setParagraphs(container: HTMLElement, words: readonly string[]): void {
-  words.forEach((text, i) => {
-    const known = container.children[i];
-    if (known === undefined) container.append(html('p', { dir: 'auto' }, text));
-    else setText(known, text);
+function setParagraphs(container: HTMLElement, told: ScorePhrase['walkthrough']): void {
+  told.forEach((paragraph, i) => {
+    const known = container.children[i] as HTMLElement | undefined;
+    const of = JSON.stringify(paragraph);
+    if (known?.dataset['of'] === of) return;
+    const { head, sentences } = paragraph;
+    const words = sentences.flatMap((sentence, k) => [k === 0 ? '' : ' ', sentenceElement(sentence)]);
+    const element = html('p', { dir: 'auto', 'data-of': of }, head === '' ? '' : `${head}: `, ...words);
+    if (known === undefined) container.append(element);
+    else known.replaceWith(element);
   });
-  while (container.children.length > words.length) container.lastElementChild!.remove();
+  while (container.children.length > told.length) container.lastElementChild!.remove();
+}
+
+/** A sentence about notes leads to them: it shows them while it is pointed at or has the focus. */
+function sentenceElement({ text, notes }: ScorePhrase['walkthrough'][number]['sentences'][number]): Node | string {
+  return notes.length === 0 ? text : html('span', { class: 'sentence', role: 'link', tabindex: 0, 'data-notes': notes.join(' ') }, text);
+}
+
+/** The notes of the sentence that an element belongs to; empty where it belongs to none. */
+export function notesOfSentence(element: Element | null): readonly number[] {
+  const notes = element?.closest<HTMLElement>('.sentence')?.dataset['notes'];
+  return notes === undefined ? [] : notes.split(' ').map(Number);
 }
 
 /** `Bar 3: ` where a finding is at a note: in a long phrase “over Cmaj7” may be anywhere. */

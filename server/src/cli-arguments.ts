@@ -27,7 +27,7 @@ function parse(args: readonly string[]) {
     args: [...args],
     allowPositionals: true,
     options: {
-      format: { type: 'string' }, profile: { type: 'string' }, write: { type: 'boolean' }, check: { type: 'boolean' },
+      format: { type: 'string' }, length: { type: 'string' }, profile: { type: 'string' }, write: { type: 'boolean' }, check: { type: 'boolean' },
       help: { type: 'boolean', short: 'h' }, version: { type: 'boolean' }, stdio: { type: 'boolean' },
       to: { type: 'string' }, out: { type: 'string' }, force: { type: 'boolean' }, pitch: { type: 'string' }, degrees: { type: 'boolean' }, straight: { type: 'boolean' }, keys: { type: 'string' },
       sheet: { type: 'string' }, paper: { type: 'string' }, parts: { type: 'string' }, without: { type: 'string' },
@@ -40,7 +40,7 @@ type OptionName = keyof Values;
 
 /** The commands that an option belongs to; of those of `export` the formats. */
 const OWNERS: readonly (readonly [OptionName, string, readonly ExportFormat[]])[] = [
-  ['write', 'format', []], ['check', 'format', []], ['stdio', 'serve', []], ['to', 'export', EXPORTS], ['out', 'export or import', EXPORTS], ['force', 'export or import', EXPORTS],
+  ['length', 'explain', []], ['write', 'format', []], ['check', 'format', []], ['stdio', 'serve', []], ['to', 'export', EXPORTS], ['out', 'export or import', EXPORTS], ['force', 'export or import', EXPORTS],
   ['part', 'import', []], ['bars', 'import', []], ['chords', 'import', []],
   ['pitch', 'export', ['musicxml']], ['degrees', 'export', ['musicxml']], ['straight', 'export', ['midi']], ['keys', 'export', ['midi', 'html', 'pdf']],
   ['sheet', 'export', ['html', 'pdf']], ['paper', 'export', ['html', 'pdf']], ['parts', 'export', ['html', 'pdf']], ['without', 'export', ['html', 'pdf']],

@@ -4,7 +4,8 @@ import { choice, readArguments, refuseStrayOptions } from './cli-arguments';
 import { exportSources } from './cli-export';
 import { importScores } from './cli-import';
 import { explainDocument } from './explain/document';
-import { walkthroughMarkdown, walkthroughText } from './explain/walkthrough';
+import { oneLine } from './explain/one-line';
+import { walkthroughMarkdown, walkthroughText, type Length } from './explain/walkthrough';
 import { escapeMarkdown } from './features/hover/words';
 import { readPhrase } from './analysis/read';
 import { formatText } from '../../grammar/printer';
@@ -32,6 +33,7 @@ Commands
 Options
   --format text|json|markdown  how to print the answer (default text; markdown: explain only)
   --profile melodic|harmonic   which avoid notes to report (default melodic)
+  --length bars|line|notes     explain: a sentence or two a bar, a line a phrase, a sentence a note (default bars)
   --write                      format: write the file itself
   --check                      format: only say which files would change
   --help, --version
@@ -64,6 +66,7 @@ Exit codes: 0 clean, 1 findings of warning or error (or files to format, an expo
 interface Options {
   readonly json: boolean;
   readonly markdown: boolean;
+  readonly length: 'line' | Length;
   readonly settings: Settings;
   readonly write: boolean;
   readonly checkOnly: boolean;
@@ -92,7 +95,7 @@ async function run(args: readonly string[]): Promise<number> {
   const format = choice('format', values.format, command === 'explain' ? ['text', 'json', 'markdown'] : ['text', 'json']);
   const profile = choice('profile', values.profile, ['melodic', 'harmonic']);
   const options: Options = {
-    json: format === 'json', markdown: format === 'markdown', settings: readSettings({ profile }), write: values.write === true, checkOnly: values.check === true,
+    json: format === 'json', markdown: format === 'markdown', length: choice('length', values.length, ['bars', 'line', 'notes']), settings: readSettings({ profile }), write: values.write === true, checkOnly: values.check === true,
   };
   if (options.write && files.includes(STANDARD_INPUT)) throw new CannotRun('standard input cannot be written to. Leave --write out: the text goes to standard output.');
   if (command === 'import') return await importScores(await readScores(files), values);
@@ -127,7 +130,7 @@ function check(texts: readonly Source[], { json, settings }: Options): number {
   return files.some((file) => file.findings.some(({ severity }) => severity === 'error' || severity === 'warning')) ? 1 : 0;
 }
 
-function explain(texts: readonly Source[], { json, markdown, settings }: Options): number {
+function explain(texts: readonly Source[], { json, markdown, length, settings }: Options): number {
   const snapshots = texts.map(snapshotOf);
   if (json) {
     const phrases = snapshots.flatMap((snapshot) => explainDocument(snapshot, settings.theory));
@@ -135,7 +138,8 @@ function explain(texts: readonly Source[], { json, markdown, settings }: Options
     return 0;
   }
   const readings = snapshots.flatMap(({ phrases }) => phrases.map(({ phrase }) => readPhrase(phrase, settings.theory)));
-  const told = readings.map((reading) => (markdown ? walkthroughMarkdown(reading, escapeMarkdown) : walkthroughText(reading)));
+  if (length === 'line') return print(readings.map((reading) => `${reading.phrase.name === '' ? '' : `${reading.phrase.name}: `}${oneLine(reading, [])}\n`).join(''));
+  const told = readings.map((reading) => (markdown ? walkthroughMarkdown(reading, escapeMarkdown, length) : walkthroughText(reading, length)));
   process.stdout.write(told.join('\n'));
   return 0;
 }

@@ -5,7 +5,7 @@ import type { DeviceKind } from '../../server/src/analysis/devices/device';
 import { matchesOf } from '../../server/src/analysis/devices/read';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import { ASSISTS, offersAt, type Asked, type PlacedOffer } from '../../server/src/assists/registry';
-import { hasAbsoluteChord, transposedText } from '../../server/src/assists/transposing';
+import { hasAbsoluteChord, transposedText } from '../../server/src/assists/vary/transposing';
 import { openSnapshot, type Snapshot } from '../../server/src/model/snapshot';
 import type { Phrase } from '../../server/src/model/types';
 import { findingsOf } from '../../server/src/rules/findings';

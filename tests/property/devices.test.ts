@@ -5,7 +5,7 @@ import { applyEdits } from '../../grammar/printer';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import { devicesOf } from '../../server/src/analysis/devices/read';
 import { DEVICE_KINDS, DEVICES, type DeviceKind } from '../../server/src/analysis/devices/table';
-import { transpositionEdits } from '../../server/src/assists/transposing';
+import { transpositionEdits } from '../../server/src/assists/vary/transposing';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { phraseArbitrary, RUN } from './arbitrary';
 

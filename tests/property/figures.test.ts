@@ -8,7 +8,7 @@ import { tell } from '../../server/src/explain/telling/tell';
 import { noteHover } from '../../server/src/features/hover/note';
 import { formatFigure } from '../../server/src/theory/figure';
 import type { Chord } from '../../server/src/theory/types';
-import { degreesEdits } from '../../server/src/assists/degrees-row';
+import { degreesEdits } from '../../server/src/assists/writing/degrees-row';
 import { scoreAt } from '../../server/src/features/score/index';
 import { inlayHints } from '../../server/src/features/inlay-hints';
 import { DEFAULT_SETTINGS } from '../../server/src/features/options';

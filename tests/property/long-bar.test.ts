@@ -4,7 +4,7 @@ import { expect, test } from 'vitest';
 import { parseSlice } from '../../grammar/parser';
 import { applyEdits } from '../../grammar/printer';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
-import { longBar } from '../../server/src/assists/long-bar';
+import { longBar } from '../../server/src/assists/repair/long-bar';
 import { offersAt } from '../../server/src/assists/registry';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { findingsOf } from '../../server/src/rules/findings';

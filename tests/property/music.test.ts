@@ -6,7 +6,7 @@ import { devicesOf } from '../../server/src/analysis/devices/read';
 import { progressionsOf } from '../../server/src/analysis/progressions';
 import { settingOf } from '../../server/src/analysis/setting';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
-import { transpositionEdits } from '../../server/src/assists/transposing';
+import { transpositionEdits } from '../../server/src/assists/vary/transposing';
 import { actionsAt } from '../../server/src/features/code-actions';
 import { explainDocument } from '../../server/src/explain/document';
 import { fixAll } from '../../server/src/features/fix-all';

@@ -82,6 +82,14 @@ test('what is brought in needs the language, theory and model alone, and neither
   expect(IMPORTS.filter(({ from, to }) => /^(?:saxes|fflate)$/.test(to) && !from.startsWith('server/src/imports/'))).toEqual([]);
 });
 
+test('the code actions of one purpose do not import those of another: what they share is how edits are written', () => {
+  const folderOf = (path: string): string => /^server\/src\/assists\/([^/]+)\//.exec(path)?.[1] ?? '';
+  const within = IMPORTS.filter(({ from, to }) => folderOf(from) !== '' && to.startsWith('server/src/assists/'));
+  expect(within.length).toBeGreaterThan(100);
+  const allowed = ({ from, to }: Import): boolean => folderOf(to) === folderOf(from) || (folderOf(from) !== 'writing' && folderOf(to) === 'writing') || to === 'server/src/assists/assist';
+  expect(within.filter((one) => !allowed(one))).toEqual([]);
+});
+
 test('no two files import each other, but for their types', () => {
   const edges = new Map<string, Set<string>>();
   for (const { from, to, typeOnly } of IMPORTS) {

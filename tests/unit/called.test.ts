@@ -5,7 +5,7 @@ import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import { tell } from '../../server/src/explain/telling/tell';
 import { withRole } from '../../server/src/explain/note-words';
 import { noteHover } from '../../server/src/features/hover/note';
-import { durationWords } from '../../server/src/rules/words';
+import { beatWords, durationWords } from '../../server/src/rules/words';
 import { findingsOf } from '../../server/src/rules/findings';
 import { openSnapshot } from '../../server/src/model/snapshot';
 
@@ -107,3 +107,8 @@ describe('a blue note', () => {
     expect(withRole(reading, 0)).toBe('Eb, the sharp nine of C7');
   });
 });
+
+test.each([
+  ['1', 'beat 1'], ['2+1/2', 'the “and” of 2'], ['2+1/3', 'the second third of beat 2'], ['2+2/3', 'the last third of beat 2'],
+  ['3+1/4', 'the second quarter of beat 3'], ['3+3/4', 'the last quarter of beat 3'], ['1+3/11', 'beat 1+3/11'],
+])('the place %s is %s', (beat, words) => expect(beatWords(beat)).toBe(words));

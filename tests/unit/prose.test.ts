@@ -1,7 +1,7 @@
 /** Prose that moves with the key: what is a note, what is none, and what is left alone because nobody can be sure. */
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { movedProse } from '../../server/src/assists/prose';
+import { movedProse } from '../../server/src/assists/vary/prose';
 import { parseNoteName } from '../../server/src/theory/pitch';
 import { shiftBetween, type Shift } from '../../server/src/theory/interval';
 import { RUN } from '../property/arbitrary';

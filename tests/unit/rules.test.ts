@@ -3,7 +3,9 @@ import { describe, expect, test } from 'vitest';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { findingsOf } from '../../server/src/rules/findings';
+import { MODEL_RULES } from '../../server/src/rules/model-rules';
 import { RULES } from '../../server/src/rules/registry';
+import { SYNTAX_RULES } from '../../server/src/rules/syntax-rules';
 
 function rulesIn(text: string): string[] {
   return findingsOf(openSnapshot('file:///a.phrase', 1, text), DEFAULT_THEORY).map((finding) => finding.rule);
@@ -16,6 +18,13 @@ describe.each(RULES.filter((rule) => rule.example !== ''))('rule $id', (rule) =>
   test('is silent in what to write instead', () => {
     expect(rulesIn(rule.instead)).not.toContain(rule.id);
   });
+});
+
+test('the tables of texts are in the order of their ids', () => {
+  for (const table of [SYNTAX_RULES, MODEL_RULES]) {
+    const ids = table.map(({ id }) => id);
+    expect(ids).toEqual([...ids].sort());
+  }
 });
 
 test('rule ids are unique and hyphenated', () => {

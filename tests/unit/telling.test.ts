@@ -22,6 +22,11 @@ describe('is said', () => {
     ['a note that stays', 'G major', '| Gmaj7 | Am7 |', '| B4 D5 ~ G | ~ ~ E C |', 'the G stays: the root becomes the seventh of Am7'],
     ['a note held into the next chord', 'C major', '| Cmaj7 | Fmaj7 |', '| C4 E ~ G | ~ ~ C A |', 'G is held into Fmaj7 as its ninth'],
     ['a sequence within a bar', 'C major', '| Cmaj7 | % |', '| C4-E G-D F-A E-G | B ~ . . |', 'C-E-G, D-F-A and E-G-B are a sequence, each a step higher'],
+    ['what a guide tone in an enclosure is', 'Bb major', '| Cm7 F7 | Bbmaj7 |', '| Eb4-G Bb-G A-C5 Eb5-Gb | F5 ~ D ~ |', 'enclose A, the third of F7; the Bb is the seventh of Cm7, resolving to the third'],
+    ['where a scale leads, in one breath', 'Bb major', '| Cm7 | F7 |', '| . . Eb5-D C-Bb | A4 ~-C5 Eb-Db C-A |', 'to Bb, the seventh, which resolves to A, the third of F7'],
+    ['two landings with one verb', 'C major', '| Cmaj7 |', '| C5 ~ G ~ |', 'Lands on C, the root of Cmaj7, on beat 1, then on G, the fifth, on beat 3.'],
+    ['the colour of a mode in a vamp that names no scale', 'F major', '| Fmaj7 | % |', '| C5 B4 ~ A | E5-D B4-A G-E F ~ |', 'B, the sharp eleven, is the colour of lydian'],
+    ['a chromatic neighbour', 'G major', '| Gmaj7 | % |', '| D5-B A-G F#-G A-B | F#5 E D-C# D |', 'C# is a lower neighbour of D'],
     ['where the line lands', 'F major', '| C7 | Fmaj7 |', '| E4 G Bb G | A ~ ~ . |', /(?:A, the third of Fmaj7)/],
   ])('%s', (_, key, over, line, words) => {
     const said = told(key, over, line);
@@ -36,6 +41,14 @@ describe('is not said', () => {
     expect(said).not.toMatch(/starts on|is an arpeggio|is a cell|half steps;|chord tones/);
     expect(said.match(/D-F-A-C/g)).toHaveLength(1);
   });
+
+  test.each([
+    ['a tension that only anticipates the next chord resolves nowhere', 'F major', '| Fmaj7 D7b9 | Gm7 C7 |', '| A4-C5 E5-C A-Eb5 C-Bb | Bb4-A G-F E-G Bb-Db5 |', /flat thirteen, falls/],
+    ['a figure of which one note is inflected in its place is no sequence', 'C minor', '| Cm Cm(maj7) | Cm7 Cm6 |', '| C5-Eb G-Eb B4-D Eb-G | Bb4-D Eb-G A4-C Eb-G |', /sequence/],
+    ['a few notes are in no pentatonic scale', 'C major', '| Fmaj7 | Cmaj7 |', '| A4-C5 E5-C A-G F-A | G ~ ~ . |', /pentatonic/],
+    ['an altered tension in an arpeggio does not pass', 'F major', '| C7 | Fmaj7 |', '| Ab4-Bb Db5-E Db5-Bb Ab-Gb | F4-A C5 ~ A |', /passes/],
+    ['figures that nobody can follow', 'C major', '| G7 | Cmaj7 |', '| B4-F5 E-D C#-D G-F | E ~ ~ . |', /\(3-/],
+  ])('%s', (_, key, over, line, words) => expect(told(key, over, line)).not.toMatch(words));
 
   test('a passing note of the scale is heard without being named', () => {
     expect(told('C major', '| Cmaj7 |', '| C4-D E-F G ~ |')).not.toMatch(/passes/);

@@ -2,7 +2,7 @@
 import { expect, test } from 'vitest';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import type { AssistContext } from '../../server/src/assists/assist';
-import { verified } from '../../server/src/assists/rewrite';
+import { verified } from '../../server/src/assists/writing/verified';
 import { openSnapshot } from '../../server/src/model/snapshot';
 
 /** Whether writing another text in place of the first note of a phrase is let pass. */

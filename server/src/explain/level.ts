@@ -1,33 +1,32 @@
 /** A suggested level, 1 (simple) to 5 (demanding), with its reasons, so that a collection can be graded. */
-import type { Device } from '../analysis/devices/device';
-import { devicesOf } from '../analysis/devices/read';
 import type { Reading } from '../analysis/types';
-import { summaryOf } from './summary';
+import { MEASURES } from './level-measures';
 
 export interface SuggestedLevel {
   readonly level: 1 | 2 | 3 | 4 | 5;
+  /** The sum behind it, from 0, to a tenth: it tells phrases of one level apart. */
+  readonly points: number;
+  /** What was counted, the weightiest first. */
   readonly reasons: readonly string[];
 }
 
-/** Points for what makes a line hard to hear and to play; common practice, weighed by hand. */
+/** The points at which levels 2 to 5 begin. */
+const STEPS = [1, 2.2, 4, 6] as const;
+
+/** What adds less is counted and not told. */
+const TOLD = 0.25;
+
+/** A sum of `MEASURES`; common practice, weighed by hand. It may depend on the key, for a key signature is read and fingered. */
 export function levelOf(reading: Reading): SuggestedLevel {
-  const summary = summaryOf(reading);
-  const { all } = summary;
-  const beats = summary.density;
-  // Chord tones that happen to lie around the next chord's third make no line harder.
-  const isForeignWrap = ({ kind, notes }: Device): boolean =>
-    (kind === 'enclosure' || kind === 'double-chromatic') && notes.some((note) => reading.notes[note]!.placement?.role !== 'chord-tone');
-  const found: { points: number; reason: string }[] = [];
-  const note = (points: number, reason: string): void => void found.push({ points, reason });
-  const chromatic = all.outside + reading.notes.filter(({ placement }) => placement?.borrowed === true).length;
-  if (beats > 1.4) note(1, 'mostly eighths');
-  if (beats > 2.2) note(1, 'faster than eighths');
-  if (reading.phrase.tempo.bpm >= 160) note(1, `${reading.phrase.tempo.bpm} beats a minute`);
-  if (all.notes > 0 && all.chordTones < all.notes * 0.6) note(1, 'many notes besides chord tones');
-  if (chromatic > 0) note(chromatic > 3 ? 2 : 1, 'chromatic or borrowed notes');
-  if (devicesOf(reading).some(isForeignWrap)) note(1, 'enclosures');
-  if (summary.largestLeap > 9) note(1, 'wide leaps');
-  if (reading.phrase.notes.some(({ onset }) => onset.d % 3n === 0n)) note(1, 'triplets');
-  const level = Math.min(5, 1 + found.reduce((sum, { points }) => sum + points, 0)) as SuggestedLevel['level'];
-  return { level, reasons: found.length === 0 ? ['chord tones in plain rhythm'] : found.map(({ reason }) => reason) };
+  if (reading.phrase.notes.length === 0) return { level: 1, points: 0, reasons: ['no notes'] };
+  const counted = MEASURES.map(({ count, free, each, most }) => {
+    const { amount, words } = count(reading);
+    return { points: Math.min(most, Math.max(0, (amount - free) * each)), words };
+  });
+  const points = Math.round(counted.reduce((sum, one) => sum + one.points, 0) * 10) / 10;
+  const level = (1 + STEPS.filter((step) => points >= step).length) as SuggestedLevel['level'];
+  const weightiest = [...counted].sort((a, b) => b.points - a.points);
+  // Many small points make a level too: then the first of them is told.
+  const told = weightiest.filter((one, i) => one.points >= TOLD || (i === 0 && level > 1)).map(({ words }) => words);
+  return { level, points, reasons: told.length === 0 ? ['plain in rhythm, range and harmony'] : told };
 }

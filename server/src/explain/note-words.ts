@@ -20,6 +20,11 @@ export function listed(words: readonly string[]): string {
   return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words[words.length - 1]}`;
 }
 
+/** `1 bar`, `4 bars`. */
+export function plural(count: number, word: string): string {
+  return `${count} ${word}${count === 1 ? '' : 's'}`;
+}
+
 /** `third` for a chord's own tone, whatever its colour; `flat nine`, `sharp eleven`, `ninth`, `major third` for the rest. */
 export function degreeWords(reading: Reading, { span, called, role, blue }: Pick<ChordPlacement, 'span' | 'called' | 'role' | 'blue'>): string {
   const { chord } = reading.phrase.spans[span]!;

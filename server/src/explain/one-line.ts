@@ -5,7 +5,8 @@ import type { Reading } from '../analysis/types';
 import { problemsOf } from '../rules/findings';
 import { capital } from '../rules/words';
 import { summaryOf } from './summary';
-import { plural, settingClause } from './walkthrough';
+import { plural } from './note-words';
+import { settingClause } from './walkthrough';
 
 /** What stands above a phrase is read at a glance, and an editor does not break it. */
 const LONGEST_LINE = 110;

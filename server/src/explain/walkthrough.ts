@@ -7,8 +7,12 @@ import { groupedBy } from '../model/grouped';
 import { formatKey } from '../theory/key';
 import { formatNoteName } from '../theory/pitch';
 import { levelOf } from './level';
-import { listed } from './note-words';
+import { listed, plural } from './note-words';
+import { tellNotes } from './telling/notes';
 import { tell, type Sentence } from './telling/tell';
+
+/** How much is told: a sentence or two a bar, or one a note. */
+export type Length = 'bars' | 'notes';
 
 export interface Walkthrough {
   readonly title: string;
@@ -20,13 +24,13 @@ export interface Walkthrough {
   readonly level: string;
 }
 
-export function walkthrough(reading: Reading): Walkthrough {
+export function walkthrough(reading: Reading, length: Length = 'bars'): Walkthrough {
   const { phrase } = reading;
   const { level, reasons } = levelOf(reading);
   return {
     title: phrase.name === '' ? 'A phrase without a name' : phrase.name,
     setting: `${settingClause(reading, settingOf(reading) === null ? null : progressionsTold(reading))}.`,
-    telling: tell(reading),
+    telling: length === 'notes' ? tellNotes(reading) : tell(reading),
     claims: checkClaims(reading).map(({ claim, status, because }) => `“${claim.text}” ${{ holds: 'holds', refuted: 'does not hold', impossible: 'cannot be checked' }[status]}: ${because}.`),
     level: `Suggested level: ${level} (${reasons.join('; ')}).`,
   };
@@ -64,32 +68,38 @@ function withArticle(words: string): string {
   return words === 'free changes' ? words : `${articleOf(words)} ${words}`;
 }
 
-export function plural(count: number, word: string): string {
-  return `${count} ${word}${count === 1 ? '' : 's'}`;
-}
-
 /** One paragraph a bar that is told: `Bar 2: …`. */
 export function barParagraphs(sentences: readonly Sentence[]): readonly string[] {
-  const bars = groupedBy(sentences, ({ bar }) => [bar]);
-  return [...bars].map(([bar, told]) => `${bar === 0 ? 'The pickup' : `Bar ${bar}`}: ${told.map(({ text }) => text).join(' ')}`);
+  return inBars(sentences).map(({ head, sentences: told }) => `${head}: ${told.map(({ text }) => text).join(' ')}`);
+}
+
+/** A paragraph of a walk-through: what it begins with (empty: nothing), and its sentences with the notes they are about. */
+export interface Paragraph {
+  readonly head: string;
+  readonly sentences: readonly Pick<Sentence, 'text' | 'notes'>[];
+}
+
+function inBars(sentences: readonly Sentence[]): readonly Paragraph[] {
+  return [...groupedBy(sentences, ({ bar }) => [bar])].map(([bar, told]) => ({ head: bar === 0 ? 'The pickup' : `Bar ${bar}`, sentences: told.map(({ text, notes }) => ({ text, notes })) }));
 }
 
 /** The walk-through as Markdown; text of the file is escaped by the caller’s `escape`. */
-export function walkthroughMarkdown(reading: Reading, escape: (text: string) => string): string {
-  const { title, setting, telling, claims, level } = walkthrough(reading);
+export function walkthroughMarkdown(reading: Reading, escape: (text: string) => string, length: Length = 'bars'): string {
+  const { title, setting, telling, claims, level } = walkthrough(reading, length);
   const list = (heading: string, items: readonly string[]): string => (items.length === 0 ? '' : `\n### ${heading}\n\n${items.map((item) => `* ${escape(item)}`).join('\n')}\n`);
   return `## ${escape(title)}\n\n${escape(setting)}\n\n${barParagraphs(telling).map(escape).join('\n\n')}\n${list('Claims', claims)}\n${escape(level)}\n`;
 }
 
 /** The walk-through as paragraphs, without its title and its warnings, for where those stand already. */
-export function walkthroughParagraphs(reading: Reading): readonly string[] {
-  const { setting, telling, claims, level } = walkthrough(reading);
-  return [setting, ...barParagraphs(telling.filter(({ kind }) => kind !== 'warning')), ...claims, level];
+export function walkthroughParagraphs(reading: Reading, length: Length = 'bars'): readonly Paragraph[] {
+  const { setting, telling, claims, level } = walkthrough(reading, length);
+  const plain = (text: string): Paragraph => ({ head: '', sentences: [{ text, notes: [] }] });
+  return [plain(setting), ...inBars(telling.filter(({ kind }) => kind !== 'warning')), ...claims.map(plain), plain(level)];
 }
 
 /** The walk-through as plain text. */
-export function walkthroughText(reading: Reading): string {
-  const { title, setting, telling, claims, level } = walkthrough(reading);
+export function walkthroughText(reading: Reading, length: Length = 'bars'): string {
+  const { title, setting, telling, claims, level } = walkthrough(reading, length);
   const block = (items: readonly string[]): string => (items.length === 0 ? '' : `\n${items.map((item) => `${item}\n`).join('')}`);
   return `${title}\n${setting}\n${block(barParagraphs(telling))}${block(claims)}${block([level])}`;
 }

@@ -1,6 +1,7 @@
 /** What a user may set, as plain data; `settings.ts` of the protocol and the command line fill it. */
 import { DEFAULT_THEORY } from '../analysis/read';
 import type { TheoryOptions } from '../analysis/types';
+import type { Length } from '../explain/walkthrough';
 
 export type DegreeHints = 'off' | 'clashes' | 'all';
 
@@ -9,11 +10,13 @@ export interface Settings {
   readonly degreeHints: DegreeHints;
   /** A word for each device at its target (or its first note). */
   readonly deviceHints: boolean;
+  /** How much a walk-through tells. */
+  readonly walkthrough: Length;
   /** What can be done with a phrase, and a line about it, above its title. */
   readonly codeLenses: boolean;
 }
 
-export const DEFAULT_SETTINGS: Settings = { theory: DEFAULT_THEORY, degreeHints: 'all', deviceHints: false, codeLenses: true };
+export const DEFAULT_SETTINGS: Settings = { theory: DEFAULT_THEORY, degreeHints: 'all', deviceHints: false, walkthrough: 'bars', codeLenses: true };
 
 /** Reads settings as an editor sends them; what is missing or unknown keeps its default. */
 export function readSettings(raw: unknown): Settings {
@@ -32,6 +35,7 @@ export function readSettings(raw: unknown): Settings {
     },
     degreeHints: hints === 'off' || hints === 'clashes' ? hints : 'all',
     deviceHints: asRecord(source['inlayHints'])['devices'] === true,
+    walkthrough: asRecord(source['walkthrough'])['length'] === 'notes' ? 'notes' : 'bars',
     codeLenses: source['codeLenses'] !== false,
   };
 }

@@ -39,6 +39,11 @@ export function nearestPartNames(text: string): PartName[] {
   return nearest(text.slice(0, 40), PARTS, (part) => part.name).map((part) => part.name);
 }
 
+/** Whether a part reads the notes that sound. */
+export function isConcert({ transpose }: Part): boolean {
+  return transpose.chromatic === 0 && transpose.octaves === 0;
+}
+
 /** The lowest and highest sounding notes. Spelled simply: a bound is compared by sound, and shown to people. */
 export function soundingRange({ low, high, transpose }: Part): { low: Pitch; high: Pitch } {
   const shift = transpose.chromatic + 12 * transpose.octaves;

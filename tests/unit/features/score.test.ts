@@ -49,7 +49,7 @@ describe('a note read aloud', () => {
 
   test('in a triplet, and tied out of it', () => {
     expect(labels('line | . C4-D-E ~ . |').map((label) => label.replace(', no chord', ''))).toEqual([
-      'C 4, triplet eighth, bar 1, beat 2', 'D 4, triplet eighth, bar 1, beat 2 and 1/3', 'E 4, triplet eighth tied to quarter, bar 1, beat 2 and 2/3',
+      'C 4, triplet eighth, bar 1, beat 2', 'D 4, triplet eighth, bar 1, the second third of beat 2', 'E 4, triplet eighth tied to quarter, bar 1, the last third of beat 2',
     ]);
   });
 
@@ -188,16 +188,17 @@ describe('what is broken', () => {
 
 test('the walk-through comes as paragraphs of plain text: the whole, bar by bar, in numbers; without notes there is none', () => {
   const { walkthrough } = only(phrase('key C major; over | Dm7 | G7 |; line | D4 F A C5 | B4 ~ . . |'));
-  expect(walkthrough[0]).toMatch(/^2 bars in C major/);
-  expect(walkthrough.filter((words) => words.startsWith('Bar '))).toHaveLength(2);
-  expect(walkthrough.join(' ')).toContain('Suggested level');
+  expect(walkthrough[0]!.sentences[0]!.text).toMatch(/^2 bars in C major/);
+  expect(walkthrough.map(({ head }) => head).filter((head) => head !== '')).toEqual(['Bar 1', 'Bar 2']);
+  expect(walkthrough[1]!.sentences[0]!.notes).toEqual([0, 1, 2, 3]);
+  expect(JSON.stringify(walkthrough)).toContain('Suggested level');
   expect(only(phrase('key C major; over | Dm7 |')).walkthrough).toEqual([]);
 });
 
 test('a warning is said once: in the list, not in the walk-through below it', () => {
   const { findings, walkthrough } = only(phrase('key C major; over | Cmaj7 |; line | F4 ~ ~ ~ |'));
   expect(findings.map(({ severity }) => severity)).toEqual(['warning']);
-  expect(walkthrough.join(' ')).not.toContain(findings[0]!.message);
+  expect(JSON.stringify(walkthrough)).not.toContain(findings[0]!.message);
 });
 
 describe('which phrases', () => {
@@ -249,12 +250,14 @@ describe('which phrases', () => {
     expect([start, end]).toEqual([0, expect.any(Number)]);
   });
 
-  test('the pitch of the music is the part’s or as it sounds; what is said is as it sounds', () => {
+  test('the pitch of the music is the part’s or as it sounds, and what is said of it too; places are the text’s', () => {
     const text = phrase('part alto-sax; over | C |; line | C4 E G ~ |');
     const [written, concert] = [only(text), only(text, { ...PHRASE, pitch: 'concert' })];
     const steps = ({ musicXml }: ScorePhrase): (string | undefined)[] => [...musicXml.matchAll(/<step>(.)<\/step>/g)].map(([, step]) => step);
     expect([steps(written), steps(concert)]).toEqual([['A', 'C', 'E'], ['C', 'E', 'G']]);
-    expect(written.notes).toEqual(concert.notes);
+    expect([written, concert].map(({ notes }) => notes[0]!.label.slice(0, 3))).toEqual(['A 4', 'C 4']);
+    const places = ({ notes }: ScorePhrase): unknown => notes.map(({ start, end, holds, figure, role }) => [start, end, holds, figure, role]);
+    expect(places(written)).toEqual(places(concert));
     expect(written.musicXml).toContain('id="n-0-2"');
   });
 });
@@ -284,4 +287,27 @@ describe('what the writer wrote stays text', () => {
 test('a cursor inside a word finds its phrase', () => {
   const { snapshot, at } = atCursor('phrase "A"\n  over | Cm¦aj7 |\n  line | C4 E G ~ |\n');
   expect(scoreAt(snapshot, at, DEFAULT_THEORY, PHRASE).phrases).toHaveLength(1);
+});
+
+test('a sentence a note, where that is asked for', () => {
+  const snapshot = openSnapshot('', 1, 'phrase "A"\n  key C major\n  over | Dm7 | G7 |\n  line | D4 F A C5 | B4 ~ . . |\n');
+  const { walkthrough } = scoreAt(snapshot, 0, DEFAULT_THEORY, { scope: 'phrase', pitch: 'written', length: 'notes' }).phrases[0]!;
+  const sentences = walkthrough.flatMap((paragraph) => paragraph.sentences).filter(({ notes }) => notes.length > 0);
+  expect(sentences.map(({ notes }) => notes)).toEqual([[0], [1], [2], [3], [4]]);
+  expect(sentences[1]!.text).toMatch(/^Beat 2: F, the third of Dm7 \(.*arpeggio.*\)\.$/);
+});
+
+test('what stands in the score of a transposing part speaks of the notes that it reads; at concert pitch of those that sound', () => {
+  const snapshot = openSnapshot('', 1, 'phrase "A"\n  key C major\n  part tenor-sax\n  over | Cmaj7 | G7 |\n  line | F4 ~ ~ ~ | B4 G F D |\n');
+  const at = (pitch: 'written' | 'concert') => scoreAt(snapshot, 0, DEFAULT_THEORY, { scope: 'phrase', pitch }).phrases[0]!;
+  const [written, concert] = [at('written'), at('concert')];
+  expect(concert.findings[0]!.message).toMatch(/^F lands on beat 1 over Cmaj7/);
+  expect(written.findings[0]!.message).toMatch(/^G lands on beat 1 over Dmaj7/);
+  expect(written.notes[0]!.label).toMatch(/^G 5,/);
+  expect(concert.notes[0]!.label).toMatch(/^F 4,/);
+  expect(JSON.stringify(written.walkthrough)).toContain('A7');
+  expect(JSON.stringify(written.walkthrough)).not.toContain('G7');
+  // Places are those of the text.
+  expect(written.notes.map(({ start, end }) => [start, end])).toEqual(concert.notes.map(({ start, end }) => [start, end]));
+  expect(written.findings.map(({ start, end }) => [start, end])).toEqual(concert.findings.map(({ start, end }) => [start, end]));
 });

@@ -28,7 +28,7 @@ export function tell(reading: Reading): readonly Sentence[] {
   // A repeat that breathes is told where it begins, all of it.
   const bars = groupedBy(stretchesOf(reading), (stretch) => [reading.phrase.notes[stretch.repeat?.from ?? stretch.from]!.bar]);
   const told = [...bars].flatMap(([bar, stretches]) => barSentences(phrase, bar, stretches));
-  return [...told, ...findings(reading)].sort((a, b) => a.bar - b.bar);
+  return [...told, ...findingSentences(reading)].sort((a, b) => a.bar - b.bar);
 }
 
 /** What is told, and what is looked up again and again meanwhile. */
@@ -149,7 +149,8 @@ function afterRest({ reading: { phrase }, bars }: Told, bar: number, stretches: 
   return before !== undefined && before.bar === bar ? '' : `after a rest on beat 1, `;
 }
 
-function findings(reading: Reading): Sentence[] {
+/** What is to be said against notes, in the words of the findings. */
+export function findingSentences(reading: Reading): Sentence[] {
   return reading.notes.flatMap(({ note }) => {
     const { bar } = reading.phrase.notes[note]!;
     return problemsAbout(reading, note).filter(({ severity }) => severity !== 'hint').map(({ rule, facts, severity }) => ({

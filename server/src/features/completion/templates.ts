@@ -1,5 +1,5 @@
 /** Whole items, rows and progressions that are written with fields to fill in. */
-import { freshName } from '../../assists/definitions';
+import { freshName } from '../../assists/writing/definitions';
 import type { Definitions } from '../../model/types';
 import type { Key } from '../../theory/types';
 import type { Template } from './template';

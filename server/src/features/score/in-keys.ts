@@ -1,7 +1,7 @@
 /** The pictures of a phrase that is practised through the keys: one for each pass, so that what is heard can be read. */
 import { homeKey } from '../../analysis/keys';
 import type { Reading } from '../../analysis/types';
-import { writeMusicXml } from '../../exports/musicxml';
+import { pageShift, writeMusicXml, type MusicXmlOptions } from '../../exports/musicxml';
 import type { Take } from '../../performance/types';
 import { shiftBetween, type Shift } from '../../theory/interval';
 import { parseNoteName, soundClass } from '../../theory/pitch';
@@ -12,8 +12,8 @@ import type { KeyPicture, ScoreOptions } from './types';
 export function picturesInKeys(reading: Reading, { passes }: Take, pitch: ScoreOptions['pitch']): readonly KeyPicture[] {
   if (passes.every(({ shift }) => shift === 0)) return [];
   return passes.map(({ shift, tonic }) => {
-    const moved = spelledShift(reading, shift, tonic);
-    return { musicXml: writeMusicXml([reading], reading.phrase.name, { pitch, degrees: false, words: 'notes', moved }), labels: labelsIn(reading, moved) };
+    const options: MusicXmlOptions = { pitch, degrees: false, words: 'notes', moved: spelledShift(reading, shift, tonic) };
+    return { musicXml: writeMusicXml([reading], reading.phrase.name, options), labels: labelsIn(reading, pageShift(reading, options)) };
   });
 }
 

@@ -2,13 +2,15 @@
 import { rowWord } from '../../../../grammar/rows';
 import { readPhrase } from '../../analysis/read';
 import type { Reading, TheoryOptions } from '../../analysis/types';
-import { walkthroughParagraphs } from '../../explain/walkthrough';
+import { walkthroughParagraphs, type Length } from '../../explain/walkthrough';
 import { writeMusicXml } from '../../exports/musicxml';
 import { phraseHeading } from '../../handout/heading';
+import { versionsOf } from '../../handout/versions';
 import { pictureDevices } from '../../handout/picture-data';
 import { lessonTitle, type PlacedPhrase, type Snapshot } from '../../model/snapshot';
 import type { Phrase } from '../../model/types';
 import { findingsOf, type Finding } from '../../rules/findings';
+import { isConcert } from '../../theory/part';
 import { phraseNear } from '../place';
 import { scoreNotes } from './notes';
 import type { Score, ScoreFinding, ScoreOptions, ScorePhrase, SentScore } from './types';
@@ -43,14 +45,14 @@ export function sentScoreAt(snapshot: Snapshot, offset: number, theory: TheoryOp
   return { ...head, phrases };
 }
 
-type Looks = Pick<ScoreOptions, 'scope' | 'pitch' | 'waiting'>;
+type Looks = Pick<ScoreOptions, 'scope' | 'pitch' | 'waiting' | 'length'>;
 
 interface Looked extends Omit<Score, 'phrases'> {
   readonly placed: readonly PlacedPhrase[];
   readonly make: (one: PlacedPhrase) => ScorePhrase;
 }
 
-function lookAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, { scope, pitch, waiting = [] }: Looks): Looked {
+function lookAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, { scope, pitch, waiting = [], length = 'bars' }: Looks): Looked {
   const here = phraseNear(snapshot, offset);
   const placed = scope === 'lesson' ? snapshot.phrases : here === null ? [] : [here];
   const isWaiting = ({ rule, start, end }: Finding): boolean => waiting.some((one) => one.rule === rule && one.start === start && one.end === end);
@@ -63,7 +65,7 @@ function lookAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, { sco
     lesson: scope === 'lesson' ? lessonTitle(snapshot) : null,
     count: snapshot.phrases.length,
     placed,
-    make: (one) => scorePhrase(one, { findings, unfinished, snapshot, theory, pitch }),
+    make: (one) => scorePhrase(one, { findings, unfinished, snapshot, theory, pitch, length }),
   };
 }
 
@@ -75,6 +77,7 @@ interface Asked {
   readonly snapshot: Snapshot;
   readonly theory: TheoryOptions;
   readonly pitch: ScoreOptions['pitch'];
+  readonly length: Length;
 }
 
 /** What was made of a reading, its offsets from the phrase's start, and what it was made for. */
@@ -86,14 +89,16 @@ const made = new WeakMap<Reading, Made>();
 let revisions = 0;
 
 /** Most phrases are as they were a keystroke ago, but for their place. */
-function scorePhrase({ start, phrase }: PlacedPhrase, { findings: all, unfinished, snapshot, theory, pitch }: Asked): ScorePhrase {
+function scorePhrase(placed: PlacedPhrase, { findings: all, unfinished, snapshot, theory, pitch, length }: Asked): ScorePhrase {
+  const { start, phrase } = placed;
   const reading = readPhrase(phrase, theory);
   const end = start + phrase.text.length;
-  const findings = all.filter((finding) => finding.start >= start && finding.start < end).map((finding) => moved(plain(finding), -start));
+  const own = all.filter((finding) => finding.start >= start && finding.start < end);
+  const findings = own.map((finding) => moved(plain(finding), -start));
   const elsewhere = brokenDefinition(phrase, all, snapshot);
-  const of = JSON.stringify([pitch, findings, elsewhere?.message]);
+  const of = JSON.stringify([pitch, length, findings, elsewhere?.message]);
   const known = made.get(reading);
-  const fresh = known?.of === of ? known : { of, phrase: scoreOfReading(reading, findings, pitch) };
+  const fresh = known?.of === of ? known : { of, phrase: scoreOfReading(reading, wordedIn(pitch, { snapshot, placed }, own, theory), { pitch, length }) };
   made.set(reading, fresh);
   const isUnfinished = unfinished.some((finding) => finding.start >= start && finding.start < end && breaksMusic(reading, finding.start - start)) ||
     brokenDefinition(phrase, unfinished, snapshot) !== null;
@@ -112,8 +117,27 @@ function barsOf({ bars }: Phrase): ScorePhrase['bars'] {
   return bars.map(({ number, onset, length }) => ({ number, from: onset.valueOf(), to: onset.add(length).valueOf() }));
 }
 
+/** What is said of a phrase: of the notes as the picture has them. */
+interface Worded {
+  readonly asRead: Reading;
+  readonly findings: readonly ScoreFinding[];
+}
+
+/** A part that transposes reads other names than those of the text; offsets stay those of the text. */
+function wordedIn(pitch: ScoreOptions['pitch'], one: { readonly snapshot: Snapshot; readonly placed: PlacedPhrase }, findings: readonly Finding[], theory: TheoryOptions): Worded {
+  const { start, phrase } = one.placed;
+  const worded = new Map<string, string>();
+  const key = ({ rule, start: from, end }: Finding): string => `${rule} ${from} ${end}`;
+  const version = pitch === 'concert' || isConcert(phrase.part) ? null : versionsOf(one, null, 'written', theory).versions[0]!;
+  for (const finding of version?.findings ?? []) worded.set(key(finding), finding.message);
+  return {
+    asRead: version?.asRead ?? readPhrase(phrase, theory),
+    findings: findings.map((finding) => moved(plain(finding), -start)).map((finding, i) => ({ ...finding, message: worded.get(key({ ...findings[i]!, start: finding.start, end: finding.end })) ?? finding.message })),
+  };
+}
+
 /** All offsets count from the phrase's start. */
-function scoreOfReading(reading: Reading, findings: readonly ScoreFinding[], pitch: ScoreOptions['pitch']): ScorePhrase {
+function scoreOfReading(reading: Reading, { asRead, findings }: Worded, { pitch, length }: Pick<Asked, 'pitch' | 'length'>): ScorePhrase {
   const { phrase } = reading;
   revisions += 1;
   return {
@@ -124,12 +148,12 @@ function scoreOfReading(reading: Reading, findings: readonly ScoreFinding[], pit
     heading: phraseHeading(reading, pitch),
     tempo: phrase.tempo.bpm,
     musicXml: writeMusicXml([reading], phrase.name, { pitch, degrees: false, words: 'notes' }),
-    notes: scoreNotes(reading, findings),
+    notes: scoreNotes(reading, asRead, findings),
     devices: pictureDevices(reading),
     bars: barsOf(phrase),
     findings: findings.filter(({ severity }) => severity === 'warning' || severity === 'error'),
-    says: phrase.says,
-    walkthrough: phrase.notes.length === 0 ? [] : walkthroughParagraphs(reading),
+    says: asRead.phrase.says,
+    walkthrough: phrase.notes.length === 0 ? [] : walkthroughParagraphs(asRead, length),
     broken: findings.find(({ severity, start }) => severity === 'error' && breaksMusic(reading, start)) ?? null,
     unfinished: false,
   };

@@ -12,8 +12,8 @@ import { noteHover } from '../hover/note';
 import { figureWords, roleWords } from '../hover/words';
 import type { ScoreFinding, ScoreNote } from './types';
 
-/** `findings` are those of the phrase; all offsets count from its start. */
-export function scoreNotes(reading: Reading, findings: readonly ScoreFinding[]): ScoreNote[] {
+/** `asRead` is the same phrase as its part reads it, for the words; `findings` are those of the phrase; all offsets count from the start of `reading`’s. */
+export function scoreNotes(reading: Reading, asRead: Reading, findings: readonly ScoreFinding[]): ScoreNote[] {
   const lengths = writtenValues(reading.phrase);
   return reading.phrase.notes.map((note): ScoreNote => {
     const places = placesOf(note);
@@ -22,8 +22,8 @@ export function scoreNotes(reading: Reading, findings: readonly ScoreFinding[]):
     return {
       ...places[0]!,
       holds: places.slice(1),
-      label: labelOf(reading, note, { lengths: lengths.get(note.index) ?? [], devices: deviceNames(reading, note), told, shift: null }),
-      lines: [...noteHover(reading, note.index).split('\n\n').map(withoutMarkup), ...told],
+      label: labelOf(asRead, asRead.phrase.notes[note.index]!, { lengths: lengths.get(note.index) ?? [], devices: deviceNames(asRead, note), told, shift: null }),
+      lines: [...noteHover(asRead, note.index).split('\n\n').map(withoutMarkup), ...told],
       ...pictureNote(reading, note, lengths.get(note.index) ?? [], own),
       onset: note.onset.valueOf(),
       duration: note.duration.valueOf(),
@@ -31,7 +31,7 @@ export function scoreNotes(reading: Reading, findings: readonly ScoreFinding[]):
   });
 }
 
-/** The names of the notes as they sound in another key. What the findings say is left out: it is about the notes as they are written. */
+/** The names of the notes moved, as a picture in another key has them. What the findings say is left out: it is about the notes as they are written. */
 export function labelsIn(reading: Reading, shift: Shift): string[] {
   const lengths = writtenValues(reading.phrase);
   return reading.phrase.notes.map((note) => labelOf(reading, note, { lengths: lengths.get(note.index) ?? [], devices: deviceNames(reading, note), told: [], shift }));
@@ -41,7 +41,7 @@ interface Label {
   readonly lengths: readonly Written[];
   readonly devices: readonly string[];
   readonly told: readonly string[];
-  /** Into the key that sounds; null: as written. */
+  /** Into the key of the picture; null: as the reading has them. */
   readonly shift: Shift | null;
 }
 

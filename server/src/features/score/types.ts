@@ -1,5 +1,6 @@
 /** What a picture of phrases needs: plain data, so that it can cross to any viewer. Offsets are UTF-16 from the start of the file. */
 import type { Severity } from '../../../../grammar/tree';
+import type { Length, Paragraph } from '../../explain/walkthrough';
 import type { Take } from '../../performance/types';
 import type { PictureDevice, PictureNote } from '../../picture/types';
 
@@ -52,8 +53,8 @@ export interface ScorePhrase {
   /** Of severity warning and error, in the order of the text. */
   readonly findings: readonly ScoreFinding[];
   readonly says: readonly string[];
-  /** The walk-through, paragraph by paragraph, as plain text; empty where there is no note to explain. */
-  readonly walkthrough: readonly string[];
+  /** The walk-through, paragraph by paragraph, each sentence with the indexes of its notes; empty where there is no note to explain. */
+  readonly walkthrough: readonly Paragraph[];
   /** The first error that keeps the music from being read whole; null where there is none. */
   readonly broken: ScoreFinding | null;
   /** Whether something that is being written leaves notes out: an error of `ScoreOptions.waiting`. */
@@ -88,6 +89,8 @@ export interface ScoreOptions {
   readonly scope: 'phrase' | 'lesson';
   /** As the part reads it, or as it sounds. */
   readonly pitch: 'written' | 'concert';
+  /** How much the walk-through tells. */
+  readonly length?: Length;
   /** Findings that the client does not show yet: the score is silent about them. */
   readonly waiting?: readonly WaitingFinding[];
   /** Revisions of phrases that the asker has: they are not sent again. */

@@ -26,7 +26,7 @@ export function handleScore(session: Session): void {
       const [now, at] = [session.snapshotOf(document), document.offsetAt(position)];
       const edits = options?.instead?.map(({ range, newText }) => ({ start: document.offsetAt(range.start), end: document.offsetAt(range.end), text: newText }));
       const { snapshot, offset } = edits === undefined ? { snapshot: now, offset: at } : asItWouldBe(now, at, edits);
-      return sentScoreAt(snapshot, offset, session.settings.theory, { ...DEFAULT_SCORE, ...options });
+      return sentScoreAt(snapshot, offset, session.settings.theory, { ...DEFAULT_SCORE, length: session.settings.walkthrough, ...options });
     }),
   );
   session.connection.onRequest(

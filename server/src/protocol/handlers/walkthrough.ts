@@ -14,7 +14,7 @@ export function handleWalkthrough(session: Session): void {
     EXPLAIN,
     onDocument<TextDocumentPositionParams, string | null>({ what: 'walk-through', session }, null, (document, { position }) => {
       const placed = phraseNear(session.snapshotOf(document), document.offsetAt(position));
-      return placed === null ? NO_PHRASE : walkthroughText(readPhrase(placed.phrase, session.settings.theory));
+      return placed === null ? NO_PHRASE : walkthroughText(readPhrase(placed.phrase, session.settings.theory), session.settings.walkthrough);
     }),
   );
 }

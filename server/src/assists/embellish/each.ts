@@ -1,0 +1,40 @@
+/** An embellishment of each note of a selection: worked out from the last note to the first, each on the text that the one before left. */
+import type { TextEdit } from '../../../../grammar/tree';
+import type { Assist, AssistContext, Offer } from '../assist';
+import { afterOffer } from '../writing/after-offer';
+
+/** What an assist offers for a selection of several notes: its own offers for a stretch, and each embellishment done to all. */
+export function eachOffers(assist: Assist, context: AssistContext): readonly Offer[] {
+  const single = assist.offers(context).filter((offer) => offer.each === undefined);
+  return [...single, ...manners(assist, context).map((each) => toEach(assist, context, each))];
+}
+
+/** The names of what the assist can do to at least two of the notes. */
+function manners(assist: Assist, context: AssistContext): string[] {
+  const found = context.selected.map((note) => new Set(assist.offers({ ...context, note, selected: [] }).flatMap(({ each }) => each ?? [])));
+  const names = new Set(found.flatMap((one) => [...one]));
+  return [...names].filter((name) => found.filter((one) => one.has(name)).length > 1);
+}
+
+function toEach(assist: Assist, context: AssistContext, each: string): Offer {
+  const edits = (): readonly TextEdit[] => {
+    // Edits for a later note begin in the group before it, so they leave the notes before that where they are.
+    const done = [...context.selected].reverse().reduce((current, note) => {
+      const offer = assist.offers({ ...current, note, selected: [] }).find((one) => one.each === each);
+      return offer === undefined ? current : afterOffer(current, offer);
+    }, context);
+    return [shortest(context.placed.phrase.text, done.placed.phrase.text)];
+  };
+  return { title: each, edits, repairs: null, preferred: false };
+}
+
+/** One edit from a text to another, without the words they share at both ends: an edit that ended inside a note would say that its rest stayed. */
+function shortest(from: string, to: string): TextEdit {
+  let start = 0;
+  while (start < from.length && start < to.length && from[start] === to[start]) start += 1;
+  let end = 0;
+  while (end < from.length - start && end < to.length - start && from[from.length - 1 - end] === to[to.length - 1 - end]) end += 1;
+  while (start > 0 && /\S/.test(from[start - 1]!)) start -= 1;
+  while (end > 0 && /\S/.test(from[from.length - end]!)) end -= 1;
+  return { range: { start, end: from.length - end }, text: to.slice(start, to.length - end) };
+}

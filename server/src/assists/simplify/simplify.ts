@@ -1,0 +1,25 @@
+import { devicesAndPassingTones } from '../../analysis/devices/read';
+import { deviceName } from '../../explain/device-words';
+import { formatNoteName } from '../../theory/pitch';
+import type { Assist } from '../assist';
+import { lineText } from '../writing/kept-bars';
+import { isWhole, replacing } from '../writing/whole-phrase';
+import { adornment, without } from './reduction';
+
+export const simplify: Assist = {
+  id: 'simplify',
+  kind: 'refactor.rewrite.simplify',
+  what: 'Takes one device out of a line; what it adorns stays, and the note before is held in its place.',
+  offers(context) {
+    const { reading, note } = context;
+    const { phrase } = reading;
+    if (note === null || !isWhole(phrase)) return [];
+    const here = devicesAndPassingTones(reading).filter((device) => device.notes.includes(note) || device.target === note);
+    return here.flatMap((device) => {
+      const dropped = adornment(device, phrase.notes);
+      if (dropped === null) return [];
+      const names = dropped.map((one) => formatNoteName(phrase.notes[one]!.pitch)).join('-');
+      return replacing(context, lineText(context, without(reading, new Set(dropped))), `Take out the ${deviceName(device.kind)} ${names}`).map((offer) => ({ ...offer, device: `without the ${deviceName(device.kind)}` }));
+    });
+  },
+};

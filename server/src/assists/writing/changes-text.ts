@@ -1,0 +1,72 @@
+/** Chords of an `over` row as text: of a `changes` definition, and of spans in time. */
+import Fraction from 'fraction.js';
+import type { ChordWord, OverRow, TextEdit } from '../../../../grammar/tree';
+import type { ChordSpan, Phrase } from '../../model/types';
+import type { Snapshot } from '../../model/snapshot';
+import type { Measure } from './score';
+
+/** The bars of a definition as it writes them, bar lines at both ends; null where there is none. */
+export function definitionText({ slices, definitions }: Snapshot, name: string): string | null {
+  const item = definitions.changes.get(name);
+  if (item === undefined || item.bars.length === 0) return null;
+  const slice = slices.find(({ parsed }) => parsed.item === item || (parsed.item.kind === 'phrase' && parsed.item.nested.includes(item)));
+  const last = item.bars[item.bars.length - 1]!;
+  if (slice === undefined || item.bars.some(({ broken }) => broken)) return null;
+  const body = slice.parsed.text.slice(item.bars[0]!.range.start, last.range.end).replace(/\s*\n\s*/g, ' ');
+  return `| ${body} ${last.double ? '||' : '|'}`;
+}
+
+/** The edits that write the definitions a phrase uses into its `over` rows; null where one is missing. */
+export function definitionsWrittenOut(snapshot: Snapshot, { item }: Phrase): TextEdit[] | null {
+  const rows = item.rows.filter((row): row is OverRow => row.kind === 'over' && row.changes !== null);
+  const edits = rows.map((row) => {
+    const text = definitionText(snapshot, row.changes!.text);
+    return text === null ? null : { range: row.changes!.range, text };
+  });
+  return edits.some((edit) => edit === null) ? null : (edits as TextEdit[]);
+}
+
+export interface TimedSymbol {
+  readonly onset: Fraction;
+  readonly end: Fraction;
+  /** What to write: a symbol or a numeral, its scale with it. */
+  readonly text: string;
+}
+
+export function symbolOf(span: ChordSpan): string {
+  return span.written + (span.statedScale === null ? '' : `:${span.statedScale.replaceAll(' ', '-')}`);
+}
+
+/** The bars of an `over` row; null where a change falls where no equal shares can put it. */
+export function writeChords(measures: readonly Measure[], symbols: readonly TimedSymbol[]): string | null {
+  const bars = measures.filter(({ number }) => number > 0).map((measure) => barOfChords(measure, symbols));
+  return bars.some((bar) => bar === null) ? null : `| ${bars.join(' | ')} |`;
+}
+
+function barOfChords({ onset, length, meter }: Measure, symbols: readonly TimedSymbol[]): string | null {
+  const most = meter.compound ? meter.beatCount * 3 : meter.beatCount * 2;
+  for (let shares = 1; shares <= most; shares += 1) {
+    if (most % shares !== 0) continue;
+    const words = shared(onset, length, shares, symbols);
+    if (words !== null) return words.join(' ');
+  }
+  return null;
+}
+
+function shared(onset: Fraction, length: Fraction, shares: number, symbols: readonly TimedSymbol[]): string[] | null {
+  const end = onset.add(length);
+  const inside = symbols.filter((symbol) => symbol.onset.compare(onset) > 0 && symbol.onset.compare(end) < 0);
+  const share = length.div(shares);
+  if (inside.some((symbol) => symbol.onset.sub(onset).div(share).d !== 1n)) return null;
+  return Array.from({ length: shares }, (_, i) => {
+    const at = onset.add(share.mul(i));
+    const sounding = symbols.findLast((symbol) => symbol.onset.compare(at) <= 0 && symbol.end.compare(at) > 0);
+    if (sounding === undefined) return 'N.C.';
+    return i === 0 || sounding.onset.equals(at) ? sounding.text : '/';
+  });
+}
+
+/** The chord words of a row. */
+export function chordsOf(row: OverRow): ChordWord[] {
+  return row.bars.flatMap((bar) => bar.shares).filter((share): share is ChordWord => share.kind === 'chord');
+}

@@ -1,0 +1,34 @@
+/** The note a repair is for: under the cursor, with a finding of its own. */
+import type { NoteReading } from '../../analysis/types';
+import type { Note } from '../../model/types';
+import type { AssistContext } from '../assist';
+import { isRewritable } from './plan';
+
+export interface Flagged {
+  readonly note: Note;
+  readonly read: NoteReading;
+  /** The rule that flags it. */
+  readonly rule: 'clash' | 'rub';
+  /** Its group's place in `phrase.groups`, and its slot in the group. */
+  readonly group: number;
+  readonly slot: number;
+}
+
+/** The note under the cursor if it is flagged and may be rewritten. */
+export function flaggedNote(context: AssistContext): Flagged | null {
+  const { reading, note: index } = context;
+  if (index === null) return null;
+  const read = reading.notes[index]!;
+  const level = read.verdict?.level;
+  if (level !== 'warning' && level !== 'information') return null;
+  const place = placeOf(context, index);
+  if (place === null) return null;
+  return { note: reading.phrase.notes[index]!, read, rule: level === 'warning' ? 'clash' : 'rub', ...place };
+}
+
+/** The group and slot in which a note starts; null where it may not be rewritten. */
+export function placeOf({ reading: { phrase } }: AssistContext, note: number): { group: number; slot: number } | null {
+  const group = phrase.groups.findIndex((one) => one.slots.some((slot) => slot.kind === 'note' && slot.note === note));
+  if (group < 0 || !isRewritable(phrase, phrase.groups[group]!)) return null;
+  return { group, slot: phrase.groups[group]!.slots.findIndex((slot) => slot.kind === 'note' && slot.note === note) };
+}

@@ -1,0 +1,125 @@
+/** The proof of an edit: the phrase is read again after it, and a result that would change a bar, another note, or add a finding is refused. */
+import { applyEdits } from '../../../../grammar/printer';
+import { parseSlice } from '../../../../grammar/parser';
+import type { Problem, TextEdit } from '../../../../grammar/tree';
+import type Fraction from 'fraction.js';
+import type { DeviceKind, Match } from '../../analysis/devices/device';
+import { matchesOfKind } from '../../analysis/devices/read';
+import { readPhrase } from '../../analysis/read';
+import type { Reading } from '../../analysis/types';
+import { buildPhrase } from '../../model/build';
+import type { Note, Phrase } from '../../model/types';
+import { problemsOf } from '../../rules/findings';
+import type { AssistContext } from '../assist';
+
+/** What must be true of a result besides what must always be. */
+export interface Wanted {
+  /** The note whose finding must be gone. */
+  readonly repaired: number | null;
+  /** Groups whose notes may change. */
+  readonly groups: readonly number[];
+  /** A pickup is being written. */
+  readonly pickup?: boolean;
+  /** A device that the analysis must find and did not find before, its target (or its first note) at that time. */
+  readonly device?: { readonly kind: DeviceKind; readonly at: Fraction };
+}
+
+/** Reads the phrase after the edits, figures of a `degrees` row set right; null where the result would not do. */
+export function verified(context: AssistContext, edits: readonly TextEdit[], wanted: Wanted): readonly TextEdit[] | null {
+  const sorted = [...edits].sort((a, b) => a.range.start - b.range.start);
+  const first = readAfterEdits(context, sorted);
+  if (first === null) return null;
+  const figures = figureEdits(first, sorted);
+  const all = figures.length === 0 ? sorted : [...sorted, ...figures].sort((a, b) => a.range.start - b.range.start);
+  const after = figures.length === 0 ? first : readAfterEdits(context, all);
+  return after !== null && isSound(context, after, wanted) ? all : null;
+}
+
+function readAfterEdits({ placed, snapshot, options }: AssistContext, edits: readonly TextEdit[]): Reading | null {
+  const slice = parseSlice(applyEdits(placed.phrase.text, edits));
+  if (slice.item.kind !== 'phrase' || slice.problems.length > 0 && hasNew(weighed(parseSlice(placed.phrase.text).problems, null), weighed(slice.problems, null))) return null;
+  return readPhrase(buildPhrase(slice, slice.item, snapshot.definitions).phrase, options);
+}
+
+/**
+ * Problems by what they are, with how often each is there: one for another is a new one. What is about a note is known by the note's
+ * sound and time, since its place in the text moves; a claim by its words; what counts its notes by its rule.
+ */
+function weighed(problems: readonly Problem[], phrase: Phrase | null): ReadonlyMap<string, number> {
+  const weights = new Map<string, number>();
+  for (const { rule, facts, about } of problems) {
+    const note = about === undefined || phrase === null ? undefined : phrase.notes[about.note];
+    const what = facts['count'] !== undefined ? '' : note !== undefined ? place(note) : String(facts['claim'] ?? JSON.stringify(facts));
+    const key = `${rule} ${what}`;
+    weights.set(key, (weights.get(key) ?? 0) + Number(facts['count'] ?? 1));
+  }
+  return weights;
+}
+
+function hasNew(before: ReadonlyMap<string, number>, after: ReadonlyMap<string, number>): boolean {
+  return [...after].some(([key, weight]) => weight > (before.get(key) ?? 0));
+}
+
+function place(note: Note): string {
+  return `${note.onset.toFraction()} ${note.midi}`;
+}
+
+/** The figures that the edits made wrong, set right; their places counted back to the text before the edits. */
+function figureEdits(reading: Reading, edits: readonly TextEdit[]): TextEdit[] {
+  const fixes = [...problemsOf(reading), ...reading.phrase.problems]
+    .filter(({ rule }) => rule === 'wrong-figure' || rule === 'figure-without-note')
+    .flatMap(({ fixes: offered }) => offered.slice(0, 1).flatMap((fix) => fix.edits));
+  return fixes.map(({ range, text }) => ({ range: { start: before(range.start, edits), end: before(range.end, edits) }, text }));
+}
+
+function before(offset: number, edits: readonly TextEdit[]): number {
+  let shift = 0;
+  for (const { range, text } of edits) {
+    if (range.start + shift >= offset) break;
+    shift += text.length - (range.end - range.start);
+  }
+  return offset - shift;
+}
+
+function isSound({ reading }: AssistContext, after: Reading, wanted: Wanted): boolean {
+  const before = reading.phrase;
+  return sameBars(before, after.phrase, wanted.pickup === true) && othersStay(before, after.phrase, wanted.groups) && noWorse(reading, after, wanted.repaired) && plantsDevice(reading, after, wanted);
+}
+
+function sameBars(before: Phrase, after: Phrase, pickup: boolean): boolean {
+  const lengths = (phrase: Phrase): string => phrase.bars.filter((bar) => bar.number > 0 || !pickup).map((bar) => `${bar.number}:${bar.length.toFraction()}`).join(' ');
+  return lengths(before) === lengths(after);
+}
+
+/** Every note outside the rewritten groups still starts when it did, at the same pitch. */
+function othersStay(before: Phrase, after: Phrase, groups: readonly number[]): boolean {
+  const changed = groups.map((index) => before.groups[index]!);
+  const sounding = new Set(after.notes.map((note) => `${note.onset.toFraction()} ${note.midi}`));
+  return before.notes.every((note) => {
+    const inside = changed.some((group) => note.onset.compare(group.onset) >= 0 && note.onset.compare(group.onset.add(group.duration)) < 0);
+    return inside || sounding.has(`${note.onset.toFraction()} ${note.midi}`);
+  });
+}
+
+/** No warning and no error is new, nor one in place of another; and what was to be repaired is. */
+function noWorse(before: Reading, after: Reading, repaired: number | null): boolean {
+  const severe = ({ phrase }: Reading, problems: readonly Problem[]): ReadonlyMap<string, number> =>
+    weighed([...problems, ...phrase.problems].filter(({ severity }) => severity === 'error' || severity === 'warning'), phrase);
+  if (hasNew(severe(before, problemsOf(before)), severe(after, problemsOf(after)))) return false;
+  if (repaired === null) return true;
+  const flagged = after.notes.filter(({ verdict }) => verdict !== null && verdict.level !== 'hint').map(({ note }) => place(after.phrase.notes[note]!));
+  return !flagged.includes(place(before.phrase.notes[repaired]!));
+}
+
+/** What is there already is not planted: to offer it again would only take an accent, or a ghost's parentheses, off its notes. */
+function plantsDevice(before: Reading, after: Reading, { device }: Wanted): boolean {
+  if (device === undefined) return true;
+  const known = new Set(matchesOfKind(before, device.kind).map((match) => soundsOf(match, before.phrase)));
+  const { notes } = after.phrase;
+  return matchesOfKind(after, device.kind).some((match) =>
+    (notes[match.target ?? match.notes[0]!]!.onset.equals(device.at) || notes[match.notes[0]!]!.onset.equals(device.at)) && !known.has(soundsOf(match, after.phrase)));
+}
+
+function soundsOf({ notes, target }: Match, phrase: Phrase): string {
+  return [...notes, ...(target === null ? [] : [target])].map((index) => `${phrase.notes[index]!.onset.toFraction()} ${phrase.notes[index]!.midi}`).join(', ');
+}

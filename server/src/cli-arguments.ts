@@ -3,6 +3,7 @@ import { parseArgs } from 'node:util';
 import type { MidiOptions } from './exports/midi';
 import type { MusicXmlOptions } from './exports/musicxml';
 import { DEFAULT_HANDOUT, EXTRAS, SHEETS, shows, type Extra, type HandoutOptions } from './handout/types';
+import type { ImportOptions } from './imports/import';
 import { CannotRun } from './read-text';
 import { nearestPartNames, partByName, PARTS } from './theory/part';
 import { formatNoteName, parseNoteName } from './theory/pitch';
@@ -30,15 +31,17 @@ function parse(args: readonly string[]) {
       help: { type: 'boolean', short: 'h' }, version: { type: 'boolean' }, stdio: { type: 'boolean' },
       to: { type: 'string' }, out: { type: 'string' }, force: { type: 'boolean' }, pitch: { type: 'string' }, degrees: { type: 'boolean' }, straight: { type: 'boolean' }, keys: { type: 'string' },
       sheet: { type: 'string' }, paper: { type: 'string' }, parts: { type: 'string' }, without: { type: 'string' },
+      part: { type: 'string' }, bars: { type: 'string' }, chords: { type: 'string' },
     },
   });
 }
 
 type OptionName = keyof Values;
 
-/** The command that an option belongs to; of those of `export` the formats. */
+/** The commands that an option belongs to; of those of `export` the formats. */
 const OWNERS: readonly (readonly [OptionName, string, readonly ExportFormat[]])[] = [
-  ['length', 'explain', []], ['write', 'format', []], ['check', 'format', []], ['stdio', 'serve', []], ['to', 'export', EXPORTS], ['out', 'export', EXPORTS], ['force', 'export', EXPORTS],
+  ['length', 'explain', []], ['write', 'format', []], ['check', 'format', []], ['stdio', 'serve', []], ['to', 'export', EXPORTS], ['out', 'export or import', EXPORTS], ['force', 'export or import', EXPORTS],
+  ['part', 'import', []], ['bars', 'import', []], ['chords', 'import', []],
   ['pitch', 'export', ['musicxml']], ['degrees', 'export', ['musicxml']], ['straight', 'export', ['midi']], ['keys', 'export', ['midi', 'html', 'pdf']],
   ['sheet', 'export', ['html', 'pdf']], ['paper', 'export', ['html', 'pdf']], ['parts', 'export', ['html', 'pdf']], ['without', 'export', ['html', 'pdf']],
 ];
@@ -47,11 +50,11 @@ const OWNERS: readonly (readonly [OptionName, string, readonly ExportFormat[]])[
 export function refuseStrayOptions(command: string, values: Values): void {
   for (const [name, owner, formats] of OWNERS) {
     if (values[name] === undefined) continue;
-    if (owner !== command) throw new CannotRun(`--${name} belongs to ${owner}, not to ${command}. --help lists the options.`);
+    if (!owner.split(' or ').includes(command)) throw new CannotRun(`--${name} belongs to ${owner}, not to ${command}. --help lists the options.`);
     const isOther = values.to !== undefined && EXPORTS.some((format) => format === values.to) && !formats.some((format) => format === values.to);
-    if (owner === 'export' && isOther) throw new CannotRun(`--${name} belongs to export --to ${formats.join(' or ')}. --help lists the options.`);
+    if (command === 'export' && isOther) throw new CannotRun(`--${name} belongs to export --to ${formats.join(' or ')}. --help lists the options.`);
   }
-  if ((command === 'format' || command === 'export') && values.format !== undefined) throw new CannotRun('--format belongs to check and explain. --help lists the options.');
+  if ((command === 'format' || command === 'export' || command === 'import') && values.format !== undefined) throw new CannotRun('--format belongs to check and explain. --help lists the options.');
   if (values.write === true && values.check === true) throw new CannotRun('--write writes the files and --check leaves them as they are. Choose one.');
 }
 
@@ -81,6 +84,13 @@ export function handoutOptions({ sheet, paper, keys, parts, without }: Values): 
   const idle = options.without.find((extra) => !shows({ ...options, without: [] }, extra));
   if (idle !== undefined) throw new CannotRun(`--without ${idle} does nothing: a ${options.sheet} sheet shows no ${idle}.`);
   return options;
+}
+
+const MOST_BARS = 64;
+
+export function importOptions({ part, bars, chords }: Values): ImportOptions {
+  if (bars !== undefined && !(/^[1-9]\d?$/.test(bars) && Number(bars) <= MOST_BARS)) throw new CannotRun(`--bars is how many bars a phrase has, 1 to ${MOST_BARS}, not “${bars}”.`);
+  return { ...(part === undefined ? {} : { part }), ...(bars === undefined ? {} : { bars: Number(bars) }), ...(chords === undefined ? {} : { chords }) };
 }
 
 /** `C,F,Bb`: each once. */

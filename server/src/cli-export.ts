@@ -47,7 +47,7 @@ export async function exportSources(request: ExportRequest): Promise<number> {
 type Document = Output;
 
 /** In a folder, or the one document under the name that was given: `--out book.pdf`. */
-function placed(documents: readonly Document[], out: string, ending: string): Output[] {
+export function placed(documents: readonly Document[], out: string, ending: string): Output[] {
   const isFile = extname(out).toLowerCase() === ending;
   if (isFile && documents.length > 1) throw new CannotRun(`several files cannot all be written to ${out}. Name a folder with --out DIR.`);
   if (isFile) return documents.map(({ content }) => ({ file: out, content }));

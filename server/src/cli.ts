@@ -2,6 +2,7 @@
 import { checkReport, checkText } from './features/report';
 import { choice, readArguments, refuseStrayOptions } from './cli-arguments';
 import { exportSources } from './cli-export';
+import { importScores } from './cli-import';
 import { explainDocument } from './explain/document';
 import { oneLine } from './explain/one-line';
 import { walkthroughMarkdown, walkthroughText, type Length } from './explain/walkthrough';
@@ -12,13 +13,13 @@ import { fixAll } from './features/fix-all';
 import { readSettings, type Settings } from './features/options';
 import { openSnapshot, type Snapshot } from './model/snapshot';
 import { findingsOf } from './rules/findings';
-import { CannotRun, readSources, STANDARD_INPUT, type Source } from './read-text';
+import { CannotRun, readScores, readSources, STANDARD_INPUT, type Source } from './read-text';
 import { VERSION } from './version';
 import { replaceFiles } from './write-files';
 
 const HELP = `Usage: phrasewright COMMAND [OPTIONS] FILE…
 
-FILE is a file, a folder (every .phrase below it), or - for standard input.
+FILE is a file, a folder (every .phrase below it; for import every .musicxml, .mxl and .xml), or - for standard input.
 
 Commands
   check     list the findings of each file
@@ -26,6 +27,7 @@ Commands
   format    align bar lines and beat groups (to standard output)
   export    write each file in a format of the trade, or all of them as one handout
   fix       apply the safe fixes to each file (of standard input: to standard output), and say what is left
+  import    make lessons of scores in MusicXML (to standard output), and say what was not kept
   serve     run the language server (with --stdio)
 
 Options
@@ -52,7 +54,13 @@ Options of export
   --without devices,claims     handout: leave out degrees, devices, findings, says, walkthrough or claims
   --paper a4|letter            handout (default a4)
 
-Exit codes: 0 clean, 1 findings of warning or error (or files to format, or an export that is not all that was asked), 2 could not run.
+Options of import
+  --out DIR                    the folder to write to, or a file such as tune.phrase; --force overwrites
+  --part P2                    the part to read, by its id, its name or its place from 1 (default the first); of a part its first voice
+  --bars 4                     cut every four bars, beside double bar lines and rehearsal marks (default eight, up to twelve left whole)
+  --chords "| Dm7 | G7 |"      these chords, bar by bar, in place of the file's
+
+Exit codes: 0 clean, 1 findings of warning or error (or files to format, an export that is not all that was asked, an import that left something out), 2 could not run.
 `;
 
 interface Options {
@@ -80,8 +88,8 @@ async function run(args: readonly string[]): Promise<number> {
   if (values.help === true) return print(HELP);
   if (values.version === true) return print(`${VERSION}\n`);
   const [command, ...files] = positionals;
-  if (command === undefined) throw new CannotRun('no command. Write check, explain, format, fix, export or serve; --help lists them.');
-  if (!['check', 'explain', 'format', 'fix', 'export'].includes(command)) throw new CannotRun(`“${command}” is no command. Write check, explain, format, fix, export or serve.`);
+  if (command === undefined) throw new CannotRun('no command. Write check, explain, format, fix, export, import or serve; --help lists them.');
+  if (!['check', 'explain', 'format', 'fix', 'export', 'import'].includes(command)) throw new CannotRun(`“${command}” is no command. Write check, explain, format, fix, export, import or serve.`);
   if (files.length === 0) throw new CannotRun(`${command} needs at least one file.`);
   refuseStrayOptions(command, values);
   const format = choice('format', values.format, command === 'explain' ? ['text', 'json', 'markdown'] : ['text', 'json']);
@@ -90,6 +98,7 @@ async function run(args: readonly string[]): Promise<number> {
     json: format === 'json', markdown: format === 'markdown', length: choice('length', values.length, ['bars', 'line', 'notes']), settings: readSettings({ profile }), write: values.write === true, checkOnly: values.check === true,
   };
   if (options.write && files.includes(STANDARD_INPUT)) throw new CannotRun('standard input cannot be written to. Leave --write out: the text goes to standard output.');
+  if (command === 'import') return await importScores(await readScores(files), values);
   const sources = await readSources(files);
   if (command === 'check') return check(sources, options);
   if (command === 'fix') return fix(sources, options);

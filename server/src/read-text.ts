@@ -26,10 +26,27 @@ export async function readSources(named: readonly string[]): Promise<Source[]> {
   const sources: Source[] = [];
   for (const file of named) {
     if (file === STANDARD_INPUT) sources.push({ file, text: textOf(await standardInput(), 'standard input'), name: 'lesson' });
-    else if (isFolder(file)) sources.push(...phrasesBelow(file).map((one) => ({ file: one, text: readText(one), name: withoutEnding(relative(file, one)) })));
+    else if (isFolder(file)) sources.push(...filesBelow(file, ['.phrase']).map((one) => ({ file: one, text: readText(one), name: withoutEnding(relative(file, one)) })));
     else sources.push({ file, text: readText(file), name: withoutEnding(basename(file)) });
   }
   return sources;
+}
+
+/** A score to bring in, as it stands on the disk. */
+export interface ScoreFile extends Pick<Source, 'file' | 'name'> {
+  readonly bytes: Uint8Array;
+}
+
+/** The bytes of scores, of every `.musicxml`, `.mxl` and `.xml` below folders, and of standard input (`-`). Throws `CannotRun` where there is nothing to read. */
+export async function readScores(named: readonly string[]): Promise<ScoreFile[]> {
+  if (named.filter((file) => file === STANDARD_INPUT).length > 1) throw new CannotRun('standard input can be read once. Name - once.');
+  const scores: ScoreFile[] = [];
+  for (const file of named) {
+    if (file === STANDARD_INPUT) scores.push({ file, bytes: await standardInput(), name: 'lesson' });
+    else if (isFolder(file)) scores.push(...filesBelow(file, ['.musicxml', '.mxl', '.xml']).map((one) => ({ file: one, bytes: readBytes(one), name: withoutEnding(relative(file, one)) })));
+    else scores.push({ file, bytes: readBytes(file), name: withoutEnding(basename(file)) });
+  }
+  return scores;
 }
 
 function isFolder(file: string): boolean {
@@ -37,15 +54,15 @@ function isFolder(file: string): boolean {
 }
 
 /** In the order of their paths, name by name. */
-function phrasesBelow(folder: string): string[] {
+function filesBelow(folder: string, endings: readonly string[]): string[] {
   let found: string[];
   try {
     found = readdirSync(folder, { recursive: true, encoding: 'utf8' });
   } catch (error) {
     throw new CannotRun(`${folder}: ${reasonOf(error)}.`);
   }
-  const files = found.filter((file) => file.endsWith('.phrase') && !isFolder(join(folder, file))).sort((a, b) => compareNames(a.split(sep), b.split(sep)));
-  if (files.length === 0) throw new CannotRun(`${folder}: there is no file below this folder that ends in .phrase.`);
+  const files = found.filter((file) => endings.some((ending) => file.endsWith(ending)) && !isFolder(join(folder, file))).sort((a, b) => compareNames(a.split(sep), b.split(sep)));
+  if (files.length === 0) throw new CannotRun(`${folder}: there is no file below this folder that ends in ${endings.join(' or ')}.`);
   return files.map((file) => join(folder, file));
 }
 

@@ -209,3 +209,36 @@ test('options of a handout are checked before anything is made', () => {
   expect(refused('--to', 'midi', '--sheet', 'student')).toContain('--sheet belongs to export --to html or pdf.');
   expect(refused('--to', 'musicxml', '--keys', 'all')).toContain('--keys belongs to export --to midi or html or pdf.');
 });
+
+test('import makes a lesson of a score, and tells what was not kept on standard error', () => {
+  const measure = (content: string): string => `<measure number="1"><attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes>${content}</measure>`;
+  const score = (content: string): string => `<?xml version="1.0"?><score-partwise><work><work-title>North // quay \\</work-title></work><part-list><score-part id="P1"><part-name/></score-part></part-list><part id="P1">${measure(content)}</part></score-partwise>`;
+  const note = '<note><pitch><step>E</step><octave>4</octave></pitch><duration>4</duration></note>';
+  writeFileSync(join(folder, 'north.musicxml'), score(note));
+  writeFileSync(join(folder, 'graced.xml'), score(`<note><grace/><pitch><step>D</step><octave>4</octave></pitch></note>${note}`));
+  const lesson = 'lesson "North // quay \\\\"\n\nphrase "North // quay \\\\"\n  meter   4/4\n  line    | E4 |\n';
+  expect(run('import', 'north.musicxml')).toEqual({ status: 0, out: lesson, err: '' });
+  expect(run('import', '--chords', '| Cmaj7 |', 'north.musicxml').out).toContain('over    | Cmaj7 |');
+  expect(run('import', 'graced.xml')).toEqual({ status: 1, out: lesson, err: 'graced.xml: measure 1: left out: grace notes\n' });
+  const piped = spawnSync(process.execPath, [join(folder, 'cli.cjs'), 'import', '-'], { cwd: folder, encoding: 'utf8', input: score(note) });
+  expect({ status: piped.status, out: piped.stdout }).toEqual({ status: 0, out: lesson });
+  expect(run('import', '--out', 'brought', 'north.musicxml', 'graced.xml')).toMatchObject({ status: 1, out: `wrote ${join('brought', 'north.phrase')}\nwrote ${join('brought', 'graced.phrase')}\n` });
+  expect(run('check', 'brought')).toMatchObject({ status: 0, err: '' });
+  expect(run('format', '--check', 'brought').status).toBe(0);
+  expect(run('import', '--out', 'brought', 'north.musicxml')).toMatchObject({ status: 2, err: expect.stringContaining('nothing was written. Add --force to overwrite') });
+});
+
+test.each([
+  [['import', 'clean.phrase'], 'clean.phrase: this is no XML, and so no MusicXML.'],
+  [['import', 'nowhere.mxl'], 'nowhere.mxl: there is no such file'],
+  [['import', '--bars', '0', 'north.musicxml'], '--bars is how many bars a phrase has, 1 to 64, not “0”'],
+  [['import', '--part', 'P7', 'north.musicxml'], 'north.musicxml: there is no part “P7”. The parts are P1.'],
+  [['import', '--chords', '| Dq7 |', 'north.musicxml'], 'phrasewright: --chords: “Dq7”'],
+  [['import', 'north.musicxml', 'graced.xml'], 'several files need a folder to be written to. Add --out DIR.'],
+  [['import', '--to', 'midi', 'north.musicxml'], '--to belongs to export, not to import'],
+  [['export', '--bars', '4', '--to', 'midi', 'clean.phrase'], '--bars belongs to import, not to export'],
+])('%j cannot bring anything in: 2, and why', (args, why) => {
+  const { status, out, err } = run(...args);
+  expect({ status, out }).toEqual({ status: 2, out: '' });
+  expect(err).toContain(why);
+});

@@ -7,7 +7,7 @@ const ROOT = resolve(import.meta.dirname, '..', '..');
 
 /** From the ground up; a layer may import itself and what stands before it. */
 const LAYERS = [
-  'grammar', 'server/src/theory', 'server/src/model', 'server/src/analysis', 'server/src/rules', 'server/src/explain', 'server/src/performance', 'server/src/exports', 'server/src/picture', 'server/src/assists', 'server/src/handout', 'server/src/features',
+  'grammar', 'server/src/theory', 'server/src/model', 'server/src/analysis', 'server/src/rules', 'server/src/explain', 'server/src/performance', 'server/src/exports', 'server/src/imports', 'server/src/picture', 'server/src/assists', 'server/src/handout', 'server/src/features',
   'server/src/protocol', 'server/src',
 ];
 
@@ -72,6 +72,14 @@ test('the PDF library is known to the worker of handouts alone, which nobody imp
   const handout = IMPORTS.filter(({ from }) => from.startsWith('server/src/handout/'));
   expect(handout.length).toBeGreaterThan(20);
   expect(handout.filter(({ to }) => to.startsWith('node:') || !to.includes('/'))).toEqual([]);
+});
+
+test('what is brought in needs the language, theory and model alone, and neither a page nor Node; its libraries are its own', () => {
+  const imports = IMPORTS.filter(({ from }) => from.startsWith('server/src/imports/'));
+  expect(imports.length).toBeGreaterThan(30);
+  const allowed = /^(?:grammar\/|server\/src\/(?:theory|model|imports)\/|(?:fraction\.js|saxes|fflate)$)/;
+  expect(imports.filter(({ to }) => !allowed.test(to))).toEqual([]);
+  expect(IMPORTS.filter(({ from, to }) => /^(?:saxes|fflate)$/.test(to) && !from.startsWith('server/src/imports/'))).toEqual([]);
 });
 
 test('the code actions of one purpose do not import those of another: what they share is how edits are written', () => {

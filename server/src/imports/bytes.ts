@@ -1,0 +1,116 @@
+/** The bytes of a file as the text of its score: UTF-8 or UTF-16, plain or in a compressed `.mxl` (W3C MusicXML 4.0, "Compressed .MXL files"). */
+import { Unzip, UnzipInflate, unzipSync } from 'fflate';
+import { parseXml, type XmlNode } from './xml';
+import { Unreadable } from './unreadable';
+
+/** More than any lead sheet has; what is larger is refused before it is read. */
+export const MOST_BYTES = 16 * 1024 * 1024;
+const MOST_ENTRIES = 1000;
+/** One step of unpacking can make at most about a thousand times as much. */
+const STEP = 8 * 1024;
+
+/** The score as XML. Throws `Unreadable`. */
+export function scoreXml(bytes: Uint8Array): string {
+  if (bytes.length === 0) throw new Unreadable('the file is empty.');
+  if (bytes.length > MOST_BYTES) throw new Unreadable(`the file has ${bytes.length} bytes; at most ${MOST_BYTES} are read. Export the melody alone and try again.`);
+  return isZip(bytes) ? unpackedScore(bytes) : decoded(bytes);
+}
+
+function isZip(bytes: Uint8Array): boolean {
+  return bytes[0] === 0x50 && bytes[1] === 0x4b;
+}
+
+/** As the byte order mark says, else as the first signs of any XML look in that encoding (XML 1.0, appendix F), else UTF-8. */
+function decoded(bytes: Uint8Array): string {
+  const encoding = encodingOf(bytes);
+  try {
+    return new TextDecoder(encoding, { fatal: true }).decode(bytes);
+  } catch {
+    throw new Unreadable(`this is not ${encoding.toUpperCase()} text. Save it as UTF-8 or UTF-16 and try again.`);
+  }
+}
+
+function encodingOf([a, b]: Uint8Array): 'utf-8' | 'utf-16le' | 'utf-16be' {
+  if ((a === 0xff && b === 0xfe) || (a === 0x3c && b === 0)) return 'utf-16le';
+  if ((a === 0xfe && b === 0xff) || (a === 0 && b === 0x3c)) return 'utf-16be';
+  return 'utf-8';
+}
+
+// ── Compressed files ───────────────────────────────────────────────────────────────────────────────────────────────────────
+
+const CONTAINER = 'META-INF/container.xml';
+
+function unpackedScore(bytes: Uint8Array): string {
+  const names = namesIn(bytes);
+  const named = names.includes(CONTAINER) ? rootFile(parseXml(decoded(unpacked(bytes, CONTAINER)))) : null;
+  const found = named ?? names.find((name) => /\.(?:musicxml|xml)$/i.test(name) && !name.startsWith('META-INF/'));
+  if (found === undefined || !names.includes(found)) throw new Unreadable('this zip file holds no score. A .mxl file names one in META-INF/container.xml.');
+  return decoded(unpacked(bytes, found));
+}
+
+/** The first root file is the score; others are other ways to show it. */
+function rootFile(container: XmlNode): string | null {
+  const files = descendants(container, 'rootfile');
+  const score = files.find(({ attributes }) => attributes['media-type'] === undefined || /musicxml/.test(attributes['media-type'])) ?? files[0];
+  return score?.attributes['full-path'] ?? null;
+}
+
+function descendants(node: XmlNode, name: string): XmlNode[] {
+  return node.children.flatMap((child) => [...(child.name === name ? [child] : []), ...descendants(child, name)]);
+}
+
+function namesIn(bytes: Uint8Array): string[] {
+  const names: string[] = [];
+  try {
+    unzipSync(bytes, {
+      filter: ({ name, originalSize }) => {
+        if (originalSize > MOST_BYTES) throw tooLarge(name);
+        if (names.push(name) > MOST_ENTRIES) throw new Unreadable(`this zip file holds more than ${MOST_ENTRIES} files; a .mxl file holds a few.`);
+        return false;
+      },
+    });
+  } catch (error) {
+    throw error instanceof Unreadable ? error : broken();
+  }
+  return names;
+}
+
+/** One file of the archive. What it says of its size may be a lie, so that it is measured while it is unpacked. */
+function unpacked(bytes: Uint8Array, wanted: string): Uint8Array {
+  const chunks: Uint8Array[] = [];
+  let size = 0;
+  let isDone = false;
+  const archive = new Unzip((file) => {
+    if (file.name !== wanted || isDone) return;
+    file.ondata = (error, chunk, final) => {
+      if (error !== null) throw error;
+      size += chunk.length;
+      if (size > MOST_BYTES) throw tooLarge(wanted);
+      chunks.push(chunk);
+      isDone = final;
+    };
+    file.start();
+  });
+  archive.register(UnzipInflate);
+  try {
+    for (let at = 0; at < bytes.length && !isDone; at += STEP) archive.push(bytes.subarray(at, at + STEP), at + STEP >= bytes.length);
+  } catch (error) {
+    throw error instanceof Unreadable ? error : broken();
+  }
+  if (!isDone) throw broken();
+  const whole = new Uint8Array(size);
+  let at = 0;
+  for (const chunk of chunks) {
+    whole.set(chunk, at);
+    at += chunk.length;
+  }
+  return whole;
+}
+
+function tooLarge(name: string): Unreadable {
+  return new Unreadable(`${name} in this zip file unpacks to more than ${MOST_BYTES} bytes, and no more are read.`);
+}
+
+function broken(): Unreadable {
+  return new Unreadable('this zip file is damaged or encrypted. Save the score again, or save it as .musicxml.');
+}

@@ -30,10 +30,20 @@ export function shows({ sheet, without }: HandoutOptions, extra: Extra): boolean
   return SHOWN[sheet].includes(extra) && !without.includes(extra);
 }
 
+/** What a sheet can show. */
+export function extrasOf(sheet: Sheet): readonly Extra[] {
+  return SHOWN[sheet];
+}
+
+/** What the name of a sheet's file ends in. */
+export const SHEET_ENDINGS: Readonly<Record<Sheet, string>> = { teacher: '', student: '-student', answers: '-answers' };
+
 /** A lesson to be handed out; `name` stands for its title where it has none. */
 export interface LessonText {
   readonly name: string;
   readonly text: string;
+  /** An offset: only the phrase there is handed out, between phrases the next one. Left out: all of them. */
+  readonly at?: number;
 }
 
 /** A drawn system: an SVG that stands for itself, with the width and height of its `viewBox`. */

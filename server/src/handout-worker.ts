@@ -4,11 +4,13 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { parentPort } from 'node:worker_threads';
 import type { HandoutAnswer, HandoutOrder } from './hand-out';
+import { makeExerciseSheet } from './exercises/sheet';
 import { makeHandout } from './handout/handout';
 import { writeHtml } from './handout/html';
 import { layOut } from './handout/layout';
 import { missingLetters } from './handout/letters';
 import { paperOf } from './handout/paper';
+import { isOfExercises } from './handout/types';
 import { createEngraver, type Engraver, type Toolkit } from './picture/engraver';
 import { lettersOf, writePdf } from './pdf';
 
@@ -37,7 +39,8 @@ async function answer({ request: { lessons, options, to, theory }, calledOff }: 
   };
   heed();
   let told = 0;
-  const handout = makeHandout(lessons, options, {
+  const make = isOfExercises(options.sheet) ? makeExerciseSheet : makeHandout;
+  const handout = make(lessons, options, {
     theory,
     engraver: await (engraver ??= loadEngraver()),
     onProgress(done, total) {

@@ -132,6 +132,18 @@ describe.runIf(HAS_POPPLER)('a PDF of a lesson', () => {
   }, 120_000);
 });
 
+test.runIf(HAS_POPPLER)('exercises say what is to be done and nothing of what is right; the answers say it, exercise by exercise', async () => {
+  const titles = (pages: readonly string[]): string[] => pages.join('\n').match(/^ *\d+\. .*“.*”$/gm)!.map((line) => line.trim());
+  const sheet = pagesOf(await pdfOf('exercises', { sheet: 'exercises', seed: 4 }));
+  const answers = pagesOf(await pdfOf('exercise-answers', { sheet: 'exercise-answers', seed: 4 }));
+  expect(titles(answers)).toEqual(titles(sheet));
+  expect(new Set(titles(sheet).map((title) => title.replace(/^\d+\. (.*):.*$/, '$1')))).toEqual(new Set(['Number the notes', 'Find the wrong note', 'Complete the enclosure', 'Name the device']));
+  expect(sheet.join('')).toMatch(/Exercises, set 4[^]*Student/);
+  expect(sheet.join('')).not.toMatch(/The line has|in this line|passing tone|arpeggio|♭3/);
+  expect(answers.join('')).toMatch(/The line has [A-G][b#]? there[^]*in this line[^]*1: /);
+  expect(titles(pagesOf(await pdfOf('exercises-5', { sheet: 'exercises', seed: 5 })))).not.toEqual(titles(sheet));
+}, 60_000);
+
 test('the same lesson gives the same bytes', async () => {
   for (const to of ['pdf', 'html'] as const) {
     const [one, other] = [await made(to, {}, [sample('waltz-for-tenor')]), await made(to, {}, [sample('waltz-for-tenor')])];

@@ -10,7 +10,7 @@ import { tellsDegree } from './degree-words';
 import { phraseHeading } from './heading';
 import { paperOf } from './paper';
 import { systemsOf } from './pictures';
-import { shows, type Block, type Handout, type HandoutOptions, type LessonText } from './types';
+import { shows, type Block, type Handout, type HandoutOptions, type LessonText, type Sheet } from './types';
 import { versionsOf, type Version } from './versions';
 
 export interface Tools {
@@ -23,7 +23,7 @@ export interface Tools {
 /** So many phrases have a table of contents. */
 const CONTENTS_FROM = 5;
 
-/** Makes a handout. Throws an error that names the phrase where one cannot be engraved, and one where there is no phrase at all. */
+/** Makes a handout of phrases as they are. Throws an error that names the phrase where one cannot be engraved, and one where there is no phrase at all. */
 export function makeHandout(lessons: readonly LessonText[], options: HandoutOptions, tools: Tools): Handout {
   const books = lessons.map(({ name, text, at }, i): Book => {
     const snapshot = openSnapshot(name, 1, text);
@@ -74,7 +74,7 @@ function sectionOf({ book, part }: Section, options: HandoutOptions, { theory, e
   const id = `${part ?? 'lesson'}-${index + 1}`;
   const label = part === null ? '' : partByName(part)!.label;
   const joined = (words: readonly string[], by: string): string => words.filter((one) => one !== '').join(by);
-  const note = joined([label, SHEET_WORDS[options.sheet]], ': ');
+  const note = joined([label, SHEET_WORDS[options.sheet] ?? ''], ': ');
   const name = joined([title, label, options.sheet === 'answers' ? 'answers' : ''], ', ');
   const blocks: Block[] = [{ kind: 'section', id, title, note, name }, { kind: 'names' }];
   if (isWhole) blocks.push(...proseBlocks(aboutOf(snapshot), title, options, notices));
@@ -92,7 +92,7 @@ function sectionOf({ book, part }: Section, options: HandoutOptions, { theory, e
 }
 
 /** Of the same length on sheet and answers, so that their pages are alike. */
-const SHEET_WORDS: Readonly<Record<HandoutOptions['sheet'], string>> = { teacher: '', student: 'write the degree of each note in its box', answers: 'answers' };
+const SHEET_WORDS: Readonly<Partial<Record<Sheet, string>>> = { student: 'write the degree of each note in its box', answers: 'answers' };
 
 function aboutOf({ slices }: Snapshot): string[] {
   const lesson = slices.map(({ parsed }) => parsed.item).find((item) => item.kind === 'lesson');
@@ -108,7 +108,7 @@ function phraseBlocks({ reading, asRead, findings, key }: Version, id: string, w
     // A phrase in several keys is listed once.
     listed: what === 'whole' ? name : null,
   };
-  const systems = systemsNamed(name, () => (phrase.bars.length === 0 ? [] : systemsOf(reading, findings.map(({ severity, about, start, end }) => ({ severity, note: about?.note ?? null, start, end })), paperOf(options.paper), engraver, options)));
+  const systems = phrase.bars.length === 0 ? [] : systemsOf(reading, findings.map(({ severity, about, start, end }) => ({ severity, note: about?.note ?? null, start, end })), paperOf(options.paper), engraver, options);
   const told = findings.filter(({ severity }) => severity === 'warning' || severity === 'error');
   const blocks: Block[] = [title, { kind: 'systems', systems }];
   if (shows(options, 'findings')) blocks.push(...list('Findings', told.map(({ message, about }) => (about === null ? message : `${placeWords(reading, about.note)}${message}`))));
@@ -132,14 +132,6 @@ const LONGEST_QUOTE = 70;
 
 function shortened(text: string): string {
   return text.length <= LONGEST_QUOTE ? `“${text}”` : `“${text.slice(0, LONGEST_QUOTE).replace(/\s+\S*$/, '')} …”`;
-}
-
-function systemsNamed<T>(name: string, draw: () => T): T {
-  try {
-    return draw();
-  } catch (error) {
-    throw new Error(`“${name}” could not be engraved: ${error instanceof Error ? error.message : String(error)}`, { cause: error });
-  }
 }
 
 function placeWords({ phrase }: Version['reading'], note: number): string {

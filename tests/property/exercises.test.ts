@@ -11,6 +11,7 @@ import { randomOf } from '../../server/src/exercises/random';
 import { exercisesOf } from '../../server/src/exercises/sheet';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { problemsOf } from '../../server/src/rules/findings';
+import { beatWords } from '../../server/src/rules/words';
 import { midi } from '../../server/src/theory/pitch';
 import { lessonPhraseArbitrary, RUN } from './arbitrary';
 
@@ -59,7 +60,7 @@ describe('exercises', () => {
       const warnings = problemsOf(asked.reading).filter(({ severity, rule }) => (severity === 'warning' || severity === 'error') && !rule.startsWith('claim-'));
       expect(warnings.map(({ rule, about }) => [rule, about?.note])).toEqual([['clash', moved[0]!.index]]);
       expect(problemsOf(before).filter(({ rule }) => rule === 'clash')).toEqual([]);
-      expect(answer).toContain(moved[0]!.bar === 0 ? 'The pickup' : `Bar ${moved[0]!.bar}, beat ${moved[0]!.beat}`);
+      expect(answer).toContain(`${moved[0]!.bar === 0 ? 'The pickup' : `Bar ${moved[0]!.bar}`}, ${beatWords(moved[0]!.beat)}: `);
     }
   }));
 

@@ -160,6 +160,34 @@ test('in several keys and parts the preview has them all; an error in a phrase i
   await page.locator('#state', { hasText: 'There is no phrase to hand out' }).waitFor({ timeout: 30_000 });
 });
 
+test('what takes long tells how far it is and is called off by Cancel; nothing is written then', async () => {
+  await bench.open('lanterns-on-the-quay.phrase');
+  await ask();
+  await choose('Sheet', 'Student');
+  await choose('Keys', 'All twelve');
+  await choose('Format', 'PDF');
+  await row('Write the').click();
+  await expect.poll(() => box().inputValue(), { timeout: 15_000 }).toMatch(/\.pdf$/);
+  const path = await box().inputValue();
+  const progress = bench.page.locator('.notification-toast', { hasText: 'Handing out' });
+  await expect.poll(async () => {
+    if (await box().isVisible()) await box().press('Enter', { timeout: 2000 }).catch(() => undefined);
+    return progress.count();
+  }, { timeout: 20_000, interval: 500 }).toBe(1);
+  await progress.filter({ hasText: /\d+ of 10 phrases/ }).waitFor();
+  await bench.picture('handout-progress');
+  await progress.locator('.monaco-button', { hasText: 'Cancel' }).click();
+  await progress.waitFor({ state: 'detached' });
+  // The same worker goes on with the next one.
+  await ask();
+  await choose('Keys', 'As written');
+  await choose('Sheet', /^Exercises/);
+  await row('set 1; takes the next set').waitFor();
+  expect(await write()).toBe(path.replace(/-student\.pdf$/, '-exercises.pdf'));
+  await toast('Wrote lanterns-on-the-quay-exercises.pdf.').waitFor();
+  expect(existsSync(path)).toBe(false);
+});
+
 test('the explorer hands out a folder as one book', async () => {
   mkdirSync(join(bench.folder, 'term'));
   for (const [file, name] of [['b-second', 'Second evening'], ['a-first', 'First evening']]) writeFileSync(join(bench.folder, 'term', `${file}.phrase`), LESSON.replaceAll('arch', file!).replace('Under the bridge', name!));
@@ -174,6 +202,8 @@ test('the explorer hands out a folder as one book', async () => {
   await entry.click();
   await titleIs('Hand Out term');
   expect(await row('What').count()).toBe(0);
+  await choose('Sheet', 'Student');
+  await choose('Format', 'HTML');
   const path = await write();
   expect(path).toBe(join(bench.folder, 'term-student.html'));
   const titles = readFileSync(path, 'utf8').match(/(?<=<h1[^>]*>)[^<]*/g);

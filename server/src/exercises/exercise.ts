@@ -7,6 +7,7 @@ import type { Sound } from '../assists/score';
 import type { PlacedPhrase, Snapshot } from '../model/snapshot';
 import type { PictureData, PictureOptions } from '../picture/types';
 import { problemsOf } from '../rules/findings';
+import { beatWords } from '../rules/words';
 import { transposeName } from '../theory/interval';
 import { formatNoteName } from '../theory/pitch';
 import type { Pitch } from '../theory/types';
@@ -64,7 +65,7 @@ export function nameAsRead(reading: Reading, { letter, alter }: Pitch): string {
   return formatNoteName(transposeName({ letter, alter }, pageShift(reading, { pitch: 'written', degrees: false, words: 'notes' })));
 }
 
-/** `bar 2, beat 1`, `the pickup`. */
+/** `bar 2, beat 1`; `the pickup, the “and” of 4`. */
 export function placeWords({ bar, beat }: { readonly bar: number; readonly beat: string }): string {
-  return bar === 0 ? 'the pickup' : `bar ${bar}, beat ${beat}`;
+  return `${bar === 0 ? 'the pickup' : `bar ${bar}`}, ${beatWords(beat)}`;
 }

@@ -19,12 +19,13 @@ const bundles = await Promise.all([
   build({ ...shared, entryPoints: ['client/src/extension.ts'], outfile: 'dist/client.cjs', external: ['vscode'] }),
   build({ ...shared, entryPoints: ['server/src/start-server.ts'], outfile: 'dist/server.cjs' }),
   build({ ...shared, entryPoints: ['server/src/cli.ts'], outfile: 'dist/cli.cjs', banner: { js: '#!/usr/bin/env node' } }),
-  // Only this one holds the PDF library; it is loaded by the first handout.
+  // What hands out is loaded by the first handout; only the worker holds the PDF library.
+  build({ ...shared, entryPoints: { 'client-handout': 'client/src/handout/handouts.ts', 'handout-service': 'server/src/handout-service.ts' }, outdir: 'dist', outExtension: { '.js': '.cjs' }, external: ['vscode'] }),
   bundleHandout('dist', shared),
-  // The page of the score runs in a browser, and loads the engraving library by its address.
-  build({ ...shared, entryPoints: { score: 'client/preview/main.ts' }, outdir: 'dist/preview', platform: 'browser', target: 'es2022', format: 'esm' }),
+  // The pages of score and handout run in a browser; that of the score loads the engraving library by its address.
+  build({ ...shared, entryPoints: { score: 'client/preview/main.ts', handout: 'client/preview/handout.ts' }, outdir: 'dist/preview', platform: 'browser', target: 'es2022', format: 'esm' }),
 ]);
-copyFileSync('client/preview/score.css', 'dist/preview/score.css');
+for (const style of ['score.css', 'handout.css']) copyFileSync(`client/preview/${style}`, `dist/preview/${style}`);
 writeNotices(bundles.flatMap(({ metafile }) => Object.keys(metafile.inputs)));
 chmodSync('dist/cli.cjs', 0o755);
 

@@ -6,6 +6,7 @@ import { registerBeginning } from './begin';
 import { calmFindings } from './calm/findings';
 import { registerCommands } from './commands';
 import { degreeHints } from './degrees';
+import { registerHandouts } from './handout/register';
 import { registerMoreActions } from './more-actions';
 import { registerChoices } from './pick-action';
 import { createScoreView } from './score/panel';
@@ -22,7 +23,7 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
   client = createClient(context, output, { ...calm.middleware, ...degrees.middleware });
   const score = createScoreView(context, client, output, calm);
   context.subscriptions.push(
-    output, calm, degrees, ...showStatus(client), ...registerCommands(client, output), ...registerChoices(), ...registerBeginning(), ...registerWalkthrough(client), score, ...registerScore(score), registerMoreActions(client, score),
+    output, calm, degrees, ...showStatus(client), ...registerCommands(client, output), ...registerChoices(), ...registerBeginning(), ...registerWalkthrough(client), score, ...registerScore(score), registerMoreActions(client, score), ...registerHandouts(context, output),
   );
   await client.start();
 }

@@ -2,7 +2,7 @@
 import { parseArgs } from 'node:util';
 import type { MidiOptions } from './exports/midi';
 import type { MusicXmlOptions } from './exports/musicxml';
-import { DEFAULT_HANDOUT, EXTRAS, SHEETS, shows, type Extra, type HandoutOptions } from './handout/types';
+import { DEFAULT_HANDOUT, EXTRAS, isOfExercises, SEED_LIMIT, SHEETS, shows, type Extra, type HandoutOptions } from './handout/types';
 import type { ImportOptions } from './imports/import';
 import { CannotRun } from './read-text';
 import { nearestPartNames, partByName, PARTS } from './theory/part';
@@ -30,7 +30,7 @@ function parse(args: readonly string[]) {
       format: { type: 'string' }, length: { type: 'string' }, profile: { type: 'string' }, write: { type: 'boolean' }, check: { type: 'boolean' },
       help: { type: 'boolean', short: 'h' }, version: { type: 'boolean' }, stdio: { type: 'boolean' },
       to: { type: 'string' }, out: { type: 'string' }, force: { type: 'boolean' }, pitch: { type: 'string' }, degrees: { type: 'boolean' }, straight: { type: 'boolean' }, keys: { type: 'string' },
-      sheet: { type: 'string' }, paper: { type: 'string' }, parts: { type: 'string' }, without: { type: 'string' },
+      sheet: { type: 'string' }, paper: { type: 'string' }, parts: { type: 'string' }, without: { type: 'string' }, seed: { type: 'string' },
       part: { type: 'string' }, bars: { type: 'string' }, chords: { type: 'string' },
     },
   });
@@ -43,7 +43,7 @@ const OWNERS: readonly (readonly [OptionName, string, readonly ExportFormat[]])[
   ['length', 'explain', []], ['write', 'format', []], ['check', 'format', []], ['stdio', 'serve', []], ['to', 'export', EXPORTS], ['out', 'export or import', EXPORTS], ['force', 'export or import', EXPORTS],
   ['part', 'import', []], ['bars', 'import', []], ['chords', 'import', []],
   ['pitch', 'export', ['musicxml']], ['degrees', 'export', ['musicxml']], ['straight', 'export', ['midi']], ['keys', 'export', ['midi', 'html', 'pdf']],
-  ['sheet', 'export', ['html', 'pdf']], ['paper', 'export', ['html', 'pdf']], ['parts', 'export', ['html', 'pdf']], ['without', 'export', ['html', 'pdf']],
+  ['sheet', 'export', ['html', 'pdf']], ['paper', 'export', ['html', 'pdf']], ['parts', 'export', ['html', 'pdf']], ['without', 'export', ['html', 'pdf']], ['seed', 'export', ['html', 'pdf']],
 ];
 
 /** An option that does nothing here was meant for another command, or for another option; silence would hide that. */
@@ -74,15 +74,18 @@ export function midiOptions({ straight, keys }: Values): MidiOptions {
   return { eighths: straight === true ? 'as-written' : 'as-played', keys: choice('keys', keys, ['written', 'all']) };
 }
 
-export function handoutOptions({ sheet, paper, keys, parts, without }: Values): HandoutOptions {
+export function handoutOptions({ sheet, paper, keys, parts, without, seed }: Values): HandoutOptions {
   const options: HandoutOptions = {
     sheet: choice('sheet', sheet, SHEETS), paper: choice('paper', paper, ['a4', 'letter']),
     keys: keys === undefined || keys === 'written' ? 'written' : keys === 'all' ? 'all' : listed(keys).map(tonicNamed),
     parts: parts === undefined ? DEFAULT_HANDOUT.parts : listed(parts).map(partNamed),
     without: without === undefined ? [] : listed(without).map((name): Extra => choice('without', name, EXTRAS)),
+    seed: seed === undefined ? DEFAULT_HANDOUT.seed : seedOf(seed),
   };
+  if (!isOfExercises(options.sheet) && seed !== undefined) throw new CannotRun('--seed belongs to --sheet exercises and --sheet exercise-answers.');
+  if (isOfExercises(options.sheet) && (keys !== undefined || parts !== undefined)) throw new CannotRun(`--${keys !== undefined ? 'keys' : 'parts'} does nothing: exercises are in the keys and for the parts that the phrases name.`);
   const idle = options.without.find((extra) => !shows({ ...options, without: [] }, extra));
-  if (idle !== undefined) throw new CannotRun(`--without ${idle} does nothing: a ${options.sheet} sheet shows no ${idle}.`);
+  if (idle !== undefined) throw new CannotRun(`--without ${idle} does nothing: the ${options.sheet} sheet shows no ${idle}.`);
   return options;
 }
 
@@ -96,6 +99,12 @@ export function importOptions({ part, bars, chords }: Values): ImportOptions {
 /** `C,F,Bb`: each once. */
 function listed(value: string): string[] {
   return [...new Set(value.split(',').map((one) => one.trim()).filter((one) => one !== ''))];
+}
+
+function seedOf(text: string): number {
+  const seed = /^\d{1,10}$/.test(text) ? Number(text) : NaN;
+  if (!(seed < SEED_LIMIT)) throw new CannotRun(`--seed is a whole number from 0 to ${SEED_LIMIT - 1}, not “${text}”.`);
+  return seed;
 }
 
 function tonicNamed(name: string): string {

@@ -5,7 +5,7 @@ import type { TheoryOptions } from './analysis/types';
 import { choice, EXPORTS, handoutOptions, midiOptions, musicXmlOptions, type ExportFormat, type Values } from './cli-arguments';
 import { UnplayableNote, writeMidiFile } from './exports/midi';
 import { writeMusicXml } from './exports/musicxml';
-import type { Sheet } from './handout/types';
+import { SHEET_ENDINGS } from './handout/types';
 import { lessonTitle, openSnapshot } from './model/snapshot';
 import { CannotRun, STANDARD_INPUT, type Source } from './read-text';
 import { differentNames, writeNew, type Output } from './write-files';
@@ -94,8 +94,6 @@ async function handout({ sources, named, values, theory }: ExportRequest, to: 'h
     throw new CannotRun(error instanceof Error ? error.message : String(error));
   }
 }
-
-const SHEET_ENDINGS: Readonly<Record<Sheet, string>> = { teacher: '', student: '-student', answers: '-answers' };
 
 /** A book of one lesson, or of one folder, has its name. */
 function bookName(named: readonly string[], sources: readonly Source[]): string {

@@ -51,6 +51,8 @@ Options of export
   --parts tenor-sax,trumpet    handout: a section for each part, transposed and in its range
   --sheet teacher              handout: degrees, devices, findings, prose, walk-through, claims (default)
   --sheet student|answers      handout: boxes to write the degrees in; the same with the degrees in them
+  --sheet exercises            handout: exercises made from the phrases; exercise-answers: what is right
+  --seed 2                     exercises: another set; the same number gives the same ones (default 1)
   --without devices,claims     handout: leave out degrees, devices, findings, says, walkthrough or claims
   --paper a4|letter            handout (default a4)
 

@@ -1,4 +1,5 @@
 /** Pages of a handout as PDF 1.7: its letters embedded, with an outline, a title and a language. An adapter of the Node side, for a worker. */
+import { create } from 'fontkit';
 import PDFDocument from 'pdfkit';
 import drawSvg from 'svg-to-pdfkit';
 import type { Anchor, Item, Pages } from './handout/layout';
@@ -38,6 +39,12 @@ export async function writePdf(pages: Pages, fonts: Fonts): Promise<Uint8Array> 
   document.end();
   await ended;
   return Buffer.concat(chunks);
+}
+
+/** Whether both fonts have a letter, by its code point. */
+export function lettersOf({ regular, bold }: Fonts): (codePoint: number) => boolean {
+  const fonts = [regular, bold].map((font) => create(Buffer.from(font)));
+  return (codePoint) => fonts.every((font) => font.hasGlyphForCodePoint(codePoint));
 }
 
 /** Not the time of day: the same lesson gives the same bytes. */

@@ -38,6 +38,8 @@ const DOES: Readonly<Record<string, string>> = {
   practiseFaster: 'From the tempo shown, by a step a round.',
   practiseKeys: 'The key as written first, then round the cycle of fifths or up by half steps.',
   muteLine: 'Chords, bass and click go on: play along.',
+  handOut: 'The lesson, the phrase at the cursor, or files and folders of the explorer as pages to print: for whom, in which keys, for which parts, as PDF or HTML. What you chose last is kept.',
+  previewHandout: 'Beside the text, as chosen last; it follows your edits.',
   cycleDegreeHints: 'All notes, only those with a finding, none.',
 };
 

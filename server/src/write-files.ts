@@ -1,5 +1,5 @@
 /** Writing what a command makes: whole files or none, and nothing that stands there already is lost unasked. */
-import { accessSync, constants, mkdirSync, realpathSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { accessSync, constants, copyFileSync, linkSync, mkdirSync, realpathSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { dirname, extname, join } from 'node:path';
 import { createInterface } from 'node:readline/promises';
 import { CannotRun, reasonOf } from './read-text';
@@ -19,9 +19,14 @@ export async function writeNew(outputs: readonly Output[], existing: 'overwrite'
   replaceFiles(outputs);
 }
 
-/** Writes files, in place of those that exist: first all of them beside their places, then each into its place, so that none is ever half written. */
+/**
+ * Writes files, in place of those that exist: first all of them beside their places, then each into its place, so that none is ever half written.
+ * Where one cannot be put into its place, those before it are what they were.
+ */
 export function replaceFiles(outputs: readonly Output[]): void {
   const written: { readonly temporary: string; readonly target: string; readonly file: string }[] = [];
+  const placed: { readonly target: string; readonly kept: string | null }[] = [];
+  let done = 0;
   let current = '';
   try {
     for (const [i, { file, content }] of outputs.entries()) {
@@ -34,14 +39,35 @@ export function replaceFiles(outputs: readonly Output[]): void {
       written.push({ temporary, target, file });
       writeFileSync(temporary, content, { mode: exists(target) ? statSync(target).mode : 0o666 });
     }
-    for (const { temporary, target, file } of written) {
+    for (const [i, { temporary, target, file }] of written.entries()) {
       current = file;
+      const kept = exists(target) && written.length > 1 ? keptBeside(target, i) : null;
+      placed.push({ target, kept });
       renameSync(temporary, target);
+      done += 1;
     }
   } catch (error) {
     for (const { temporary } of written) rmSync(temporary, { force: true });
-    throw error instanceof CannotRun ? error : new CannotRun(`${current}: ${reasonOf(error)}.`);
+    for (const { target, kept } of placed.slice(0, done).reverse()) {
+      if (kept === null) rmSync(target, { force: true });
+      else renameSync(kept, target);
+    }
+    throw error instanceof CannotRun ? error : new CannotRun(`${current}: ${reasonOf(error)}.${done > 0 ? ' Nothing was written.' : ''}`);
+  } finally {
+    for (const { kept } of placed) if (kept !== null) rmSync(kept, { force: true });
   }
+}
+
+/** What a file was, under another name: the same file where the disk allows it, else a copy. */
+function keptBeside(target: string, number: number): string {
+  const kept = join(dirname(target), `.${process.pid}-${number}${extname(target)}.kept`);
+  rmSync(kept, { force: true });
+  try {
+    linkSync(target, kept);
+  } catch {
+    copyFileSync(target, kept);
+  }
+  return kept;
 }
 
 function exists(file: string): boolean {

@@ -7,7 +7,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { bundleHandout } from '../../client/bundle-handout.mjs';
-import { handOut, type Made } from '../../server/src/hand-out';
+import { createHandoutMaker, handOut, type HandoutRequest, type Made } from '../../server/src/hand-out';
 import { DEFAULT_HANDOUT, type HandoutOptions } from '../../server/src/handout/types';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import { HAS_POPPLER, poppler, WITHOUT_POPPLER } from './poppler';
@@ -94,6 +94,11 @@ describe.runIf(HAS_POPPLER)('a PDF of a lesson', () => {
     expect(answers.join('')).toMatch(/♭3 +9 +1 +5/);
     expect(answers.join('')).not.toMatch(/passing tone|enclosure|Walk-through/);
     if (process.env['RENEW_PICTURES'] === '1') poppler('pdftoppm', '-r', '80', '-png', '-singlefile', join(folder, 'student.pdf'), 'tests/workbench/pictures/handout-student');
+    // What tells no degree is there, what does is not, on the sheet as on the answers.
+    for (const sheet of [student, answers]) {
+      expect(sheet.join('')).toContain('the strong place is beat 1 alone');
+      expect(sheet.join('')).not.toMatch(/Sing the A before|flat nine/);
+    }
     // The tenth phrase begins on the same page of both.
     const pageOf = (pages: readonly string[]): number => pages.findIndex((page) => /^ *Fog horn$/m.test(page));
     expect(pageOf(student)).toBe(pageOf(answers));
@@ -127,6 +132,18 @@ describe.runIf(HAS_POPPLER)('a PDF of a lesson', () => {
   }, 120_000);
 });
 
+test.runIf(HAS_POPPLER)('exercises say what is to be done and nothing of what is right; the answers say it, exercise by exercise', async () => {
+  const titles = (pages: readonly string[]): string[] => pages.join('\n').match(/^ *\d+\. .*“.*”$/gm)!.map((line) => line.trim());
+  const sheet = pagesOf(await pdfOf('exercises', { sheet: 'exercises', seed: 4 }));
+  const answers = pagesOf(await pdfOf('exercise-answers', { sheet: 'exercise-answers', seed: 4 }));
+  expect(titles(answers)).toEqual(titles(sheet));
+  expect(new Set(titles(sheet).map((title) => title.replace(/^\d+\. (.*):.*$/, '$1')))).toEqual(new Set(['Number the notes', 'Find the wrong note', 'Complete the enclosure', 'Name the device']));
+  expect(sheet.join('')).toMatch(/Exercises, set 4[^]*Student/);
+  expect(sheet.join('')).not.toMatch(/The line has|in this line|passing tone|arpeggio|♭3/);
+  expect(answers.join('')).toMatch(/The line has [A-G][b#]? there[^]*in this line[^]*1: /);
+  expect(titles(pagesOf(await pdfOf('exercises-5', { sheet: 'exercises', seed: 5 })))).not.toEqual(titles(sheet));
+}, 60_000);
+
 test('the same lesson gives the same bytes', async () => {
   for (const to of ['pdf', 'html'] as const) {
     const [one, other] = [await made(to, {}, [sample('waltz-for-tenor')]), await made(to, {}, [sample('waltz-for-tenor')])];
@@ -155,4 +172,33 @@ test('can be called off, and tells how far it is', async () => {
   });
   await expect(made).rejects.toThrow('called off');
   expect(told).toEqual(['1 of 10']);
+}, 60_000);
+
+test('a maker that is kept gives what a fresh one gives, also after one was called off; one phrase alone, and the phrase an offset is in', async () => {
+  const maker = createHandoutMaker(join(folder, 'handout-worker.cjs'));
+  const ask = (options: Partial<HandoutOptions> = {}, lessons: HandoutRequest['lessons'] = [sample('waltz-for-tenor')]): HandoutRequest => ({ lessons, options: { ...DEFAULT_HANDOUT, ...options }, to: 'html', theory: DEFAULT_THEORY });
+  const text = ({ bytes }: Made): string => Buffer.from(bytes).toString('utf8');
+  try {
+    const stop = new AbortController();
+    const off = maker.make(ask({ keys: 'all' }, [LESSON]), { signal: stop.signal, onProgress: () => stop.abort(new Error('called off')) });
+    await expect(off).rejects.toThrow('called off');
+    const [first, again] = [text(await maker.make(ask())), text(await maker.make(ask()))];
+    expect(again).toBe(first);
+    expect(first).toBe(text(await made('html', {}, [sample('waltz-for-tenor')])));
+    for (const name of ['Fog horn', 'Lamp oil']) {
+      const html = text(await maker.make(ask({ without: ['walkthrough'] }, [{ ...LESSON, at: LESSON.text.indexOf(`phrase "${name}"`) + 30 }])));
+      expect(html.match(/(?<=<h2[^>]*>)[^<]*/g)).toEqual([name]);
+      expect(html).not.toContain('Ten short lines');
+    }
+    await expect(maker.make(ask({}, [{ name: 'x', text: 'lesson "Nothing yet"\n' }]))).rejects.toThrow('There is no phrase to hand out');
+  } finally {
+    maker.dispose();
+  }
+}, 120_000);
+
+test('letters that the fonts lack are told by the phrase they stand in, on a PDF', async () => {
+  const text = 'lesson "Lesson"\nphrase "Rain 雨"\n  over | Cmaj7 |\n  line | E4 G C D |\n  say "Sing it: 雨が降る. Ça va, Привет, ♭ and ♯."\nphrase "Sun"\n  over | Cmaj7 |\n  line | E4 G C D |\n';
+  const lessons = [{ name: 'x', text }];
+  expect((await made('pdf', {}, lessons)).notices).toEqual(['“Rain 雨”: the fonts of the PDF lack 雨 が 降 る, so empty boxes are printed for them. HTML is shown in the fonts of whoever reads it.']);
+  expect((await made('html', {}, lessons)).notices).toEqual([]);
 }, 60_000);

@@ -7,7 +7,7 @@ const ROOT = resolve(import.meta.dirname, '..', '..');
 
 /** From the ground up; a layer may import itself and what stands before it. */
 const LAYERS = [
-  'grammar', 'server/src/theory', 'server/src/model', 'server/src/analysis', 'server/src/rules', 'server/src/explain', 'server/src/performance', 'server/src/exports', 'server/src/imports', 'server/src/picture', 'server/src/assists', 'server/src/handout', 'server/src/features',
+  'grammar', 'server/src/theory', 'server/src/model', 'server/src/analysis', 'server/src/rules', 'server/src/explain', 'server/src/performance', 'server/src/exports', 'server/src/imports', 'server/src/picture', 'server/src/assists', 'server/src/handout', 'server/src/exercises', 'server/src/features',
   'server/src/protocol', 'server/src',
 ];
 
@@ -88,6 +88,14 @@ test('the code actions of one purpose do not import those of another: what they 
   expect(within.length).toBeGreaterThan(100);
   const allowed = ({ from, to }: Import): boolean => folderOf(to) === folderOf(from) || (folderOf(from) !== 'writing' && folderOf(to) === 'writing') || to === 'server/src/assists/assist';
   expect(within.filter((one) => !allowed(one))).toEqual([]);
+});
+
+test('what hands out in the editor is a bundle of its own: the extension knows its types alone, and starts without it', () => {
+  const toHandouts = IMPORTS.filter(({ from, to }) => /^client\/src\/handout\/(?!register$)/.test(to) && !from.startsWith('client/src/handout/') && !from.startsWith('client/preview/handout'));
+  expect(toHandouts).toEqual([]);
+  const fromRegister = IMPORTS.filter(({ from, to }) => from === 'client/src/handout/register.ts' && to.startsWith('client/'));
+  expect(fromRegister).toEqual([{ from: 'client/src/handout/register.ts', to: 'client/src/handout/handouts', typeOnly: true }]);
+  expect(IMPORTS.filter(({ to, typeOnly }) => to === 'server/src/handout-service' && !typeOnly)).toEqual([]);
 });
 
 test('no two files import each other, but for their types', () => {

@@ -68,10 +68,10 @@ async function launch(): Promise<Browser> {
 }
 
 /** A workbench for all tests of a file, opened before the first and closed after the last; it is empty until then. */
-export function workbenchOfFile(opening?: Parameters<typeof openWorkbench>[0]): Workbench {
+export function workbenchOfFile(...opening: Parameters<typeof openWorkbench>): Workbench {
   const bench = {} as { -readonly [K in keyof Workbench]: Workbench[K] };
   beforeAll(async () => {
-    Object.assign(bench, await openWorkbench(opening));
+    Object.assign(bench, await openWorkbench(...opening));
   });
   afterAll(async () => {
     // There is nothing to close where it did not open.
@@ -82,9 +82,9 @@ export function workbenchOfFile(opening?: Parameters<typeof openWorkbench>[0]): 
 
 /**
  * In a folder that is trusted, or in one that is not: the editor then keeps to what a stranger's folder may do. Or as it is on the first
- * start: a folder of a repository, and in it the first sample.
+ * start: a folder of a repository, and in it the first sample. `settings` are added to those of the user.
  */
-export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-start' = 'trusted'): Promise<Workbench> {
+export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-start' = 'trusted', settings: Readonly<Record<string, unknown>> = {}): Promise<Workbench> {
   installEditor();
   const vsix = process.env['PHRASEWRIGHT_VSIX'] ?? packageExtension();
   const home = mkdtempSync(join(tmpdir(), 'phrasewright-workbench-'));
@@ -99,6 +99,7 @@ export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-st
     'workbench.hover.delay': 60_000,
     ...(isFirst ? FIRST_SCREEN.settings : {}),
     ...(asksTrust ? { 'security.workspace.trust.enabled': true, 'security.workspace.trust.startupPrompt': 'never' } : {}),
+    ...settings,
   });
   const editor = await startEditor({ data, folder, ...(isFirst ? { file: FIRST_SCREEN.file } : {}), port: await freePort(), asksTrust });
   const browser = await launch();

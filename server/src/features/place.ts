@@ -1,15 +1,9 @@
 /** What stands at an offset of a document: the phrase, and in it the note, the chord, the keyword. */
 import type { Range, Row } from '../../../grammar/tree';
-import { phraseAt, type PlacedPhrase, type Snapshot } from '../model/snapshot';
+import type { PlacedPhrase, Snapshot } from '../model/snapshot';
 import type { ChordSpan, Note, Phrase } from '../model/types';
 
-export { phraseAt };
-
-/** The phrase that is looked at from an offset: the one there, between phrases the next one, after the last one that; null where the document has none. */
-export function phraseNear(snapshot: Snapshot, offset: number): PlacedPhrase | null {
-  const { phrases } = snapshot;
-  return phraseAt(snapshot, offset) ?? phrases.find(({ start }) => start >= offset) ?? phrases[phrases.length - 1] ?? null;
-}
+export { phraseAt, phraseNear } from '../model/snapshot';
 
 /** The phrase of a name, the one nearest to an offset where several have it; null where none has. */
 export function phraseNamed({ phrases }: Snapshot, name: string, offset: number): PlacedPhrase | null {

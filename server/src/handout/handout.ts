@@ -1,15 +1,16 @@
 /** A handout as a row of blocks: lessons, part by part, each phrase in its keys. */
 import type { TheoryOptions } from '../analysis/types';
 import { barParagraphs, walkthrough } from '../explain/walkthrough';
-import { lessonTitle, openSnapshot, type Snapshot } from '../model/snapshot';
+import { lessonTitle, openSnapshot, phraseNear, type PlacedPhrase, type Snapshot } from '../model/snapshot';
 import type { Engraver } from '../picture/engraver';
 import { wordsOf, type Words } from '../picture/emphasis';
 import { partByName } from '../theory/part';
 import type { PartName } from '../theory/types';
+import { tellsDegree } from './degree-words';
 import { phraseHeading } from './heading';
 import { paperOf } from './paper';
 import { systemsOf } from './pictures';
-import { shows, type Block, type Handout, type HandoutOptions, type LessonText } from './types';
+import { shows, type Block, type Handout, type HandoutOptions, type LessonText, type Sheet } from './types';
 import { versionsOf, type Version } from './versions';
 
 export interface Tools {
@@ -22,15 +23,17 @@ export interface Tools {
 /** So many phrases have a table of contents. */
 const CONTENTS_FROM = 5;
 
-/** Makes a handout. Throws an error that names the phrase where one cannot be engraved. */
+/** Makes a handout of phrases as they are. Throws an error that names the phrase where one cannot be engraved, and one where there is no phrase at all. */
 export function makeHandout(lessons: readonly LessonText[], options: HandoutOptions, tools: Tools): Handout {
-  const books = lessons.map(({ name, text }, i): Book => {
+  const books = lessons.map(({ name, text, at }, i): Book => {
     const snapshot = openSnapshot(name, 1, text);
-    return { snapshot, title: lessonTitle(snapshot) || name, index: i };
+    const chosen = at === undefined ? null : phraseNear(snapshot, at);
+    return { snapshot, phrases: chosen === null ? snapshot.phrases : [chosen], isWhole: at === undefined, title: lessonTitle(snapshot) || name, index: i };
   });
   const parts = options.parts.length === 0 ? [null] : options.parts;
   const sections = parts.flatMap((part) => books.map((book) => ({ book, part })));
-  const total = sections.reduce((sum, { book }) => sum + book.snapshot.phrases.length, 0);
+  if (books.every(({ phrases }) => phrases.length === 0)) throw new Error('There is no phrase to hand out. Write one that begins with the word phrase and a name in quotes.');
+  const total = sections.reduce((sum, { book }) => sum + book.phrases.length, 0);
   const notices: string[] = [];
   let done = 0;
   const made = sections.map((section) => sectionOf(section, options, tools, notices, () => tools.onProgress((done += 1), total)));
@@ -40,6 +43,10 @@ export function makeHandout(lessons: readonly LessonText[], options: HandoutOpti
 
 interface Book {
   readonly snapshot: Snapshot;
+  /** Those that are handed out. */
+  readonly phrases: readonly PlacedPhrase[];
+  /** What is said of a lesson is not said of one phrase of it. */
+  readonly isWhole: boolean;
   readonly title: string;
   readonly index: number;
 }
@@ -63,21 +70,21 @@ function withContents(sections: readonly (readonly Block[])[]): Block[] {
 }
 
 function sectionOf({ book, part }: Section, options: HandoutOptions, { theory, engraver }: Tools, notices: string[], onPhrase: () => void): Block[] {
-  const { snapshot, title, index } = book;
+  const { snapshot, phrases, isWhole, title, index } = book;
   const id = `${part ?? 'lesson'}-${index + 1}`;
   const label = part === null ? '' : partByName(part)!.label;
   const joined = (words: readonly string[], by: string): string => words.filter((one) => one !== '').join(by);
-  const note = joined([label, SHEET_WORDS[options.sheet]], ': ');
+  const note = joined([label, SHEET_WORDS[options.sheet] ?? ''], ': ');
   const name = joined([title, label, options.sheet === 'answers' ? 'answers' : ''], ', ');
   const blocks: Block[] = [{ kind: 'section', id, title, note, name }, { kind: 'names' }];
-  if (shows(options, 'says')) blocks.push(...aboutOf(snapshot).map((text): Block => ({ kind: 'prose', words: wordsOf(text) })));
-  for (const [i, placed] of snapshot.phrases.entries()) {
+  if (isWhole) blocks.push(...proseBlocks(aboutOf(snapshot), title, options, notices));
+  for (const [i, placed] of phrases.entries()) {
     const { versions, notices: told } = versionsOf({ snapshot, placed }, part, options.keys, theory);
     notices.push(...told);
     versions.forEach((version, k) => {
       const error = version.findings.find(({ severity }) => severity === 'error');
       if (error !== undefined) notices.push(`“${placed.phrase.name}” has an error, so its notes may not all be there: ${error.message}`);
-      blocks.push(...phraseBlocks(version, `${id}-${i + 1}-${k + 1}`, k === 0 ? 'whole' : 'notes', { options, engraver }));
+      blocks.push(...phraseBlocks(version, `${id}-${i + 1}-${k + 1}`, k === 0 ? 'whole' : 'notes', { options, engraver, notices }));
     });
     onPhrase();
   }
@@ -85,7 +92,7 @@ function sectionOf({ book, part }: Section, options: HandoutOptions, { theory, e
 }
 
 /** Of the same length on sheet and answers, so that their pages are alike. */
-const SHEET_WORDS: Readonly<Record<HandoutOptions['sheet'], string>> = { teacher: '', student: 'write the degree of each note in its box', answers: 'answers' };
+const SHEET_WORDS: Readonly<Partial<Record<Sheet, string>>> = { student: 'write the degree of each note in its box', answers: 'answers' };
 
 function aboutOf({ slices }: Snapshot): string[] {
   const lesson = slices.map(({ parsed }) => parsed.item).find((item) => item.kind === 'lesson');
@@ -93,7 +100,7 @@ function aboutOf({ slices }: Snapshot): string[] {
 }
 
 /** What is told of a phrase is true in every key: it is told with the first. */
-function phraseBlocks({ reading, asRead, findings, key }: Version, id: string, what: 'whole' | 'notes', { options, engraver }: { readonly options: HandoutOptions; readonly engraver: Engraver }): Block[] {
+function phraseBlocks({ reading, asRead, findings, key }: Version, id: string, what: 'whole' | 'notes', { options, engraver, notices }: { readonly options: HandoutOptions; readonly engraver: Engraver; readonly notices: string[] }): Block[] {
   const { phrase } = reading;
   const name = phrase.name === '' ? 'A phrase without a name' : phrase.name;
   const title: Block = {
@@ -101,24 +108,30 @@ function phraseBlocks({ reading, asRead, findings, key }: Version, id: string, w
     // A phrase in several keys is listed once.
     listed: what === 'whole' ? name : null,
   };
-  const systems = systemsNamed(name, () => (phrase.bars.length === 0 ? [] : systemsOf(reading, findings.map(({ severity, about, start, end }) => ({ severity, note: about?.note ?? null, start, end })), paperOf(options.paper), engraver, options)));
+  const systems = phrase.bars.length === 0 ? [] : systemsOf(reading, findings.map(({ severity, about, start, end }) => ({ severity, note: about?.note ?? null, start, end })), paperOf(options.paper), engraver, options);
   const told = findings.filter(({ severity }) => severity === 'warning' || severity === 'error');
   const blocks: Block[] = [title, { kind: 'systems', systems }];
   if (shows(options, 'findings')) blocks.push(...list('Findings', told.map(({ message, about }) => (about === null ? message : `${placeWords(reading, about.note)}${message}`))));
   if (what === 'notes') return blocks;
-  if (shows(options, 'says')) blocks.push(...asRead.phrase.says.map((say): Block => ({ kind: 'prose', words: wordsOf(say) })));
+  blocks.push(...proseBlocks(asRead.phrase.says, name, options, notices));
   const { setting, telling, claims } = walkthrough(asRead);
   if (shows(options, 'walkthrough') && phrase.notes.length > 0) blocks.push({ kind: 'label', words: 'Walk-through' }, ...[setting, ...barParagraphs(telling)].map((text): Block => ({ kind: 'prose', words: plain(text) })));
   if (shows(options, 'claims')) blocks.push(...list('Claims', claims));
   return blocks;
 }
 
-function systemsNamed<T>(name: string, draw: () => T): T {
-  try {
-    return draw();
-  } catch (error) {
-    throw new Error(`“${name}” could not be engraved: ${error instanceof Error ? error.message : String(error)}`, { cause: error });
-  }
+/** Where degrees are to be found, no prose tells them; the answers leave it out too, so that their pages are those of the sheet. */
+function proseBlocks(texts: readonly string[], name: string, options: HandoutOptions, notices: string[]): Block[] {
+  if (!shows(options, 'says')) return [];
+  const kept = options.sheet === 'teacher' ? texts : texts.filter((text) => !tellsDegree(text));
+  for (const text of texts) if (!kept.includes(text)) notices.push(`“${name}”: this sheet leaves out a text that tells degrees: ${shortened(text)}`);
+  return kept.map((text): Block => ({ kind: 'prose', words: wordsOf(text) }));
+}
+
+const LONGEST_QUOTE = 70;
+
+function shortened(text: string): string {
+  return text.length <= LONGEST_QUOTE ? `“${text}”` : `“${text.slice(0, LONGEST_QUOTE).replace(/\s+\S*$/, '')} …”`;
 }
 
 function placeWords({ phrase }: Version['reading'], note: number): string {

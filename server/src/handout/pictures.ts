@@ -9,13 +9,27 @@ import { pictureData, type NoteFinding } from './picture-data';
 import { shows, type DrawnSystem, type HandoutOptions } from './types';
 
 /** Draws a phrase as wide as the text of a page. Throws where it cannot be engraved. */
-export function systemsOf(reading: Reading, findings: readonly NoteFinding[], { engravedWidth }: Paper, engraver: Engraver, options: HandoutOptions): DrawnSystem[] {
+export function systemsOf(reading: Reading, findings: readonly NoteFinding[], paper: Paper, engraver: Engraver, options: HandoutOptions): DrawnSystem[] {
   const shown = shows(options, 'findings') ? findings : [];
-  const data = pictureData(reading, shown);
-  const musicXml = writeMusicXml([reading], reading.phrase.name, { pitch: 'written', degrees: false, words: 'notes' });
-  const picture = pictureOptions(options);
-  const notes = picture.boxes === undefined ? (picture.degrees ? data.notes : data.notes.map(bare)) : data.notes.map(boxed);
-  return engraver.engrave({ musicXml, notes }, engravedWidth).map((engraved) => drawSystem(engraved, data, picture)).map(({ svg, width, height }) => ({ svg, width, height }));
+  return drawn({ reading, data: pictureData(reading, shown), options: pictureOptions(options) }, paper, engraver);
+}
+
+export interface Drawing {
+  readonly reading: Reading;
+  readonly data: PictureData;
+  readonly options: PictureOptions;
+}
+
+/** Draws what is known of a phrase, as far as it is to be shown. Throws an error with the phrase's name where it cannot be engraved. */
+export function drawn({ reading, data, options }: Drawing, { engravedWidth }: Paper, engraver: Engraver): DrawnSystem[] {
+  const { name } = reading.phrase;
+  const musicXml = writeMusicXml([reading], name, { pitch: 'written', degrees: false, words: 'notes' });
+  const notes = options.boxes === undefined ? (options.degrees ? data.notes : data.notes.map(bare)) : data.notes.map(boxed);
+  try {
+    return engraver.engrave({ musicXml, notes }, engravedWidth).map((engraved) => drawSystem(engraved, data, options)).map(({ svg, width, height }) => ({ svg, width, height }));
+  } catch (error) {
+    throw new Error(`“${name === '' ? 'A phrase without a name' : name}” could not be engraved: ${error instanceof Error ? error.message : String(error)}`, { cause: error });
+  }
 }
 
 function pictureOptions(options: HandoutOptions): PictureOptions {

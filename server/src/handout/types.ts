@@ -2,9 +2,14 @@
 import type { PartName } from '../theory/types';
 import type { Words } from '../picture/emphasis';
 
-/** Everything; boxes to write degrees in; the same with the degrees in them. */
-export type Sheet = 'teacher' | 'student' | 'answers';
-export const SHEETS = ['teacher', 'student', 'answers'] as const satisfies readonly Sheet[];
+/** Everything; boxes to write degrees in; the same with the degrees in them; exercises made from the phrases, and what is right. */
+export type Sheet = 'teacher' | 'student' | 'answers' | 'exercises' | 'exercise-answers';
+export const SHEETS = ['teacher', 'student', 'answers', 'exercises', 'exercise-answers'] as const satisfies readonly Sheet[];
+
+/** Whether a sheet is made of exercises: in the phrases' own keys and parts, and chosen by a seed. */
+export function isOfExercises(sheet: Sheet): boolean {
+  return sheet === 'exercises' || sheet === 'exercise-answers';
+}
 
 /** What a sheet may show beside notes and chord symbols. */
 export type Extra = 'degrees' | 'devices' | 'findings' | 'says' | 'walkthrough' | 'claims';
@@ -19,21 +24,36 @@ export interface HandoutOptions {
   readonly parts: readonly PartName[];
   /** What is left out of what the sheet shows. */
   readonly without: readonly Extra[];
+  /** Of exercises: the same whole number, from 0, gives the same ones. */
+  readonly seed: number;
 }
 
-export const DEFAULT_HANDOUT: HandoutOptions = { sheet: 'teacher', paper: 'a4', keys: 'written', parts: [], without: [] };
+/** Seeds are below this. */
+export const SEED_LIMIT = 2 ** 32;
 
-const SHOWN: Readonly<Record<Sheet, readonly Extra[]>> = { teacher: EXTRAS, student: ['says'], answers: ['says'] };
+export const DEFAULT_HANDOUT: HandoutOptions = { sheet: 'teacher', paper: 'a4', keys: 'written', parts: [], without: [], seed: 1 };
+
+const SHOWN: Readonly<Record<Sheet, readonly Extra[]>> = { teacher: EXTRAS, student: ['says'], answers: ['says'], exercises: [], 'exercise-answers': [] };
 
 /** Whether a handout shows something. Claims and walk-throughs tell the degrees, so that a sheet with boxes has none. */
 export function shows({ sheet, without }: HandoutOptions, extra: Extra): boolean {
   return SHOWN[sheet].includes(extra) && !without.includes(extra);
 }
 
+/** What a sheet can show. */
+export function extrasOf(sheet: Sheet): readonly Extra[] {
+  return SHOWN[sheet];
+}
+
+/** What the name of a sheet's file ends in. */
+export const SHEET_ENDINGS: Readonly<Record<Sheet, string>> = { teacher: '', student: '-student', answers: '-answers', exercises: '-exercises', 'exercise-answers': '-exercise-answers' };
+
 /** A lesson to be handed out; `name` stands for its title where it has none. */
 export interface LessonText {
   readonly name: string;
   readonly text: string;
+  /** An offset: only the phrase there is handed out, between phrases the next one. Left out: all of them. */
+  readonly at?: number;
 }
 
 /** A drawn system: an SVG that stands for itself, with the width and height of its `viewBox`. */

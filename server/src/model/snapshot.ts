@@ -35,6 +35,12 @@ export function phraseAt({ slices, phrases }: Pick<Snapshot, 'slices' | 'phrases
   return slice === undefined ? null : (phrases.find(({ start }) => start === slice.start) ?? null);
 }
 
+/** The phrase that is looked at from an offset: the one there, between phrases the next one, after the last one that; null where the document has none. */
+export function phraseNear(snapshot: Pick<Snapshot, 'slices' | 'phrases'>, offset: number): PlacedPhrase | null {
+  const { phrases } = snapshot;
+  return phraseAt(snapshot, offset) ?? phrases.find(({ start }) => start >= offset) ?? phrases[phrases.length - 1] ?? null;
+}
+
 /** The title of the lesson; null where the file has none, or one without a title. */
 export function lessonTitle({ slices }: Pick<Snapshot, 'slices'>): string | null {
   const lesson = slices.map(({ parsed }) => parsed.item).find((item) => item.kind === 'lesson');

@@ -1,0 +1,134 @@
+/** The questions of *Hand Out…*: one list that shows what was chosen last, so that the usual handout takes one key; a row of it changes one thing. */
+import * as vscode from 'vscode';
+import { EXTRA_WORDS, FORMAT_WORDS, isOfExercises, keysWords, leftOut, leftOutWords, PAPER_WORDS, partsWords, SHEET_WORDS, type Choice, type Choices } from './choice';
+
+export interface Question {
+  readonly choices: Choices;
+  /** What is handed out, in words. */
+  readonly subject: { readonly lesson: string; readonly phrase: string | null };
+  /** How it was chosen so far. */
+  readonly choice: Choice;
+  /** Called when something is chosen, so that it is kept and shown. */
+  readonly onChange: (choice: Choice) => void;
+  readonly isPreviewOpen: boolean;
+}
+
+/** What is to be done; undefined where the list is left. */
+export async function askHandout(question: Question): Promise<'write' | 'preview' | undefined> {
+  let { choice } = question;
+  let last = 'write';
+  for (;;) {
+    const picked = await pickOne(`Hand Out ${subjectWords(question, choice)}`, rowsOf(question, choice), last);
+    if (picked === undefined || picked === 'write' || picked === 'preview') return picked;
+    last = picked;
+    const changed = await ASK[picked](choice, question);
+    if (changed === undefined) continue;
+    choice = changed;
+    question.onChange(choice);
+  }
+}
+
+type Row = 'what' | 'sheet' | 'seed' | 'keys' | 'parts' | 'without' | 'paper' | 'format';
+
+interface Item<T extends string> extends vscode.QuickPickItem {
+  readonly value: T | null;
+}
+
+function rowsOf({ choices, subject, isPreviewOpen }: Question, choice: Choice): Item<Row | 'write' | 'preview'>[] {
+  const { options, format } = choice;
+  const row = (value: Row, label: string, description: string): Item<Row> => ({ value, label, description });
+  return [
+    { value: 'write', label: `$(${format === 'pdf' ? 'file-pdf' : 'file-code'}) Write the ${FORMAT_WORDS[format][0]} …`, description: 'asks where to' },
+    ...(isPreviewOpen ? [] : [{ value: 'preview', label: '$(open-preview) Show the Preview', description: 'beside the text; it follows your edits' } as const]),
+    { value: null, label: 'as chosen last', kind: vscode.QuickPickItemKind.Separator },
+    ...(subject.phrase === null ? [] : [row('what', 'What', subjectWords({ subject }, choice))]),
+    row('sheet', 'Sheet', `${SHEET_WORDS[options.sheet][0].toLowerCase()}: ${SHEET_WORDS[options.sheet][1]}`),
+    ...(isOfExercises(options.sheet)
+      ? [row('seed', 'Exercises', `set ${options.seed}; takes the next set`)]
+      : [row('keys', 'Keys', keysWords(options.keys)), row('parts', 'Parts', partsWords(options.parts, choices)), row('without', 'Left out', leftOutWords(options, choices))]),
+    row('paper', 'Paper', PAPER_WORDS[options.paper][0]),
+    row('format', 'Format', `${FORMAT_WORDS[format][0]}: ${FORMAT_WORDS[format][1]}`),
+  ];
+}
+
+function subjectWords({ subject: { lesson, phrase } }: Pick<Question, 'subject'>, { what }: Choice): string {
+  return what === 'phrase' && phrase !== null ? `the phrase “${phrase}”` : lesson;
+}
+
+/** Asks for one thing; undefined leaves it as it is. */
+const ASK: Readonly<Record<Row, (choice: Choice, question: Question) => Promise<Choice | undefined>>> = {
+  async what(choice, { subject }) {
+    const what = await pickOne('What Is Handed Out', [
+      { value: 'lesson', label: 'The lesson', description: subject.lesson }, { value: 'phrase', label: 'The phrase at the cursor', description: `“${subject.phrase ?? ''}”` },
+    ] as const, choice.what);
+    return what === undefined ? undefined : { ...choice, what };
+  },
+  async sheet(choice, { choices }) {
+    const sheet = await pickOne('For Whom', choices.sheets.map((value) => ({ value, label: SHEET_WORDS[value][0], description: SHEET_WORDS[value][1] })), choice.options.sheet);
+    return sheet === undefined ? undefined : withOptions(choice, { sheet });
+  },
+  // One key for another set.
+  seed: async (choice) => withOptions(choice, { seed: choice.options.seed + 1 }),
+  async keys(choice, { choices }) {
+    const { keys } = choice.options;
+    const how = await pickOne('In Which Keys', [
+      { value: 'written', label: 'As written' }, { value: 'all', label: 'All twelve', description: 'its own first, then round the cycle of fifths' },
+      { value: 'some', label: 'Some keys …', description: typeof keys === 'string' ? '' : keysWords(keys) },
+    ] as const, typeof keys === 'string' ? keys : 'some');
+    if (how === undefined) return undefined;
+    if (how !== 'some') return withOptions(choice, { keys: how });
+    const some = await pickMany('Keys, by Their Tonics', choices.tonics.map((value) => ({ value, label: value })), typeof keys === 'string' ? [] : keys);
+    return some === undefined ? undefined : withOptions(choice, { keys: some.length === 0 ? 'written' : some });
+  },
+  async parts(choice, { choices }) {
+    const parts = await pickMany('For Which Parts (none: each phrase for the part it names)', choices.parts.map(({ name, label }) => ({ value: name, label })), choice.options.parts);
+    return parts === undefined ? undefined : withOptions(choice, { parts });
+  },
+  async without(choice, { choices }) {
+    const { options } = choice;
+    const shown = choices.extrasOf(options.sheet);
+    const kept = shown.filter((extra) => !options.without.includes(extra));
+    const picked = await pickMany('What the Sheet Shows', shown.map((value) => ({ value, label: EXTRA_WORDS[value] })), kept);
+    if (picked === undefined) return undefined;
+    // What this sheet does not show stays as it was chosen for others.
+    const others = options.without.filter((extra) => !leftOut(options, choices).includes(extra));
+    return withOptions(choice, { without: [...others, ...shown.filter((extra) => !picked.includes(extra))] });
+  },
+  async paper(choice) {
+    const paper = await pickOne('Paper', [{ value: 'a4', label: PAPER_WORDS.a4[0], description: PAPER_WORDS.a4[1] }, { value: 'letter', label: PAPER_WORDS.letter[0], description: PAPER_WORDS.letter[1] }] as const, choice.options.paper);
+    return paper === undefined ? undefined : withOptions(choice, { paper });
+  },
+  async format(choice) {
+    const format = await pickOne('Format', [{ value: 'pdf', label: FORMAT_WORDS.pdf[0], description: FORMAT_WORDS.pdf[1] }, { value: 'html', label: FORMAT_WORDS.html[0], description: FORMAT_WORDS.html[1] }] as const, choice.format);
+    return format === undefined ? undefined : { ...choice, format };
+  },
+};
+
+function withOptions(choice: Choice, options: Partial<Choice['options']>): Choice {
+  return { ...choice, options: { ...choice.options, ...options } };
+}
+
+/** A list that stands on what is chosen now; undefined where it is left. */
+function pickOne<T extends string>(title: string, items: readonly Item<T>[], now: T | string): Promise<T | undefined> {
+  const list = vscode.window.createQuickPick<Item<T>>();
+  list.title = title;
+  list.matchOnDescription = true;
+  list.items = items;
+  list.activeItems = items.filter(({ value }) => value === now);
+  return new Promise((resolve) => {
+    list.onDidAccept(() => {
+      resolve(list.activeItems[0]?.value ?? undefined);
+      list.hide();
+    });
+    list.onDidHide(() => {
+      resolve(undefined);
+      list.dispose();
+    });
+    list.show();
+  });
+}
+
+async function pickMany<T extends string>(title: string, items: readonly (Omit<Item<T>, 'value'> & { readonly value: T })[], now: readonly string[]): Promise<T[] | undefined> {
+  const picked = await vscode.window.showQuickPick(items.map((item) => ({ ...item, picked: now.includes(item.value) })), { title, canPickMany: true });
+  return picked?.map(({ value }) => value);
+}

@@ -1,0 +1,77 @@
+/** Handing out from the editor: a bundle of its own, loaded by the first of these commands. */
+import { join } from 'node:path';
+import * as vscode from 'vscode';
+import type { HandoutRequest } from '../../../server/src/hand-out';
+import type * as Service from '../../../server/src/handout-service';
+import { askHandout } from './ask';
+import { leftOut, readChoice, type Choice } from './choice';
+import { createPreview } from './preview';
+import { baseName, lessonsOf, placeOf, subjectOf, type Subject } from './subject';
+import { writeHandout } from './write';
+
+const KEPT = 'handout.choice';
+
+export interface Handouts extends vscode.Disposable {
+  /** Asks, and does what is chosen: of what a menu names, or of the lesson that is written. */
+  handOut(named: readonly unknown[]): Promise<void>;
+  preview(named: readonly unknown[]): Promise<void>;
+}
+
+export function createHandouts(context: vscode.ExtensionContext, output: vscode.LogOutputChannel): Handouts {
+  // The server's side is a file of its own beside this one, so that neither bundle has the other in it.
+  const { CHOICES, createHandoutMaker, namesAt, theoryOf } = require(join(__dirname, 'handout-service.cjs')) as typeof Service;
+  const maker = createHandoutMaker();
+  const choice = (): Choice => readChoice(context.globalState.get(KEPT), CHOICES);
+
+  const request = async (subject: Subject, to: HandoutRequest['to']): Promise<HandoutRequest> => {
+    const { what, options } = choice();
+    return { lessons: await lessonsOf(subject, what), options: { ...options, without: leftOut(options, CHOICES) }, to, theory: theoryOf(vscode.workspace.getConfiguration().get('phrasewright')) };
+  };
+  const preview = createPreview({ extension: context.extensionUri, maker, output, request: (subject) => request(subject, 'html') });
+
+  const words = (subject: Subject): { readonly lesson: string; readonly phrase: string | null } => {
+    if (subject.kind === 'files') return { lesson: subject.uris.map(baseName).join(', '), phrase: null };
+    const { lesson, phrase } = namesAt(subject.document.getText(), subject.offset);
+    return { lesson: lesson === null ? baseName(subject.document.uri) : `“${lesson}”`, phrase };
+  };
+  const subject = (named: readonly unknown[]): Subject | undefined => {
+    const found = subjectOf(named);
+    if (found === undefined) void vscode.window.showInformationMessage('Open a lesson, or choose a file or a folder in the explorer: that is what will be handed out.');
+    return found;
+  };
+  return {
+    async handOut(named) {
+      const wanted = subject(named);
+      if (wanted === undefined) return;
+      const answer = await askHandout({
+        choices: CHOICES, subject: words(wanted), choice: choice(), isPreviewOpen: preview.isOpen(),
+        onChange(changed) {
+          void context.globalState.update(KEPT, changed);
+          preview.refresh();
+        },
+      });
+      if (answer === 'preview') preview.show(wanted);
+      if (answer !== 'write') return;
+      const { format, options, what } = choice();
+      const { folder, name } = placeOf(wanted);
+      const phrase = what === 'phrase' ? words(wanted).phrase : null;
+      await writeHandout({
+        maker, output, to: format, request: () => request(wanted, format),
+        place: { folder, name: `${name}${phrase === null ? '' : `-${fileName(phrase)}`}${CHOICES.endings[options.sheet]}` },
+      });
+    },
+    async preview(named) {
+      const wanted = subject(named);
+      if (wanted !== undefined) preview.show(wanted);
+    },
+    dispose() {
+      preview.dispose();
+      maker.dispose();
+    },
+  };
+}
+
+/** A phrase's name as a part of a file's name on any system. */
+function fileName(name: string): string {
+  return name.trim().toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '').slice(0, 60) || 'phrase';
+}

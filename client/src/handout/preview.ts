@@ -1,0 +1,159 @@
+/** The handout beside the text: it follows edits, the cursor from phrase to phrase, and what is chosen. */
+import * as vscode from 'vscode';
+import type { HandoutMaker, HandoutRequest, Made } from '../../../server/src/hand-out';
+import type { FromPreview, ToPreview } from './messages';
+import { holds, type Subject } from './subject';
+
+const VIEW = 'phrasewright.handout';
+/** Waits for a pause in typing (milliseconds). */
+const PAUSE = 350;
+
+export interface Preview extends vscode.Disposable {
+  /** Opens beside the text, or takes another subject. */
+  show(subject: Subject): void;
+  /** What was chosen is another now. */
+  refresh(): void;
+  isOpen(): boolean;
+}
+
+export interface PreviewTools {
+  readonly extension: vscode.Uri;
+  readonly maker: HandoutMaker;
+  readonly request: (subject: Subject) => Promise<HandoutRequest>;
+  readonly output: vscode.LogOutputChannel;
+}
+
+export function createPreview({ extension, maker, request, output }: PreviewTools): Preview {
+  let panel: vscode.WebviewPanel | undefined;
+  let subject: Subject | undefined;
+  let timer: NodeJS.Timeout | undefined;
+  /** What is being made. */
+  let running: AbortController | undefined;
+  let isReady = false;
+
+  const post = (message: ToPreview): void => void panel?.webview.postMessage(message);
+
+  const soon = (pause = PAUSE): void => {
+    clearTimeout(timer);
+    timer = setTimeout(() => void make(), pause);
+  };
+
+  /** Only the newest is wanted: an older one ends before its next phrase, and what it engraved is kept by the worker. */
+  const make = async (): Promise<void> => {
+    // A page that is hidden asks when it is seen again.
+    if (panel?.visible !== true || !isReady || subject === undefined) return;
+    running?.abort(new vscode.CancellationError());
+    const mine = new AbortController();
+    running = mine;
+    // What comes at once needs no word.
+    const slow = setTimeout(() => post({ type: 'busy', words: 'The preview is being made …' }), 2 * PAUSE);
+    try {
+      const made = await maker.make(await request(subject), {
+        signal: mine.signal,
+        onProgress: (done, total) => {
+          if (done < total) post({ type: 'busy', words: `The preview is being made: ${done} of ${total} phrases.` });
+        },
+      });
+      if (running === mine) show(made);
+    } catch (error) {
+      if (running !== mine || error instanceof vscode.CancellationError) return;
+      output.warn(error instanceof Error ? error.message : String(error));
+      post({ type: 'failed', words: error instanceof Error ? error.message : String(error) });
+    } finally {
+      clearTimeout(slow);
+      if (running === mine) running = undefined;
+    }
+  };
+
+  const show = ({ bytes, notices }: Made): void => {
+    const html = new TextDecoder().decode(bytes);
+    post({ type: 'handout', html, notices });
+  };
+
+  const open = (): vscode.WebviewPanel => {
+    const dist = vscode.Uri.joinPath(extension, 'dist');
+    const fresh = vscode.window.createWebviewPanel(VIEW, 'Handout', { viewColumn: columnBeside(), preserveFocus: true }, { enableScripts: true, localResourceRoots: [dist] });
+    fresh.webview.onDidReceiveMessage(({ type }: FromPreview) => {
+      if (type !== 'ready' || panel !== fresh) return;
+      isReady = true;
+      soon(0);
+    });
+    fresh.onDidChangeViewState(() => {
+      // What is hidden loses its page, which says so when it is there again.
+      if (!fresh.visible) isReady = false;
+    });
+    fresh.onDidDispose(() => {
+      if (panel !== fresh) return;
+      panel = undefined;
+      running?.abort(new vscode.CancellationError());
+      clearTimeout(timer);
+    });
+    fresh.webview.html = pageHtml(fresh.webview, dist);
+    return fresh;
+  };
+
+  const follow = (editor: vscode.TextEditor | undefined): void => {
+    if (panel === undefined || editor?.document.languageId !== 'phrase' || subject?.kind !== 'text') return;
+    const offset = editor.document.offsetAt(editor.selection.active);
+    if (subject.document === editor.document && subject.offset === offset) return;
+    subject = { kind: 'text', document: editor.document, offset };
+    soon();
+  };
+
+  const subscriptions = [
+    vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => follow(textEditor)),
+    vscode.window.onDidChangeActiveTextEditor(follow),
+    vscode.workspace.onDidChangeTextDocument(({ document, contentChanges }) => {
+      if (contentChanges.length > 0 && subject !== undefined && holds(subject, document)) soon();
+    }),
+    vscode.workspace.onDidChangeConfiguration((change) => {
+      if (change.affectsConfiguration('phrasewright')) soon();
+    }),
+  ];
+  return {
+    show(wanted) {
+      subject = wanted;
+      if (panel === undefined) {
+        isReady = false;
+        panel = open();
+      } else {
+        panel.reveal(undefined, true);
+        soon(0);
+      }
+    },
+    refresh: () => soon(0),
+    isOpen: () => panel !== undefined,
+    dispose() {
+      panel?.dispose();
+      for (const one of subscriptions) one.dispose();
+    },
+  };
+}
+
+/** Where the score is, else beside the text: two columns are enough. */
+function columnBeside(): vscode.ViewColumn {
+  const { all, activeTabGroup } = vscode.window.tabGroups;
+  return all.find((group) => group !== activeTabGroup)?.viewColumn ?? vscode.ViewColumn.Beside;
+}
+
+/** Only the extension's own script and style; the handout brings letters as data, no script, and its style is put in by the script. */
+function pageHtml(webview: vscode.Webview, dist: vscode.Uri): string {
+  const address = (file: string): string => webview.asWebviewUri(vscode.Uri.joinPath(dist, 'preview', file)).toString();
+  const policy = ["default-src 'none'", `script-src ${webview.cspSource}`, `style-src ${webview.cspSource}`, 'font-src data:', "base-uri 'none'", "form-action 'none'"].join('; ');
+  return `<!DOCTYPE html>
+<html lang="en">
+<head>
+  <meta charset="utf-8">
+  <meta http-equiv="Content-Security-Policy" content="${policy}">
+  <meta name="viewport" content="width=device-width, initial-scale=1">
+  <title>Handout</title>
+  <link rel="stylesheet" href="${address('handout.css')}">
+</head>
+<body class="preview">
+  <div id="state" role="status"></div>
+  <ul id="notices" role="status"></ul>
+  <main id="handout"></main>
+  <script type="module" src="${address('handout.js')}"></script>
+</body>
+</html>`;
+}

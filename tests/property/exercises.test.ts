@@ -1,0 +1,110 @@
+/** Exercises: each is checked by reading it anew, as a student's answer would be. */
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { readdirSync, readFileSync } from 'node:fs';
+import { matchesOfKind } from '../../server/src/analysis/devices/read';
+import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
+import { deviceName } from '../../server/src/explain/device-words';
+import { enclosuresOf } from '../../server/src/exercises/complete-enclosure';
+import { EXERCISE_KINDS, faultsOf, type Exercise, type Material } from '../../server/src/exercises/exercise';
+import { randomOf } from '../../server/src/exercises/random';
+import { exercisesOf } from '../../server/src/exercises/sheet';
+import { openSnapshot } from '../../server/src/model/snapshot';
+import { problemsOf } from '../../server/src/rules/findings';
+import { beatWords } from '../../server/src/rules/words';
+import { midi } from '../../server/src/theory/pitch';
+import { lessonPhraseArbitrary, RUN } from './arbitrary';
+
+function materialsOf(text: string): Material[] {
+  const snapshot = openSnapshot('', 1, text);
+  return snapshot.phrases.map((placed) => ({ snapshot, placed, reading: readPhrase(placed.phrase, DEFAULT_THEORY), theory: DEFAULT_THEORY }));
+}
+const TEXTS = readdirSync('samples').filter((file) => file.endsWith('.phrase')).map((file) => readFileSync(`samples/${file}`, 'utf8'));
+const SAMPLES = TEXTS.map(materialsOf);
+const seeds = fc.nat(1_000_000);
+const texts = fc.oneof(fc.constantFrom(...TEXTS), lessonPhraseArbitrary.map(({ text }) => text));
+const plain = ({ kind, phrase, prompt, answer, asked }: Exercise): unknown => ({ kind, phrase, prompt, answer, text: asked.reading.phrase.text });
+
+const holds = (check: (exercises: readonly Exercise[], from: readonly Material[], seed: number) => void): void =>
+  fc.assert(fc.property(texts, seeds, (text, seed) => {
+    const from = materialsOf(text);
+    check(exercisesOf(from, seed), from, seed);
+  }), { ...RUN, numRuns: 25 });
+
+describe('exercises', () => {
+  test('the same seed gives the same ones, other seeds give others', () => {
+    holds((exercises, from, seed) => {
+      expect(exercisesOf(from, seed).map(plain)).toEqual(exercises.map(plain));
+    });
+    const sets = Array.from({ length: 8 }, (_, seed) => JSON.stringify(exercisesOf(SAMPLES[2]!, seed).map(plain)));
+    expect(new Set(sets).size).toBeGreaterThan(5);
+  });
+
+  test('every sample gives some of each kind that it can, none twice from one phrase', () => {
+    const kinds = new Set<string>();
+    for (const from of SAMPLES) {
+      const exercises = exercisesOf(from, 1);
+      for (const { kind } of exercises) kinds.add(kind);
+      expect(new Set(exercises.map(({ kind, phrase }) => `${kind} ${phrase}`)).size).toBe(exercises.length);
+      expect(exercises.length).toBeGreaterThanOrEqual(4);
+    }
+    expect([...kinds].sort()).toEqual([...EXERCISE_KINDS].sort());
+  });
+
+  test('of a line with a wrong note only that one is flagged, one note was moved by a step, and the rest sounds as it did', () => holds((exercises, from) => {
+    for (const { asked, phrase, answer } of exercises.filter(({ kind }) => kind === 'wrong-note')) {
+      const before = from.find(({ placed }) => placed.phrase.name === phrase)!.reading;
+      const moved = asked.reading.phrase.notes.filter((note, i) => note.midi !== before.phrase.notes[i]!.midi);
+      expect(moved).toHaveLength(1);
+      expect(Math.abs(moved[0]!.midi - before.phrase.notes[moved[0]!.index]!.midi)).toBeLessThanOrEqual(2);
+      const warnings = problemsOf(asked.reading).filter(({ severity, rule }) => (severity === 'warning' || severity === 'error') && !rule.startsWith('claim-'));
+      expect(warnings.map(({ rule, about }) => [rule, about?.note])).toEqual([['clash', moved[0]!.index]]);
+      expect(problemsOf(before).filter(({ rule }) => rule === 'clash')).toEqual([]);
+      expect(answer).toContain(`${moved[0]!.bar === 0 ? 'The pickup' : `Bar ${moved[0]!.bar}`}, ${beatWords(moved[0]!.beat)}: `);
+    }
+  }));
+
+  test('an enclosure is left out whole, all ways to complete it are enclosures of its target in which nothing is wrong, the line’s own among them', () => holds((exercises, from) => {
+    for (const { asked, answered, phrase } of exercises.filter(({ kind }) => kind === 'complete-enclosure')) {
+      const material = from.find(({ placed }) => placed.phrase.name === phrase)!;
+      const { from: first, to } = answered.data.devices[0]!;
+      const left = answered.reading.phrase.notes.length - asked.reading.phrase.notes.length;
+      expect([2, 3]).toContain(left);
+      const [device] = matchesOfKind(material.reading, 'enclosure').filter(({ target, notes }) => target === to && notes[0] === first && notes.length === left);
+      const ways = enclosuresOf(material, device!);
+      for (const way of ways) {
+        expect(faultsOf(way)).toEqual([]);
+        const goal = way.phrase.notes[to]!.midi;
+        const around = device!.notes.map((note) => way.phrase.notes[note]!.midi - goal);
+        expect(around.some((off) => off > 0) && around.some((off) => off < 0) && around.every((off) => Math.abs(off) <= 3)).toBe(true);
+        expect(way.phrase.notes.filter((note, i) => note.midi !== material.reading.phrase.notes[i]!.midi).every(({ index }) => device!.notes.includes(index))).toBe(true);
+      }
+      // The line's own way is among them.
+      expect(ways.some((way) => way.phrase.notes.every((note, i) => note.midi === midi(material.reading.phrase.notes[i]!.pitch)))).toBe(true);
+    }
+  }));
+
+  test('a bracket has no name on the sheet, and every name that fits its notes in the answers', () => holds((exercises) => {
+    for (const { asked, answered } of exercises.filter(({ kind }) => kind === 'name-device')) {
+      for (const [i, { name }] of asked.data.devices.entries()) expect(name).toMatch(new RegExp(`^${i + 1} _+$`));
+      for (const { name, from, to } of answered.data.devices) {
+        const names = name.replace(/^\d /, '').split(' or ');
+        for (const kind of ['enclosure', 'arpeggio', 'scale-run', 'cell', 'passing-tone'] as const) {
+          const fits = matchesOfKind(answered.reading, kind).some(({ notes, target }) => {
+            const all = target === null ? notes : [...notes, target];
+            return Math.min(...all) === from && Math.max(...all) === to;
+          });
+          expect(names.includes(deviceName(kind)), `${kind} in ${name}`).toBe(fits);
+        }
+      }
+    }
+  }));
+});
+
+test('random numbers come again, lie below their limit, and take all values', () => {
+  const [one, other] = [randomOf(7), randomOf(7)];
+  const drawn = Array.from({ length: 500 }, () => one.below(6));
+  expect(Array.from({ length: 500 }, () => other.below(6))).toEqual(drawn);
+  expect(new Set(drawn)).toEqual(new Set([0, 1, 2, 3, 4, 5]));
+  expect([...one.shuffled([1, 2, 3, 4, 5])].sort()).toEqual([1, 2, 3, 4, 5]);
+});

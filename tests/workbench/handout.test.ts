@@ -1,0 +1,211 @@
+/** Handing out from the editor: the questions, the file, the preview beside the text, the explorer's menu. */
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Frame } from 'playwright-core';
+import { afterEach, expect, test } from 'vitest';
+import { HAS_POPPLER, poppler } from '../outside/poppler';
+import { workbenchOfFile } from './harness';
+
+/** In a browser the editor would save by itself. */
+const bench = workbenchOfFile('trusted', { 'files.autoSave': 'off' });
+
+const LESSON = `lesson "Under the bridge"
+about  "Two lines that land."
+
+phrase "Near arch"
+  key     C major
+  over    | Dm7 G7 | Cmaj7 |
+  line    | D4-F A-C5 B-G F-D | E ~ . . |
+  say     "Sing it first."
+
+phrase "Far arch"
+  key     F major
+  over    | Gm7 C7 | Fmaj7 |
+  line    | G4-Bb D5-F E-C Bb-G | A ~ . . |
+`;
+
+const row = (words: string | RegExp) => bench.page.locator('.quick-input-list .monaco-list-row', { hasText: words }).first();
+const box = () => bench.page.locator('.quick-input-box input');
+const toast = (words: string | RegExp) => bench.page.locator('.notification-toast', { hasText: words }).first();
+const titleIs = (words: string | RegExp): Promise<void> => bench.page.locator('.quick-input-title', { hasText: words }).waitFor();
+
+// What a test leaves open would lie over the next one.
+afterEach(async () => {
+  for (let times = 0; times < 3; times += 1) await bench.page.keyboard.press('Escape');
+});
+
+/** Opens the questions. */
+async function ask(): Promise<void> {
+  await bench.askingCommand('Phrasewright: Hand Out…');
+  await titleIs(/^Hand Out /);
+}
+
+/** Takes a row of the questions, and a row of what it asks. */
+async function choose(question: string, answer: string | RegExp): Promise<void> {
+  await row(question).click();
+  await titleIs(/^(?!Hand Out )/);
+  await row(answer).click();
+  await titleIs(/^Hand Out /);
+}
+
+/** Lets the handout be written where the editor proposes; answers the file's name. */
+async function write(): Promise<string> {
+  await row('Write the').click();
+  await expect.poll(() => box().inputValue(), { timeout: 15_000 }).toMatch(/\.(?:pdf|html)$/);
+  const path = await box().inputValue();
+  await bench.picture('handout-where');
+  // A key that comes before the dialog has read the folder does nothing.
+  await expect.poll(async () => {
+    if (await box().isVisible()) await box().press('Enter', { timeout: 2000 }).catch(() => undefined);
+    return existsSync(path);
+  }, { timeout: 60_000, interval: 1500 }).toBe(true);
+  return path;
+}
+
+/** The page of the preview, once it has a handout. */
+async function preview(): Promise<Frame> {
+  for (let tries = 0; tries < 150; tries += 1) {
+    for (const frame of bench.page.frames()) {
+      const count = await frame.locator('#handout h2').count().catch(() => 0);
+      if (count > 0) return frame;
+    }
+    await bench.page.waitForTimeout(200);
+  }
+  throw new Error('No preview of a handout came within thirty seconds.');
+}
+
+test('what is in the editor, saved or not, is handed out as a PDF where one says', async () => {
+  await bench.openText('arches.phrase', LESSON);
+  await bench.goTo(8, 12);
+  await bench.page.keyboard.type('Unsaved. ');
+  await ask();
+  await bench.picture('handout-questions');
+  expect(await bench.page.locator('.quick-input-title').innerText()).toBe('Hand Out “Under the bridge”');
+  const path = await write();
+  expect(path).toBe(join(bench.folder, 'arches.pdf'));
+  await toast('Wrote arches.pdf.').waitFor();
+  await bench.picture('handout-written');
+  expect(readFileSync(path).subarray(0, 5).toString()).toBe('%PDF-');
+  if (HAS_POPPLER) {
+    const text = poppler('pdftotext', path, '-').toString();
+    for (const words of ['Under the bridge', 'Near arch', 'Unsaved. Sing it first.', 'Far arch', 'Walk-through']) expect(text).toContain(words);
+  }
+  expect(readFileSync(join(bench.folder, 'arches.phrase'), 'utf8')).toBe(LESSON);
+});
+
+test('the preview follows what is typed and what is chosen, and the next questions stand as they were left', async () => {
+  await bench.toText();
+  await bench.command('Phrasewright: Preview the Handout');
+  const page = await preview();
+  expect(await page.locator('h2').allInnerTexts()).toEqual(['Near arch', 'Far arch']);
+  expect(await page.locator('svg.system').count()).toBeGreaterThanOrEqual(2);
+  await bench.picture('handout-preview');
+  // The text keeps the focus, and the engraving library does not start anew: an edit is there soon.
+  const figures = (): Promise<string> => page.locator('svg.system').nth(1).locator('.figure').allTextContents().then((all) => all.join(' '));
+  const before = await figures();
+  await bench.goTo(13, 20);
+  await bench.page.keyboard.press('Control+End');
+  await bench.page.keyboard.type('  say "Far words."\n');
+  await page.locator('p', { hasText: 'Far words.' }).waitFor({ timeout: 20_000 });
+  expect(await figures()).toBe(before);
+  await bench.goTo(13, 35);
+  await bench.page.keyboard.press('Delete');
+  await bench.page.keyboard.type('C');
+  await expect.poll(figures, { timeout: 20_000 }).not.toBe(before);
+
+  await ask();
+  await choose('Sheet', 'Student');
+  await expect.poll(() => page.locator('main').innerText(), { timeout: 20_000 }).not.toContain('Walk-through');
+  await choose('Format', 'HTML');
+  await choose('What', 'The phrase at the cursor');
+  await expect.poll(() => page.locator('h2').allInnerTexts(), { timeout: 20_000 }).toEqual(['Far arch']);
+  await bench.picture('handout-student-preview');
+  const path = await write();
+  expect(path).toBe(join(bench.folder, 'arches-far-arch-student.html'));
+  expect(readFileSync(path, 'utf8')).toContain('Far words.');
+
+  // The cursor in the other phrase: the preview goes along.
+  await bench.toText();
+  await bench.goTo(5, 3);
+  await expect.poll(() => page.locator('h2').allInnerTexts(), { timeout: 20_000 }).toEqual(['Near arch']);
+  await ask();
+  expect(await row('Sheet').innerText()).toContain('student: boxes to write the degrees in');
+  expect(await row('Write the HTML').count()).toBe(1);
+  await choose('What', 'The lesson');
+  await bench.page.keyboard.press('Escape');
+});
+
+test('in several keys and parts the preview has them all; an error in a phrase is told by its name', async () => {
+  const page = await preview();
+  await bench.toText();
+  await ask();
+  await row('Parts').click();
+  await row('trumpet').click();
+  await bench.page.keyboard.press('Enter');
+  await titleIs(/^Hand Out /);
+  await choose('Keys', 'All twelve');
+  await expect.poll(() => page.locator('h2').count(), { timeout: 60_000 }).toBe(24);
+  expect(await page.locator('p.note').innerText()).toContain('trumpet');
+  await bench.page.keyboard.press('Escape');
+  await ask();
+  await choose('Keys', 'As written');
+  await bench.page.keyboard.press('Escape');
+  await bench.toText();
+  await bench.goTo(7, 13);
+  await bench.page.keyboard.type('xx ');
+  await page.locator('#notices li', { hasText: '“Near arch” has an error, so its notes may not all be there' }).waitFor({ timeout: 30_000 });
+  await bench.picture('handout-error');
+  await bench.page.keyboard.press('Control+a');
+  await bench.page.keyboard.type('lesson "Nothing"');
+  await page.locator('#state', { hasText: 'There is no phrase to hand out' }).waitFor({ timeout: 30_000 });
+});
+
+test('what takes long tells how far it is and is called off by Cancel; nothing is written then', async () => {
+  await bench.open('lanterns-on-the-quay.phrase');
+  await ask();
+  await choose('Sheet', 'Student');
+  await choose('Keys', 'All twelve');
+  await choose('Format', 'PDF');
+  await row('Write the').click();
+  await expect.poll(() => box().inputValue(), { timeout: 15_000 }).toMatch(/\.pdf$/);
+  const path = await box().inputValue();
+  const progress = bench.page.locator('.notification-toast', { hasText: 'Handing out' });
+  await expect.poll(async () => {
+    if (await box().isVisible()) await box().press('Enter', { timeout: 2000 }).catch(() => undefined);
+    return progress.count();
+  }, { timeout: 20_000, interval: 500 }).toBe(1);
+  await progress.filter({ hasText: /\d+ of 10 phrases/ }).waitFor();
+  await bench.picture('handout-progress');
+  await progress.locator('.monaco-button', { hasText: 'Cancel' }).click();
+  await progress.waitFor({ state: 'detached' });
+  // The same worker goes on with the next one.
+  await ask();
+  await choose('Keys', 'As written');
+  await choose('Sheet', /^Exercises/);
+  await row('set 1; takes the next set').waitFor();
+  expect(await write()).toBe(path.replace(/-student\.pdf$/, '-exercises.pdf'));
+  await toast('Wrote lanterns-on-the-quay-exercises.pdf.').waitFor();
+  expect(existsSync(path)).toBe(false);
+});
+
+test('the explorer hands out a folder as one book', async () => {
+  mkdirSync(join(bench.folder, 'term'));
+  for (const [file, name] of [['b-second', 'Second evening'], ['a-first', 'First evening']]) writeFileSync(join(bench.folder, 'term', `${file}.phrase`), LESSON.replaceAll('arch', file!).replace('Under the bridge', name!));
+  await bench.page.locator('.explorer-folders-view .monaco-list-row', { hasText: /^term$/ }).first().click({ button: 'right' });
+  const menu = bench.page.locator('.monaco-menu .action-label');
+  await menu.filter({ hasText: /^Phrasewright$/ }).hover();
+  const entry = menu.filter({ hasText: /^Hand Out…$/ });
+  await entry.waitFor();
+  await bench.picture('handout-explorer');
+  // The commands that are about one phrase are not offered for a folder.
+  expect(await menu.filter({ hasText: /^Show the Score$/ }).count()).toBe(0);
+  await entry.click();
+  await titleIs('Hand Out term');
+  expect(await row('What').count()).toBe(0);
+  await choose('Sheet', 'Student');
+  await choose('Format', 'HTML');
+  const path = await write();
+  expect(path).toBe(join(bench.folder, 'term-student.html'));
+  const titles = readFileSync(path, 'utf8').match(/(?<=<h1[^>]*>)[^<]*/g);
+  expect(titles).toEqual(['First evening', 'Second evening']);
+});

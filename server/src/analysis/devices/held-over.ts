@@ -18,7 +18,9 @@ export const heldOver: Find = (study) => {
 /** What changes at the bar line is the chord's to tell. */
 function isTiedIntoBar({ reading: { phrase }, places }: Study, note: number): boolean {
   const { onset, duration } = phrase.notes[note]!;
-  const bar = places.barAt(onset);
   const end = onset.add(duration);
-  return phrase.bars.some((later) => later.number > bar.number && barLineOf(later).compare(onset) > 0 && barLineOf(later).compare(end) < 0);
+  const [first, last] = [places.barAt(onset), places.barAt(end)];
+  // A pickup may be the last bar that its own note sounds in before the bar line.
+  const crossed = last.number - first.number - (barLineOf(last).compare(end) < 0 ? 0 : 1);
+  return crossed > 0 && barLineOf(last).compare(onset) > 0;
 }

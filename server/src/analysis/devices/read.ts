@@ -60,7 +60,8 @@ function choose(matches: readonly Match[]): Match[] {
 
 /** `telling` are the runs beside which a passing tone goes without saying. */
 function layers(matches: readonly Match[], telling: readonly Match[]): Match[] {
-  const ornaments = matches.filter((match) => layerOf(match.kind) === 'ornament' && !isOfRun(match, telling)).sort(byPrecedence);
+  const isOfRun = inRuns(telling);
+  const ornaments = matches.filter((match) => layerOf(match.kind) === 'ornament' && !isOfRun(match)).sort(byPrecedence);
   const taken = new Set<number>();
   const kept = ornaments.filter((match) => {
     if (match.notes.some((note) => taken.has(note))) return false;
@@ -73,10 +74,11 @@ function layers(matches: readonly Match[], telling: readonly Match[]): Match[] {
 /** Runs that pass by step through all their notes. */
 const STEPWISE: ReadonlySet<DeviceKind> = new Set(['chromatic-run', 'scale-run', 'bebop-line']);
 
-/** A passing tone within a run that is told is no more than its notes. */
-function isOfRun({ kind, notes, target }: Match, runs: readonly Match[]): boolean {
-  const isIn = (note: number, run: Match): boolean => run.notes.includes(note) || run.target === note;
-  return kind === 'passing-tone' && runs.some((run) => STEPWISE.has(run.kind) && [...notes, ...(target === null ? [] : [target])].every((note) => isIn(note, run)));
+/** Whether a match is a passing tone within a run that is told: no more than its notes. */
+function inRuns(runs: readonly Match[]): (match: Match) => boolean {
+  const noteSets = runs.filter(({ kind }) => STEPWISE.has(kind)).map(({ notes, target }) => new Set(target === null ? notes : [...notes, target]));
+  const through = groupedBy(noteSets, (notes) => notes);
+  return ({ kind, notes, target }) => kind === 'passing-tone' && (through.get(notes[0]!) ?? []).some((run) => [...notes, ...(target === null ? [] : [target])].every((note) => run.has(note)));
 }
 
 /** The place in the table, then the earliest start, then the most notes. */
@@ -86,10 +88,12 @@ function byPrecedence(a: Match, b: Match): number {
 
 /** A run all of whose notes stand in a longer one adds nothing; of a blues line, its pentatonic scale goes without saying. */
 function longestRuns(matches: readonly Match[]): Match[] {
-  const runs = matches.filter(({ kind }) => layerOf(kind) === 'run');
-  const isWithin = (run: Match, other: Match): boolean => run.notes.every((note) => other.notes.includes(note));
-  const isLonger = (run: Match, other: Match): boolean => other.notes.length > new Set(run.notes).size || (run.kind === 'pentatonic-line' && other.kind === 'blues-line');
-  return runs.filter((run) => !runs.some((other) => isLonger(run, other) && isWithin(run, other)));
+  const runs = matches.filter(({ kind }) => layerOf(kind) === 'run').map((match) => ({ match, notes: new Set(match.notes) }));
+  type Run = (typeof runs)[number];
+  const through = groupedBy(runs, ({ notes }) => notes);
+  const isWithin = (run: Run, other: Run): boolean => run.match.notes.every((note) => other.notes.has(note));
+  const isLonger = (run: Run, other: Run): boolean => other.match.notes.length > run.notes.size || (run.match.kind === 'pentatonic-line' && other.match.kind === 'blues-line');
+  return runs.filter((run) => !through.get(run.match.notes[0]!)!.some((other) => isLonger(run, other) && isWithin(run, other))).map(({ match }) => match);
 }
 
 function named(matches: readonly Match[]): Device[] {

@@ -43,11 +43,10 @@ function stretches({ events, reading }: Study): Event[][] {
 }
 
 function longestInside(stretch: readonly Event[], wanted: Scale): Event[] {
-  let best: Event[] = [];
-  let run: Event[] = [];
-  for (const event of stretch) {
-    run = inScale(wanted, event) ? [...run, event] : [];
-    if (run.length > best.length) best = run;
-  }
-  return best;
+  let [best, length, start] = [0, 0, 0];
+  stretch.forEach((event, i) => {
+    if (!inScale(wanted, event)) start = i + 1;
+    else if (i + 1 - start > length) [best, length] = [start, i + 1 - start];
+  });
+  return stretch.slice(best, best + length);
 }

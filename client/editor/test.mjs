@@ -9,7 +9,7 @@ await runMain(async () => {
   installProject();
   buildProject();
   installEditor();
-  installBrowser();
+  installTools();
   const vsix = packageExtension();
   const folder = mkdtempSync(join(tmpdir(), 'phrasewright-test-'));
   const report = join(folder, 'report.json');
@@ -25,15 +25,19 @@ await runMain(async () => {
   process.exitCode = status === 0 && success && numPassedTests > 0 ? 0 : 1;
 });
 
-/** Installs Chromium where that is a matter of one command; elsewhere the workbench tests fail and say what is missing. */
-function installBrowser() {
-  if (['/usr/bin/chromium', process.env.CHROMIUM_PATH].some((path) => path !== undefined && existsSync(path))) return;
-  const root = process.getuid?.() === 0 && existsSync('/usr/bin/apt-get');
-  if (!root) {
-    console.log('Chromium is missing: install it (apt-get install chromium), or say where it is in CHROMIUM_PATH. The workbench tests will fail without it.');
-    return;
-  }
-  console.log('Installing Chromium …');
+/** What the tests look with: a browser, and readers of PDF files. */
+const TOOLS = [
+  { name: 'Chromium', packages: ['chromium', 'fonts-dejavu-core'], places: ['/usr/bin/chromium', process.env.CHROMIUM_PATH], without: 'say where it is in CHROMIUM_PATH. The workbench tests fail without it' },
+  { name: 'poppler-utils', packages: ['poppler-utils'], places: ['/usr/bin/pdftotext'], without: 'or go on: the checks of handouts that need it are skipped' },
+];
+
+/** Installs them where that is a matter of one command; elsewhere says what is missing. */
+function installTools() {
+  const missing = TOOLS.filter(({ places }) => !places.some((path) => path !== undefined && existsSync(path)));
+  const canInstall = process.getuid?.() === 0 && existsSync('/usr/bin/apt-get');
+  if (!canInstall) for (const { name, packages, without } of missing) console.log(`${name} is missing: install it (apt-get install ${packages.join(' ')}), ${without}.`);
+  if (missing.length === 0 || !canInstall) return;
+  console.log(`Installing ${missing.map(({ name }) => name).join(' and ')} …`);
   spawnSync('apt-get', ['update'], { stdio: 'ignore' });
-  spawnSync('apt-get', ['install', '-y', '--no-install-recommends', 'chromium', 'fonts-dejavu-core'], { stdio: 'inherit', env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' } });
+  spawnSync('apt-get', ['install', '-y', '--no-install-recommends', ...missing.flatMap(({ packages }) => packages)], { stdio: 'inherit', env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' } });
 }

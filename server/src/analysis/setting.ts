@@ -54,6 +54,7 @@ export function progressionWords({ id, key, numerals }: Progression, reading: Re
   const { context } = reading;
   const mode = id.endsWith('-vamp') ? modeOfVamp(reading) : null;
   if (mode !== null) return `${mode} vamp`;
+  if (id === 'i-iv-v-i') return numerals.join('–');
   const words = id === 'turnaround' ? `turnaround (${numerals.join('–')})` : SETTING_WORDS[id];
   const elsewhere = context.tonic !== null && chroma(context.tonic.tonic) !== chroma(key.tonic);
   return elsewhere ? `${words.replace(/ in (?:major|minor)$/, '')} in ${keyName}` : words;

@@ -1,4 +1,5 @@
 /** Devices in the words of a lesson: one entry a device, so that a new one does not compile until it has words. */
+import { isWrittenStrangely } from '../analysis/shown-figure';
 import type { Device, DeviceKind } from '../analysis/devices/device';
 import type { Reading } from '../analysis/types';
 import { staffPlace } from '../theory/pitch';
@@ -51,8 +52,8 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   cell: { stretch: 1.12, weight: 7, clause: (talk) => `${names(talk)} is ${plainCell(talk)} of ${chordOf(talk)}` },
   sequence: { stretch: 0, weight: 8, clause: (talk) => sequence(talk) },
   'tension-resolution': {
-    stretch: 0, weight: 9, clause: (talk) => `${first(talk)}, the ${tension(talk)}, ${way(talk)} to ${tensionTarget(talk)}`,
-    after: (talk) => `the ${first(talk)} is the ${tension(talk)} of ${chordOf(talk)}`,
+    stretch: 0, weight: 9, clause: (talk) => (isRaised(talk) ? `${first(talk)} leads by half step into ${target(talk)}` : `${first(talk)}, the ${tension(talk)}, ${way(talk)} to ${tensionTarget(talk)}`),
+    after: (talk) => (isRaised(talk) ? `the ${first(talk)} leads by half step` : `the ${first(talk)} is the ${tension(talk)} of ${chordOf(talk)}`),
   },
   'leading-tone': { stretch: 0, weight: 7, clause: (talk) => `${firstRole(talk)}, leads up to ${target(talk)}`, after: (talk) => `the ${first(talk)} is ${ownRole(talk)}, leading up to the root` },
   'common-tone': { stretch: 0, weight: 7, clause: (talk) => `the ${first(talk)} stays: ${ownRole(talk)} becomes the ${targetDegree(talk)} of ${targetChord(talk)}` },
@@ -209,6 +210,13 @@ function tension(talk: Talk): string {
   const { placement } = talk.reading.notes[talk.notes[0]!]!;
   const isFive = placement?.role === 'chord-tone' && placement.figure.number === 5;
   return isFive ? ownDegree(talk) : TENSIONS[talk.detail.split(' ')[0]!]!;
+}
+
+/** Spelled as a raised tone, and rising: it leads, whatever tension it sounds like. */
+function isRaised(talk: Talk): boolean {
+  const { reading, notes } = talk;
+  const { placement } = reading.notes[notes[0]!]!;
+  return placement !== null && way(talk) === 'rises' && placement.role !== 'chord-tone' && isWrittenStrangely(reading, notes[0]!, placement);
 }
 
 function way({ reading, notes, target: to }: Talk): string {

@@ -5,6 +5,8 @@ import { checkClaims } from '../analysis/claims/check';
 import type { Reading } from '../analysis/types';
 import { groupedBy } from '../model/grouped';
 import { formatKey } from '../theory/key';
+import { bassLine, bassMove } from '../analysis/bass-line';
+import { isConcert } from '../theory/part';
 import { formatNoteName } from '../theory/pitch';
 import { levelOf } from './level';
 import { listed, plural } from './note-words';
@@ -29,7 +31,7 @@ export function walkthrough(reading: Reading, length: Length = 'bars'): Walkthro
   const { level, reasons } = levelOf(reading);
   return {
     title: phrase.name === '' ? 'A phrase without a name' : phrase.name,
-    setting: `${settingClause(reading, settingOf(reading) === null ? null : progressionsTold(reading))}.`,
+    setting: `${settingClause(reading, settingOf(reading) === null ? null : progressionsTold(reading))}${bassClause(reading)}.`,
     telling: length === 'notes' ? tellNotes(reading) : tell(reading),
     claims: checkClaims(reading).map(({ claim, status, because }) => `“${claim.text}” ${{ holds: 'holds', refuted: 'does not hold', impossible: 'cannot be checked' }[status]}: ${because}.`),
     level: `Suggested level: ${level} (${reasons.join('; ')}).`,
@@ -39,8 +41,16 @@ export function walkthrough(reading: Reading, length: Length = 'bars'): Walkthro
 /** `2 bars in F major, over a blues`; `setting` is the harmonic setting in words, with its article. */
 export function settingClause({ phrase, context }: Reading, setting: string | null): string {
   const home = phrase.key !== null ? `in ${formatKey(phrase.key)}` : context.tonic !== null && !context.vamp ? `heard in ${context.tonic.mode === 'major' ? formatNoteName(context.tonic.tonic) : formatKey(context.tonic)}` : null;
-  const parts = [home, setting === null ? null : `over ${setting}`].filter((part) => part !== null);
+  // The score of a part is told as the part reads it; elsewhere all is as it sounds.
+  const sounding = home === null || isConcert(phrase.part) || phrase.part.transpose.chromatic === 0 ? home : `${home} at concert pitch`;
+  const parts = [sounding, setting === null ? null : `over ${setting}`].filter((part) => part !== null);
   return `${plural(phrase.bars.filter((bar) => bar.number > 0).length, 'bar')}${parts.length === 0 ? '' : ` ${parts.join(', ')}`}`;
+}
+
+/** `; the bass falls D-C-B-Bb-A`: slash chords whose lowest notes go by step one way, three or more; else nothing. */
+function bassClause({ phrase: { spans } }: Reading): string {
+  const line = bassLine(spans);
+  return line.length === 0 ? '' : `; the bass ${bassMove(line[0]!, line[1]!) > 0 ? 'climbs' : 'falls'} ${line.map(formatNoteName).join('-')}`;
 }
 
 /** A few chords of a key are told by their numerals. */
@@ -70,6 +80,8 @@ function progressionsTold(reading: Reading): string {
 }
 
 function articleOf(words: string): string {
+  // A numeral is read as a number.
+  if (/^[b#]?[ivIV]+[°ø]?–/.test(words)) return 'a';
   return /^(?:[aeiou](?!i–)|[AEF][b#]? )/.test(words) ? 'an' : 'a';
 }
 

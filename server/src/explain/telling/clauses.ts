@@ -19,7 +19,7 @@ export interface Clause {
 export function clauseOf(reading: Reading, stretch: Stretch): Clause {
   if (stretch.repeat !== null) return { words: stretch.from === stretch.repeat.from ? repeated(reading, stretch) : '', weight: stretch.from === stretch.repeat.from ? 8 : 0, plain: false };
   if (stretch.device !== null) return deviceClause(reading, stretch);
-  const verb = stretch.from === stretch.to && isLanding(reading, stretch.to) ? { verb: landingVerb(stretch) } : {};
+  const verb = stretch.from === stretch.to && isLanding(reading, stretch.to) ? { verb: landingVerb(reading, stretch) } : {};
   return { ...verb, words: plainWords(reading, stretch), weight: stretch.as === 'line' ? 4 : isLanding(reading, stretch.to) ? 6 : stretch.to - stretch.from >= 2 ? 3 : 1, plain: true };
 }
 
@@ -40,11 +40,12 @@ export function isLanding(reading: Reading, note: number): boolean {
 }
 
 function landing(reading: Reading, note: number): string {
-  return note === reading.phrase.notes.length - 1 && isLanding(reading, note) ? `, on ${beatWords(reading.phrase.notes[note]!.beat)}` : '';
+  return note === reading.phrase.notes.length - 1 && isLanding(reading, note) ? `, on ${beatWords(reading.phrase.notes[note]!.beat)}${reading.phrase.notes[note - 1]?.bar === reading.phrase.notes[note]!.bar ? '' : ` of bar ${reading.phrase.notes[note]!.bar}`}` : '';
 }
 
-/** What begins a phrase lands nowhere. */
-function landingVerb({ from, to }: Pick<Stretch, 'from' | 'to'>): string {
+/** What begins a phrase lands nowhere, and what is flagged has not arrived. */
+function landingVerb({ notes }: Reading, { from, to }: Pick<Stretch, 'from' | 'to'>): string {
+  if (from > 0 && notes[from]!.verdict?.level === 'warning') return 'stops ';
   return from === 0 ? 'starts ' : to > from ? 'comes to rest ' : 'lands ';
 }
 
@@ -57,7 +58,7 @@ function plainWords(reading: Reading, { from, to, as }: Stretch): string {
   const { placement } = reading.notes[from]!;
   if (phrase.notes[to]!.bar === 0 && next !== undefined && next.bar > 0) return `${listed(notes.length > 3 ? [noteNames(reading, notes)] : notes.map((note) => noteName(reading, note)))} ${notes.length === 1 || notes.length > 3 ? 'leads' : 'lead'} into ${withRole(reading, next.index)}`;
   if (notes.length === 1) {
-    if (isLanding(reading, to)) return `${landingVerb({ from, to })}on ${withRole(reading, last)}, on ${beatWords(phrase.notes[from]!.beat)}`;
+    if (isLanding(reading, to)) return `${landingVerb(reading, { from, to })}on ${withRole(reading, last)}, on ${beatWords(phrase.notes[from]!.beat)}`;
     return `${withRole(reading, from)}${to > from ? `, is struck ${to - from === 1 ? 'twice' : `${to - from + 1} times`}` : ''}`;
   }
   const motion = phrase.notes[last]!.midi > phrase.notes[notes[0]!]!.midi ? 'climbs' : 'falls';
@@ -71,11 +72,12 @@ function plainWords(reading: Reading, { from, to, as }: Stretch): string {
 
 /** `the same a step lower over C7`. */
 function repeated(reading: Reading, { repeat }: Stretch): string {
-  const { copy, letters, halfSteps, changed, starts } = repeat!;
+  const { copy, letters, halfSteps, changed, starts, of } = repeat!;
   const chords = starts.map((start) => chordsOver(reading, start === starts[0] ? copy : [start]));
   const { placement } = reading.notes[copy[0]!]!;
-  const over = placement === null ? '' : ` over ${chords.length === 1 ? chords[0]! : `${chords[0]!}, then over ${listed(chords.slice(1))}`}`;
+  const over = placement === null || (of !== null && reading.context.vamp) ? '' : ` over ${chords.length === 1 ? chords[0]! : `${chords[0]!}, then over ${listed(chords.slice(1))}`}`;
   const moved = changed.length === 0 ? '' : `, with ${withRole(reading, changed[0]!)}`;
+  if (of !== null) return `the same as bar ${of}${over}${moved}`;
   return `the same ${letters === 0 ? 'again' : distance(letters, halfSteps)}${over}${moved}`;
 }
 

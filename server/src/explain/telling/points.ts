@@ -1,5 +1,7 @@
 /** What is worth saying of a stretch beside what it is: where it leads, what happens inside it, what the signs mean. */
 import type { Device } from '../../analysis/devices/device';
+import { devicesAt } from '../../analysis/devices/read';
+import { bassLine } from '../../analysis/bass-line';
 import { placesOf } from '../../analysis/places';
 import { isDominant } from '../../analysis/vocabulary';
 import { chroma } from '../../theory/pitch';
@@ -7,7 +9,7 @@ import type { Reading } from '../../analysis/types';
 import { talkOf, wordsOf } from '../device-words';
 import { noteName, withRole } from '../note-words';
 import { repeatsOf } from './repeats';
-import { isOfFigures, mostFigures, notesIn, type Stretch } from './stretches';
+import { breathAfter, isOfFigures, mostFigures, notesIn, type Stretch } from './stretches';
 
 export interface Point {
   readonly words: string;
@@ -22,7 +24,7 @@ export interface Point {
 /** The points of a stretch in the order of weight, each thing once; `beginning` are the devices of the phrase by their first notes. */
 export function pointsOf(reading: Reading, stretch: Stretch, beginning: ReadonlyMap<number, readonly Device[]>): readonly Point[] {
   const devices = notesIn(stretch).flatMap((note) => beginning.get(note) ?? []).filter((device) => device !== stretch.device);
-  const found = [...devices.flatMap((device) => devicePoint(reading, device, stretch, devices)), ...signs(reading, stretch)];
+  const found = [...devices.flatMap((device) => devicePoint(reading, device, stretch, devices)), ...links(reading, stretch), ...signs(reading, stretch)];
   return onceOnly([...found].sort((a, b) => b.weight - a.weight || a.notes[0]! - b.notes[0]!));
 }
 
@@ -110,6 +112,16 @@ function isSpelledOut({ as, device, from, to }: Stretch): boolean {
   return to - from < mostFigures(as) && (as === 'device' ? ['arpeggio', 'triplet-arpeggio', 'cell', 'upper-structure'].includes(device!.kind) : as !== 'repeat' && to > from);
 }
 
+/** A chord tone that goes by half step to a chord tone of the next chord, where no device tells it. */
+function links(reading: Reading, { to }: Stretch): Point[] {
+  const { phrase, notes } = reading;
+  const [own, next] = [notes[to]?.placement, notes[to + 1]?.placement];
+  if (own == null || next == null || own.span === next.span || own.role !== 'chord-tone' || next.role !== 'chord-tone' || breathAfter(reading, to)) return [];
+  const size = phrase.notes[to + 1]!.midi - phrase.notes[to]!.midi;
+  if (Math.abs(size) !== 1 || phrase.spans[own.span]!.symbol === phrase.spans[next.span]!.symbol || devicesAt(reading, to).some(({ target }) => target === to + 1)) return [];
+  return [{ words: `${noteName(reading, to)} ${size > 0 ? 'rises' : 'falls'} a half step to ${withRole(reading, to + 1)}`, weight: 5, notes: [to], target: to + 1 }];
+}
+
 /** What `!`, a ghost note, N.C. and a slash bass mean here. */
 function signs(reading: Reading, stretch: Stretch): Point[] {
   const found: Point[] = [];
@@ -126,7 +138,8 @@ function signs(reading: Reading, stretch: Stretch): Point[] {
     if (written === null || !isFirst) continue;
     if (written.chord === null && written.symbol === 'N.C.') point('no chord sounds under it (N.C.)', 6);
     const bass = written.chord?.bass ?? null;
-    if (bass !== null) point(`${written.symbol.split('/').pop()!} lies in the bass under ${written.symbol.slice(0, written.symbol.lastIndexOf('/'))}`, 5);
+    // An inversion is in its symbol; what the chord does not hold is heard.
+    if (bass !== null && !written.chord!.tones.some(({ name }) => chroma(name) === chroma(bass)) && bassLine(reading.phrase.spans).length === 0) point(`${written.symbol.split('/').pop()!} lies in the bass under ${written.symbol.slice(0, written.symbol.lastIndexOf('/'))}`, 5);
   }
   return found;
 }

@@ -12,6 +12,8 @@ export interface Repeat {
   readonly starts: readonly number[];
   /** The notes of the first copy. */
   readonly copy: readonly number[];
+  /** The number of the bar that it repeats in place, where another bar stands between; else null. */
+  readonly of: number | null;
   /** Letters from the model up to the copy, and half steps where they are the same for every note; null where they differ. */
   readonly letters: number;
   readonly halfSteps: number | null;
@@ -36,12 +38,18 @@ export function repeatsOf({ phrase }: Reading): readonly Repeat[] {
       if (count === 2 && (notesOf(bar - 2, 1).length === 0 || notesOf(bar - 1, 1).length === 0)) return null;
       return repeatOf(notesOf(bar - count, count), notesOf(bar, count), was, is);
     };
+    const again = (number: number): Repeat | null => {
+      const [was, is] = [onsetOf.get(number - 2), onsetOf.get(number)];
+      const repeat = number < 3 || was === undefined || is === undefined ? null : repeatOf(notesOf(number - 2, 1), notesOf(number, 1), was, is);
+      return repeat?.letters === 0 ? { ...repeat, of: number - 2 } : null;
+    };
     const one = compare(1);
     const two = one === null ? compare(2) : null;
-    const repeat = one ?? two;
+    const back = one === null && two === null ? again(bar) : null;
+    const repeat = one ?? two ?? back;
     if (repeat === null) continue;
     const before = found[found.length - 1];
-    if (one !== null && before !== undefined && before.to === repeat.from - 1 && before.letters === repeat.letters && repeat.changed.length === 0 && before.changed.length === 0) {
+    if (one !== null && before !== undefined && before.to === repeat.from - 1 && before.of === null && before.letters === repeat.letters && repeat.changed.length === 0 && before.changed.length === 0) {
       found[found.length - 1] = { ...before, to: repeat.to, starts: [...before.starts, repeat.from], halfSteps: before.halfSteps === repeat.halfSteps ? before.halfSteps : null };
     } else found.push(repeat);
     if (two !== null) bar += 1;
@@ -67,6 +75,6 @@ function repeatOf(model: readonly Note[], copy: readonly Note[], was: Time, is: 
   if (letters === 0 ? changed.length > 1 : !isMoved) return null;
   return {
     from: copy[0]!.index, to: copy[copy.length - 1]!.index, starts: [copy[0]!.index], copy: copy.map(({ index }) => index),
-    letters, halfSteps: sizes.every((size) => size === sizes[0]) ? sizes[0]! : null, changed: changed.map(({ index }) => index),
+    of: null, letters, halfSteps: sizes.every((size) => size === sizes[0]) ? sizes[0]! : null, changed: changed.map(({ index }) => index),
   };
 }

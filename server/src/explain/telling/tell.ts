@@ -24,7 +24,7 @@ export interface Sentence {
 
 /** A sentence or two a bar, in order. (The phrase in a line is `oneLine`.) */
 export function tell(reading: Reading): readonly Sentence[] {
-  const phrase: Told = { reading, beginning: groupedBy(devicesOf(reading), ({ from }) => [from]), bars: barsByNumber(reading.phrase), mention: mentionOf(reading) };
+  const phrase: Told = { reading, beginning: groupedBy(devicesOf(reading), ({ from }) => [from]), bars: barsByNumber(reading.phrase), led: new Set(), mention: mentionOf(reading) };
   // A repeat that breathes is told where it begins, all of it.
   const bars = groupedBy(stretchesOf(reading), (stretch) => [reading.phrase.notes[stretch.repeat?.from ?? stretch.from]!.bar]);
   const told = landed(reading, [...bars].flatMap(([bar, stretches]) => barSentences(phrase, bar, stretches)));
@@ -37,6 +37,8 @@ interface Told {
   /** The devices by their first notes. */
   readonly beginning: ReadonlyMap<number, readonly Device[]>;
   readonly bars: ReadonlyMap<number, Bar>;
+  /** Notes that what was told so far leads to. */
+  readonly led: Set<number>;
   /** Finds a chord that a clause names; null where there is none to name. */
   readonly mention: RegExp | null;
 }
@@ -57,7 +59,7 @@ function landed({ phrase }: Reading, drafts: readonly Draft[]): Sentence[] {
   for (const draft of drafts) {
     const before = kept[kept.length - 1];
     if (draft.lands === null || before === undefined || !before.targets.includes(draft.lands)) kept.push(draft);
-    else kept[kept.length - 1] = { ...before, text: before.end === draft.lands ? `${before.text.slice(0, -1)}, on ${beatWords(phrase.notes[draft.lands]!.beat)}.` : before.text, notes: [...before.notes, ...draft.notes] };
+    else kept[kept.length - 1] = { ...before, text: before.end === draft.lands ? `${before.text.slice(0, -1)}, on ${beatWords(phrase.notes[draft.lands]!.beat)}${draft.bar === before.bar ? '' : ` of bar ${draft.bar}`}.` : before.text, notes: [...before.notes, ...draft.notes] };
   }
   return kept.map(({ bar, text, notes, kind }) => ({ bar, text, notes, kind }));
 }
@@ -79,7 +81,11 @@ const MOST = 5;
 const LONG = 110;
 
 function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]): Draft[] {
-  const parts = stretches.flatMap((stretch, i) => partsOf(phrase, stretch, i));
+  const all = stretches.flatMap((stretch, i) => partsOf(phrase, stretch, i));
+  // Where the line lands was said with what leads there, if more is to be said here.
+  const isSaid = (part: Part): boolean => part.verb === 'lands ' && phrase.led.has(stretches[part.stretch]!.to);
+  const parts = all.length > 1 && all.some((part) => !isSaid(part) && part.weight > 1) ? all.filter((part) => !isSaid(part)) : all;
+  for (const { target } of all) if (target !== null) phrase.led.add(target);
   const kept = [...parts].sort((a, b) => b.weight - a.weight).slice(0, MOST);
   const ordered = parts.filter((part) => kept.includes(part) && (part.weight > 1 || kept.length === 1));
   const told = sparing(ordered.length === 0 ? parts.slice(0, 1) : ordered, phrase.mention);

@@ -5,6 +5,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { buildProject, CannotGoOn, installEditor, installProject, packageExtension, ROOT, runMain } from './tools.mjs';
 
+/** What the tests look with: a browser, and readers of PDF files. */
+const TOOLS = [
+  { name: 'Chromium', packages: ['chromium', 'fonts-dejavu-core'], places: ['/usr/bin/chromium', process.env.CHROMIUM_PATH], without: 'say where it is in CHROMIUM_PATH. The workbench tests fail without it' },
+  { name: 'poppler-utils', packages: ['poppler-utils'], places: ['/usr/bin/pdftotext'], without: 'or go on: the checks of handouts that need it are skipped' },
+];
+
 await runMain(async () => {
   installProject();
   buildProject();
@@ -24,12 +30,6 @@ await runMain(async () => {
   console.log(`${numPassedTests} passed, ${numFailedTests} failed, ${numPendingTests} skipped`);
   process.exitCode = status === 0 && success && numPassedTests > 0 ? 0 : 1;
 });
-
-/** What the tests look with: a browser, and readers of PDF files. */
-const TOOLS = [
-  { name: 'Chromium', packages: ['chromium', 'fonts-dejavu-core'], places: ['/usr/bin/chromium', process.env.CHROMIUM_PATH], without: 'say where it is in CHROMIUM_PATH. The workbench tests fail without it' },
-  { name: 'poppler-utils', packages: ['poppler-utils'], places: ['/usr/bin/pdftotext'], without: 'or go on: the checks of handouts that need it are skipped' },
-];
 
 /** Installs them where that is a matter of one command; elsewhere says what is missing. */
 function installTools() {

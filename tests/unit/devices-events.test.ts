@@ -113,8 +113,8 @@ describe('an upper structure', () => {
 
 describe('a superimposed pentatonic', () => {
   test.each([
-    ['of the fifth over maj7', '| Cmaj7 |', '| G4-A B-D E-D B-G |', 'from G to G the line lays G major pentatonic over Cmaj7'],
-    ['of the ninth over a minor seventh', '| Dm7 |', '| E4-G A-B D-B A-E |', 'from E to E the line lays E minor pentatonic over Dm7'],
+    ['of the fifth over maj7', '| Cmaj7 |', '| G4-A B-D E-D B-G |', 'the whole line lays G major pentatonic over Cmaj7'],
+    ['of the ninth over a minor seventh', '| Dm7 |', '| E4-G A-B D-B A-E |', 'the whole line lays E minor pentatonic over Dm7'],
   ])('%s', (_, over, line, wanted) => expect(words('superimposed-pentatonic', { over, line })).toEqual([wanted]));
   test.each([
     ['of the root', '| Cmaj7 |', '| C4-D E-G A-G E-C |'],

@@ -45,9 +45,9 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   turn: { stretch: 1.1, weight: 6, clause: (talk) => `${names(talk)} turns round ${withRole(talk.reading, talk.notes[1]!)}` },
   mordent: { stretch: 1.05, weight: 5, clause: (talk) => `${names(talk)} is a mordent on ${firstRole(talk)}` },
   'triplet-arpeggio': { stretch: 1.15, weight: 7, clause: (talk) => `the triplet ${climbs(talk)}` },
-  'pentatonic-line': { stretch: 0.9, weight: 6, clause: (talk) => `${from(talk)} the line stays in ${talk.detail}` },
-  'blues-line': { stretch: 1.15, weight: 8, clause: (talk) => `${from(talk)} the line stays in the ${blues(talk.detail)}` },
-  'bebop-line': { stretch: 1.1, weight: 8, clause: (talk) => `${from(talk)} the line runs in the ${talk.detail.replace(/^(\S+) (bebop \w+)$/, '$1 $2')} scale` },
+  'pentatonic-line': { stretch: 0.9, weight: 6, clause: (talk) => `${stretchOfLine(talk)} stays in ${talk.detail}` },
+  'blues-line': { stretch: 1.15, weight: 8, clause: (talk) => `${stretchOfLine(talk)} stays in the ${blues(talk.detail)}` },
+  'bebop-line': { stretch: 1.1, weight: 8, clause: (talk) => `${stretchOfLine(talk)} runs in the ${talk.detail.replace(/^(\S+) (bebop \w+)$/, '$1 $2')} scale` },
   'guide-tone-resolution': { stretch: 0, weight: 7, clause: (talk) => guide(talk), after: (talk) => `the ${first(talk)} is ${ownRole(talk)}, resolving to the ${targetDegree(talk)}` },
   cell: { stretch: 1.12, weight: 7, clause: (talk) => `${names(talk)} is ${plainCell(talk)} of ${chordOf(talk)}` },
   sequence: { stretch: 0, weight: 8, clause: (talk) => sequence(talk) },
@@ -60,7 +60,7 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   'blue-third': { stretch: 0, weight: 8, clause: (talk) => `the blue third, ${first(talk)}, rises to the third, ${targetName(talk)}` },
   'held-over': { stretch: 0, weight: 6, clause: (talk) => heldOver(talk) },
   'upper-structure': { stretch: 1.2, weight: 8, clause: (talk) => `${names(talk)} is ${/^[AE]/.test(talk.detail) ? 'an' : 'a'} ${talk.detail} triad over ${chordOf(talk)} (${numbers(talk)})` },
-  'superimposed-pentatonic': { stretch: 1.15, weight: 8, clause: (talk) => `${from(talk)} the line lays ${talk.detail} over ${chordOf(talk)}` },
+  'superimposed-pentatonic': { stretch: 1.15, weight: 8, clause: (talk) => `${stretchOfLine(talk)} lays ${talk.detail} over ${chordOf(talk)}` },
   'modal-colour': { stretch: 0, weight: 8, clause: (talk) => `${first(talk)}, the ${ownDegree(talk)}, is the colour of ${talk.detail}` },
   'side-slip': { stretch: 1.3, weight: 9, clause: (talk) => `${names(talk)} slips a half step ${talk.detail === '' ? 'away' : talk.detail} from ${chordOf(talk)} and back to ${targetName(talk)}` },
 };
@@ -157,8 +157,12 @@ function runs(talk: Talk): string {
   return `${rises(talk) ? 'up' : 'down'} the scale from ${firstRole(talk)}, to ${withRole(talk.reading, talk.notes[talk.notes.length - 1]!)}`;
 }
 
-function from({ reading, notes }: Talk): string {
-  return `from ${noteName(reading, notes[0]!)} to ${noteName(reading, notes[notes.length - 1]!)}`;
+/** `from C to Bb the line`, with the bar of the end where that is another; `the whole line`. */
+function stretchOfLine({ reading, notes }: Talk): string {
+  const { phrase } = reading;
+  const [first, last] = [phrase.notes[notes[0]!]!, phrase.notes[notes[notes.length - 1]!]!];
+  if (first.index === 0 && last.index === phrase.notes.length - 1) return 'the whole line';
+  return `from ${noteName(reading, first.index)} to ${first.bar === last.bar ? '' : 'the '}${noteName(reading, last.index)}${first.bar === last.bar ? '' : ` of bar ${last.bar}`} the line`;
 }
 
 function blues(scale: string): string {

@@ -71,5 +71,6 @@ export function figures(reading: Reading, notes: readonly number[]): string {
 }
 
 function figureOf(reading: Reading, { note, placement }: NoteReading): string {
-  return placement === null ? noteName(reading, note) : shownFigure(reading, placement);
+  // The sign for a natural is for who types a figure.
+  return placement === null ? noteName(reading, note) : shownFigure(reading, placement).replace(/^n/, '');
 }

@@ -74,7 +74,9 @@ function progressionsTold(reading: Reading): string {
   if (all.length === 1 && main.from === 1 && main.to === last) return withArticle(words(main));
   // A turnaround names its passing chord by its numerals.
   const named = all.filter((one) => one.id !== 'passing-diminished' || !all.some(({ id, from, to, numerals }) => id === 'turnaround' && from <= one.from && to >= one.to && numerals.some((numeral) => numeral.endsWith('°'))));
-  const told = named.length > MOST_PROGRESSIONS ? [main] : named;
+  // Where a turnaround comes home goes without saying.
+  const apart = named.filter((one) => !/^(?:short|long)-ii-v-i|^v-i/.test(one.id) || !named.some(({ id, from, to }) => id === 'turnaround' && from <= one.from && to >= one.from));
+  const told = apart.length > MOST_PROGRESSIONS ? [main] : apart;
   const placed = told.map((one) => `${withArticle(words(one))} (${one.from === one.to ? `bar ${one.from}` : `bars ${one.from}–${one.to}`})`);
   return listed(placed);
 }

@@ -81,7 +81,7 @@ function parted(repeat: Repeat, breaths: readonly boolean[]): Stretch[] {
 function cover(first: number, last: number, ending: ReadonlyMap<number, readonly Candidate[]>, onBeat: readonly boolean[]): Stretch[] {
   const best: { score: number; last: Candidate | null }[] = [{ score: 0, last: null }];
   for (let note = first; note <= last; note += 1) {
-    const choices = (ending.get(note) ?? []).filter(({ from }) => from >= first).map((one) => ({ last: one, score: best[one.from - first]!.score + one.score + (onBeat[one.from] === true ? ON_BEAT : 0) }));
+    const choices = (ending.get(note) ?? []).filter(({ from }) => from >= first).map((one) => ({ last: one, score: best[one.from - first]!.score + one.score + (one.to > one.from && onBeat[one.from] === true ? ON_BEAT : 0) }));
     best.push(choices.reduce((one, other) => (other.score > one.score ? other : one)));
   }
   const found: Stretch[] = [];

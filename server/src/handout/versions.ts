@@ -66,7 +66,8 @@ export function versionsOf(phrase: Placed, part: PartName | null, keys: HandoutO
   return { versions: versions.length > 0 ? versions : [as(own, null)], notices };
 }
 
-function findingsIn({ snapshot, placed: { start, phrase } }: Placed, theory: TheoryOptions): Finding[] {
+/** The findings of a phrase, offsets from its start. */
+export function findingsIn({ snapshot, placed: { start, phrase } }: Placed, theory: TheoryOptions): Finding[] {
   const end = start + phrase.text.length;
   return findingsOf(snapshot, theory).filter((finding) => finding.start >= start && finding.start < end).map((finding) => ({ ...finding, start: finding.start - start, end: finding.end - start }));
 }

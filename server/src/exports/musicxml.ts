@@ -24,6 +24,8 @@ export interface MusicXmlOptions {
   readonly words: 'sheet' | 'notes';
   /** Into another key: how far, in sound. Left out: as the phrase stands. */
   readonly moved?: Shift;
+  /** `blank`: as much room as the line takes, with nothing in it. Left out: the line. */
+  readonly line?: 'blank';
   /** What is said of each phrase, as directions at its notes. Left out: nothing. */
   readonly remarks?: readonly (readonly Remark[])[];
 }
@@ -219,6 +221,7 @@ function contentOf(page: Page, bar: Bar): XmlElement[] {
   return pieces.flatMap((piece, i) => {
     const part = piece.note === null ? 0 : (parts.get(piece.note.index) ?? 0) + 1;
     if (piece.note !== null) parts.set(piece.note.index, part);
+    if (page.options.line === 'blank') return [...harmonies(piece.onset, piece.onset.add(piece.length)), blankElement(page, piece)];
     const { before, after } = piece.note === null ? NOTHING : page.remarks.at(piece.note.index, part, piece);
     return [...harmonies(piece.onset, piece.onset.add(piece.length)), ...before, noteElement(page, piece, { part, beams: beams[i]!, isBeamed: isBeamedTuplet(pieces, beams, i) }, alters), ...after];
   });
@@ -295,6 +298,15 @@ function tupletPieces(from: Fraction, to: Fraction, note: Note | null, group: Pl
     const stops = piece.onset.add(piece.length).equals(end);
     return { ...piece, edge: starts && stops ? 'both' : starts ? 'start' : stops ? 'stop' : null };
   });
+}
+
+/** Silence that is not printed. */
+function blankElement(page: Page, { length, value, tuplet, edge }: Piece): XmlElement {
+  const tuplets = [...(edge === 'start' || edge === 'both' ? [element('tuplet', { type: 'start', bracket: 'no', 'show-number': 'none' })] : []), ...(edge === 'stop' || edge === 'both' ? [element('tuplet', { type: 'stop' })] : [])];
+  return element('note', { 'print-object': 'no' },
+    element('rest'), element('duration', {}, inDivisions(length, page)), element('voice', {}, 1), element('type', {}, value.type), value.dots === 1 ? element('dot') : null,
+    tuplet === null ? null : element('time-modification', {}, element('actual-notes', {}, tuplet.actual), element('normal-notes', {}, tuplet.normal)),
+    tuplets.length === 0 ? null : element('notations', {}, tuplets));
 }
 
 const ACCIDENTALS: Readonly<Record<string, string>> = { '-2': 'flat-flat', '-1': 'flat', 0: 'natural', 1: 'sharp', 2: 'double-sharp' };

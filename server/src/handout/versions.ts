@@ -73,7 +73,7 @@ export function findingsIn({ snapshot, placed: { start, phrase } }: Placed, theo
 }
 
 /** The same document with another text of the phrase. */
-function withText({ snapshot, placed: { start, phrase } }: Placed, text: string): Placed {
+export function withText({ snapshot, placed: { start, phrase } }: Placed, text: string): Placed {
   const after = openSnapshot(snapshot.uri, snapshot.version + 1, snapshot.text.slice(0, start) + text + snapshot.text.slice(start + phrase.text.length), snapshot);
   return { snapshot: after, placed: phraseAt(after, start)! };
 }

@@ -7,12 +7,13 @@ import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import { deviceName } from '../../server/src/explain/device-words';
 import { enclosuresOf } from '../../server/src/exercises/complete-enclosure';
 import { EXERCISE_KINDS, faultsOf, type Exercise, type ExerciseKind, type Material, type Shown } from '../../server/src/exercises/exercise';
+import { inOtherMode } from '../../server/src/exercises/other-mode';
 import { randomOf } from '../../server/src/exercises/random';
 import { exercisesOf } from '../../server/src/exercises/sheet';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { problemsOf } from '../../server/src/rules/findings';
 import { beatWords } from '../../server/src/rules/words';
-import { midi } from '../../server/src/theory/pitch';
+import { formatNoteName, midi } from '../../server/src/theory/pitch';
 import { lessonPhraseArbitrary, RUN } from './arbitrary';
 
 function materialsOf(text: string): Material[] {
@@ -108,6 +109,40 @@ describe('exercises', () => {
       expect(prompt).toMatch([...by][0]! > 0 ? /higher\./ : /lower\./);
     }
   }));
+
+  test('the other ii–V–I: notes keep their places on the staff; a note of that place with another accidental is in neither chord nor scale', () => {
+    const found = SAMPLES.flat().flatMap((material) => {
+      const there = inOtherMode(material);
+      return there === null ? [] : [{ own: material.reading, there }];
+    });
+    expect(found.length).toBeGreaterThan(2);
+    for (const { own, there } of found) {
+      const { phrase, notes, scales } = there;
+      expect([phrase.key!.mode, own.phrase.key!.mode].sort()).toEqual(['major', 'minor']);
+      expect(phrase.key!.tonic).toEqual(own.phrase.key!.tonic);
+      expect(phrase.notes.map(({ pitch: { letter, octave } }) => `${letter}${octave}`)).toEqual(own.phrase.notes.map(({ pitch: { letter, octave } }) => `${letter}${octave}`));
+      expect(phrase.notes.map(({ midi: height }) => height)).not.toEqual(own.phrase.notes.map(({ midi: height }) => height));
+      for (const { pitch, index } of phrase.notes) {
+        const { span } = notes[index]!.placement!;
+        const fitting = new Set([...phrase.spans[span]!.chord!.tones, ...(scales[span]?.tones ?? [])].filter(({ name }) => name.letter === pitch.letter).map(({ name }) => name.alter));
+        expect([...fitting]).toEqual([pitch.alter]);
+      }
+      expect(faultsOf(there)).toEqual([]);
+    }
+  });
+
+  // What a teacher would write: the ii–V–I in C minor has Eb and Ab, and over the tonic A natural (the chord is Cm6).
+  test.each([
+    ['| D4 F A C5 | B4 G A F | E ~ ~ ~ |', 'D F Ab C B G Ab F Eb'],
+    ['| F4 E D C | B3 D4 F A | G E ~ ~ |', 'F Eb D C B D F Ab G Eb'],
+    // A chromatic note is none of its scale, and without a note that changes there is nothing to do.
+    ['| D4 F A C5 | B4 Bb A F | E ~ ~ ~ |', null],
+    ['| D4 F D C | B3 D4 F D | G ~ ~ ~ |', null],
+  ])('%s in the other mode: %s', (line, wanted) => {
+    const [material] = materialsOf(`phrase "A"\n  key   C major\n  over  | Dm7 | G7 | Cmaj7 |\n  line  ${line}\n`);
+    const there = inOtherMode(material!);
+    expect(there?.phrase.notes.map(({ pitch }) => formatNoteName(pitch)).join(' ') ?? null).toBe(wanted);
+  });
 
   test('a bracket has no name on the sheet, and every name that fits its notes in the answers', () => holds((exercises) => {
     for (const { asked: [asked], answered: [answered] } of pictured(exercises, 'name-device')) {

@@ -16,7 +16,7 @@ import { formatNoteName, midi, staffPlace } from '../theory/pitch';
 import type { Pitch } from '../theory/types';
 import type { Random } from './random';
 
-export const EXERCISE_KINDS = ['number-notes', 'wrong-note', 'complete-enclosure', 'name-device', 'another-key'] as const;
+export const EXERCISE_KINDS = ['number-notes', 'wrong-note', 'complete-enclosure', 'name-device', 'another-key', 'other-mode'] as const;
 export type ExerciseKind = (typeof EXERCISE_KINDS)[number];
 
 export interface Exercise {

@@ -11,6 +11,7 @@ import { completeEnclosure } from './complete-enclosure';
 import { EXERCISE_KINDS, type Exercise, type ExerciseKind, type Make, type Material } from './exercise';
 import { nameDevice } from './name-device';
 import { numberNotes } from './number-notes';
+import { otherMode } from './other-mode';
 import { randomOf } from './random';
 import { wrongNote } from './wrong-note';
 
@@ -23,6 +24,7 @@ const KINDS: Readonly<Record<ExerciseKind, { readonly title: string; readonly ma
   'complete-enclosure': { title: 'Complete the enclosure', make: completeEnclosure },
   'name-device': { title: 'Name the device', make: nameDevice },
   'another-key': { title: 'Write it in another key', make: anotherKey },
+  'other-mode': { title: 'Put it over the other ii–V–I', make: otherMode },
 };
 
 /** Makes the sheet of the options' seed. Throws where no phrase gives an exercise, and with the phrase's name where one cannot be engraved. */

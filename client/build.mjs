@@ -19,8 +19,9 @@ const bundles = await Promise.all([
   build({ ...shared, entryPoints: ['client/src/extension.ts'], outfile: 'dist/client.cjs', external: ['vscode'] }),
   build({ ...shared, entryPoints: ['server/src/start-server.ts'], outfile: 'dist/server.cjs' }),
   build({ ...shared, entryPoints: ['server/src/cli.ts'], outfile: 'dist/cli.cjs', banner: { js: '#!/usr/bin/env node' } }),
-  // What hands out is loaded by the first handout; only the worker holds the PDF library.
+  // What hands out, and what brings in, is loaded by the first command; only the worker of handouts holds the PDF library.
   build({ ...shared, entryPoints: { 'client-handout': 'client/src/handout/handouts.ts', 'handout-service': 'server/src/handout-service.ts' }, outdir: 'dist', outExtension: { '.js': '.cjs' }, external: ['vscode'] }),
+  build({ ...shared, entryPoints: { 'client-import': 'client/src/import/bring-in.ts', 'import-service': 'server/src/import-service.ts' }, outdir: 'dist', outExtension: { '.js': '.cjs' }, external: ['vscode'] }),
   bundleHandout('dist', shared),
   // The pages of score and handout run in a browser; that of the score loads the engraving library by its address.
   build({ ...shared, entryPoints: { score: 'client/preview/main.ts', handout: 'client/preview/handout.ts' }, outdir: 'dist/preview', platform: 'browser', target: 'es2022', format: 'esm' }),

@@ -7,6 +7,7 @@ import { calmFindings } from './calm/findings';
 import { registerCommands } from './commands';
 import { degreeHints } from './degrees';
 import { registerHandouts } from './handout/register';
+import { registerBringIn } from './import/register';
 import { registerMoreActions } from './more-actions';
 import { registerChoices } from './pick-action';
 import { createScoreView } from './score/panel';
@@ -23,7 +24,7 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
   client = createClient(context, output, { ...calm.middleware, ...degrees.middleware });
   const score = createScoreView(context, client, output, calm);
   context.subscriptions.push(
-    output, calm, degrees, ...showStatus(client), ...registerCommands(client, output), ...registerChoices(), ...registerBeginning(), ...registerWalkthrough(client), score, ...registerScore(score), registerMoreActions(client, score), ...registerHandouts(context, output),
+    output, calm, degrees, ...showStatus(client), ...registerCommands(client, output), ...registerChoices(), ...registerBeginning(), ...registerWalkthrough(client), score, ...registerScore(score), registerMoreActions(client, score), ...registerHandouts(context, output), registerBringIn(output),
   );
   await client.start();
 }

@@ -2,6 +2,7 @@
 import { parseArgs } from 'node:util';
 import type { MidiOptions } from './exports/midi';
 import type { MusicXmlOptions } from './exports/musicxml';
+import { REMARKS, type RemarkKind } from './handout/remarks';
 import { DEFAULT_HANDOUT, EXTRAS, isOfExercises, SEED_LIMIT, SHEETS, shows, type Extra, type HandoutOptions } from './handout/types';
 import type { ImportOptions } from './imports/import';
 import { CannotRun } from './read-text';
@@ -9,7 +10,7 @@ import { nearestPartNames, partByName, PARTS } from './theory/part';
 import { formatNoteName, parseNoteName } from './theory/pitch';
 import type { PartName } from './theory/types';
 
-export const EXPORTS = ['musicxml', 'midi', 'html', 'pdf'] as const;
+export const EXPORTS = ['musicxml', 'mxl', 'midi', 'html', 'pdf'] as const;
 export type ExportFormat = (typeof EXPORTS)[number];
 
 export type Values = ReturnType<typeof parse>['values'];
@@ -29,7 +30,7 @@ function parse(args: readonly string[]) {
     options: {
       format: { type: 'string' }, length: { type: 'string' }, profile: { type: 'string' }, write: { type: 'boolean' }, check: { type: 'boolean' },
       help: { type: 'boolean', short: 'h' }, version: { type: 'boolean' }, stdio: { type: 'boolean' },
-      to: { type: 'string' }, out: { type: 'string' }, force: { type: 'boolean' }, pitch: { type: 'string' }, degrees: { type: 'boolean' }, straight: { type: 'boolean' }, keys: { type: 'string' },
+      to: { type: 'string' }, out: { type: 'string' }, force: { type: 'boolean' }, pitch: { type: 'string' }, degrees: { type: 'boolean' }, with: { type: 'string' }, straight: { type: 'boolean' }, keys: { type: 'string' },
       sheet: { type: 'string' }, paper: { type: 'string' }, parts: { type: 'string' }, without: { type: 'string' }, seed: { type: 'string' },
       part: { type: 'string' }, bars: { type: 'string' }, chords: { type: 'string' },
     },
@@ -42,7 +43,7 @@ type OptionName = keyof Values;
 const OWNERS: readonly (readonly [OptionName, string, readonly ExportFormat[]])[] = [
   ['length', 'explain', []], ['write', 'format', []], ['check', 'format', []], ['stdio', 'serve', []], ['to', 'export', EXPORTS], ['out', 'export or import', EXPORTS], ['force', 'export or import', EXPORTS],
   ['part', 'import', []], ['bars', 'import', []], ['chords', 'import', []],
-  ['pitch', 'export', ['musicxml']], ['degrees', 'export', ['musicxml']], ['straight', 'export', ['midi']], ['keys', 'export', ['midi', 'html', 'pdf']],
+  ['pitch', 'export', ['musicxml', 'mxl']], ['degrees', 'export', ['musicxml', 'mxl']], ['with', 'export', ['musicxml', 'mxl']], ['straight', 'export', ['midi']], ['keys', 'export', ['midi', 'html', 'pdf']],
   ['sheet', 'export', ['html', 'pdf']], ['paper', 'export', ['html', 'pdf']], ['parts', 'export', ['html', 'pdf']], ['without', 'export', ['html', 'pdf']], ['seed', 'export', ['html', 'pdf']],
 ];
 
@@ -68,6 +69,11 @@ export function choice<T extends string>(name: string, value: string | undefined
 
 export function musicXmlOptions({ pitch, degrees }: Values): MusicXmlOptions {
   return { pitch: choice('pitch', pitch, ['written', 'concert']), degrees: degrees === true, words: 'sheet' };
+}
+
+/** What is said of the phrases beside their notes; left out: nothing. */
+export function remarkKinds({ with: shown }: Values): RemarkKind[] {
+  return shown === undefined ? [] : listed(shown).map((name) => choice('with', name, REMARKS));
 }
 
 export function midiOptions({ straight, keys }: Values): MidiOptions {

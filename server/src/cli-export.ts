@@ -2,9 +2,11 @@
 import { basename, extname, join, resolve } from 'node:path';
 import { readPhrase } from './analysis/read';
 import type { TheoryOptions } from './analysis/types';
-import { choice, EXPORTS, handoutOptions, midiOptions, musicXmlOptions, type ExportFormat, type Values } from './cli-arguments';
+import { choice, EXPORTS, handoutOptions, midiOptions, musicXmlOptions, remarkKinds, type ExportFormat, type Values } from './cli-arguments';
 import { UnplayableNote, writeMidiFile } from './exports/midi';
 import { writeMusicXml } from './exports/musicxml';
+import { writeMxl } from './exports/mxl';
+import { remarksOf } from './handout/remarks';
 import { SHEET_ENDINGS } from './handout/types';
 import { lessonTitle, openSnapshot } from './model/snapshot';
 import { CannotRun, STANDARD_INPUT, type Source } from './read-text';
@@ -18,7 +20,7 @@ export interface ExportRequest {
   readonly theory: TheoryOptions;
 }
 
-const ENDINGS: Readonly<Record<ExportFormat, string>> = { musicxml: '.musicxml', midi: '.mid', html: '.html', pdf: '.pdf' };
+const ENDINGS: Readonly<Record<ExportFormat, string>> = { musicxml: '.musicxml', mxl: '.mxl', midi: '.mid', html: '.html', pdf: '.pdf' };
 
 /** Answers the exit code: 1 where something could not be done as asked, which is told on standard error. */
 export async function exportSources(request: ExportRequest): Promise<number> {
@@ -30,7 +32,7 @@ export async function exportSources(request: ExportRequest): Promise<number> {
   if (out === undefined) {
     const [only] = documents;
     if (only === undefined || documents.length > 1) throw new CannotRun('several files need a folder to be written to. Add --out DIR.');
-    if (format === 'pdf' && process.stdout.isTTY) throw new CannotRun('a PDF is nothing to read on a terminal. Add --out DIR, or --out FILE.pdf.');
+    if ((format === 'pdf' || format === 'mxl') && process.stdout.isTTY) throw new CannotRun(`a ${format === 'pdf' ? 'PDF' : 'compressed score'} is nothing to read on a terminal. Add --out DIR, or --out FILE.${format}.`);
     process.stdout.write(only.content);
   } else {
     const outputs = placed(documents, out, ENDINGS[format]);
@@ -63,12 +65,18 @@ function refuseOwnSources(outputs: readonly Output[], sources: readonly Source[]
 }
 
 /** One document a lesson; its title, or its file's name, is the document's title. */
-function musicOf(source: Source, { values, theory }: ExportRequest, format: 'musicxml' | 'midi'): Document {
+function musicOf(source: Source, { values, theory }: ExportRequest, format: 'musicxml' | 'mxl' | 'midi'): Document {
   const snapshot = openSnapshot(source.file, 1, source.text);
   const title = lessonTitle(snapshot) || basename(source.name);
   const readings = snapshot.phrases.map(({ phrase }) => readPhrase(phrase, theory));
   const file = source.name + ENDINGS[format];
-  if (format === 'musicxml') return { file, content: writeMusicXml(readings, title, musicXmlOptions(values)) };
+  if (format !== 'midi') {
+    const options = musicXmlOptions(values);
+    const shown = remarkKinds(values);
+    const remarks = shown.length === 0 ? [] : snapshot.phrases.map((placed) => remarksOf(snapshot, placed, { shown, pitch: options.pitch, theory }));
+    const musicXml = writeMusicXml(readings, title, { ...options, remarks });
+    return { file, content: format === 'mxl' ? writeMxl(musicXml) : musicXml };
+  }
   try {
     return { file, content: writeMidiFile(readings, title, midiOptions(values)) };
   } catch (error) {

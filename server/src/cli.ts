@@ -39,12 +39,14 @@ Options
   --help, --version
 
 Options of export
-  --to musicxml|midi           MusicXML 4.0, for any engraving program; a Standard MIDI File, for any player
+  --to musicxml|mxl            MusicXML 4.0, for any engraving program; the same compressed
+  --to midi                    a Standard MIDI File, for any player
   --to pdf|html                a handout to print, of all files together
   --out DIR                    the folder to write to, or a file such as book.pdf (without it, one document goes to standard output)
   --force                      overwrite what is there (without it, export asks, or refuses where there is no terminal)
   --pitch written|concert      MusicXML: as the part reads it, or as it sounds (default written)
   --degrees                    MusicXML: degrees under the notes
+  --with devices,findings      MusicXML: devices as brackets with their names over the notes, findings in words under them
   --straight                   MIDI: eighths as written, not as they are swung
   --keys all                   MIDI, handout: each phrase in all twelve keys, its own first
   --keys C,F,Bb                handout: each phrase in these keys

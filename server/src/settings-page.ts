@@ -40,6 +40,7 @@ const DOES: Readonly<Record<string, string>> = {
   muteLine: 'Chords, bass and click go on: play along.',
   handOut: 'The lesson, the phrase at the cursor, or files and folders of the explorer as pages to print: for whom, in which keys, for which parts, as PDF or HTML. What you chose last is kept.',
   previewHandout: 'Beside the text, as chosen last; it follows your edits.',
+  bringIn: 'Scores in MusicXML as lessons beside them: files of your choice, or files and folders of the explorer. Asks for the part where there are several; the output tells what was not kept.',
   cycleDegreeHints: 'All notes, only those with a finding, none.',
 };
 

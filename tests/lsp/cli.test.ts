@@ -140,9 +140,19 @@ test('export writes MusicXML, one document a file, and says what it needs', () =
   expect(out).toContain('<text>11</text>');
   expect(run('export', '--to', 'musicxml', '--out', 'scores', 'clean.phrase', 'clash.phrase').status).toBe(0);
   expect(readFileSync(join(folder, 'scores', 'clean.musicxml'), 'utf8')).toContain('<work-title>clean</work-title>');
-  expect(run('export', 'clean.phrase')).toMatchObject({ status: 2, err: 'phrasewright: export needs to be told the format. Write export --to musicxml, --to midi, --to html or --to pdf.\n' });
+  expect(run('export', 'clean.phrase')).toMatchObject({ status: 2, err: 'phrasewright: export needs to be told the format. Write export --to musicxml, --to mxl, --to midi, --to html or --to pdf.\n' });
   expect(run('export', '--to', 'musicxml', 'clean.phrase', 'clash.phrase')).toMatchObject({ status: 2, err: 'phrasewright: several files need a folder to be written to. Add --out DIR.\n' });
   expect(run('check', '--to', 'musicxml', 'clean.phrase').status).toBe(2);
+});
+
+test('export --with says devices and findings in the score; --to mxl compresses it', () => {
+  const words = (...args: string[]): string[] => [...run('export', ...args, 'clash.phrase').out.matchAll(/<words[^>]*>([^<]*)/g)].map(([, text]) => text!);
+  const plain = words('--to', 'musicxml');
+  expect(words('--to', 'musicxml', '--with', 'devices').filter((text) => !plain.includes(text))).toContain('arpeggio');
+  expect(words('--to', 'musicxml', '--with', 'findings').filter((text) => !plain.includes(text))).toEqual([expect.stringContaining('F lands on beat 1 over Cmaj7')]);
+  expect(run('export', '--to', 'musicxml', '--with', 'clashes', 'clash.phrase')).toMatchObject({ status: 2, err: 'phrasewright: --with is devices or findings, not “clashes”.\n' });
+  expect(run('export', '--to', 'mxl', '--out', 'scores', 'clash.phrase')).toMatchObject({ status: 0, out: `wrote ${join('scores', 'clash.mxl')}\n` });
+  expect(run('import', join('scores', 'clash.mxl')).out).toMatch(/line\s+\| F4-A C-E G ~ \|/);
 });
 
 test('export --to midi writes a Standard MIDI File; options of the other format are refused', () => {

@@ -12,6 +12,9 @@ import { validateXML } from 'xmllint-wasm';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import type { Reading } from '../../server/src/analysis/types';
 import { writeMusicXml, type MusicXmlOptions } from '../../server/src/exports/musicxml';
+import { writeMxl } from '../../server/src/exports/mxl';
+import type { Remark } from '../../server/src/exports/remarks';
+import { REMARKS, remarksOf } from '../../server/src/handout/remarks';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { lessonPhraseArbitrary, phraseArbitrary, plainPhraseArbitrary, RUN } from '../property/arbitrary';
 
@@ -25,6 +28,12 @@ function readingsOf(text: string): Reading[] {
   return openSnapshot('', 1, text).phrases.map(({ phrase }) => readPhrase(phrase, DEFAULT_THEORY));
 }
 
+/** Devices and findings of each phrase. */
+function remarksIn(text: string): Remark[][] {
+  const snapshot = openSnapshot('', 1, text);
+  return snapshot.phrases.map((placed) => remarksOf(snapshot, placed, { shown: REMARKS, pitch: 'written', theory: DEFAULT_THEORY }));
+}
+
 const PARTS = ['alto-sax', 'tenor-sax', 'bass', 'trumpet', 'guitar'];
 /** Octaves beyond 9 cannot be said in MusicXML, nor played; random lines may climb there. */
 const isPlayable = (text: string): boolean => readingsOf(text).every(({ phrase }) => phrase.notes.every(({ midi }) => midi >= 24 && midi < 108));
@@ -36,7 +45,7 @@ describe.skipIf(!existsSync(SCHEMA))('valid by the schema (skipped where the W3C
     const texts = [...SAMPLES, ...fc.sample(anyPhrase, { seed: RUN.seed, numRuns: 100 })];
     const preload = ['xml.xsd', 'xlink.xsd'].map((fileName) => ({ fileName, contents: readFileSync(join(SCHEMA, fileName), 'utf8') }));
     const result = await validateXML({
-      xml: texts.map((text, i) => ({ fileName: `${i}.musicxml`, contents: writeMusicXml(readingsOf(text), 'A <title> & "more" \u0007', WRITTEN) })),
+      xml: texts.map((text, i) => ({ fileName: `${i}.musicxml`, contents: writeMusicXml(readingsOf(text), 'A <title> & "more" \u0007', { ...WRITTEN, remarks: i % 2 === 0 ? remarksIn(text) : [] }) })),
       schema: [readFileSync(join(SCHEMA, 'musicxml.xsd'), 'utf8')],
       preload,
     });
@@ -82,9 +91,9 @@ describe('what verovio reads back', () => {
     return [...toolkit.getMEI().matchAll(/<harm[^>]*tstamp="([\d.]+)"/g)].map(([, at]) => Number(Number(at).toFixed(3)));
   }
 
-  function compare(text: string): void {
+  function compare(text: string, remarks: readonly Remark[][] = []): void {
     const readings = readingsOf(text);
-    expect(Boolean(toolkit.loadData(writeMusicXml(readings, 'Lesson', WRITTEN))), text).toBe(true);
+    expect(Boolean(toolkit.loadData(writeMusicXml(readings, 'Lesson', { ...WRITTEN, remarks }))), text).toBe(true);
     toolkit.renderToMIDI();
     const sounds = soundsRead();
     let start = 0;
@@ -114,8 +123,46 @@ describe('what verovio reads back', () => {
   });
 
   test('random phrases: pitches, onsets and durations', () => {
-    fc.assert(fc.property(anyPhrase, compare), { ...RUN, numRuns: 500 });
+    fc.assert(fc.property(anyPhrase, (text) => compare(text)), { ...RUN, numRuns: 500 });
   }, 120_000);
+
+  test('devices and findings stand in it as words, and change no note', () => {
+    for (const text of [...SAMPLES, ...fc.sample(anyPhrase, { seed: RUN.seed, numRuns: 30 })]) {
+      const remarks = remarksIn(text);
+      compare(text, remarks);
+      const words = [...toolkit.getMEI().matchAll(/<dir [^>]*>([\s\S]*?)<\/dir>/g)].map(([, content]) => content!.replace(/<[^>]*>/g, '').replaceAll('&apos;', "'").replaceAll('&quot;', '"').replaceAll('&lt;', '<').replaceAll('&gt;', '>').replaceAll('&amp;', '&').trim());
+      for (const { text: said } of remarks.flat()) expect(words).toContain(said);
+    }
+  }, 60_000);
+
+  test('a compressed score is the same score, read by its own unpacking', () => {
+    const readings = readingsOf(SAMPLES[0]!);
+    const xml = writeMusicXml(readings, 'Lesson', WRITTEN);
+    toolkit.loadData(xml);
+    // The ids that it makes up differ from one reading to the next, and so does the time of day.
+    const music = (): string => toolkit.getMEI().replace(/ (?:xml:id|plist|startid|endid|isodate)="[^"]*"/g, '');
+    const plain = music();
+    const bytes = writeMxl(xml);
+    toolkit.loadZipDataBase64(Buffer.from(bytes).toString('base64'));
+    expect(music()).toBe(plain);
+    // The standard's first entry: its kind, not compressed, so that it stands at a known place.
+    expect(Buffer.from(bytes.subarray(30, 72)).toString('latin1')).toBe('mimetypeapplication/vnd.recordare.musicxml');
+    expect(bytes).toEqual(writeMxl(xml));
+  });
+
+  test('each phrase is numbered from bar 1, its pickup is bar 0', () => {
+    toolkit.loadData(writeMusicXml(readingsOf('phrase "A"\n  over | C | F |\n  line G4 | C5 ~ ~ ~ | F ~ ~ ~ |\nphrase "B"\n  over | C | F |\n  line | C5 ~ ~ ~ | F ~ ~ ~ |\n'), 'Lesson', WRITTEN));
+    expect([...toolkit.getMEI().matchAll(/<measure [^>]*\bn="(\w+)"/g)].map(([, number]) => number)).toEqual(['0', '1', '2', '1', '2']);
+  });
+
+  test('an instrument is named, a concert part is not', () => {
+    const label = (part: string): string | undefined => {
+      toolkit.loadData(writeMusicXml(readingsOf(`phrase "A"\n${part}  over | C |\n  line | C5 ~ ~ ~ |\n`), 'Lesson', WRITTEN));
+      return /<label[^>]*>([^<]*)/.exec(toolkit.getMEI())?.[1];
+    };
+    expect(label('')).toBeUndefined();
+    expect(label('  part trumpet\n')).toBe('trumpet');
+  });
 
   test('chord symbols are spelled as written, at written pitch for a part', () => {
     const said = (part: string): string[] => {

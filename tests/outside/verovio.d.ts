@@ -11,6 +11,8 @@ declare module 'verovio/esm' {
     renderToTimemap(options: Readonly<Record<string, unknown>>): unknown[];
     getMIDIValuesForElement(id: string): unknown;
     getMEI(): string;
+    /** Of a compressed file, in base 64. */
+    loadZipDataBase64(data: string): unknown;
     getPageCount(): number;
     renderToSVG(page: number): string;
   }

@@ -6,13 +6,14 @@ import { matchesOfKind } from '../../server/src/analysis/devices/read';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import { deviceName } from '../../server/src/explain/device-words';
 import { enclosuresOf } from '../../server/src/exercises/complete-enclosure';
-import { EXERCISE_KINDS, faultsOf, type Exercise, type Material } from '../../server/src/exercises/exercise';
+import { EXERCISE_KINDS, faultsOf, type Exercise, type ExerciseKind, type Material, type Shown } from '../../server/src/exercises/exercise';
+import { inOtherMode } from '../../server/src/exercises/other-mode';
 import { randomOf } from '../../server/src/exercises/random';
 import { exercisesOf } from '../../server/src/exercises/sheet';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { problemsOf } from '../../server/src/rules/findings';
 import { beatWords } from '../../server/src/rules/words';
-import { midi } from '../../server/src/theory/pitch';
+import { formatNoteName, midi } from '../../server/src/theory/pitch';
 import { lessonPhraseArbitrary, RUN } from './arbitrary';
 
 function materialsOf(text: string): Material[] {
@@ -23,13 +24,21 @@ const TEXTS = readdirSync('samples').filter((file) => file.endsWith('.phrase')).
 const SAMPLES = TEXTS.map(materialsOf);
 const seeds = fc.nat(1_000_000);
 const texts = fc.oneof(fc.constantFrom(...TEXTS), lessonPhraseArbitrary.map(({ text }) => text));
-const plain = ({ kind, phrase, prompt, answer, asked }: Exercise): unknown => ({ kind, phrase, prompt, answer, text: asked.reading.phrase.text });
+const plain = ({ kind, phrase, prompt, answer, asked }: Exercise): unknown => ({ kind, phrase, prompt, answer, text: asked.map(({ reading }) => reading.phrase.text) });
 
 const holds = (check: (exercises: readonly Exercise[], from: readonly Material[], seed: number) => void): void =>
   fc.assert(fc.property(texts, seeds, (text, seed) => {
     const from = materialsOf(text);
     check(exercisesOf(from, seed), from, seed);
   }), { ...RUN, numRuns: 25 });
+
+/** Those of a kind that asks, and answers, by one picture. */
+function pictured(exercises: readonly Exercise[], kind: ExerciseKind): (Omit<Exercise, 'asked' | 'answered'> & { readonly asked: readonly [Shown]; readonly answered: readonly [Shown] })[] {
+  return exercises.filter((one) => one.kind === kind).map(({ asked, answered, ...rest }) => {
+    expect([asked.length, answered.length]).toEqual([1, 1]);
+    return { ...rest, asked: [asked[0]!], answered: [answered[0]!] };
+  });
+}
 
 describe('exercises', () => {
   test('the same seed gives the same ones, other seeds give others', () => {
@@ -52,7 +61,7 @@ describe('exercises', () => {
   });
 
   test('of a line with a wrong note only that one is flagged, one note was moved by a step, and the rest sounds as it did', () => holds((exercises, from) => {
-    for (const { asked, phrase, answer } of exercises.filter(({ kind }) => kind === 'wrong-note')) {
+    for (const { asked: [asked], phrase, answer } of pictured(exercises, 'wrong-note')) {
       const before = from.find(({ placed }) => placed.phrase.name === phrase)!.reading;
       const moved = asked.reading.phrase.notes.filter((note, i) => note.midi !== before.phrase.notes[i]!.midi);
       expect(moved).toHaveLength(1);
@@ -65,7 +74,7 @@ describe('exercises', () => {
   }));
 
   test('an enclosure is left out whole, all ways to complete it are enclosures of its target in which nothing is wrong, the line’s own among them', () => holds((exercises, from) => {
-    for (const { asked, answered, phrase } of exercises.filter(({ kind }) => kind === 'complete-enclosure')) {
+    for (const { asked: [asked], answered: [answered], phrase } of pictured(exercises, 'complete-enclosure')) {
       const material = from.find(({ placed }) => placed.phrase.name === phrase)!;
       const { from: first, to } = answered.data.devices[0]!;
       const left = answered.reading.phrase.notes.length - asked.reading.phrase.notes.length;
@@ -84,8 +93,59 @@ describe('exercises', () => {
     }
   }));
 
+  test('another key: the line as it stands, then its chords moved over nothing; each note of the answer is as far from the line’s, and the same figure of its chord', () => holds((exercises, from) => {
+    for (const { asked: [line, chords], answered: [answer], phrase, prompt } of exercises.filter(({ kind }) => kind === 'another-key')) {
+      const own = from.find(({ placed }) => placed.phrase.name === phrase)!.reading;
+      expect(line!.reading).toBe(own);
+      expect([chords!.line, chords!.data.notes.length]).toEqual(['blank', 0]);
+      expect(chords!.reading).toBe(answer!.reading);
+      const there = answer!.reading;
+      const by = new Set(there.phrase.notes.map((note, i) => note.midi - own.phrase.notes[i]!.midi));
+      expect(by.size).toBe(1);
+      expect([...by][0]! % 12).not.toBe(0);
+      expect(there.phrase.spans.map(({ onset, chord }) => `${onset.toFraction()} ${chord?.kind ?? ''}`)).toEqual(own.phrase.spans.map(({ onset, chord }) => `${onset.toFraction()} ${chord?.kind ?? ''}`));
+      expect(there.notes.map(({ placement }) => placement === null ? '' : `${placement.figure.number} ${placement.figure.alter}`)).toEqual(own.notes.map(({ placement }) => placement === null ? '' : `${placement.figure.number} ${placement.figure.alter}`));
+      expect(faultsOf(there)).toEqual([]);
+      expect(prompt).toMatch([...by][0]! > 0 ? /higher\./ : /lower\./);
+    }
+  }));
+
+  test('the other ii–V–I: notes keep their places on the staff; a note of that place with another accidental is in neither chord nor scale', () => {
+    const found = SAMPLES.flat().flatMap((material) => {
+      const there = inOtherMode(material);
+      return there === null ? [] : [{ own: material.reading, there }];
+    });
+    expect(found.length).toBeGreaterThan(2);
+    for (const { own, there } of found) {
+      const { phrase, notes, scales } = there;
+      expect([phrase.key!.mode, own.phrase.key!.mode].sort()).toEqual(['major', 'minor']);
+      expect(phrase.key!.tonic).toEqual(own.phrase.key!.tonic);
+      expect(phrase.notes.map(({ pitch: { letter, octave } }) => `${letter}${octave}`)).toEqual(own.phrase.notes.map(({ pitch: { letter, octave } }) => `${letter}${octave}`));
+      expect(phrase.notes.map(({ midi: height }) => height)).not.toEqual(own.phrase.notes.map(({ midi: height }) => height));
+      for (const { pitch, index } of phrase.notes) {
+        const { span } = notes[index]!.placement!;
+        const fitting = new Set([...phrase.spans[span]!.chord!.tones, ...(scales[span]?.tones ?? [])].filter(({ name }) => name.letter === pitch.letter).map(({ name }) => name.alter));
+        expect([...fitting]).toEqual([pitch.alter]);
+      }
+      expect(faultsOf(there)).toEqual([]);
+    }
+  });
+
+  // What a teacher would write: the ii–V–I in C minor has Eb and Ab, and over the tonic A natural (the chord is Cm6).
+  test.each([
+    ['| D4 F A C5 | B4 G A F | E ~ ~ ~ |', 'D F Ab C B G Ab F Eb'],
+    ['| F4 E D C | B3 D4 F A | G E ~ ~ |', 'F Eb D C B D F Ab G Eb'],
+    // A chromatic note is none of its scale, and without a note that changes there is nothing to do.
+    ['| D4 F A C5 | B4 Bb A F | E ~ ~ ~ |', null],
+    ['| D4 F D C | B3 D4 F D | G ~ ~ ~ |', null],
+  ])('%s in the other mode: %s', (line, wanted) => {
+    const [material] = materialsOf(`phrase "A"\n  key   C major\n  over  | Dm7 | G7 | Cmaj7 |\n  line  ${line}\n`);
+    const there = inOtherMode(material!);
+    expect(there?.phrase.notes.map(({ pitch }) => formatNoteName(pitch)).join(' ') ?? null).toBe(wanted);
+  });
+
   test('a bracket has no name on the sheet, and every name that fits its notes in the answers', () => holds((exercises) => {
-    for (const { asked, answered } of exercises.filter(({ kind }) => kind === 'name-device')) {
+    for (const { asked: [asked], answered: [answered] } of pictured(exercises, 'name-device')) {
       for (const [i, { name }] of asked.data.devices.entries()) expect(name).toMatch(new RegExp(`^${i + 1} _+$`));
       for (const { name, from, to } of answered.data.devices) {
         const names = name.replace(/^\d /, '').split(' or ');

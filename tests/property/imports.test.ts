@@ -6,6 +6,7 @@ import { homeKey } from '../../server/src/analysis/keys';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import type { Reading } from '../../server/src/analysis/types';
 import { pageShift, writeMusicXml, type MusicXmlOptions } from '../../server/src/exports/musicxml';
+import { REMARKS, remarksOf } from '../../server/src/handout/remarks';
 import { importMusicXml } from '../../server/src/imports/import';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import type { Phrase } from '../../server/src/model/types';
@@ -65,3 +66,28 @@ test('random phrases in every part', () => {
     expect(formatText(imported.text)).toBe(imported.text);
   }), { ...RUN, numRuns: RUNS });
 }, 120_000);
+
+test('devices and findings beside the notes change nothing of the music, and are told as words and brackets', () => {
+  fc.assert(fc.property(anyPhrase, ({ text, pitch }) => {
+    const snapshot = openSnapshot('', 1, text);
+    const readings = snapshot.phrases.map(({ phrase }) => readPhrase(phrase, DEFAULT_THEORY));
+    const options: MusicXmlOptions = { pitch, degrees: false, words: 'sheet' };
+    const remarks = snapshot.phrases.map((placed) => remarksOf(snapshot, placed, { shown: REMARKS, pitch, theory: DEFAULT_THEORY }));
+    const plain = importMusicXml(new TextEncoder().encode(writeMusicXml(readings, 'Back again', options)), 'back');
+    const remarked = importMusicXml(new TextEncoder().encode(writeMusicXml(readings, 'Back again', { ...options, remarks })), 'back');
+    expect(remarked.text).toBe(plain.text);
+    expect(remarked.report.filter(({ text: told }) => !/left out: (?:the words “|brackets)/.test(told))).toEqual([]);
+    // No remark, nothing to tell: the check above would hold of a score without any.
+    expect(remarked.report.length > 0).toBe(remarks.flat().length > 0);
+  }), { ...RUN, numRuns: 60 });
+}, 60_000);
+
+test('the phrases of a lesson come back each for its own part', () => {
+  fc.assert(fc.property(fc.array(anyPhrase, { minLength: 2, maxLength: 3 }), (several) => {
+    const text = several.map((one, i) => one.text.replace(/^phrase ("[^"]*")?/m, `phrase "Number ${i + 1}"`)).join('\n');
+    const readings = phrasesOf(text).map((phrase) => readPhrase(phrase, DEFAULT_THEORY));
+    const xml = writeMusicXml(readings, 'Back again', { pitch: several[0]!.pitch, degrees: false, words: 'sheet' });
+    const back = phrasesOf(importMusicXml(new TextEncoder().encode(xml), 'back').text);
+    expect(back.map(({ name, part }) => [name, part.name]), text).toEqual(several.map(({ part }, i) => [`Number ${i + 1}`, part.name]));
+  }), { ...RUN, numRuns: 60 });
+}, 60_000);

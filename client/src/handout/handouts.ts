@@ -3,10 +3,11 @@ import { join } from 'node:path';
 import * as vscode from 'vscode';
 import type { HandoutRequest } from '../../../server/src/hand-out';
 import type * as Service from '../../../server/src/handout-service';
+import { baseName } from '../base-name';
 import { askHandout } from './ask';
 import { leftOut, readChoice, type Choice } from './choice';
 import { createPreview } from './preview';
-import { baseName, lessonsOf, placeOf, subjectOf, type Subject } from './subject';
+import { lessonsOf, placeOf, subjectOf, type Subject } from './subject';
 import { writeHandout } from './write';
 
 const KEPT = 'handout.choice';

@@ -1,6 +1,7 @@
 /** What is handed out: a lesson or a phrase of the editor, or files and folders of the explorer; as it is in the editor, saved or not. */
 import * as vscode from 'vscode';
 import type { LessonText } from '../../../server/src/handout/types';
+import { baseName } from '../base-name';
 
 export type Subject =
   /** In an editor; `offset`: where the cursor is. */
@@ -68,10 +69,6 @@ async function textOf(uri: vscode.Uri): Promise<string> {
   } catch (error) {
     throw new Error(error instanceof TypeError ? `${baseName(uri)} is not UTF-8. Save it as UTF-8 and try again.` : `${baseName(uri)} could not be read: ${(error as Error).message}`);
   }
-}
-
-export function baseName({ path }: vscode.Uri): string {
-  return path.replace(/\/$/, '').split('/').at(-1)!;
 }
 
 function withoutEnding(name: string): string {

@@ -1,8 +1,8 @@
 /** A handout into a file: where to, progress that can be cancelled, and what was not done as asked. */
 import * as vscode from 'vscode';
 import type { HandoutMaker, HandoutRequest, Made } from '../../../server/src/hand-out';
+import { baseName } from '../base-name';
 import { FORMAT_WORDS } from './choice';
-import { baseName } from './subject';
 
 export interface Writing {
   readonly maker: HandoutMaker;

@@ -27,8 +27,8 @@ export const completeEnclosure: Make = (material, random) => {
   return {
     kind: 'complete-enclosure', phrase: placed.phrase.name,
     prompt: `The ${count} notes from ${placeWords(first)} are left out; rests stand in their place. Write them so that they enclose the ${name} of ${placeWords(target)}.`,
-    asked: { reading: asked, data: pictureData(asked, []), options },
-    answered: { reading, data: { ...pictureData(reading, []), devices: [{ name: 'enclosure', from: device.notes[0]!, to: device.target! }] }, options: { degrees: true, devices: true } },
+    asked: [{ reading: asked, data: pictureData(asked, []), options }],
+    answered: [{ reading, data: { ...pictureData(reading, []), devices: [{ name: 'enclosure', from: device.notes[0]!, to: device.target! }] }, options: { degrees: true, devices: true } }],
     answer: `${own} in this line.${others.length === 0 ? ' There is no other.' : ` As good: ${[...new Set(others)].join(', ')}.`}`,
   };
 };

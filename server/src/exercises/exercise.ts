@@ -1,5 +1,8 @@
 /** What an exercise is: plain data, made from a phrase by the analysis. */
+import { readPhrase } from '../analysis/read';
 import type { Reading, TheoryOptions } from '../analysis/types';
+import type { AssistContext } from '../assists/assist';
+import { withText } from '../handout/versions';
 import { pageShift } from '../exports/musicxml';
 import { readText } from '../assists/writing/whole-phrase';
 import { lineText } from '../assists/writing/kept-bars';
@@ -8,12 +11,12 @@ import type { PlacedPhrase, Snapshot } from '../model/snapshot';
 import type { PictureData, PictureOptions } from '../picture/types';
 import { problemsOf } from '../rules/findings';
 import { beatWords } from '../rules/words';
-import { transposeName } from '../theory/interval';
-import { formatNoteName } from '../theory/pitch';
+import { transposeName, transposePitch, type Shift } from '../theory/interval';
+import { formatNoteName, midi, staffPlace } from '../theory/pitch';
 import type { Pitch } from '../theory/types';
 import type { Random } from './random';
 
-export const EXERCISE_KINDS = ['number-notes', 'wrong-note', 'complete-enclosure', 'name-device'] as const;
+export const EXERCISE_KINDS = ['number-notes', 'wrong-note', 'complete-enclosure', 'name-device', 'another-key', 'other-mode'] as const;
 export type ExerciseKind = (typeof EXERCISE_KINDS)[number];
 
 export interface Exercise {
@@ -22,8 +25,9 @@ export interface Exercise {
   readonly phrase: string;
   /** What the student is to do. */
   readonly prompt: string;
-  readonly asked: Shown;
-  readonly answered: Shown;
+  /** One picture under another. */
+  readonly asked: readonly Shown[];
+  readonly answered: readonly Shown[];
   /** In words: the right answer, or all of them; empty where the picture says it. */
   readonly answer: string;
 }
@@ -33,6 +37,8 @@ export interface Shown {
   readonly reading: Reading;
   readonly data: PictureData;
   readonly options: PictureOptions;
+  /** Left out: as it is. `blank`: room for it, to be written in. */
+  readonly line?: 'blank';
 }
 
 /** The phrase that an exercise is made from. */
@@ -47,10 +53,27 @@ export interface Material {
 export type Make = (material: Material, random: Random) => Exercise | null;
 
 /** The phrase with another line, read anew; null where that cannot be written or read. */
-export function withLine({ snapshot, placed, reading, theory }: Material, sounds: readonly Sound[]): Reading | null {
-  const context = { snapshot, placed, reading, options: theory, selection: { start: 0, end: 0 }, note: null, selected: [], asked: true };
+export function withLine(material: Material, sounds: readonly Sound[]): Reading | null {
+  const context = contextOf(material);
   const text = lineText(context, sounds);
   return text === null ? null : readText(context, text);
+}
+
+/** The phrase as code actions are asked for it, at its first letter. */
+export function contextOf({ snapshot, placed, reading, theory }: Material): AssistContext {
+  return { snapshot, placed, reading, options: theory, selection: { start: 0, end: 0 }, note: null, selected: [], asked: true };
+}
+
+/** The phrase with another text, in its lesson. */
+export function rewrittenAs({ snapshot, placed, theory }: Material, text: string): Material {
+  const after = withText({ snapshot, placed }, text);
+  return { ...after, reading: readPhrase(after.placed.phrase, theory), theory };
+}
+
+/** How far the first note of a phrase is from that of another, as the page is spelled: both read at written pitch. */
+export function shiftOf(before: Reading, after: Reading): Shift {
+  const [from, to] = [before, after].map((reading) => transposePitch(reading.phrase.notes[0]!.pitch, pageShift(reading, { pitch: 'written', degrees: false, words: 'notes' })));
+  return { diatonic: staffPlace(to!) - staffPlace(from!), chromatic: midi(to!) - midi(from!) };
 }
 
 /** Errors and warnings about the music. Claims are about the line as it was. */

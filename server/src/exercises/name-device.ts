@@ -19,8 +19,8 @@ export const nameDevice: Make = ({ placed, reading }, random) => {
   return {
     kind: 'name-device', phrase: placed.phrase.name,
     prompt: chosen.length === 1 ? 'Name the device that the bracket shows, its last note included.' : 'Name the device that each bracket shows, its last note included.',
-    asked: { reading, data: { ...data, devices: withNames((i) => `${i + 1} ${LINE}`) }, options: { degrees: false, devices: true } },
-    answered: { reading, data: { ...data, devices: withNames((i) => `${i + 1} ${names[i]!.join(' or ')}`) }, options: { degrees: true, devices: true } },
+    asked: [{ reading, data: { ...data, devices: withNames((i) => `${i + 1} ${LINE}`) }, options: { degrees: false, devices: true } }],
+    answered: [{ reading, data: { ...data, devices: withNames((i) => `${i + 1} ${names[i]!.join(' or ')}`) }, options: { degrees: true, devices: true } }],
     answer: `${names.map((all, i) => `${i + 1}: ${all.join(' or ')}`).join('; ')}.`,
   };
 };

@@ -7,6 +7,6 @@ export const numberNotes: Make = ({ placed, reading }) => {
   const data = pictureData(reading, []);
   return {
     kind: 'number-notes', phrase: placed.phrase.name, prompt: 'Write the degree of each note in its box.', answer: '',
-    asked: { reading, data, options: { degrees: false, devices: false, boxes: 'blank' } }, answered: { reading, data, options: { degrees: false, devices: false, boxes: 'filled' } },
+    asked: [{ reading, data, options: { degrees: false, devices: false, boxes: 'blank' } }], answered: [{ reading, data, options: { degrees: false, devices: false, boxes: 'filled' } }],
   };
 };

@@ -6,10 +6,12 @@ import type { Tools } from '../handout/handout';
 import { paperOf, type Paper } from '../handout/paper';
 import { drawn } from '../handout/pictures';
 import type { Block, Handout, HandoutOptions, LessonText } from '../handout/types';
+import { anotherKey } from './another-key';
 import { completeEnclosure } from './complete-enclosure';
 import { EXERCISE_KINDS, type Exercise, type ExerciseKind, type Make, type Material } from './exercise';
 import { nameDevice } from './name-device';
 import { numberNotes } from './number-notes';
+import { otherMode } from './other-mode';
 import { randomOf } from './random';
 import { wrongNote } from './wrong-note';
 
@@ -21,6 +23,8 @@ const KINDS: Readonly<Record<ExerciseKind, { readonly title: string; readonly ma
   'wrong-note': { title: 'Find the wrong note', make: wrongNote },
   'complete-enclosure': { title: 'Complete the enclosure', make: completeEnclosure },
   'name-device': { title: 'Name the device', make: nameDevice },
+  'another-key': { title: 'Write it in another key', make: anotherKey },
+  'other-mode': { title: 'Put it over the other ii–V–I', make: otherMode },
 };
 
 /** Makes the sheet of the options' seed. Throws where no phrase gives an exercise, and with the phrase's name where one cannot be engraved. */
@@ -70,11 +74,11 @@ export function exercisesOf(materials: readonly Material[], seed: number): Exerc
 
 function blocksOf(exercise: Exercise, id: string, number: number, { isKey, paper, engraver }: { readonly isKey: boolean; readonly paper: Paper; readonly engraver: Engraver }): Block[] {
   const { kind, phrase, prompt, answer } = exercise;
-  const { reading, data, options } = isKey ? exercise.answered : exercise.asked;
+  const shown = isKey ? exercise.answered : exercise.asked;
   const name = `${number}. ${KINDS[kind].title}: “${phrase === '' ? 'a phrase without a name' : phrase}”`;
   return [
     { kind: 'phrase', id: `exercise-${id}`, name, heading: prompt, listed: null },
-    { kind: 'systems', systems: drawn({ reading, data, options }, paper, engraver) },
+    ...shown.map((one): Block => ({ kind: 'systems', systems: drawn(one, paper, engraver) })),
     ...(isKey && answer !== '' ? [{ kind: 'prose', words: [{ text: answer, isStrong: false, isEmphasized: false }] } as const] : []),
   ];
 }

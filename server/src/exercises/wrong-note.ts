@@ -25,7 +25,7 @@ export const wrongNote: Make = (material, random) => {
     return {
       kind: 'wrong-note', phrase: placed.phrase.name,
       prompt: 'One note of this line is wrong. Circle it, and write the note that belongs there.',
-      asked: { reading: moved, data: pictureData(moved, []), options }, answered: { reading: moved, data: pictureData(moved, [finding]), options },
+      asked: [{ reading: moved, data: pictureData(moved, []), options }], answered: [{ reading: moved, data: pictureData(moved, [finding]), options }],
       answer: `${capital(placeWords(note))}: ${nameAsRead(moved, wrong.pitch)} is the ${figureOf(moved, note.index)} of its chord and clashes. The line has ${nameAsRead(reading, note.pitch)} there, the ${figureOf(reading, note.index)}.`,
     };
   }

@@ -8,10 +8,11 @@ import { earlier, leastMultiple } from '../model/time';
 import type { Bar, Note, Phrase, PlacedGroup } from '../model/types';
 import { transposeName, transposePitch, type Shift } from '../theory/interval';
 import { writable } from '../theory/pitch';
-import type { Key, NoteName, Pitch } from '../theory/types';
+import type { Key, NoteName, Part, Pitch } from '../theory/types';
 import { beamsOf, flagsOf, type BeamValue } from './beams';
 import { harmonyElement } from './harmony';
 import { parted, tupletOf, valuesOf, type NoteValue, type Tuplet } from './note-values';
+import { placedRemarks, type PlacedRemarks, type Remark } from './remarks';
 import { element, writeXml, type XmlElement } from './xml';
 
 export interface MusicXmlOptions {
@@ -23,25 +24,35 @@ export interface MusicXmlOptions {
   readonly words: 'sheet' | 'notes';
   /** Into another key: how far, in sound. Left out: as the phrase stands. */
   readonly moved?: Shift;
+  /** `blank`: as much room as the line takes, with nothing in it. Left out: the line. */
+  readonly line?: 'blank';
+  /** What is said of each phrase, as directions at its notes. Left out: nothing. */
+  readonly remarks?: readonly (readonly Remark[])[];
 }
 
 /** A document with these phrases. Notes are called `n-P-N` (the Nth note of the Pth phrase; its tied parts `n-P-N-2` …), chords `h-P-S`. */
 export function writeMusicXml(readings: readonly Reading[], title: string, options: MusicXmlOptions): string {
-  let measure = 0;
   const measures = readings.flatMap((reading, index) => {
-    const page = pageOf(reading, index, options);
-    return reading.phrase.bars.map((bar, i) => {
-      // A pickup is an implicit measure; the others count on through the lesson.
-      if (bar.number > 0) measure += 1;
-      return measureElement(page, bar, i === 0, bar.number === 0 ? `X${index + 1}` : String(measure));
-    });
+    const page = pageOf(reading, index, options, readings[index - 1]?.phrase.part ?? null);
+    return reading.phrase.bars.map((bar, i) => measureElement(page, bar, i === 0));
   });
-  const name = readings[0]?.phrase.part.label ?? 'concert part';
   return writeXml(element('score-partwise', { version: '4.0' },
     element('work', {}, element('work-title', {}, title)),
-    element('part-list', {}, element('score-part', { id: 'P1' }, element('part-name', { 'print-object': options.words === 'sheet' ? null : 'no' }, name))),
+    element('part-list', {}, element('score-part', { id: 'P1' }, partName(readings[0]?.phrase, options))),
     element('part', { id: 'P1' }, measures.length > 0 ? measures : element('measure', { number: 1 })),
   ));
+}
+
+/** The schema asks for the element; where the part is concert it is empty, so that no reader prints a name. */
+function partName(phrase: Phrase | undefined, { words }: MusicXmlOptions): XmlElement {
+  if (phrase === undefined || phrase.part.name === 'concert') return element('part-name', { 'print-object': 'no' });
+  return element('part-name', { 'print-object': words === 'sheet' ? null : 'no' }, phrase.part.label);
+}
+
+/** Where a phrase is for another part than the one before it. */
+function newPartName({ reading: { phrase: { part } }, partBefore }: Page): XmlElement | null {
+  if (partBefore === null || part.name === partBefore.name) return null;
+  return part.name === 'concert' ? element('part-name-display', { 'print-object': 'no' }) : element('part-name-display', {}, element('display-text', {}, part.label));
 }
 
 /** One phrase and how it is written. */
@@ -55,6 +66,9 @@ interface Page {
   readonly fifths: number;
   /** Letters by which the page is spelled above (or below) the part's own transposition. */
   readonly respelled: number;
+  readonly remarks: PlacedRemarks;
+  /** That of the phrase before. */
+  readonly partBefore: Part | null;
 }
 
 /** The key a phrase is written in for its part; null where it names none. */
@@ -94,16 +108,17 @@ function plainShift(phrase: Phrase, options: MusicXmlOptions): Shift {
   return { diatonic: diatonic + (options.moved?.diatonic ?? 0), chromatic: chromatic + (options.moved?.chromatic ?? 0) };
 }
 
-function pageOf(reading: Reading, index: number, options: MusicXmlOptions): Page {
+function pageOf(reading: Reading, index: number, options: MusicXmlOptions, partBefore: Part | null): Page {
   const { phrase } = reading;
   const shift = pageShift(reading, options);
   const times = [...phrase.groups.flatMap(({ slots }) => slots.flatMap(({ onset, duration }) => [onset, onset.add(duration)])), ...phrase.bars.map(({ onset }) => onset), ...phrase.bars.map(({ length }) => length), ...phrase.spans.map(({ onset }) => onset)];
   return {
-    reading, index, options,
+    reading, index, options, partBefore,
     divisions: times.reduce((all, time) => leastMultiple(all, Number(time.d)), 1),
     moved: { name: (name) => transposeName(name, shift), pitch: (pitch) => writable(transposePitch(pitch, shift)) },
     fifths: fifthsIn(movedKey(phrase.key, shift)),
     respelled: shift.diatonic - plainShift(phrase, options).diatonic,
+    remarks: placedRemarks(options.remarks?.[index] ?? []),
   };
 }
 
@@ -116,17 +131,19 @@ function writtenShift({ part }: Phrase, { pitch }: MusicXmlOptions): Shift {
 
 // ── Measures ───────────────────────────────────────────────────────────────────────────────────────────────────────────────
 
-function measureElement(page: Page, bar: Bar, isFirst: boolean, number: string): XmlElement {
+function measureElement(page: Page, bar: Bar, isFirst: boolean): XmlElement {
   const { phrase } = page.reading;
   const before = phrase.bars[phrase.bars.indexOf(bar) - 1];
   const attributes = isFirst ? firstAttributes(page, bar) : before !== undefined && before.meter !== bar.meter ? element('attributes', {}, timeElement(bar)) : null;
   // A tempo counts felt beats: where these change their length, it has to be said anew, or a reader would keep the quarters as they were.
   const newBeat = before !== undefined && !before.meter.beat.equals(bar.meter.beat);
   const isLast = phrase.bars[phrase.bars.length - 1] === bar;
-  return element('measure', { number, implicit: bar.number === 0 ? 'yes' : null },
-    isFirst && page.index > 0 ? element('print', { 'new-system': 'yes' }) : null,
+  // Bars are numbered from 1 in each phrase, as in its text; there is one part, so nobody has to find those of another part by them.
+  return element('measure', { number: bar.number, implicit: bar.number === 0 ? 'yes' : null },
+    isFirst && page.index > 0 ? element('print', { 'new-system': 'yes' }, newPartName(page)) : null,
     attributes,
     page.options.words !== 'sheet' ? null : isFirst ? openingDirections(page) : newBeat ? tempoDirection(page, bar) : null,
+    isFirst ? page.remarks.opening : null,
     contentOf(page, bar),
     isLast ? element('barline', { location: 'right' }, element('bar-style', {}, 'light-light')) : null,
   );
@@ -204,9 +221,13 @@ function contentOf(page: Page, bar: Bar): XmlElement[] {
   return pieces.flatMap((piece, i) => {
     const part = piece.note === null ? 0 : (parts.get(piece.note.index) ?? 0) + 1;
     if (piece.note !== null) parts.set(piece.note.index, part);
-    return [...harmonies(piece.onset, piece.onset.add(piece.length)), noteElement(page, piece, { part, beams: beams[i]!, isBeamed: isBeamedTuplet(pieces, beams, i) }, alters)];
+    if (page.options.line === 'blank') return [...harmonies(piece.onset, piece.onset.add(piece.length)), blankElement(page, piece)];
+    const { before, after } = piece.note === null ? NOTHING : page.remarks.at(piece.note.index, part, piece);
+    return [...harmonies(piece.onset, piece.onset.add(piece.length)), ...before, noteElement(page, piece, { part, beams: beams[i]!, isBeamed: isBeamedTuplet(pieces, beams, i) }, alters), ...after];
   });
 }
+
+const NOTHING = { before: [], after: [] } as const;
 
 /** Whether a beam joins just the notes of the tuplet that starts at a piece: that shows it as well as a bracket does. */
 function isBeamedTuplet(all: readonly Piece[], beams: readonly (readonly BeamValue[])[], start: number): boolean {
@@ -277,6 +298,15 @@ function tupletPieces(from: Fraction, to: Fraction, note: Note | null, group: Pl
     const stops = piece.onset.add(piece.length).equals(end);
     return { ...piece, edge: starts && stops ? 'both' : starts ? 'start' : stops ? 'stop' : null };
   });
+}
+
+/** Silence that is not printed. */
+function blankElement(page: Page, { length, value, tuplet, edge }: Piece): XmlElement {
+  const tuplets = [...(edge === 'start' || edge === 'both' ? [element('tuplet', { type: 'start', bracket: 'no', 'show-number': 'none' })] : []), ...(edge === 'stop' || edge === 'both' ? [element('tuplet', { type: 'stop' })] : [])];
+  return element('note', { 'print-object': 'no' },
+    element('rest'), element('duration', {}, inDivisions(length, page)), element('voice', {}, 1), element('type', {}, value.type), value.dots === 1 ? element('dot') : null,
+    tuplet === null ? null : element('time-modification', {}, element('actual-notes', {}, tuplet.actual), element('normal-notes', {}, tuplet.normal)),
+    tuplets.length === 0 ? null : element('notations', {}, tuplets));
 }
 
 const ACCIDENTALS: Readonly<Record<string, string>> = { '-2': 'flat-flat', '-1': 'flat', 0: 'natural', 1: 'sharp', 2: 'double-sharp' };

@@ -111,9 +111,9 @@ function unitsOf(blocks: readonly Block[], width: number): Unit[] {
   return leading.length > 0 ? [...units, leading] : units;
 }
 
-/** Titles stay with what they are titles of, and what is said of a phrase begins under its last system. */
+/** Titles stay with what they are titles of, what is said of a phrase begins under its last system, and so do the bars to write it in anew. */
 function leads({ kind }: Block, next: Block | undefined): boolean {
-  return kind === 'section' || kind === 'phrase' || kind === 'label' || (kind === 'systems' && next?.kind === 'prose');
+  return kind === 'section' || kind === 'phrase' || kind === 'label' || (kind === 'systems' && (next?.kind === 'prose' || next?.kind === 'systems'));
 }
 
 function unitsOfBlock(block: Block, width: number): Unit[] {

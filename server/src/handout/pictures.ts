@@ -18,12 +18,14 @@ export interface Drawing {
   readonly reading: Reading;
   readonly data: PictureData;
   readonly options: PictureOptions;
+  /** `blank`: the staff with room for the line. */
+  readonly line?: 'blank';
 }
 
 /** Draws what is known of a phrase, as far as it is to be shown. Throws an error with the phrase's name where it cannot be engraved. */
-export function drawn({ reading, data, options }: Drawing, { engravedWidth }: Paper, engraver: Engraver): DrawnSystem[] {
+export function drawn({ reading, data, options, line }: Drawing, { engravedWidth }: Paper, engraver: Engraver): DrawnSystem[] {
   const { name } = reading.phrase;
-  const musicXml = writeMusicXml([reading], name, { pitch: 'written', degrees: false, words: 'notes' });
+  const musicXml = writeMusicXml([reading], name, { pitch: 'written', degrees: false, words: 'notes', ...(line === undefined ? {} : { line }) });
   const notes = options.boxes === undefined ? (options.degrees ? data.notes : data.notes.map(bare)) : data.notes.map(boxed);
   try {
     return engraver.engrave({ musicXml, notes }, engravedWidth).map((engraved) => drawSystem(engraved, data, options)).map(({ svg, width, height }) => ({ svg, width, height }));

@@ -66,13 +66,14 @@ export function versionsOf(phrase: Placed, part: PartName | null, keys: HandoutO
   return { versions: versions.length > 0 ? versions : [as(own, null)], notices };
 }
 
-function findingsIn({ snapshot, placed: { start, phrase } }: Placed, theory: TheoryOptions): Finding[] {
+/** The findings of a phrase, offsets from its start. */
+export function findingsIn({ snapshot, placed: { start, phrase } }: Placed, theory: TheoryOptions): Finding[] {
   const end = start + phrase.text.length;
   return findingsOf(snapshot, theory).filter((finding) => finding.start >= start && finding.start < end).map((finding) => ({ ...finding, start: finding.start - start, end: finding.end - start }));
 }
 
 /** The same document with another text of the phrase. */
-function withText({ snapshot, placed: { start, phrase } }: Placed, text: string): Placed {
+export function withText({ snapshot, placed: { start, phrase } }: Placed, text: string): Placed {
   const after = openSnapshot(snapshot.uri, snapshot.version + 1, snapshot.text.slice(0, start) + text + snapshot.text.slice(start + phrase.text.length), snapshot);
   return { snapshot: after, placed: phraseAt(after, start)! };
 }

@@ -4,7 +4,7 @@ import { parseXml, type XmlNode } from './xml';
 import { Unreadable } from './unreadable';
 
 /** More than any lead sheet has; what is larger is refused before it is read. */
-export const MOST_BYTES = 16 * 1024 * 1024;
+const MOST_BYTES = 16 * 1024 * 1024;
 const MOST_ENTRIES = 1000;
 /** One step of unpacking can make at most about a thousand times as much. */
 const STEP = 8 * 1024;
@@ -12,8 +12,13 @@ const STEP = 8 * 1024;
 /** The score as XML. Throws `Unreadable`. */
 export function scoreXml(bytes: Uint8Array): string {
   if (bytes.length === 0) throw new Unreadable('the file is empty.');
-  if (bytes.length > MOST_BYTES) throw new Unreadable(`the file has ${bytes.length} bytes; at most ${MOST_BYTES} are read. Export the melody alone and try again.`);
+  refuseTooLarge(bytes.length);
   return isZip(bytes) ? unpackedScore(bytes) : decoded(bytes);
+}
+
+/** Of a file's size in bytes, before it is read. Throws `Unreadable`. */
+export function refuseTooLarge(size: number): void {
+  if (size > MOST_BYTES) throw new Unreadable(`the file has ${size} bytes; at most ${MOST_BYTES} are read. Export the melody alone and try again.`);
 }
 
 function isZip(bytes: Uint8Array): boolean {

@@ -24,6 +24,8 @@ interface Standing {
   isFree: boolean;
   signature: Signature | null;
   transposition: Shift;
+  /** As the part is called from here on. */
+  name: string;
   part: PartName | null;
   voice: string | null;
   /** A double bar line stood at the end of the measure before. */
@@ -42,7 +44,7 @@ interface PartReading {
 export function readMeasures(source: ScorePart, modeOf: PartReading['modeOf'], report: Report): SourceMeasure[] {
   const standing: Standing = {
     divisions: 1, meter: meterOf(4, 4), isFree: false, signature: null, transposition: { diatonic: 0, chromatic: 0 },
-    part: partNamed(source, { diatonic: 0, chromatic: 0 }), voice: null, opens: false,
+    name: source.name, part: partNamed(source, { diatonic: 0, chromatic: 0 }), voice: null, opens: false,
   };
   const reading: PartReading = { source, standing, report, modeOf };
   return source.measures.map((measure, i) => readMeasure(measure, i, reading));
@@ -140,6 +142,9 @@ function step(child: XmlNode, walk: Walk, reading: PartReading, words: WordReadi
     case 'barline':
       readBarline(child, walk.told);
       return;
+    case 'print':
+      readPrint(child, reading);
+      return;
     case 'figured-bass':
       report.leftOut('figured bass', walk.number);
       return;
@@ -170,8 +175,16 @@ function readAttributes(attributes: XmlNode, reading: PartReading, measure: stri
   const transpose = firstOf('transpose');
   if (transpose !== undefined) {
     standing.transposition = transpositionOf(transpose);
-    standing.part = partNamed(source, standing.transposition);
+    standing.part = partNamed({ ...source, name: standing.name }, standing.transposition);
   }
+}
+
+/** A part may have another name from a measure on. */
+function readPrint(print: XmlNode, { standing, source }: PartReading): void {
+  const display = childOf(print, 'part-name-display');
+  if (display === undefined) return;
+  standing.name = childrenOf(display, 'display-text').map(({ text }) => text).join('').trim();
+  standing.part = partNamed({ ...source, name: standing.name }, standing.transposition);
 }
 
 /** The exact time here. */

@@ -23,6 +23,22 @@ function intervalName({ diatonic, chromatic }: Shift): string {
   return `${down ? '-' : ''}${steps + 1}${quality}`;
 }
 
+const QUALITIES: Readonly<Record<string, string>> = { P: 'perfect', M: 'major', m: 'minor', A: 'augmented', d: 'diminished' };
+const SIZES = ['unison', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seventh'];
+
+/** `a minor third higher`, `a perfect fourth lower`; of an octave and more, `an octave and a major second higher`. */
+export function intervalWords(shift: Shift): string {
+  const down = shift.diatonic < 0 || (shift.diatonic === 0 && shift.chromatic < 0);
+  const [steps, halfSteps] = down ? [-shift.diatonic, -shift.chromatic] : [shift.diatonic, shift.chromatic];
+  const octaves = Math.floor(steps / 7);
+  const rest: Shift = { diatonic: steps % 7, chromatic: halfSteps - 12 * octaves };
+  const quality = QUALITIES[/[PMmAd]/.exec(intervalName(rest))![0]]!;
+  const plain = rest.diatonic === 0 && rest.chromatic === 0 ? [] : [`${/^a/.test(quality) ? 'an' : 'a'} ${quality} ${SIZES[rest.diatonic]!}`];
+  const whole = octaves === 0 ? [] : [octaves === 1 ? 'an octave' : `${octaves} octaves`];
+  const words = [...whole, ...plain];
+  return words.length === 0 ? 'at the same height' : `${words.join(' and ')} ${down ? 'lower' : 'higher'}`;
+}
+
 /** Moves a spelled note by a shift. */
 export function transposeName(name: NoteName, shift: Shift): NoteName {
   return parseNoteName(Note.transpose(formatNoteName(name), intervalName(shift)))!;

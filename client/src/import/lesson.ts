@@ -1,0 +1,39 @@
+/** A lesson that was brought in: a file beside its score, in place of none that is there. */
+import * as vscode from 'vscode';
+import { baseName } from '../base-name';
+
+/** What was made: a file, or, where none can be written there, a document without one. */
+export interface Lesson {
+  readonly name: string;
+  readonly uri: vscode.Uri;
+  readonly isSaved: boolean;
+}
+
+/** `tune.phrase` for `tune.mxl`; `tune-2.phrase` where that is taken. */
+export async function writeLesson(score: vscode.Uri, text: string): Promise<Lesson> {
+  try {
+    const uri = await freePlace(score);
+    await vscode.workspace.fs.writeFile(uri, new TextEncoder().encode(text));
+    return { name: baseName(uri), uri, isSaved: true };
+  } catch {
+    const { uri } = await vscode.workspace.openTextDocument({ language: 'phrase', content: text });
+    return { name: `${baseName(uri)}, which is not saved yet`, uri, isSaved: false };
+  }
+}
+
+async function freePlace(score: vscode.Uri): Promise<vscode.Uri> {
+  const stem = baseName(score).replace(/(?<=.)\.(?:musicxml|mxl|xml)$/i, '');
+  for (let count = 1; ; count += 1) {
+    const uri = vscode.Uri.joinPath(score, '..', `${stem}${count === 1 ? '' : `-${count}`}.phrase`);
+    if (!(await isTaken(uri))) return uri;
+  }
+}
+
+/** By a file, or by a document of that name that is not saved yet. */
+async function isTaken(uri: vscode.Uri): Promise<boolean> {
+  if (vscode.workspace.textDocuments.some((document) => document.uri.path === uri.path)) return true;
+  return vscode.workspace.fs.stat(uri).then(() => true, (error: unknown) => {
+    if (error instanceof vscode.FileSystemError && error.code === 'FileNotFound') return false;
+    throw error;
+  });
+}

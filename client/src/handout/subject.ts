@@ -1,6 +1,7 @@
 /** What is handed out: a lesson or a phrase of the editor, or files and folders of the explorer; as it is in the editor, saved or not. */
 import * as vscode from 'vscode';
 import type { LessonText } from '../../../server/src/handout/types';
+import { baseName, besideLesson, withoutEnding } from '../file-names';
 
 export type Subject =
   /** In an editor; `offset`: where the cursor is. */
@@ -31,8 +32,7 @@ export function placeOf(subject: Subject): { readonly folder: vscode.Uri | undef
     const name = more === undefined ? withoutEnding(baseName(first!)) : 'handout';
     return { folder: vscode.Uri.joinPath(first!, '..'), name };
   }
-  const { uri, isUntitled } = subject.document;
-  return { folder: isUntitled ? vscode.workspace.workspaceFolders?.[0]?.uri : vscode.Uri.joinPath(uri, '..'), name: withoutEnding(baseName(uri)) };
+  return besideLesson(subject.document);
 }
 
 /** The lessons in the order of the book. Throws an error for people where there is none, or one cannot be read. */
@@ -68,12 +68,4 @@ async function textOf(uri: vscode.Uri): Promise<string> {
   } catch (error) {
     throw new Error(error instanceof TypeError ? `${baseName(uri)} is not UTF-8. Save it as UTF-8 and try again.` : `${baseName(uri)} could not be read: ${(error as Error).message}`);
   }
-}
-
-export function baseName({ path }: vscode.Uri): string {
-  return path.replace(/\/$/, '').split('/').at(-1)!;
-}
-
-function withoutEnding(name: string): string {
-  return name.replace(/(?<=.)\.phrase$/, '');
 }

@@ -2,7 +2,7 @@
 import * as vscode from 'vscode';
 import type { HandoutMaker, HandoutRequest, Made } from '../../../server/src/hand-out';
 import { FORMAT_WORDS } from './choice';
-import { baseName } from './subject';
+import { baseName } from '../file-names';
 
 export interface Writing {
   readonly maker: HandoutMaker;

@@ -22,6 +22,7 @@ const bundles = await Promise.all([
   // What hands out, and what brings in, is loaded by the first command; only the worker of handouts holds the PDF library.
   build({ ...shared, entryPoints: { 'client-handout': 'client/src/handout/handouts.ts', 'handout-service': 'server/src/handout-service.ts' }, outdir: 'dist', outExtension: { '.js': '.cjs' }, external: ['vscode'] }),
   build({ ...shared, entryPoints: { 'client-import': 'client/src/import/bring-in.ts', 'import-service': 'server/src/import-service.ts' }, outdir: 'dist', outExtension: { '.js': '.cjs' }, external: ['vscode'] }),
+  build({ ...shared, entryPoints: ['client/src/sound/sounds.ts'], outfile: 'dist/client-sound.cjs', external: ['vscode'] }),
   bundleHandout('dist', shared),
   // The pages of score and handout run in a browser; that of the score loads the engraving library by its address.
   build({ ...shared, entryPoints: { score: 'client/preview/main.ts', handout: 'client/preview/handout.ts' }, outdir: 'dist/preview', platform: 'browser', target: 'es2022', format: 'esm' }),

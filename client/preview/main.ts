@@ -1,5 +1,5 @@
 /** The page of the score: shows what the extension sends, plays it, and tells the extension what was chosen. */
-import { DEFAULT_OPTIONS, type FromView, type NotePlace, type Order, type Practice, type Score, type ScorePhrase, type Stretch, type ToView, type ViewOptions, type What } from '../src/score/messages';
+import { DEFAULT_OPTIONS, type FromView, type NotePlace, type Order, type Practice, type Score, type ScorePhrase, type Stretch, type ToView, type Track, type ViewOptions, type What } from '../src/score/messages';
 import { isPartial, knownOf, wholeScore } from '../src/score/known';
 import { createControls } from './controls';
 import { html, setText } from './dom';
@@ -7,6 +7,7 @@ import { loadEngraver } from './engraver';
 import { createPage, type Page, type PageOptions } from './page';
 import type { Repeat } from './player';
 import { createPlaying } from './playing';
+import { renderTrack } from './render';
 import { waitAfter, type Picture } from './sight';
 import { nameOf, withTempo, type Subject, type Tempos } from './subject';
 import { createTold } from './told';
@@ -297,6 +298,15 @@ function obey(order: Order): void {
   }
 }
 
+async function render(ask: number, track: Track): Promise<void> {
+  try {
+    const { samples, rate } = await renderTrack(track);
+    postMessage({ type: 'rendered', ask, made: { bytes: samples.buffer, rate } });
+  } catch (error) {
+    postMessage({ type: 'rendered', ask, made: error instanceof Error ? error.message : String(error) });
+  }
+}
+
 // ── The extension ──────────────────────────────────────────────────────────────────────────────────────────────────────────
 
 window.addEventListener('message', ({ data }: MessageEvent<ToView>) => {
@@ -332,6 +342,9 @@ window.addEventListener('message', ({ data }: MessageEvent<ToView>) => {
       break;
     case 'order':
       obey(data.order);
+      break;
+    case 'render':
+      void render(data.ask, data.track);
       break;
     case 'pong':
       playing.pong(data.sent);

@@ -12,6 +12,7 @@ import { registerMoreActions } from './more-actions';
 import { registerChoices } from './pick-action';
 import { createScoreView } from './score/panel';
 import { registerScore } from './score/register';
+import { registerSound } from './sound/register';
 import { showStatus } from './status';
 import { registerWalkthrough } from './walkthrough';
 
@@ -24,7 +25,7 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
   client = createClient(context, output, { ...calm.middleware, ...degrees.middleware });
   const score = createScoreView(context, client, output, calm);
   context.subscriptions.push(
-    output, calm, degrees, ...showStatus(client), ...registerCommands(client, output), ...registerChoices(), ...registerBeginning(), ...registerWalkthrough(client), score, ...registerScore(score), registerMoreActions(client, score), ...registerHandouts(context, output), registerBringIn(output),
+    output, calm, degrees, ...showStatus(client), ...registerCommands(client, output), ...registerChoices(), ...registerBeginning(), ...registerWalkthrough(client), score, ...registerScore(score), registerMoreActions(client, score), ...registerHandouts(context, output), registerBringIn(output), registerSound({ context, client, view: score, output }),
   );
   await client.start();
 }

@@ -106,6 +106,12 @@ test('so is what brings in', () => {
   expect(IMPORTS.filter(({ to, typeOnly }) => to === 'server/src/import-service' && !typeOnly)).toEqual([]);
 });
 
+test('what writes a sound file is a bundle of its own, too', () => {
+  expect(IMPORTS.filter(({ from, to }) => /^client\/src\/sound\/(?!register$)/.test(to) && !from.startsWith('client/src/sound/'))).toEqual([]);
+  const fromRegister = IMPORTS.filter(({ from, to, typeOnly }) => from === 'client/src/sound/register.ts' && to.startsWith('client/src/sound/') && !typeOnly);
+  expect(fromRegister).toEqual([]);
+});
+
 test('no two files import each other, but for their types', () => {
   const edges = new Map<string, Set<string>>();
   for (const { from, to, typeOnly } of IMPORTS) {

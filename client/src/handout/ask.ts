@@ -1,5 +1,6 @@
 /** The questions of *Hand Out…*: one list that shows what was chosen last, so that the usual handout takes one key; a row of it changes one thing. */
 import * as vscode from 'vscode';
+import { pickMany, pickOne, type Item } from '../pick';
 import { EXTRA_WORDS, FORMAT_WORDS, isOfExercises, keysWords, leftOut, leftOutWords, PAPER_WORDS, partsWords, SHEET_WORDS, type Choice, type Choices } from './choice';
 
 export interface Question {
@@ -29,10 +30,6 @@ export async function askHandout(question: Question): Promise<'write' | 'preview
 }
 
 type Row = 'what' | 'sheet' | 'seed' | 'keys' | 'parts' | 'without' | 'paper' | 'format';
-
-interface Item<T extends string> extends vscode.QuickPickItem {
-  readonly value: T | null;
-}
 
 function rowsOf({ choices, subject, isPreviewOpen }: Question, choice: Choice): Item<Row | 'write' | 'preview'>[] {
   const { options, format } = choice;
@@ -106,29 +103,4 @@ const ASK: Readonly<Record<Row, (choice: Choice, question: Question) => Promise<
 
 function withOptions(choice: Choice, options: Partial<Choice['options']>): Choice {
   return { ...choice, options: { ...choice.options, ...options } };
-}
-
-/** A list that stands on what is chosen now; undefined where it is left. */
-function pickOne<T extends string>(title: string, items: readonly Item<T>[], now: T | string): Promise<T | undefined> {
-  const list = vscode.window.createQuickPick<Item<T>>();
-  list.title = title;
-  list.matchOnDescription = true;
-  list.items = items;
-  list.activeItems = items.filter(({ value }) => value === now);
-  return new Promise((resolve) => {
-    list.onDidAccept(() => {
-      resolve(list.activeItems[0]?.value ?? undefined);
-      list.hide();
-    });
-    list.onDidHide(() => {
-      resolve(undefined);
-      list.dispose();
-    });
-    list.show();
-  });
-}
-
-async function pickMany<T extends string>(title: string, items: readonly (Omit<Item<T>, 'value'> & { readonly value: T })[], now: readonly string[]): Promise<T[] | undefined> {
-  const picked = await vscode.window.showQuickPick(items.map((item) => ({ ...item, picked: now.includes(item.value) })), { title, canPickMany: true });
-  return picked?.map(({ value }) => value);
 }

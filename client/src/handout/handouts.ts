@@ -4,6 +4,7 @@ import * as vscode from 'vscode';
 import type { HandoutRequest } from '../../../server/src/hand-out';
 import type * as Service from '../../../server/src/handout-service';
 import { baseName } from '../base-name';
+import { fileName } from '../file-names';
 import { askHandout } from './ask';
 import { leftOut, readChoice, type Choice } from './choice';
 import { createPreview } from './preview';
@@ -70,9 +71,4 @@ export function createHandouts(context: vscode.ExtensionContext, output: vscode.
       maker.dispose();
     },
   };
-}
-
-/** A phrase's name as a part of a file's name on any system. */
-function fileName(name: string): string {
-  return name.trim().toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '').slice(0, 60) || 'phrase';
 }

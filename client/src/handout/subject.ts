@@ -2,6 +2,7 @@
 import * as vscode from 'vscode';
 import type { LessonText } from '../../../server/src/handout/types';
 import { baseName } from '../base-name';
+import { besideLesson, withoutEnding } from '../file-names';
 
 export type Subject =
   /** In an editor; `offset`: where the cursor is. */
@@ -32,8 +33,7 @@ export function placeOf(subject: Subject): { readonly folder: vscode.Uri | undef
     const name = more === undefined ? withoutEnding(baseName(first!)) : 'handout';
     return { folder: vscode.Uri.joinPath(first!, '..'), name };
   }
-  const { uri, isUntitled } = subject.document;
-  return { folder: isUntitled ? vscode.workspace.workspaceFolders?.[0]?.uri : vscode.Uri.joinPath(uri, '..'), name: withoutEnding(baseName(uri)) };
+  return besideLesson(subject.document);
 }
 
 /** The lessons in the order of the book. Throws an error for people where there is none, or one cannot be read. */
@@ -69,8 +69,4 @@ async function textOf(uri: vscode.Uri): Promise<string> {
   } catch (error) {
     throw new Error(error instanceof TypeError ? `${baseName(uri)} is not UTF-8. Save it as UTF-8 and try again.` : `${baseName(uri)} could not be read: ${(error as Error).message}`);
   }
-}
-
-function withoutEnding(name: string): string {
-  return name.replace(/(?<=.)\.phrase$/, '');
 }

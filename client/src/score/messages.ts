@@ -1,6 +1,6 @@
 /** What the extension and the page of the score tell each other. Types only: the two run apart. */
 import type { PlayedTake, SentScore } from '../../../server/src/features/score/types';
-import type { Practice, Stretch, Voice } from '../../../server/src/performance/types';
+import type { Practice, Sound, Stretch, Voice } from '../../../server/src/performance/types';
 
 export type { KeyPicture, PlayedTake, Score, ScoreFinding, ScoreNote, ScorePhrase, SentScore, WaitingFinding } from '../../../server/src/features/score/types';
 export type { CursorStep, Pass, Practice, Sound, Stretch, Take, Voice } from '../../../server/src/performance/types';
@@ -32,7 +32,7 @@ export interface ViewOptions {
 /** Levels leave room above: sound starts at a moderate loudness. */
 export const DEFAULT_OPTIONS: ViewOptions = {
   scope: 'phrase', pitch: 'written', degrees: true, devices: true, walkthrough: true, size: 1, loop: false, countIn: 1, ratio: null, step: 5, rise: 40, order: 'cycle',
-  levels: { line: 0.6, chords: 0.4, bass: 0.5, click: 0.3 }, lineMuted: false,
+  levels: { line: 0.6, chords: 0.5, bass: 0.55, click: 0.3 }, lineMuted: false,
 };
 
 /** What can be played. */
@@ -52,6 +52,21 @@ export interface NotePlace {
   readonly note: number;
 }
 
+/** Sounds to be put into a file. */
+export interface Track {
+  /** In order of time. */
+  readonly sounds: readonly Sound[];
+  /** Seconds. */
+  readonly length: number;
+  readonly levels: Readonly<Record<Voice, number>>;
+}
+
+/** One channel of sound, 16 bits a sample, from the beginning of the take until all has rung out; `rate` is samples a second. */
+export interface TrackSamples {
+  readonly samples: Int16Array<ArrayBuffer>;
+  readonly rate: number;
+}
+
 export type ToView =
   | { readonly type: 'options'; readonly options: ViewOptions }
   /** `instead`: what would be done, where the score is of the text as it would be; null for the text as it is. */
@@ -60,7 +75,8 @@ export type ToView =
   | { readonly type: 'cursor'; readonly phrase: number; readonly note: number | null; readonly selection: Stretch | null }
   | { readonly type: 'take'; readonly ask: number; readonly take: PlayedTake | null }
   | { readonly type: 'order'; readonly order: Order }
-  | { readonly type: 'pong'; readonly sent: number };
+  | { readonly type: 'pong'; readonly sent: number }
+  | { readonly type: 'render'; readonly ask: number; readonly track: Track };
 
 /** A question for a take; `ask` comes back with the answer. */
 export interface TakeAsk {
@@ -92,5 +108,7 @@ export type FromView =
   | { readonly type: 'sounding'; readonly place: NotePlace | null }
   /** Something plays, or no longer does. */
   | { readonly type: 'playing'; readonly isPlaying: boolean }
+  /** The sound that was asked for, its samples as bytes; or what kept it from being made, in words. */
+  | { readonly type: 'rendered'; readonly ask: number; readonly made: { readonly bytes: ArrayBuffer; readonly rate: number } | string }
   /** `sent` is the page's clock; it comes back. */
   | { readonly type: 'ping'; readonly sent: number };

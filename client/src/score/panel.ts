@@ -4,7 +4,7 @@ import type { LanguageClient, TextEdit } from 'vscode-languageclient/node';
 import type { CalmFindings } from '../calm/findings';
 import { cursorPlace, type TextPlace } from '../text-place';
 import { knownOf, wholeScore } from './known';
-import type { FromView, Order, PlayedTake, Score, ScorePhrase, SentScore, Stretch, TakeAsk, ToView, ViewOptions } from './messages';
+import type { FromView, Order, PlayedTake, Score, ScorePhrase, SentScore, Stretch, TakeAsk, ToView, Track, TrackSamples, ViewOptions } from './messages';
 import { readOptions } from './options';
 import { pageHtml } from './page';
 
@@ -21,6 +21,10 @@ export interface ScoreView extends vscode.Disposable {
   /** Asks something of the score, which is shown first if it is to play. */
   order(order: Order, place?: TextPlace): Promise<void>;
   isOpen(): boolean;
+  /** What the reader chose. */
+  options(): ViewOptions;
+  /** Sound made by the page, which has to be shown. Throws an error for people where it cannot be made, and a CancellationError. */
+  render(track: Track, token: vscode.CancellationToken): Promise<TrackSamples>;
   /** Shows the phrase as it would be after some edits, or again as it is; nothing where the score is not open. */
   showInstead(choice: Choice | null): Promise<void>;
 }
@@ -32,6 +36,8 @@ export interface Choice extends TextPlace {
   /** What would be done, in words. */
   readonly title: string;
 }
+
+type Rendered = Extract<FromView, { type: 'rendered' }>['made'];
 
 /** A score as it was sent to the page, and the document it is of. */
 interface Shown {
@@ -56,6 +62,10 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
   /** The question that is on its way, and whether to ask again after it. */
   let asking: Promise<void> | undefined;
   let askAgain = false;
+
+  /** Sounds that are being made, by their question. */
+  const renderings = new Map<number, (made: Rendered) => void>();
+  let renderAsks = 0;
 
   const post = (message: ToView): void => void panel?.webview.postMessage(message);
 
@@ -177,6 +187,8 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
         return markSounding(message.place === null ? null : (shown?.score.phrases[message.place.phrase]?.notes[message.place.note] ?? null));
       case 'playing':
         return void vscode.commands.executeCommand('setContext', PLAYING, message.isPlaying);
+      case 'rendered':
+        return renderings.get(message.ask)?.(message.made);
       case 'ping':
         return post({ type: 'pong', sent: message.sent });
     }
@@ -247,6 +259,7 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
       void vscode.commands.executeCommand('setContext', PLAYING, false);
       panel = undefined;
       shown = undefined;
+      for (const answer of renderings.values()) answer('The score was closed, which makes the sound.');
     });
     fresh.webview.html = pageHtml(fresh.webview, dist);
   };
@@ -268,6 +281,22 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
       await context.globalState.update(KEPT, options);
     } else await ready;
     post({ type: 'order', order: asked });
+  };
+
+  const render = (track: Track, token: vscode.CancellationToken): Promise<TrackSamples> => {
+    renderAsks += 1;
+    const mine = renderAsks;
+    return new Promise<TrackSamples>((resolve, reject) => {
+      const cancelled = token.onCancellationRequested(() => reject(new vscode.CancellationError()));
+      renderings.set(mine, (made) => {
+        cancelled.dispose();
+        if (typeof made === 'string') reject(new Error(made));
+        else resolve({ samples: new Int16Array(made.bytes), rate: made.rate });
+      });
+      if (token.isCancellationRequested) reject(new vscode.CancellationError());
+      else if (panel === undefined) reject(new Error('The score is closed, which makes the sound. Leave it open until the file is written.'));
+      else post({ type: 'render', ask: mine, track });
+    }).finally(() => renderings.delete(mine));
   };
 
   follow(vscode.window.activeTextEditor);
@@ -306,6 +335,8 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     show,
     order,
     isOpen: () => panel !== undefined,
+    options: () => options,
+    render,
     async showInstead(wanted) {
       if (choice === null && wanted === null) return;
       choice = wanted;

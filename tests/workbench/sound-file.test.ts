@@ -1,0 +1,221 @@
+/** Sound files from the editor: when what begins, how loud, and by which voice, measured in the file that was written. */
+import { existsSync, readFileSync } from 'node:fs';
+import type { Frame } from 'playwright-core';
+import { afterEach, expect, test } from 'vitest';
+import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
+import { openSnapshot } from '../../server/src/model/snapshot';
+import { takeOf } from '../../server/src/performance/take';
+import { DEFAULT_TAKE, type Take, type TakeOptions } from '../../server/src/performance/types';
+import { workbenchOfFile } from './harness';
+import { decibels, levelOf, onsetsIn, peakOf, readWav, type Wav } from './heard';
+
+const bench = workbenchOfFile();
+
+const PHRASE = `phrase "Footbridge"
+  key     F major
+  tempo   132 swing
+  over    | Gm7       C7           | Fmaj7     |
+  line    | Bb4-A G-D E-C-G Bb-A   | A-~ C5 . A |
+`;
+
+const row = (words: string | RegExp) => bench.page.locator('.quick-input-list .monaco-list-row', { hasText: words }).first();
+const box = () => bench.page.locator('.quick-input-box input');
+const titleIs = (words: string | RegExp): Promise<void> => bench.page.locator('.quick-input-title', { hasText: words }).waitFor();
+
+// What a test leaves open would lie over the next one.
+afterEach(async () => {
+  for (let times = 0; times < 3; times += 1) await bench.page.keyboard.press('Escape');
+});
+
+/** The takes of a text, at a share of the written tempo. */
+function modelled(text: string, share = 1, options: Partial<TakeOptions> = {}): Take[] {
+  return openSnapshot('', 1, text).phrases.map(({ phrase }) => takeOf(readPhrase(phrase, DEFAULT_THEORY), { ...DEFAULT_TAKE, countIn: 1, tempo: share * phrase.tempo.bpm, ...options }));
+}
+
+/** Opens the questions. */
+async function ask(): Promise<void> {
+  await bench.askingCommand('Phrasewright: Write a Sound File…');
+  await titleIs(/^Sound File of /);
+}
+
+/** Takes a row of the questions, and a row of what it asks. */
+async function choose(question: string, answer: string | RegExp): Promise<void> {
+  await row(question).click();
+  await titleIs(/^(?!Sound File of )/);
+  await row(answer).click();
+  await titleIs(/^Sound File of /);
+}
+
+async function chooseVoices(...voices: string[]): Promise<void> {
+  await row('Voices').click();
+  await titleIs(/^What Is Heard/);
+  for (const voice of ['Line', 'Chords', 'Bass', 'Click']) {
+    const check = bench.page.locator(`.quick-input-list .monaco-list-row[aria-label="${voice}"]`);
+    if (((await check.getAttribute('aria-checked')) === 'true') !== voices.includes(voice)) await check.click();
+  }
+  await bench.page.keyboard.press('Enter');
+  await titleIs(/^Sound File of /);
+}
+
+/** Lets the file be written where the editor proposes, under a name of ours before the ending; answers its path. */
+async function write(name: string): Promise<string> {
+  await row('Write the WAV').click();
+  await expect.poll(() => box().inputValue(), { timeout: 15_000 }).toMatch(/\.wav$/);
+  const path = (await box().inputValue()).replace(/\.wav$/, `${name}.wav`);
+  await box().fill(path);
+  // A key that comes before the dialog has read the folder does nothing.
+  await expect.poll(async () => {
+    if (await box().isVisible()) await box().press('Enter', { timeout: 2000 }).catch(() => undefined);
+    return isWhole(path);
+  }, { timeout: 60_000, interval: 1000 }).toBe(true);
+  return path;
+}
+
+/** A file is there before all of it is: its own count of its length says when. */
+function isWhole(path: string): boolean {
+  const bytes = existsSync(path) ? readFileSync(path) : Buffer.alloc(0);
+  return bytes.length > 44 && bytes.readUInt32LE(4) === bytes.length - 8;
+}
+
+async function heard(name: string, ...voices: string[]): Promise<Wav & { readonly path: string }> {
+  await bench.toText();
+  await ask();
+  await chooseVoices(...voices);
+  const path = await write(name);
+  return { path, ...readWav(readFileSync(path)) };
+}
+
+async function setLevels(score: Frame, level: number): Promise<void> {
+  await score.evaluate(`for (const one of document.querySelectorAll('details')) one.open = one.textContent.startsWith('Sound and practice')`);
+  for (const voice of ['line', 'chords', 'bass', 'click']) await score.locator(`input[aria-label="Level of the ${voice}"]`).fill(String(level));
+}
+
+/** Seconds. */
+const CLOSE = 0.01;
+
+/** That in a file begins what should, when it should, and nothing else. */
+function expectOnsets(found: readonly number[], expected: readonly number[]): void {
+  expectEach(expected, found);
+  expectEach(found, expected);
+}
+
+function expectEach(times: readonly number[], among: readonly number[]): void {
+  expect(times.filter((at) => !among.some((one) => Math.abs(one - at) <= CLOSE)), `within ${CLOSE} s of ${among.map((at) => at.toFixed(3)).join(' ')}`).toEqual([]);
+}
+
+const PEAK = -1;
+
+/** Chords of many notes, accents, high and low, fast. */
+const LOUD = `phrase "Weir"
+  key     C minor
+  tempo   220 straight
+  over    | Cm9 F13b9 | Bbmaj9 Eb13#11 | Cm6 |
+  line    | C5>-Eb>-G>-C6> A5>-F#>-Eb>-C> D>-F>-A>-C6> G5>-Eb>-C>-A4> | F>-Ab>-C5>-Eb> B4>-D#5>-G>-Bb> F>-Ab>-C6>-Eb> B5>-G>-D>-Bb4> | C5> ~ ~ ~ |
+`;
+
+test('the line begins each note when the take says, and at equal levels chords and bass are under it', async () => {
+  await bench.openText('sound.phrase', PHRASE);
+  await bench.goTo(5, 13);
+  await bench.command('Phrasewright: Show the Score');
+  const score = await bench.score();
+  await score.locator('svg.system').first().waitFor();
+  await setLevels(score, 80);
+  const [take] = modelled(PHRASE);
+  const line = await heard('-line', 'Line');
+  const sounds = take!.sounds.filter(({ voice, at }) => voice === 'line' || at < take!.countIn);
+  expectOnsets(onsetsIn(line), sounds.map(({ at }) => at));
+  // The browser's own reader finds the same file.
+  const read = await score.evaluate<{ rate: number; length: number; channels: number }>(`(async () => {
+    const bytes = Uint8Array.from(atob('${readFileSync(line.path).toString('base64')}'), (one) => one.charCodeAt(0));
+    const { sampleRate, length, numberOfChannels } = await new OfflineAudioContext(1, 1, 44100).decodeAudioData(bytes.buffer);
+    return { rate: sampleRate, length, channels: numberOfChannels };
+  })()`);
+  expect(read).toEqual({ rate: 44_100, length: line.samples.length, channels: 1 });
+
+  const [chords, bass, all] = [await heard('-chords', 'Chords'), await heard('-bass', 'Bass'), await heard('-all', 'Line', 'Chords', 'Bass', 'Click')];
+  // Without the clicks of the count-in.
+  const level = (wav: Wav): number => levelOf(wav, take!.countIn + 0.02, take!.length);
+  const under = { chords: level(line) - level(chords), bass: level(line) - level(bass) };
+  console.info(`under the line: chords ${under.chords.toFixed(1)} dB, bass ${under.bass.toFixed(1)} dB`);
+  expect(under.chords).toBeGreaterThan(6);
+  expect(under.chords).toBeLessThan(12);
+  expect(under.bass).toBeGreaterThan(2);
+  expect(under.bass).toBeLessThan(8);
+  for (const wav of [line, chords, bass, all]) {
+    expect(decibels(peakOf(wav.samples))).toBeLessThan(PEAK);
+    expect(wav.samples.length / wav.rate).toBeGreaterThan(take!.length);
+  }
+});
+
+test('nothing is clipped with all levels at their highest, and nothing is softer than it has to be', async () => {
+  const score = await bench.score();
+  await setLevels(score, 100);
+  await bench.openText('loud.phrase', LOUD);
+  await bench.goTo(5, 14);
+  await score.locator('h2', { hasText: 'Weir' }).waitFor();
+  const { samples, raw } = await heard('', 'Line', 'Chords', 'Bass', 'Click');
+  console.info(`highest peak ${decibels(peakOf(samples)).toFixed(1)} dB of full scale`);
+  expect(decibels(peakOf(samples))).toBeLessThan(PEAK);
+  expect(decibels(peakOf(samples))).toBeGreaterThan(-12);
+  // Two samples alike at the top would be a flat, cut one.
+  const top = raw.reduce((most, one) => Math.max(most, Math.abs(one)), 0);
+  expect(raw.some((one, i) => Math.abs(one) === top && raw[i + 1] === one && raw[i + 2] === one)).toBe(false);
+});
+
+const LESSON = `lesson "Two crossings"
+
+${PHRASE}
+phrase "Empty"
+  over    | Am7 |
+
+phrase "Ferry"
+  tempo   160 straight
+  over    | Am7 D7 | Gmaj7 |
+  line    | A4-C5 E-G F#-A G-E | D ~ ~ . |
+`;
+
+test('a lesson to play along with: phrase after phrase, counted in, without the line, at the tempo that was chosen', async () => {
+  await bench.openText('crossings.phrase', LESSON);
+  await bench.goTo(7, 13);
+  await ask();
+  expect(await bench.page.locator('.quick-input-title').innerText()).toBe('Sound File of the phrase “Footbridge”');
+  await choose('What', 'The lesson');
+  await chooseVoices('Bass', 'Click');
+  await choose('Tempo', /^80% /);
+  await choose('Count-in', '2 bars');
+  await bench.picture('sound-file-questions');
+  const path = await write('');
+  expect(path).toMatch(/crossings-play-along-80\.wav$/);
+  await bench.page.locator('.notification-toast', { hasText: 'Wrote crossings-play-along-80.wav.' }).first().waitFor();
+  const wav = readWav(readFileSync(path));
+  // Each phrase rings for half a second, then a second is silent.
+  const takes = modelled(LESSON, 0.8, { countIn: 2 });
+  let begin = 0;
+  const expected: number[] = [];
+  for (const take of takes) {
+    expected.push(...take.sounds.filter(({ voice }) => voice === 'click').map(({ at }) => begin + at));
+    begin += take.length + 1.5;
+  }
+  // Clicks are told from the bass by their start; what low notes do afterwards looks like many more.
+  expectEach(expected, onsetsIn(wav));
+  expect(wav.samples.length / wav.rate).toBeCloseTo(begin - 1, 1);
+});
+
+test('what takes long tells how far it is and is called off by Cancel; nothing is written then', async () => {
+  await bench.open('lanterns-on-the-quay.phrase');
+  await ask();
+  await choose('Keys', 'All twelve');
+  await row('Write the WAV').click();
+  await expect.poll(() => box().inputValue(), { timeout: 15_000 }).toMatch(/-play-along-twelve-keys-80\.wav$/);
+  const path = await box().inputValue();
+  const progress = bench.page.locator('.notification-toast', { hasText: 'Writing lanterns' });
+  await expect.poll(async () => {
+    if (await box().isVisible()) await box().press('Enter', { timeout: 2000 }).catch(() => undefined);
+    return progress.count();
+  }, { timeout: 20_000, interval: 500 }).toBe(1);
+  await progress.filter({ hasText: /[1-9] of 10 phrases/ }).waitFor({ timeout: 120_000 });
+  await bench.picture('sound-file-progress');
+  await progress.locator('.monaco-button', { hasText: 'Cancel' }).click();
+  await progress.waitFor({ state: 'detached' });
+  expect(existsSync(path)).toBe(false);
+});

@@ -1,6 +1,6 @@
 /** The line that slash chords draw in the bass. */
 import type { ChordSpan } from '../model/types';
-import { chroma } from '../theory/pitch';
+import { chroma, soundClass } from '../theory/pitch';
 import type { NoteName } from '../theory/types';
 
 const LEAST = 3;
@@ -9,7 +9,7 @@ const LEAST_SLASHES = 2;
 
 /** Half steps from one bass note to the next by the shorter way, -5 to 6. */
 export function bassMove(from: NoteName, to: NoteName): number {
-  const up = (chroma(to) - chroma(from) + 12) % 12;
+  const up = soundClass(chroma(to) - chroma(from));
   return up > 6 ? up - 12 : up;
 }
 

@@ -3,7 +3,7 @@ import type Fraction from 'fraction.js';
 import type { Phrase } from '../model/types';
 import { chroma, soundClass } from '../theory/pitch';
 import { functionInKey } from '../theory/key';
-import { transposeName } from '../theory/interval';
+import { shiftBetween, transposeName } from '../theory/interval';
 import type { Chord, Key, NoteName } from '../theory/types';
 import { distanceUp, isPlainTriad, type HarmonicContext, type Harmony } from './harmonies';
 import { isDominant, isMinor } from './vocabulary';
@@ -84,13 +84,14 @@ function numeral(chord: Chord, key: Key): string {
 }
 
 const DEGREES = ['i', 'ii', 'iii', 'iv', 'v', 'vi', 'vii'] as const;
+/** Half steps above the tonic. */
+const MAJOR = [0, 2, 4, 5, 7, 9, 11] as const;
 
 /** A diminished chord that is spelled on a raised degree leads up from it: C#° in C is #i°. Null for any other. */
 function passing({ family, root }: Chord, { tonic }: Key): string | null {
   if (family !== 'diminished-seventh' && family !== 'diminished') return null;
-  const degree = 'CDEFGAB'.indexOf(root.letter) - 'CDEFGAB'.indexOf(tonic.letter);
-  const plain = transposeName(tonic, { diatonic: (degree + 7) % 7, chromatic: [0, 2, 4, 5, 7, 9, 11][(degree + 7) % 7]! });
-  return soundClass(chroma(root) - chroma(plain)) === 1 ? `#${DEGREES[(degree + 7) % 7]!}` : null;
+  const { diatonic, chromatic } = shiftBetween(tonic, root);
+  return soundClass(chromatic - MAJOR[diatonic]!) === 1 ? `#${DEGREES[diatonic]!}` : null;
 }
 
 function stepsOf(harmonies: readonly Harmony[], phrase: Phrase): Step[] {

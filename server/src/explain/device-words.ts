@@ -3,7 +3,8 @@ import { isWrittenStrangely } from '../analysis/shown-figure';
 import type { Device, DeviceKind } from '../analysis/devices/device';
 import type { Reading } from '../analysis/types';
 import { staffPlace } from '../theory/pitch';
-import { chordName, degreeWords, figures, listed, noteName, noteNames, withRole } from './note-words';
+import { withArticle } from '../rules/words';
+import { chordName, degreeWords, distance, figures, listed, noteName, noteNames, withRole } from './note-words';
 
 /** What a device is told from: the notes it is made of, and where it leads. */
 export interface Talk {
@@ -59,7 +60,7 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   'common-tone': { stretch: 0, weight: 7, clause: (talk) => `the ${first(talk)} stays: ${ownRole(talk)} becomes the ${targetDegree(talk)} of ${targetChord(talk)}` },
   'blue-third': { stretch: 0, weight: 8, clause: (talk) => `the blue third, ${first(talk)}, rises to the third, ${targetName(talk)}` },
   'held-over': { stretch: 0, weight: 6, clause: (talk) => heldOver(talk) },
-  'upper-structure': { stretch: 1.2, weight: 8, clause: (talk) => `${names(talk)} is ${/^[AE]/.test(talk.detail) ? 'an' : 'a'} ${talk.detail} triad over ${chordOf(talk)} (${numbers(talk)})` },
+  'upper-structure': { stretch: 1.2, weight: 8, clause: (talk) => `${names(talk)} is ${withArticle(`${talk.detail} triad`)} over ${chordOf(talk)} (${numbers(talk)})` },
   'superimposed-pentatonic': { stretch: 1.15, weight: 8, clause: (talk) => `${stretchOfLine(talk)} lays ${talk.detail} over ${chordOf(talk)}` },
   'modal-colour': { stretch: 0, weight: 8, clause: (talk) => `${first(talk)}, the ${ownDegree(talk)}, is the colour of ${talk.detail}` },
   'side-slip': { stretch: 1.3, weight: 9, clause: (talk) => `${names(talk)} slips a half step ${talk.detail === '' ? 'away' : talk.detail} from ${chordOf(talk)} and back to ${targetName(talk)}` },
@@ -191,8 +192,6 @@ function anticipated(talk: Talk): string {
   return `${role}, comes early`;
 }
 
-/** Letters from one statement to the next, in words. */
-const SIZES = ['', 'step', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'octave'];
 const MOST_NAMED = 4;
 
 /** `C-E-G, D-F-A and E-G-B are a sequence, each a step higher`. */
@@ -202,8 +201,8 @@ function sequence({ reading, notes, detail }: Talk): string {
   const statement = (from: number): string => noteNames(reading, Array.from({ length: size }, (_, i) => from + i));
   const letters = new Set(starts.slice(1).map((start, i) => staffPlace(reading.phrase.notes[start]!.pitch) - staffPlace(reading.phrase.notes[starts[i]!]!.pitch)));
   const [step] = letters;
-  const name = letters.size === 1 ? SIZES[Math.abs(step!)] : undefined;
-  const way = name === undefined || name === '' ? '' : `, ${count > 2 ? 'each' : 'the second'} ${name === 'octave' ? 'an' : 'a'} ${name} ${step! > 0 ? 'higher' : 'lower'}`;
+  const isEven = letters.size === 1 && step !== 0 && Math.abs(step!) <= 7;
+  const way = isEven ? `, ${count > 2 ? 'each' : 'the second'} ${distance(step!, null)}` : '';
   return size <= MOST_NAMED ? `${listed(starts.map(statement))} are a sequence${way}` : `from ${noteName(reading, notes[0]!)} the line is a sequence of ${size} notes${way.replace('the second', 'the second time')}`;
 }
 

@@ -1,7 +1,7 @@
 /** Notes, degrees and chords as they are said in class. All names come from here, so that they are changed in one place. */
 import type { NoteReading, ChordPlacement, Reading } from '../analysis/types';
 import { isWrittenStrangely, ownInstead, shownFigure } from '../analysis/shown-figure';
-import { degreeName, numberWord } from '../rules/words';
+import { degreeName, numberWord, withArticle } from '../rules/words';
 import { formatNoteName, spokenName } from '../theory/pitch';
 import type { Figure } from '../theory/types';
 
@@ -73,4 +73,12 @@ export function figures(reading: Reading, notes: readonly number[]): string {
 function figureOf(reading: Reading, { note, placement }: NoteReading): string {
   // The sign for a natural is for who types a figure.
   return placement === null ? noteName(reading, note) : shownFigure(reading, placement).replace(/^n/, '');
+}
+
+const SIZES = ['', 'step', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'octave'];
+
+/** `a third higher`, `a half step lower`: 1 to 7 letters up or down, and half steps where all notes move by as many. */
+export function distance(letters: number, halfSteps: number | null): string {
+  const size = letters === 1 || letters === -1 ? (Math.abs(halfSteps ?? 0) === 1 ? 'half step' : 'step') : SIZES[Math.abs(letters)]!;
+  return `${withArticle(size)} ${letters > 0 ? 'higher' : 'lower'}`;
 }

@@ -3,10 +3,10 @@ import type { Problem } from '../../../grammar/tree';
 import { SETTING_WORDS, settingOf } from '../analysis/setting';
 import type { Reading } from '../analysis/types';
 import { problemsOf } from '../rules/findings';
-import { capital } from '../rules/words';
+import { capital, withArticle } from '../rules/words';
 import { summaryOf } from './summary';
 import { plural } from './note-words';
-import { settingClause, withArticle } from './walkthrough';
+import { settingClause } from './walkthrough';
 
 /** What stands above a phrase is read at a glance, and an editor does not break it. */
 const LONGEST_LINE = 110;

@@ -3,6 +3,7 @@ import { numeralsOf, progressionsOf, type Progression } from '../analysis/progre
 import { mainProgression, progressionWords, settingOf } from '../analysis/setting';
 import { checkClaims } from '../analysis/claims/check';
 import type { Reading } from '../analysis/types';
+import { withArticle } from '../rules/words';
 import { groupedBy } from '../model/grouped';
 import { formatKey } from '../theory/key';
 import { bassLine, bassMove } from '../analysis/bass-line';
@@ -72,24 +73,17 @@ function progressionsTold(reading: Reading): string {
   const last = reading.phrase.bars[reading.phrase.bars.length - 1]!.number;
   const words = (one: Progression): string => progressionWords(one, reading, formatKey(one.key));
   if (all.length === 1 && main.from === 1 && main.to === last) return withArticle(words(main));
-  // A turnaround names its passing chord by its numerals.
-  const named = all.filter((one) => one.id !== 'passing-diminished' || !all.some(({ id, from, to, numerals }) => id === 'turnaround' && from <= one.from && to >= one.to && numerals.some((numeral) => numeral.endsWith('°'))));
-  // Where a turnaround comes home goes without saying.
-  const apart = named.filter((one) => !/^(?:short|long)-ii-v-i|^v-i/.test(one.id) || !named.some(({ id, from, to }) => id === 'turnaround' && from <= one.from && to >= one.from));
+  const turnarounds = all.filter(({ id }) => id === 'turnaround');
+  const apart = all.filter((one) => !turnarounds.some((turnaround) => isToldBy(turnaround, one)));
   const told = apart.length > MOST_PROGRESSIONS ? [main] : apart;
   const placed = told.map((one) => `${withArticle(words(one))} (${one.from === one.to ? `bar ${one.from}` : `bars ${one.from}–${one.to}`})`);
   return listed(placed);
 }
 
-function articleOf(words: string): string {
-  // A numeral is read as a number.
-  if (/^[b#]?[ivIV]+[°ø]?–/.test(words)) return 'a';
-  return /^(?:[aeiou](?!i–)|[AEF][b#]? )/.test(words) ? 'an' : 'a';
-}
-
-/** A numeral is read as a number: `a ii–V–I`. */
-export function withArticle(words: string): string {
-  return `${articleOf(words)} ${words}`;
+/** A turnaround names a diminished chord in it by its numerals, and where it comes home goes without saying. */
+function isToldBy({ from, to, numerals }: Progression, one: Progression): boolean {
+  if (one.id === 'passing-diminished') return from <= one.from && to >= one.to && numerals.some((numeral) => numeral.endsWith('°'));
+  return /^(?:short|long)-ii-v-i|^v-i/.test(one.id) && from <= one.from && to >= one.from;
 }
 
 /** One paragraph a bar that is told: `Bar 2: …`. */

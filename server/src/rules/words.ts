@@ -52,3 +52,9 @@ export function durationWords(beats: string): string {
 export function capital(words: string): string {
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
+
+/** With `a` or `an` before it: `an F lydian vamp`, `an octave`; a numeral is read as a number: `a ii–V–I`. */
+export function withArticle(words: string): string {
+  const isNumeral = /^[b#]?[ivIV]+[°ø]?–/.test(words);
+  return `${!isNumeral && /^(?:[aeiou]|[AEF][b#]? )/.test(words) ? 'an' : 'a'} ${words}`;
+}

@@ -1,4 +1,4 @@
-import { chroma, formatNoteName } from '../../theory/pitch';
+import { chroma, formatNoteName, soundClass } from '../../theory/pitch';
 import { scale } from '../../theory/scale';
 import type { Chord, NoteName, Scale } from '../../theory/types';
 import type { Reading } from '../types';
@@ -46,7 +46,7 @@ function bluesTonic({ context }: Reading): NoteName | null {
 
 /** At least four pitches of the scale; of the major blues, both thirds. The b3 of a minor key is no blue note. */
 function isBlue({ reading }: Study, run: readonly Event[], home: NoteName, name: Scale['name']): boolean {
-  const above = run.map((event) => (chroma(event.note.pitch) - chroma(home) + 12) % 12);
+  const above = run.map((event) => soundClass(chroma(event.note.pitch) - chroma(home)));
   const isMinorKey = reading.context.tonic?.mode === 'minor';
   // A chord's own tone is not blue over it.
   const isForeign = (event: Event): boolean => !event.chord!.tones.some(({ name: tone }) => chroma(tone) === chroma(event.note.pitch));

@@ -3,7 +3,7 @@ import { placesOf } from '../../analysis/places';
 import type { Reading } from '../../analysis/types';
 import { beatWords } from '../../rules/words';
 import { talkOf, wordsOf } from '../device-words';
-import { chordName, figures, listed, noteName, noteNames, withRole } from '../note-words';
+import { chordName, distance, figures, listed, noteName, noteNames, withRole } from '../note-words';
 import { breathAfter, FEW, mostFigures, notesIn, type Stretch } from './stretches';
 
 export interface Clause {
@@ -87,13 +87,4 @@ function chordsOver(reading: Reading, notes: readonly number[]): string {
     return placement === null ? [] : [chordName(reading, placement)];
   });
   return listed([...new Set(symbols)]);
-}
-
-const SIZES = ['', 'step', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'octave'];
-
-function distance(letters: number, halfSteps: number | null): string {
-  const way = letters > 0 ? 'higher' : 'lower';
-  const size = Math.abs(letters);
-  const exact = size === 1 && Math.abs(halfSteps ?? 0) === 1 ? 'half step' : SIZES[size]!;
-  return `${/^o/.test(exact) ? 'an' : 'a'} ${exact} ${way}`;
 }

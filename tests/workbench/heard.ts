@@ -52,9 +52,9 @@ const APART = 0.06;
  * When something begins, in seconds: peaks of the spectral flux, the sum over the spectrum of what grows (common practice in onset
  * detection; Dixon 2006, from memory). A change in the middle of a window is where the flux is greatest.
  */
-export function onsetsIn({ samples, rate }: Wav, share = 0.12): number[] {
-  // From 110 Hz up, five octaves of half steps: more than a window this short tells apart.
-  const bands = Array.from({ length: 60 }, (_, i) => 110 * 2 ** (i / 12));
+export function onsetsIn({ samples, rate }: Wav, share = 0.12, lowest = 110): number[] {
+  // From 110 Hz (or a higher one, for what sounds above others) to 3.5 kHz in half steps: more than a window this short tells apart.
+  const bands = Array.from({ length: 60 }, (_, i) => 110 * 2 ** (i / 12)).filter((frequency) => frequency >= lowest);
   const hann = Float64Array.from({ length: WINDOW }, (_, i) => 0.5 - 0.5 * Math.cos((2 * Math.PI * i) / WINDOW));
   const padded = new Float64Array(samples.length + 2 * WINDOW);
   padded.set(samples, WINDOW);

@@ -23,7 +23,7 @@ describe('a note over a chord', () => {
     ['Cm7b5', 'Db Eb F# Gb G Ab A Bb', 'b9 b3 b5 b5 n5 b13 13 b7'],
     ['C7sus', 'D Eb E F G A Bb', '9 #9 3 4 5 13 b7'],
     ['C+7', 'Ab G# G A', '#5 #5 n5 13'],
-    ['C7alt', 'Db Eb E Gb G Ab A D', 'b9 #9 3 #11 5 b13 n13 n9'],
+    ['C7alt', 'Db Eb E F# Gb G G# Ab A D', 'b9 #9 3 #11 b5 5 #5 b13 n13 n9'],
     ['C7b9', 'D Db A', 'n9 b9 13'],
     ['C5', 'Eb E F#', 'b3 3 #11'],
     ['C9', 'D', '9'],

@@ -20,6 +20,8 @@ describe('enclosed', () => {
     ['a target after an arpeggio that turns back', '| C7 | Fmaj7 |', '| E4-G4 Bb4-D5 B4 ~ | C5 ~ . . |', 'D-B C'],
     ['a third that leaps on from its target', '| G7 | Cmaj7 |', '| G4 B D F-D | E-C G ~ . |', 'F-D E'],
     ['three notes', '| Cmaj7 |', '| C4 G F#-F-D E |', 'F#-F-D E'],
+    ['the root over the change, by its leading tone and the note above', '| G7 | Cmaj7 |', '| G4 A F B-D5 | C ~ . . |', 'B-D C'],
+    ['what comes after a chromatic passing note', '| C7 | Fmaj7 |', '| E4 G C5-B4 Bb-G | A ~ . . |', 'Bb-G A'],
     ['off the beat, by notes foreign to the chord', '| C7 |', '| C5 G-F D#-E C |', 'F-D# E'],
   ])('%s', (_, over, line, wanted) => expect(enclosures(over, line)).toContain(wanted));
 

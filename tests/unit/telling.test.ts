@@ -28,8 +28,11 @@ describe('is said', () => {
     ['where a line lands, with what leads there', 'C major', '| Dm7 G7 | Cmaj7 |', '| D4-F A-C5 B-Ab G-F | E ~ . . |', 'F, the seventh, resolves to E, the third of Cmaj7, on beat 1 of bar 2.'],
     ['a bar that comes again after another', 'C major', '| Dm7 | G7 | Dm7 |', '| A4-C5 D F D | B4 G D ~ | A4-C5 D F D |', 'The same as bar 1 over Dm7'],
     ['half steps between chords', 'C major', '| Dm7 | Db7 | Cmaj7 |', '| F4 A C5 D | Db5 Ab F Db | C ~ . . |', 'Db falls a half step to C, the root of Cmaj7'],
-    ['a clash that is held as what it is', 'C major', '| G7 | Cmaj7 |', '| B4 D5 B G | F ~ ~ . |', 'Stops on F, the eleventh of Cmaj7, on beat 1.'],
-    ['how a line begins on a long note', 'G major', '| Em7 Am7 | D7 |', '| C5 ~ E-C A-G | F# ~ . . |', 'Starts on C, the flat thirteen of Em7, on beat 1.'],
+    ['a suspended fourth', 'C major', '| G7sus4 G7 | Cmaj7 |', '| G4 C5 B4 G | E ~ . . |', 'C, the suspended fourth, falls to B, the third of G7 (4–3)'],
+    ['a seventh chord laid over another', 'D minor', '| Dm7 | % |', '| D4 F A-C5 A4 | E4-G B-D5 C A | F ~ . . |', 'E-G-B-D climbs an Em7 arpeggio over Dm7 (9-11-13-1)'],
+    ['a flat five by its letter', 'E major', '| B7alt | Emaj7 |', '| A4-G F D#-F D# | E ~ . . |', 'the flat five'],
+    ['the numbers that the statements of a sequence share', 'C major', '| Dm7 G7 | Cmaj7 |', '| F4-A C5-A B4-D5 F-D | E ~ . . |', 'are a sequence, the second a fourth higher, each 3-5-7-5 of its chord'],
+    ['an enclosure and the tension in it', 'E major', '| B7alt | Emaj7 |', '| A4-C5 A-G F-D# F-D# | E ~ . . |', 'F and D# enclose E, the root of Emaj7, on beat 1 of bar 2; the F is the flat five of B7alt'],
     ['the colour of a mode in a vamp that names no scale', 'F major', '| Fmaj7 | % |', '| C5 B4 ~ A | E5-D B4-A G-E F ~ |', 'B, the sharp eleven, is the colour of lydian'],
     ['a chromatic neighbour', 'G major', '| Gmaj7 | % |', '| D5-B A-G F#-G A-B | F#5 E D-C# D |', 'C# is a lower neighbour of D'],
     ['where the line lands', 'F major', '| C7 | Fmaj7 |', '| E4 G Bb G | A ~ ~ . |', /(?:A, the third of Fmaj7)/],
@@ -52,6 +55,9 @@ describe('is not said', () => {
     ['a figure of which one note is inflected in its place is no sequence', 'C minor', '| Cm Cm(maj7) | Cm7 Cm6 |', '| C5-Eb G-Eb B4-D Eb-G | Bb4-D Eb-G A4-C Eb-G |', /sequence/],
     ['a few notes are in no pentatonic scale', 'C major', '| Fmaj7 | Cmaj7 |', '| A4-C5 E5-C A-G F-A | G ~ ~ . |', /pentatonic/],
     ['an altered tension in an arpeggio does not pass', 'F major', '| C7 | Fmaj7 |', '| Ab4-Bb Db5-E Db5-Bb Ab-Gb | F4-A C5 ~ A |', /passes/],
+    ['a note that a finding tells', 'C major', '| G7 | Cmaj7 |', '| B4 D5 B G | F ~ ~ . |', /Stops on F/],
+    ['a long note that a finding tells', 'G major', '| Em7 Am7 | D7 |', '| C5 ~ E-C A-G | F# ~ . . |', /Starts on C/],
+    ['two threes that begin off the beat as a sequence', 'C minor', '| Dm7b5 G7b9 | Cm6 |', '| F4-Ab C5-D B4-G Ab-F | Eb ~ . . |', /sequence/],
     ['figures that nobody can follow', 'C major', '| G7 | Cmaj7 |', '| B4-F5 E-D C#-D G-F | E ~ ~ . |', /\(3-/],
   ])('%s', (_, key, over, line, words) => expect(told(key, over, line)).not.toMatch(words));
 

@@ -1,5 +1,6 @@
 /** The harmonic setting of a phrase: the main one of its progressions (THEORY, section 7), and how people write them. */
-import { chroma, formatNoteName } from '../theory/pitch';
+import { chroma, formatNoteName, soundClass } from '../theory/pitch';
+import type { ScaleName } from '../theory/types';
 import { progressionsOf, type Progression, type ProgressionId } from './progressions';
 import type { Reading } from './types';
 
@@ -60,12 +61,28 @@ export function progressionWords({ id, key, numerals }: Progression, reading: Re
   return elsewhere ? `${words.replace(/ in (?:major|minor)$/, '')} in ${keyName}` : words;
 }
 
-/** `F lydian`: the mode of a vamp where something says it: a scale that is written, the chord's own #11, or a key that is at home elsewhere. */
+/**
+ * `F lydian`: the mode of a vamp where something says it: a scale that is written, the chord's own #11, a key that is at home elsewhere, or
+ * the line: the 6 of dorian and no b6, the #11 of lydian and no 11.
+ */
 function modeOfVamp({ phrase, scales, context }: Reading): string | null {
   const index = phrase.spans.findIndex(({ chord }) => chord !== null);
   const [span, scale] = [phrase.spans[index], scales[index]];
   if (span === undefined || span.chord === null || scale == null) return null;
   const isElsewhere = phrase.key !== null && context.vamp && chroma(phrase.key.tonic) !== chroma(scale.root);
   const isWritten = span.statedScale !== null || (span.chord.family.startsWith('major') && span.chord.tones.some(({ interval }) => interval === 6));
+  const heard = !context.vamp ? null : heardMode(phrase.notes.map(({ pitch }) => soundClass(chroma(pitch) - chroma(scale.root))), scale.name);
+  if (heard !== null && !isElsewhere && !isWritten) return `${formatNoteName(scale.root)} ${heard}`;
   return isElsewhere || isWritten ? `${formatNoteName(scale.root)} ${scale.name}` : null;
+}
+
+/** The note that tells a mode, and the one that would deny it, in half steps above the root. */
+const TELLING: Partial<Record<ScaleName, { readonly mode: ScaleName; readonly has: number; readonly lacks: number }>> = {
+  dorian: { mode: 'dorian', has: 9, lacks: 8 },
+  ionian: { mode: 'lydian', has: 6, lacks: 5 },
+};
+
+function heardMode(above: readonly number[], usual: ScaleName): ScaleName | null {
+  const telling = TELLING[usual];
+  return telling !== undefined && above.includes(telling.has) && !above.includes(telling.lacks) ? telling.mode : null;
 }

@@ -32,7 +32,7 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
     clause: (talk) => (talk.notes.length === 2 ? `${each(talk)} enclose ${target(talk)}` : `${names(talk)} encloses ${target(talk)}`),
   },
   'double-chromatic': { stretch: 1, weight: 7, clause: (talk) => `${each(talk)} lead by half steps into ${target(talk)}` },
-  suspension: { stretch: 0, weight: 8, clause: (talk) => `${first(talk)} is kept from the chord before and falls to ${target(talk)} (a suspension)` },
+  suspension: { stretch: 0, weight: 8, clause: (talk) => (talk.detail === '4–3' ? `${first(talk)}, the suspended fourth, falls to ${target(talk)} (4–3)` : `${first(talk)} is kept from the chord before and falls to ${target(talk)} (a suspension)`) },
   retardation: { stretch: 0, weight: 8, clause: (talk) => `${first(talk)} is kept from the chord before and rises to ${target(talk)} (a retardation)` },
   anticipation: { stretch: 0, weight: 7, clause: (talk) => anticipated(talk) },
   appoggiatura: { stretch: 0, weight: 5, clause: (talk) => `${first(talk)} leans on ${target(talk)}` },
@@ -47,11 +47,11 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   mordent: { stretch: 1.05, weight: 5, clause: (talk) => `${names(talk)} is a mordent on ${firstRole(talk)}` },
   'triplet-arpeggio': { stretch: 1.15, weight: 7, clause: (talk) => `the triplet ${climbs(talk)}` },
   'pentatonic-line': { stretch: 0.9, weight: 6, clause: (talk) => `${stretchOfLine(talk)} stays in ${talk.detail}` },
-  'blues-line': { stretch: 1.15, weight: 8, clause: (talk) => `${stretchOfLine(talk)} stays in the ${blues(talk.detail)}` },
+  'blues-line': { stretch: 1.15, weight: 8, clause: (talk) => `${stretchOfLine(talk)} stays in the ${bluesName(talk.detail)}` },
   'bebop-line': { stretch: 1.1, weight: 8, clause: (talk) => `${stretchOfLine(talk)} runs in the ${talk.detail.replace(/^(\S+) (bebop \w+)$/, '$1 $2')} scale` },
   'guide-tone-resolution': { stretch: 0, weight: 7, clause: (talk) => guide(talk), after: (talk) => `the ${first(talk)} is ${ownRole(talk)}, resolving to the ${targetDegree(talk)}` },
   cell: { stretch: 1.12, weight: 7, clause: (talk) => `${names(talk)} is ${plainCell(talk)} of ${chordOf(talk)}` },
-  sequence: { stretch: 0, weight: 8, clause: (talk) => sequence(talk) },
+  sequence: { stretch: 1.15, weight: 8, clause: (talk) => sequence(talk) },
   'tension-resolution': {
     stretch: 0, weight: 9, clause: (talk) => (isRaised(talk) ? `${first(talk)} leads by half step into ${target(talk)}` : `${first(talk)}, the ${tension(talk)}, ${way(talk)} to ${tensionTarget(talk)}`),
     after: (talk) => (isRaised(talk) ? `the ${first(talk)} leads by half step` : `the ${first(talk)} is the ${tension(talk)} of ${chordOf(talk)}`),
@@ -61,6 +61,7 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   'blue-third': { stretch: 0, weight: 8, clause: (talk) => `the blue third, ${first(talk)}, rises to the third, ${targetName(talk)}` },
   'held-over': { stretch: 0, weight: 6, clause: (talk) => heldOver(talk) },
   'upper-structure': { stretch: 1.2, weight: 8, clause: (talk) => `${names(talk)} is ${withArticle(`${talk.detail} triad`)} over ${chordOf(talk)} (${numbers(talk)})` },
+  'superimposed-arpeggio': { stretch: 1.2, weight: 8, clause: (talk) => `${names(talk)} ${rises(talk) ? 'climbs' : 'falls down'} ${withArticle(`${talk.detail} arpeggio`)} over ${chordOf(talk)} (${numbers(talk)})` },
   'superimposed-pentatonic': { stretch: 1.15, weight: 8, clause: (talk) => `${stretchOfLine(talk)} lays ${talk.detail} over ${chordOf(talk)}` },
   'modal-colour': { stretch: 0, weight: 8, clause: (talk) => `${first(talk)}, the ${ownDegree(talk)}, is the colour of ${talk.detail}` },
   'side-slip': { stretch: 1.3, weight: 9, clause: (talk) => `${names(talk)} slips a half step ${talk.detail === '' ? 'away' : talk.detail} from ${chordOf(talk)} and back to ${targetName(talk)}` },
@@ -166,7 +167,8 @@ function stretchOfLine({ reading, notes }: Talk): string {
   return `from ${noteName(reading, first.index)} to ${first.bar === last.bar ? '' : 'the '}${noteName(reading, last.index)}${first.bar === last.bar ? '' : ` of bar ${last.bar}`} the line`;
 }
 
-function blues(scale: string): string {
+/** `F blues scale`, `F major blues scale`. */
+export function bluesName(scale: string): string {
   return scale.replace(/^(\S+) (minor|major) blues$/, (_, root: string, mode: string) => (mode === 'minor' ? `${root} blues scale` : `${root} major blues scale`));
 }
 
@@ -203,15 +205,23 @@ function sequence({ reading, notes, detail }: Talk): string {
   const [step] = letters;
   const isEven = letters.size === 1 && step !== 0 && Math.abs(step!) <= 7;
   const way = isEven ? `, ${count > 2 ? 'each' : 'the second'} ${distance(step!, null)}` : '';
-  return size <= MOST_NAMED ? `${listed(starts.map(statement))} are a sequence${way}` : `from ${noteName(reading, notes[0]!)} the line is a sequence of ${size} notes${way.replace('the second', 'the second time')}`;
+  return size <= MOST_NAMED ? `${listed(starts.map(statement))} are a sequence${way}${sameNumbers(reading, starts, size)}` : `from ${noteName(reading, notes[0]!)} the line is a sequence of ${size} notes${way.replace('the second', 'the second time')}`;
+}
+
+/** `, each 1-2-3-5 of its chord`, where all statements are chord tones and natural tensions with the same numbers over chords of their own. */
+function sameNumbers(reading: Reading, starts: readonly number[], size: number): string {
+  const statements = starts.map((start) => Array.from({ length: size }, (_, i) => reading.notes[start + i]!.placement));
+  const numbers = statements.map((statement) => (statement.every((one) => one !== null && one.span === statement[0]!.span && (one.role === 'chord-tone' || (one.role === 'tension' && one.called.alter === 0))) ? statement.map((one) => one!.called.number).join('-') : null));
+  const isOwn = new Set(statements.map(([first]) => first?.span)).size === starts.length;
+  return isOwn && numbers[0] !== null && numbers.every((one) => one === numbers[0]) ? `, each ${numbers[0]!.replace('9', '2')} of its chord` : '';
 }
 
 const TENSIONS: Readonly<Record<string, string>> = { b9: 'flat nine', '#9': 'sharp nine', '#11': 'sharp eleven', b13: 'flat thirteen' };
 
-/** The tension by its sound, however it is spelled; by its degree where the chord writes a five there. */
+/** The tension by its sound, however it is spelled; by its degree where the chord writes a five there, or the letter says so. */
 function tension(talk: Talk): string {
   const { placement } = talk.reading.notes[talk.notes[0]!]!;
-  const isFive = placement?.role === 'chord-tone' && placement.figure.number === 5;
+  const isFive = placement?.called.number === 5;
   return isFive ? ownDegree(talk) : TENSIONS[talk.detail.split(' ')[0]!]!;
 }
 

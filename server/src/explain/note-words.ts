@@ -29,7 +29,8 @@ export function plural(count: number, word: string): string {
 export function degreeWords(reading: Reading, { span, called, role, blue }: Pick<ChordPlacement, 'span' | 'called' | 'role' | 'blue'>): string {
   const { chord } = reading.phrase.spans[span]!;
   if (chord !== null && role === 'chord-tone' && isOnlyBass(reading, span, called)) return 'bass note';
-  if (role === 'chord-tone' && called.number <= 7) return numberWord(called);
+  const isAlteredFifth = chord?.family === 'altered' && called.number === 5;
+  if (role === 'chord-tone' && called.number <= 7 && !isAlteredFifth) return numberWord(called);
   if (blue?.atHome === true && blue.number === 3) return 'blue third';
   return degreeName(called);
 }

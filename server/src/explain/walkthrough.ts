@@ -5,12 +5,15 @@ import { checkClaims } from '../analysis/claims/check';
 import type { Reading } from '../analysis/types';
 import { withArticle } from '../rules/words';
 import { groupedBy } from '../model/grouped';
+import type { Phrase } from '../model/types';
 import { formatKey } from '../theory/key';
 import { bassLine, bassMove } from '../analysis/bass-line';
 import { isConcert } from '../theory/part';
 import { formatNoteName } from '../theory/pitch';
 import { levelOf } from './level';
 import { listed, plural } from './note-words';
+import { bluesName } from './device-words';
+import { scaleWords, wholeScale } from './whole-scale';
 import { tellNotes } from './telling/notes';
 import { tell, type Sentence } from './telling/tell';
 
@@ -32,7 +35,7 @@ export function walkthrough(reading: Reading, length: Length = 'bars'): Walkthro
   const { level, reasons } = levelOf(reading);
   return {
     title: phrase.name === '' ? 'A phrase without a name' : phrase.name,
-    setting: `${settingClause(reading, settingOf(reading) === null ? null : progressionsTold(reading))}${bassClause(reading)}.`,
+    setting: `${settingClause(reading, settingOf(reading) === null ? null : progressionsTold(reading))}${scaleClause(reading)}${bassClause(reading)}.`,
     telling: length === 'notes' ? tellNotes(reading) : tell(reading),
     claims: checkClaims(reading).map(({ claim, status, because }) => `“${claim.text}” ${{ holds: 'holds', refuted: 'does not hold', impossible: 'cannot be checked' }[status]}: ${because}.`),
     level: `Suggested level: ${level} (${reasons.join('; ')}).`,
@@ -45,7 +48,20 @@ export function settingClause({ phrase, context }: Reading, setting: string | nu
   // The score of a part is told as the part reads it; elsewhere all is as it sounds.
   const sounding = home === null || isConcert(phrase.part) || phrase.part.transpose.chromatic === 0 ? home : `${home} at concert pitch`;
   const parts = [sounding, setting === null ? null : `over ${setting}`].filter((part) => part !== null);
-  return `${plural(phrase.bars.filter((bar) => bar.number > 0).length, 'bar')}${parts.length === 0 ? '' : ` ${parts.join(', ')}`}`;
+  return `${plural(phrase.bars.filter((bar) => bar.number > 0).length, 'bar')}${meterClause(phrase)}${parts.length === 0 ? '' : ` ${parts.join(', ')}`}`;
+}
+
+/** ` of 3/4`; nothing in 4/4, and where the meter changes. */
+function meterClause({ bars }: Phrase): string {
+  const names = new Set(bars.map(({ meter }) => `${meter.beats}/${meter.unit}`));
+  return names.size !== 1 || names.has('4/4') ? '' : ` of ${[...names].join()}`;
+}
+
+/** `, all in D minor pentatonic`: the scale of the whole line, if it is told. */
+function scaleClause(reading: Reading): string {
+  const whole = wholeScale(reading);
+  if (whole === null) return '';
+  return `, all in ${whole.name.endsWith('blues') ? `the ${bluesName(scaleWords(whole))}` : scaleWords(whole)}`;
 }
 
 /** `; the bass falls D-C-B-Bb-A`: slash chords whose lowest notes go by step one way, three or more; else nothing. */
@@ -72,11 +88,12 @@ function progressionsTold(reading: Reading): string {
   if (main === null) return freeChanges(reading);
   const last = reading.phrase.bars[reading.phrase.bars.length - 1]!.number;
   const words = (one: Progression): string => progressionWords(one, reading, formatKey(one.key));
-  if (all.length === 1 && main.from === 1 && main.to === last) return withArticle(words(main));
+  const named = (one: Progression): string => (one.id === 'i-iv-v-i' ? words(one) : withArticle(words(one)));
+  if (all.length === 1 && main.from === 1 && main.to === last) return named(main);
   const turnarounds = all.filter(({ id }) => id === 'turnaround');
   const apart = all.filter((one) => !turnarounds.some((turnaround) => isToldBy(turnaround, one)));
   const told = apart.length > MOST_PROGRESSIONS ? [main] : apart;
-  const placed = told.map((one) => `${withArticle(words(one))} (${one.from === one.to ? `bar ${one.from}` : `bars ${one.from}–${one.to}`})`);
+  const placed = told.map((one) => `${named(one)} (${one.from === one.to ? `bar ${one.from}` : `bars ${one.from}–${one.to}`})`);
   return listed(placed);
 }
 

@@ -56,5 +56,5 @@ export function capital(words: string): string {
 /** With `a` or `an` before it: `an F lydian vamp`, `an octave`; a numeral is read as a number: `a ii–V–I`. */
 export function withArticle(words: string): string {
   const isNumeral = /^[b#]?[ivIV]+[°ø]?–/.test(words);
-  return `${!isNumeral && /^(?:[aeiou]|[AEF][b#]? )/.test(words) ? 'an' : 'a'} ${words}`;
+  return `${!isNumeral && /^(?:[aeiou]|[AEF][b#]?(?: |m|maj|\d))/.test(words) ? 'an' : 'a'} ${words}`;
 }

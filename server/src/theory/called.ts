@@ -36,9 +36,11 @@ function figure(number: Figure['number'], alter: number): Figure {
 
 const MINOR = new Set(['minor', 'minor-sixth', 'minor-seventh', 'minor-major-seventh', 'half-diminished', 'diminished', 'diminished-seventh']);
 
-/** The figure of a note over a chord. The same sound gets the same figure, but that a fifth spelled flat over a minor chord is b5. */
+/** The figure of a note over a chord. The same sound gets the same figure, but that a fifth spelled flat over a minor chord is b5, and a fifth spelled as one over an altered chord b5 or #5. */
 export function calledFigure(chord: Chord, note: NoteName, { numbers, blue }: Calling): Figure {
   const above = soundClass(chroma(note) - chroma(chord.root));
+  // “alt” writes altered fifths and ninths; which of two a note is, its letter says.
+  if (chord.family === 'altered' && (above === 6 || above === 8) && letterNumber(chord.root, note) === 5) return figure(5, above - 7);
   const written = chord.tones.find((tone) => tone.interval === above);
   if (written !== undefined) return written.figure;
   const [usual, other] = FIGURES[above]!;

@@ -59,7 +59,7 @@ describe('the line about a phrase', () => {
 
   test('tells only the chord tones where five kinds of notes and the findings would be too long', () => {
     const line = '#9-#9^ | 5-/b9-11^-5 b9-/b7-/b13-/b7 .-#9 13-\\b13-/1>-\\#11 | \\13 /1-13 \\#9-9-b7 /#9-b13-13-13> | /11> #9 b7-3-.-b13 #11>-\\5 |';
-    expect(lines(phrase(`key G major; meter 12/8; over | Em9 | Abm6 | Am |; line ${line}`))).toEqual(['Nothing clashes, 1 warning; 3 bars in G major: 18 chord tones of 32 notes']);
+    expect(lines(phrase(`key G major; meter 12/8; over | Em9 | Abm6 | Am |; line ${line}`))).toEqual(['Nothing clashes, 1 warning; 3 bars of 12/8 in G major: 18 chord tones of 32 notes']);
   });
 
   test('is one line of at most 120 characters, whatever the phrase', () => {

@@ -1,6 +1,7 @@
-import { isBasicTone, isStep, move } from '../vocabulary';
+import { isBasicTone, isHalfStep, isStep, move } from '../vocabulary';
 import { arpeggiates } from './arpeggio';
 import type { Find, Found } from './device';
+import { aboveRoot } from './resolution';
 import { after, before, inScale, type Event, type Study } from './study';
 
 /** Two, three or four notes that wrap a basic chord tone from both sides, each side closing in; the target comes next (common practice). */
@@ -10,7 +11,7 @@ function wrap(study: Study, target: Event, size: number): Found[] {
   if (!target.basic || target.chord === null) return [];
   const notes = preceding(study, target, size);
   if (notes === null || !surrounds(notes, target) || !isApproached(notes, target) || holdsArpeggio(study, notes)) return [];
-  if (size === 2 && isBrokenThirds(study, notes, target)) return [];
+  if (size === 2 ? isBrokenThirds(study, notes, target) : isPassing(study, notes)) return [];
   const delayed = target.weight < 1;
   // Off the beat only what is foreign to the target's chord wraps it; else every turn of a line would.
   if (delayed && notes.some((event) => isBasicTone(target.chord!, event.note.pitch))) return [];
@@ -36,13 +37,20 @@ function surrounds(notes: readonly Event[], target: Event): boolean {
 
 /**
  * Over the target's own chord one of them may be a basic tone, as the leading tone to the root of a maj7; before a change all may be tones
- * of their own chord that are foreign to the target's basic tones.
+ * of their own chord that are foreign to the target's basic tones, and one the leading tone to its root.
  */
 function isApproached(notes: readonly Event[], target: Event): boolean {
   const basic = notes.filter((event) => event.basic);
   const under = basic.filter((event) => event.span === target.span);
   const before = basic.filter((event) => event.span !== target.span);
-  return under.length <= 1 && before.every((event) => !isBasicTone(target.chord!, event.note.pitch));
+  const shared = before.filter((event) => isBasicTone(target.chord!, event.note.pitch));
+  return under.length + shared.length <= 1 && shared.every((event) => move(event, target) === 1 && aboveRoot(target) === 0);
+}
+
+/** Whether the first of three or four, off the beat, passes on to the second by half steps from the note before: the wrapping begins later. */
+function isPassing(study: Study, [first, second]: readonly Event[]): boolean {
+  const previous = before(study, first!);
+  return previous !== null && first!.weight < 1 && isHalfStep(previous, first!) && move(previous, first!) === move(first!, second!);
 }
 
 /** Notes that go up or down an arpeggio of three or more belong to it: its last note steps on, and wraps nothing with the one before. */

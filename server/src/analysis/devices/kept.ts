@@ -1,4 +1,6 @@
-/** A note kept, or struck again, from the chord before, where it is foreign to the one that comes in: what suspension and retardation share. */
+/** A note kept, or struck again, from the chord before, where it is foreign to the one that comes in, or the 4 of a sus chord: what suspension and retardation share. */
+import { chroma } from '../../theory/pitch';
+import type { Chord } from '../../theory/types';
 import { isStep, move } from '../vocabulary';
 import type { Found } from './device';
 import { after, isChordTone, type Event, type Study } from './study';
@@ -7,9 +9,11 @@ import { after, isChordTone, type Event, type Study } from './study';
 export function keptNotes(study: Study, way: 'down' | 'up'): Found[] {
   return study.events.flatMap((event) => {
     const next = after(study, event);
-    if (next === null || !isStep(event, next) || !isChordTone(next) || !isForeignLater(study, event)) return [];
+    if (next === null || !isStep(event, next) || !isChordTone(next)) return [];
     const goes = move(event, next) < 0 ? 'down' : 'up';
-    return goes === way ? [{ notes: event.notes, target: next.notes[0]!, detail: '' }] : [];
+    if (goes !== way) return [];
+    if (isForeignLater(study, event)) return [{ notes: event.notes, target: next.notes[0]!, detail: '' }];
+    return isFourthToThird(study, event, next) ? [{ notes: event.notes, target: next.notes[0]!, detail: '4–3' }] : [];
   });
 }
 
@@ -21,4 +25,16 @@ function isForeignLater(study: Study, event: Event): boolean {
   if (first === undefined || first.placement.role !== 'chord-tone') return false;
   const last = later[later.length - 1];
   return last !== undefined && last.strong && last.placement.span !== first.placement.span && last.placement.role !== 'chord-tone';
+}
+
+/** The 4 of a sus chord that becomes the 3 of the same root: the chord itself suspends it. */
+function isFourthToThird({ reading }: Study, event: Event, next: Event): boolean {
+  const placement = event.notes.flatMap((note) => reading.notes[note]!.soundings).at(-1)?.placement;
+  const own = placement === undefined ? null : reading.phrase.spans[placement.span]!.chord;
+  if (own === null || next.chord === null || chroma(own.root) !== chroma(next.chord.root)) return false;
+  return isTone(own, 4, event) && !own.tones.some(({ figure }) => figure.number === 3) && isTone(next.chord, 3, next);
+}
+
+function isTone({ tones }: Chord, number: number, { note }: Event): boolean {
+  return tones.some(({ figure, name }) => figure.number === number && chroma(name) === chroma(note.pitch));
 }

@@ -20,3 +20,8 @@ export function nextTwo(study: Study, event: Event): Event[] {
 export function aboveRoot({ chord, note }: Event): number | null {
   return chord === null ? null : soundClass(chroma(note.pitch) - chroma(chord.root));
 }
+
+/** 9, 11, 13 in any form, written in the symbol or not; of a note over a chord. */
+export function isTension({ role, read }: Event): boolean {
+  return role === 'tension' || [9, 11, 13].includes(read.placement!.figure.number);
+}

@@ -28,6 +28,7 @@ import { retardation } from './retardation';
 import { scaleRun } from './scale-run';
 import { sequence } from './sequence';
 import { sideSlip } from './side-slip';
+import { superimposedArpeggio } from './superimposed-arpeggio';
 import { superimposedPentatonic } from './superimposed-pentatonic';
 import { suspension } from './suspension';
 import { tensionResolution } from './tension-resolution';
@@ -76,6 +77,7 @@ export const DEVICES = [
   { id: 'blue-third', layer: 'event', find: blueThird },
   { id: 'held-over', layer: 'event', find: heldOver },
   { id: 'upper-structure', layer: 'event', find: upperStructure },
+  { id: 'superimposed-arpeggio', layer: 'event', find: superimposedArpeggio },
   { id: 'superimposed-pentatonic', layer: 'event', find: superimposedPentatonic },
   { id: 'modal-colour', layer: 'event', find: modalColour },
   { id: 'side-slip', layer: 'event', find: sideSlip },

@@ -1,7 +1,7 @@
 import { chroma, formatNoteName } from '../../theory/pitch';
 import { isDominant } from '../vocabulary';
 import type { Find } from './device';
-import { aboveRoot } from './resolution';
+import { aboveRoot, isTension } from './resolution';
 import { runs, type Event } from './study';
 
 const TRIADS = [{ name: 'major', above: [0, 4, 7] }, { name: 'minor', above: [0, 3, 7] }];
@@ -24,9 +24,4 @@ export const upperStructure: Find = (study) => {
 
 function takesStructure({ chord, scale }: Event): boolean {
   return chord !== null && (isDominant(chord) || scale?.name === 'lydian' || scale?.name === 'lydian augmented');
-}
-
-/** 9, 11, 13 in any form, written or not. */
-function isTension({ role, read }: Event): boolean {
-  return role === 'tension' || [9, 11, 13].includes(read.placement!.figure.number);
 }

@@ -4,7 +4,8 @@ import type { Reading } from '../../analysis/types';
 import { beatWords } from '../../rules/words';
 import { talkOf, wordsOf } from '../device-words';
 import { chordName, distance, figures, listed, noteName, noteNames, withRole } from '../note-words';
-import { breathAfter, FEW, mostFigures, notesIn, type Stretch } from './stretches';
+import { breathAfter } from './breath';
+import { FEW, mostFigures, notesIn, type Stretch } from './stretches';
 
 export interface Clause {
   readonly words: string;
@@ -43,12 +44,22 @@ function landing(reading: Reading, note: number): string {
   return note === reading.phrase.notes.length - 1 && isLanding(reading, note) ? `, on ${beatWords(reading.phrase.notes[note]!.beat)}${reading.phrase.notes[note - 1]?.bar === reading.phrase.notes[note]!.bar ? '' : ` of bar ${reading.phrase.notes[note]!.bar}`}` : '';
 }
 
+/** Whether a finding tells a stretch: one note that is warned of. */
+export function isToldByFinding({ notes }: Reading, { from, to }: Pick<Stretch, 'from' | 'to'>): boolean {
+  return from === to && notes[from]!.verdict?.level === 'warning';
+}
+
 /** What begins a phrase lands nowhere, and what is flagged has not arrived. */
 function landingVerb({ notes }: Reading, { from, to }: Pick<Stretch, 'from' | 'to'>): string {
   if (from > 0 && notes[from]!.verdict?.level === 'warning') return 'stops ';
+  if (from > 0 && from === to && notes[from - 1]!.verdict?.level === 'warning') return 'goes ';
   return from === 0 ? 'starts ' : to > from ? 'comes to rest ' : 'lands ';
 }
 
+/** `lands on`, `goes to`. */
+function verbed(verb: string): string {
+  return `${verb}${verb === 'goes ' ? 'to' : 'on'}`;
+}
 
 function plainWords(reading: Reading, { from, to, as }: Stretch): string {
   const { notes } = talkOf({ notes: notesIn({ from, to }), target: null, detail: '' }, reading);
@@ -58,7 +69,7 @@ function plainWords(reading: Reading, { from, to, as }: Stretch): string {
   const { placement } = reading.notes[from]!;
   if (phrase.notes[to]!.bar === 0 && next !== undefined && next.bar > 0) return `${listed(notes.length > 3 ? [noteNames(reading, notes)] : notes.map((note) => noteName(reading, note)))} ${notes.length === 1 || notes.length > 3 ? 'leads' : 'lead'} into ${withRole(reading, next.index)}`;
   if (notes.length === 1) {
-    if (isLanding(reading, to)) return `${landingVerb(reading, { from, to })}on ${withRole(reading, last)}, on ${beatWords(phrase.notes[from]!.beat)}`;
+    if (isLanding(reading, to)) return `${verbed(landingVerb(reading, { from, to }))} ${withRole(reading, last)}, on ${beatWords(phrase.notes[from]!.beat)}`;
     return `${withRole(reading, from)}${to > from ? `, is struck ${to - from === 1 ? 'twice' : `${to - from + 1} times`}` : ''}`;
   }
   const motion = phrase.notes[last]!.midi > phrase.notes[notes[0]!]!.midi ? 'climbs' : 'falls';

@@ -8,8 +8,9 @@ import { chroma } from '../../theory/pitch';
 import type { Reading } from '../../analysis/types';
 import { talkOf, wordsOf } from '../device-words';
 import { noteName, withRole } from '../note-words';
+import { breathAfter } from './breath';
 import { repeatsOf } from './repeats';
-import { breathAfter, isOfFigures, mostFigures, notesIn, type Stretch } from './stretches';
+import { isOfFigures, isToldAtOnce, mostFigures, notesIn, type Stretch } from './stretches';
 
 export interface Point {
   readonly words: string;
@@ -21,9 +22,9 @@ export interface Point {
   readonly target: number | null;
 }
 
-/** The points of a stretch in the order of weight, each thing once; `beginning` are the devices of the phrase by their first notes. */
+/** The points of a stretch in the order of weight, each thing once; `beginning` are the devices of the phrase, but those told as stretches, by their first notes. */
 export function pointsOf(reading: Reading, stretch: Stretch, beginning: ReadonlyMap<number, readonly Device[]>): readonly Point[] {
-  const devices = notesIn(stretch).flatMap((note) => beginning.get(note) ?? []).filter((device) => device !== stretch.device);
+  const devices = notesIn(stretch).flatMap((note) => beginning.get(note) ?? []);
   const found = [...devices.flatMap((device) => devicePoint(reading, device, stretch, devices)), ...links(reading, stretch), ...signs(reading, stretch)];
   return onceOnly([...found].sort((a, b) => b.weight - a.weight || a.notes[0]! - b.notes[0]!));
 }
@@ -44,9 +45,11 @@ function devicePoint(reading: Reading, device: Device, stretch: Stretch, others:
   const words = wordsOf(device.kind);
   if (words.weight < 4 && !isForeign(reading, device)) return [];
   // What is told as a stretch elsewhere is told there.
-  if (words.stretch > 0 && device.kind !== 'enclosure' && device.kind !== 'double-chromatic') return [];
+  if (words.stretch > 0 && !['enclosure', 'double-chromatic', 'sequence'].includes(device.kind)) return [];
   // What bars before did is told where it is done again.
   if (device.kind === 'sequence' && repeatsOf(reading).some(({ from, to }) => from <= device.to && to >= device.from)) return [];
+  // Two statements of three notes are heard where each begins with a beat.
+  if (device.kind === 'sequence' && device.notes.length === 6 && !isToldAtOnce(reading, device)) return [];
   // An altered tension that the figures of the stretch name belongs to the dominant.
   if (['passing-tone', 'approach', 'appoggiatura'].includes(device.kind) && isSpelledOut(stretch) && device.notes.every((note) => isAltered(reading, note))) return [];
   const isInStretch = stretch.as === 'device' && ['chromatic-run', 'bebop-line', 'scale-run'].includes(stretch.device!.kind);
@@ -57,17 +60,23 @@ function devicePoint(reading: Reading, device: Device, stretch: Stretch, others:
   if (device.kind === 'enclosure' && isOfFigures(reading, device)) return [];
   // A long last note, or one from a beat on, is no event at the bar line.
   if (device.kind === 'held-over' && device.detail === 'into a bar' && !isSyncopated(reading, device)) return [];
-  return [{ words: `${deviceClause(reading, device, stretch)}${guideWithin(reading, device, others)}`, weight: weightOf(reading, device), notes: device.notes, target: device.target }];
+  const other = besides(device, others);
+  const more = other === null ? '' : `; ${wordsOf(other.kind).after!(talkOf(other, reading))}`;
+  return [{ words: `${deviceClause(reading, device, stretch)}${more}`, weight: weightOf(reading, device, others), notes: device.notes, target: device.target }];
 }
 
-/** What an enclosure is besides: the guide tone in it resolves. */
-function guideWithin(reading: Reading, { kind, notes, target }: Device, others: readonly Device[]): string {
-  const guide = kind !== 'enclosure' ? undefined : others.find((one) => one.kind === 'guide-tone-resolution' && one.target === target && one.notes.every((note) => notes.includes(note)));
-  return guide === undefined ? '' : `; ${wordsOf(guide.kind).after!(talkOf(guide, reading))}`;
+/** What an enclosure is besides: the guide tone in it resolves, or the tension. */
+const BESIDES: ReadonlySet<string> = new Set(['guide-tone-resolution', 'tension-resolution', 'leading-tone']);
+
+function besides({ kind, notes, target }: Device, others: readonly Device[]): Device | null {
+  return kind !== 'enclosure' ? null : (others.find((one) => BESIDES.has(one.kind) && one.target === target && one.notes.every((note) => notes.includes(note))) ?? null);
 }
 
-/** What stays over the dominant is heard less than what goes on into the next chord. */
-function weightOf(reading: Reading, { kind, notes, target }: Device): number {
+/** What stays over the dominant is heard less than what goes on into the next chord; an enclosure tells what is besides, too. */
+function weightOf(reading: Reading, device: Device, others: readonly Device[]): number {
+  const { kind, notes, target } = device;
+  const other = besides(device, others);
+  if (other !== null) return Math.max(wordsOf(kind).weight, wordsOf(other.kind).weight) + 0.5;
   const isWithin = kind === 'tension-resolution' && target !== null && reading.notes[notes[0]!]!.placement?.span === reading.notes[target]!.placement?.span;
   return isWithin ? 6 : wordsOf(kind).weight;
 }
@@ -109,7 +118,7 @@ function isAltered({ phrase, notes }: Reading, note: number): boolean {
 
 /** Whether the stretch says the figures of its notes. */
 function isSpelledOut({ as, device, from, to }: Stretch): boolean {
-  return to - from < mostFigures(as) && (as === 'device' ? ['arpeggio', 'triplet-arpeggio', 'cell', 'upper-structure'].includes(device!.kind) : as !== 'repeat' && to > from);
+  return to - from < mostFigures(as) && (as === 'device' ? ['arpeggio', 'triplet-arpeggio', 'cell', 'upper-structure'].includes(device!.kind) : as !== 'repeat' && to - from >= 2);
 }
 
 /** A chord tone that goes by half step to a chord tone of the next chord, where no device tells it. */

@@ -8,6 +8,8 @@ import { placesOf } from '../../analysis/places';
 import type { Reading } from '../../analysis/types';
 import { groupedBy } from '../../model/grouped';
 import { wordsOf } from '../device-words';
+import { scaleWords, wholeScale } from '../whole-scale';
+import { breathAfter } from './breath';
 import { repeatsOf, type Repeat } from './repeats';
 
 export interface Stretch {
@@ -25,17 +27,13 @@ type Candidate = Stretch & { readonly score: number };
 const COST = 0.9;
 const LONGEST = 24;
 /** What it is worth that a stretch begins with a beat, where one hears it begin. */
-const ON_BEAT = 0.35;
-
-/** Whether a teacher breathes after a note: at the end, before a rest of a beat, after a note of two beats. */
-export function breathAfter(reading: Reading, note: number): boolean {
-  const { notes } = reading.phrase;
-  const [own, next] = [notes[note]!, notes[note + 1]];
-  if (next === undefined) return true;
-  const { beat } = placesOf(reading.phrase, reading.context).barAt(own.onset).meter;
-  const end = own.onset.add(own.duration);
-  return own.duration.compare(beat.mul(2)) >= 0 || next.onset.sub(end).compare(beat) >= 0;
-}
+const ON_BEAT = 0.5;
+const ON_BEAT_OF_TWO = 0.35;
+/** Notes of a statement of a sequence, and of all its statements, that can be told at once. */
+const STATEMENT = 4;
+const STATEMENTS = 16;
+/** Notes of a sequence that is heard no more than what else they are. */
+const FEW_STATED = 6;
 
 /** Figures in a row that can be followed by ear: of notes one way, and of notes that go up and down. */
 export const FEW = 8;
@@ -77,11 +75,16 @@ function parted(repeat: Repeat, breaths: readonly boolean[]): Stretch[] {
   return found;
 }
 
+/** A single note begins nothing, two hardly anything. */
+function beginning({ from, to }: Stretch): number {
+  return to - from >= 2 ? ON_BEAT : to > from ? ON_BEAT_OF_TWO : 0;
+}
+
 /** The best covering of some notes; `ending` are the candidates of the phrase by their last notes. */
 function cover(first: number, last: number, ending: ReadonlyMap<number, readonly Candidate[]>, onBeat: readonly boolean[]): Stretch[] {
   const best: { score: number; last: Candidate | null }[] = [{ score: 0, last: null }];
   for (let note = first; note <= last; note += 1) {
-    const choices = (ending.get(note) ?? []).filter(({ from }) => from >= first).map((one) => ({ last: one, score: best[one.from - first]!.score + one.score + (one.to > one.from && onBeat[one.from] === true ? ON_BEAT : 0) }));
+    const choices = (ending.get(note) ?? []).filter(({ from }) => from >= first).map((one) => ({ last: one, score: best[one.from - first]!.score + one.score + (onBeat[one.from] === true ? beginning(one) : 0) }));
     best.push(choices.reduce((one, other) => (other.score > one.score ? other : one)));
   }
   const found: Stretch[] = [];
@@ -110,21 +113,34 @@ const LEAST: Readonly<Record<string, number>> = { arpeggio: 3, 'scale-run': 4, '
 /** Some notes stay in a pentatonic scale by chance. */
 const LEAST_TOLD: Readonly<Record<string, number>> = { 'pentatonic-line': 7, 'superimposed-pentatonic': 7 };
 
+/** A few short statements, each from a beat on; others are heard beside what the line is else. */
+export function isToldAtOnce({ phrase, context }: Reading, { notes, detail }: Device): boolean {
+  const size = Number.parseInt(detail, 10);
+  const places = placesOf(phrase, context);
+  return size <= STATEMENT && notes.length <= STATEMENTS && notes.every((note, i) => i % size > 0 || places.isOnBeat(phrase.notes[note]!.onset));
+}
+
+/** Lines that are told by their scale. */
+const IN_SCALE: ReadonlySet<string> = new Set(['pentatonic-line', 'blues-line']);
+
 function deviceCandidates(reading: Reading): Candidate[] {
+  const whole = wholeScale(reading);
   return devicesOf(reading).flatMap((device) => {
     const { stretch } = wordsOf(device.kind);
     const isClosed = device.to - device.from + 1 === device.notes.length;
     if (device.kind === 'enclosure' && isOfFigures(reading, device)) return [];
+    if (device.kind === 'sequence' && !isToldAtOnce(reading, device)) return [];
+    if (whole !== null && IN_SCALE.has(device.kind) && device.detail === scaleWords(whole)) return [];
     if (stretch === 0 || !isClosed || device.notes.length < (LEAST_TOLD[device.kind] ?? 1)) return [];
     const end = device.target === device.to + 1 ? device.target : device.to;
     const make = (from: number, to: number, share: number): Candidate => ({ from, to, as: 'device', device, repeat: null, score: stretch * share * (to - from + 1) - COST });
-    const whole = [make(device.from, end, 1), ...(end > device.to ? [make(device.from, device.to, 0.97)] : [])];
-    if (!DIVISIBLE.has(device.kind)) return whole;
+    const all = [make(device.from, end, device.kind === 'sequence' && device.notes.length <= FEW_STATED ? 0.8 : 1), ...(end > device.to ? [make(device.from, device.to, 0.97)] : [])];
+    if (!DIVISIBLE.has(device.kind)) return all;
     const parts: Candidate[] = [];
     for (let from = device.from; from <= Math.min(device.from + 2, end); from += 1)
       for (let to = Math.max(end - 2, from); to <= end; to += 1)
         if (to - from + 1 >= LEAST[device.kind]! && (from > device.from || to < end)) parts.push(make(from, to, 0.95));
-    return [...whole, ...parts];
+    return [...all, ...parts];
   });
 }
 

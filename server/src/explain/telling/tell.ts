@@ -8,8 +8,8 @@ import type { Bar } from '../../model/types';
 import { problemsAbout } from '../../rules/findings';
 import { ruleById } from '../../rules/registry';
 import { beatWords, capital } from '../../rules/words';
-import { noteName, withRole } from '../note-words';
-import { clauseOf } from './clauses';
+import { listed, noteName, withRole } from '../note-words';
+import { clauseOf, isToldByFinding } from './clauses';
 import { pointsOf, type Point } from './points';
 import { notesIn, stretchesOf, type Stretch } from './stretches';
 
@@ -24,21 +24,25 @@ export interface Sentence {
 
 /** A sentence or two a bar, in order. (The phrase in a line is `oneLine`.) */
 export function tell(reading: Reading): readonly Sentence[] {
-  const phrase: Told = { reading, beginning: groupedBy(devicesOf(reading), ({ from }) => [from]), bars: barsByNumber(reading.phrase), led: new Set(), mention: mentionOf(reading) };
+  const stretches = stretchesOf(reading);
+  const own = new Set(stretches.map(({ device }) => device));
+  const phrase: Told = { reading, beginning: groupedBy(devicesOf(reading).filter((device) => !own.has(device)), ({ from }) => [from]), bars: barsByNumber(reading.phrase), led: new Set(), covered: new Set(), mention: mentionOf(reading) };
   // A repeat that breathes is told where it begins, all of it.
-  const bars = groupedBy(stretchesOf(reading), (stretch) => [reading.phrase.notes[stretch.repeat?.from ?? stretch.from]!.bar]);
-  const told = landed(reading, [...bars].flatMap(([bar, stretches]) => barSentences(phrase, bar, stretches)));
+  const bars = groupedBy(stretches, (stretch) => [reading.phrase.notes[stretch.repeat?.from ?? stretch.from]!.bar]);
+  const told = landed(reading, withoutSilence(reading, [...bars].flatMap(([bar, stretches]) => barSentences(phrase, bar, stretches))));
   return [...told, ...findingSentences(reading)].sort((a, b) => a.bar - b.bar);
 }
 
 /** What is told, and what is looked up again and again meanwhile. */
 interface Told {
   readonly reading: Reading;
-  /** The devices by their first notes. */
+  /** The devices by their first notes, but those that are told as stretches. */
   readonly beginning: ReadonlyMap<number, readonly Device[]>;
   readonly bars: ReadonlyMap<number, Bar>;
   /** Notes that what was told so far leads to. */
   readonly led: Set<number>;
+  /** Notes of the devices that were told beside their stretches, and the targets. */
+  readonly covered: Set<number>;
   /** Finds a chord that a clause names; null where there is none to name. */
   readonly mention: RegExp | null;
 }
@@ -82,6 +86,8 @@ const LONG = 110;
 
 function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]): Draft[] {
   const all = stretches.flatMap((stretch, i) => partsOf(phrase, stretch, i));
+  const isFlagged = stretches.some((stretch) => isToldByFinding(phrase.reading, stretch));
+  if (all.length === 0 || (isFlagged && all.every(({ weight, isPoint }) => weight <= 1 && !isPoint))) return [silent(bar, stretches)];
   // Where the line lands was said with what leads there, if more is to be said here.
   const isSaid = (part: Part): boolean => part.verb === 'lands ' && phrase.led.has(stretches[part.stretch]!.to);
   const parts = all.length > 1 && all.some((part) => !isSaid(part) && part.weight > 1) ? all.filter((part) => !isSaid(part)) : all;
@@ -104,12 +110,31 @@ function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]):
   });
 }
 
+/** A bar of which the findings, or what was said before, tell all. */
+function silent(bar: number, stretches: readonly Stretch[]): Draft {
+  return { bar, text: '', notes: stretches.flatMap(notesIn), kind: 'line', targets: [], end: null, lands: null };
+}
+
+/** The notes of a bar without words belong to the sentence before, or to the one after; to one that names them where there is no other. */
+function withoutSilence(reading: Reading, drafts: readonly Draft[]): Draft[] {
+  const kept: Draft[] = [];
+  let before: readonly number[] = [];
+  for (const draft of drafts) {
+    const last = kept[kept.length - 1];
+    if (draft.text !== '') kept.push({ ...draft, notes: [...before, ...draft.notes] });
+    else if (last !== undefined) kept[kept.length - 1] = { ...last, notes: [...last.notes, ...draft.notes] };
+    before = draft.text === '' && last === undefined ? [...before, ...draft.notes] : [];
+  }
+  return kept.length > 0 || before.length === 0 ? kept : [{ ...drafts[0]!, text: `${capital(listed(before.map((note) => withRole(reading, note))))}.`, notes: before }];
+}
+
 /** The sentence that owns a stretch: the last one that begins no later. */
 function ownerOf(stretch: number, owners: readonly number[]): number {
   return Math.max(0, owners.findLastIndex((first, i) => first <= stretch && owners.indexOf(first) === i));
 }
 
-function partsOf({ reading, beginning }: Told, stretch: Stretch, index: number): Part[] {
+function partsOf({ reading, beginning, covered }: Told, stretch: Stretch, index: number): Part[] {
+  if (isToldByFinding(reading, stretch)) return [];
   const clause = clauseOf(reading, stretch);
   if (stretch.repeat !== null) return clause.words === '' ? [] : [{ words: clause.words, weight: clause.weight, stretch: index, isPoint: false, target: null }];
   const ownTarget = stretch.device?.target ?? null;
@@ -117,8 +142,10 @@ function partsOf({ reading, beginning }: Told, stretch: Stretch, index: number):
   // A plain note that leads somewhere is told by where it leads.
   const size = stretch.to - stretch.from + 1;
   const replaced = clause.plain && size <= 2 && points.some(({ weight, notes }) => weight >= 3 && notes.includes(stretch.from));
-  const own: Part[] = replaced ? [] : [{ ...clause, stretch: index, isPoint: false, target: ownTarget }];
+  const isCovered = clause.plain && size > 1 && notesIn(stretch).every((note) => covered.has(note));
+  const own: Part[] = replaced || isCovered ? [] : [{ ...clause, stretch: index, isPoint: false, target: ownTarget }];
   const chosen = points.slice(0, 2).sort((a, b) => a.notes[0]! - b.notes[0]!);
+  for (const { notes, target } of chosen) for (const note of target === null ? notes : [...notes, target]) covered.add(note);
   return [...own, ...chosen.map(({ words, weight, notes, target }, i) => {
     const named = withRole(reading, stretch.to);
     const isLast = own.length > 0 && i === 0 && notes[0] === stretch.to && clause.words.endsWith(named) && words.startsWith(`${named}, `);

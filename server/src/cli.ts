@@ -1,19 +1,17 @@
 /** The command line: the same engine as the editor's, for scripts and for other editors. */
+import { once } from 'node:events';
+import { isMainThread, parentPort } from 'node:worker_threads';
 import { checkReport, checkText } from './features/report';
 import { choice, readArguments, refuseStrayOptions } from './cli-arguments';
 import { exportSources } from './cli-export';
 import { importScores } from './cli-import';
-import { explainDocument } from './explain/document';
-import { oneLine } from './explain/one-line';
-import { walkthroughMarkdown, walkthroughText, type Length } from './explain/walkthrough';
-import { escapeMarkdown } from './features/hover/words';
-import { readPhrase } from './analysis/read';
 import { formatText } from '../../grammar/printer';
 import { fixAll } from './features/fix-all';
 import { readSettings, type Settings } from './features/options';
 import { openSnapshot, type Snapshot } from './model/snapshot';
-import { findingsOf } from './rules/findings';
-import { CannotRun, readScores, readSources, STANDARD_INPUT, type Source } from './read-text';
+import { frameOf, refuseTooLong, type ReportOrder } from './file-reports';
+import { CannotRun, nameSources, readScores, readSources, STANDARD_INPUT, type Source } from './read-text';
+import { answerErrands, piecesOf } from './report-workers';
 import { VERSION } from './version';
 import { replaceFiles } from './write-files';
 
@@ -68,9 +66,6 @@ Exit codes: 0 clean, 1 findings of warning or error (or files to format, an expo
 `;
 
 interface Options {
-  readonly json: boolean;
-  readonly markdown: boolean;
-  readonly length: 'line' | Length;
   readonly settings: Settings;
   readonly write: boolean;
   readonly checkOnly: boolean;
@@ -98,17 +93,14 @@ async function run(args: readonly string[]): Promise<number> {
   refuseStrayOptions(command, values);
   const format = choice('format', values.format, command === 'explain' ? ['text', 'json', 'markdown'] : ['text', 'json']);
   const profile = choice('profile', values.profile, ['melodic', 'harmonic']);
-  const options: Options = {
-    json: format === 'json', markdown: format === 'markdown', length: choice('length', values.length, ['bars', 'line', 'notes']), settings: readSettings({ profile }), write: values.write === true, checkOnly: values.check === true,
-  };
+  const options: Options = { settings: readSettings({ profile }), write: values.write === true, checkOnly: values.check === true };
   if (options.write && files.includes(STANDARD_INPUT)) throw new CannotRun('standard input cannot be written to. Leave --write out: the text goes to standard output.');
   if (command === 'import') return await importScores(await readScores(files), values);
+  if (command === 'check' || command === 'explain') return await report(files, { command, format, length: choice('length', values.length, ['bars', 'line', 'notes']), settings: options.settings });
   const sources = await readSources(files);
-  if (command === 'check') return check(sources, options);
   if (command === 'fix') return fix(sources, options);
-  refuseTooLong(sources, options.settings);
-  if (command === 'export') return exportSources({ sources, named: files, values, theory: options.settings.theory });
-  return command === 'explain' ? explain(sources, options) : formatFiles(sources, options);
+  for (const one of sources) refuseTooLong(one.file, snapshotOf(one), options.settings);
+  return command === 'export' ? exportSources({ sources, named: files, values, theory: options.settings.theory }) : formatFiles(sources, options);
 }
 
 function print(text: string): number {
@@ -120,32 +112,29 @@ function snapshotOf({ file, text }: Pick<Source, 'file' | 'text'>): Snapshot {
   return openSnapshot(file, 1, text);
 }
 
-/** `check` reports a file that is too long as a finding; the other commands have nothing to say about one. */
-function refuseTooLong(texts: readonly Source[], settings: Settings): void {
-  for (const one of texts) {
-    const refused = findingsOf(snapshotOf(one), settings.theory).find(({ rule }) => rule === 'file-too-long');
-    if (refused !== undefined) throw new CannotRun(`${one.file}: ${refused.message}`);
+/** Says what there is to say of each file as soon as it is read: of however many, a few are in memory. */
+async function report(files: readonly string[], order: ReportOrder): Promise<number> {
+  const { before, between, after } = frameOf(order);
+  let isFirst = true;
+  let found = false;
+  for await (const piece of piecesOf(order, await nameSources(files), { file: __filename })) {
+    found ||= piece.found;
+    if (piece.text === '') continue;
+    if (!(await written(isFirst ? `${before}${piece.text}` : `${between}${piece.text}`))) return 0;
+    isFirst = false;
   }
+  const isList = before !== '';
+  await written(isFirst && isList ? `${before}${after}` : isList ? `\n  ${after}` : after);
+  return found ? 1 : 0;
 }
 
-function check(texts: readonly Source[], { json, settings }: Options): number {
-  const files = texts.map((one) => checkReport(one.file, snapshotOf(one), settings.theory));
-  process.stdout.write(json ? `${JSON.stringify({ version: VERSION, files }, null, 2)}\n` : checkText(files));
-  return files.some((file) => file.findings.some(({ severity }) => severity === 'error' || severity === 'warning')) ? 1 : 0;
-}
-
-function explain(texts: readonly Source[], { json, markdown, length, settings }: Options): number {
-  const snapshots = texts.map(snapshotOf);
-  if (json) {
-    const phrases = snapshots.flatMap((snapshot) => explainDocument(snapshot, settings.theory));
-    process.stdout.write(`${JSON.stringify({ version: VERSION, phrases }, null, 2)}\n`);
-    return 0;
-  }
-  const readings = snapshots.flatMap(({ phrases }) => phrases.map(({ phrase }) => readPhrase(phrase, settings.theory)));
-  if (length === 'line') return print(readings.map((reading) => `${reading.phrase.name === '' ? '' : `${reading.phrase.name}: `}${oneLine(reading, [])}\n`).join(''));
-  const told = readings.map((reading) => (markdown ? walkthroughMarkdown(reading, escapeMarkdown, length) : walkthroughText(reading, length)));
-  process.stdout.write(told.join('\n'));
-  return 0;
+/** Waits while whoever reads the output is behind; false where nobody reads it any more. */
+async function written(text: string): Promise<boolean> {
+  if (process.stdout.write(text)) return true;
+  return once(process.stdout, 'drain').then(() => true, (error: NodeJS.ErrnoException) => {
+    if (error.code !== 'EPIPE') throw error;
+    return false;
+  });
 }
 
 /** All files are mended before the first is written. */
@@ -190,7 +179,8 @@ process.stdout.on('error', (error: NodeJS.ErrnoException) => {
 });
 
 const [, , ...args] = process.argv;
-if (args[0] === 'serve') serveFrom(args.slice(1));
+if (!isMainThread) answerErrands(parentPort!);
+else if (args[0] === 'serve') serveFrom(args.slice(1));
 else void main(args).then((code) => {
   process.exitCode = code;
 });

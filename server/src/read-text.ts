@@ -8,28 +8,49 @@ export class CannotRun extends Error {}
 /** Beyond this a file is no lesson, and reading it would only cost memory. */
 const MOST_BYTES = 64 * 1024 * 1024;
 
-/** A text to work on. */
-export interface Source {
+/** A file to read, or standard input, which is read already. */
+export interface NamedSource {
   /** As it is named to people; `-` for standard input. */
   readonly file: string;
-  readonly text: string;
   /** What is made of it is called after this, without an ending: its path below the folder that was named, or its own name. */
   readonly name: string;
+  /** In bytes. */
+  readonly size: number;
+  /** Null of a file. */
+  readonly text: string | null;
+}
+
+/** A text to work on. */
+export interface Source extends Pick<NamedSource, 'file' | 'name'> {
+  readonly text: string;
 }
 
 /** Standard input, as a file is named. */
 export const STANDARD_INPUT = '-';
 
-/** The texts of files, of every `.phrase` below folders, and of standard input (`-`). Throws `CannotRun` where there is nothing to read. */
-export async function readSources(named: readonly string[]): Promise<Source[]> {
+/** Files, every `.phrase` below folders, and standard input (`-`), each to be read in its turn. Throws `CannotRun` where there is nothing to read. */
+export async function nameSources(named: readonly string[]): Promise<NamedSource[]> {
   if (named.filter((file) => file === STANDARD_INPUT).length > 1) throw new CannotRun('standard input can be read once. Name - once.');
-  const sources: Source[] = [];
+  const sources: NamedSource[] = [];
+  const add = (file: string, name: string): void => void sources.push({ file, name, size: sizeOf(file), text: null });
   for (const file of named) {
-    if (file === STANDARD_INPUT) sources.push({ file, text: textOf(await standardInput(), 'standard input'), name: 'lesson' });
-    else if (isFolder(file)) sources.push(...filesBelow(file, ['.phrase']).map((one) => ({ file: one, text: readText(one), name: withoutEnding(relative(file, one)) })));
-    else sources.push({ file, text: readText(file), name: withoutEnding(basename(file)) });
+    if (file === STANDARD_INPUT) {
+      const bytes = await standardInput();
+      sources.push({ file, text: textOf(bytes, 'standard input'), name: 'lesson', size: bytes.length });
+    } else if (isFolder(file)) for (const one of filesBelow(file, ['.phrase'])) add(one, withoutEnding(relative(file, one)));
+    else add(file, withoutEnding(basename(file)));
   }
   return sources;
+}
+
+/** The texts of all of them at once. Throws `CannotRun` where there is nothing to read. */
+export async function readSources(named: readonly string[]): Promise<Source[]> {
+  return (await nameSources(named)).map((source) => ({ file: source.file, name: source.name, text: textOfSource(source) }));
+}
+
+/** Throws `CannotRun` where there is no file any more, or no text in it. */
+export function textOfSource({ file, text }: NamedSource): string {
+  return text ?? readText(file);
 }
 
 /** A score to bring in, as it stands on the disk. */
@@ -99,14 +120,24 @@ function textOf(bytes: Uint8Array, file: string): string {
   }
 }
 
-function readBytes(file: string): Buffer {
+/** In bytes. Throws `CannotRun` where there is no file, or too much in it. */
+function sizeOf(file: string): number {
   try {
     const found = statSync(file);
     if (found.isDirectory()) throw new CannotRun(`${file}: this is a folder. Name the files in it, such as ${file.replace(/[/\\]+$/, '')}/*.phrase.`);
     if (found.size > MOST_BYTES) throw new CannotRun(`${file}: this file has ${found.size} bytes; at most ${MOST_BYTES} are read. Split it into several lessons.`);
-    return readFileSync(file);
+    return found.size;
   } catch (error) {
     if (error instanceof CannotRun) throw error;
+    throw new CannotRun(`${file}: ${reasonOf(error)}.`);
+  }
+}
+
+function readBytes(file: string): Buffer {
+  sizeOf(file);
+  try {
+    return readFileSync(file);
+  } catch (error) {
     throw new CannotRun(`${file}: ${reasonOf(error)}.`);
   }
 }

@@ -53,7 +53,7 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   cell: { stretch: 1.12, weight: 7, clause: (talk) => `${names(talk)} is ${plainCell(talk)} of ${chordOf(talk)}` },
   sequence: { stretch: 1.15, weight: 8, clause: (talk) => sequence(talk) },
   'tension-resolution': {
-    stretch: 0, weight: 9, clause: (talk) => (isRaised(talk) ? `${first(talk)} leads by half step into ${target(talk)}` : `${first(talk)}, the ${tension(talk)}, ${way(talk)} to ${tensionTarget(talk)}`),
+    stretch: 0, weight: 9, clause: (talk) => (isRaised(talk) ? `${first(talk)} leads by half step into ${target(talk)}` : `${first(talk)}, the ${tension(talk)}, ${way(talk)}${between(talk)} to ${tensionTarget(talk)}`),
     after: (talk) => (isRaised(talk) ? `the ${first(talk)} leads by half step` : `the ${first(talk)} is the ${tension(talk)} of ${chordOf(talk)}`),
   },
   'leading-tone': { stretch: 0, weight: 7, clause: (talk) => `${firstRole(talk)}, leads up to ${target(talk)}`, after: (talk) => `the ${first(talk)} is ${ownRole(talk)}, leading up to the root` },
@@ -183,8 +183,15 @@ function stepInto({ reading, notes, target: to }: Talk): string {
 
 function guide(talk: Talk): string {
   const stays = talk.target !== null && talk.reading.phrase.notes[talk.target]!.midi === talk.reading.phrase.notes[talk.notes[0]!]!.midi;
-  if (stays) return `${firstRole(talk)}, stays as the ${targetDegree(talk)} of ${targetChord(talk)}`;
-  return `${firstRole(talk)}, resolves to ${target(talk)}`;
+  if (stays) return `${firstRole(talk)}, ${between(talk) === '' ? 'stays' : 'comes back'} as the ${targetDegree(talk)} of ${targetChord(talk)}`;
+  return `${firstRole(talk)}, resolves${between(talk)} to ${target(talk)}`;
+}
+
+/** ` by way of Gb`: a note that comes before the target; empty where none does. */
+function between({ reading, notes, target: to }: Talk): string {
+  const last = notes[notes.length - 1]!;
+  const others = to === null ? [] : Array.from({ length: Math.max(0, to - last - 1) }, (_, i) => last + 1 + i).filter((note) => reading.phrase.notes[note]!.midi !== reading.phrase.notes[last]!.midi);
+  return others.length === 0 ? '' : ` by way of ${noteName(reading, others[0]!)}`;
 }
 
 function anticipated(talk: Talk): string {

@@ -47,7 +47,7 @@ export function settingClause({ phrase, context }: Reading, setting: string | nu
   const home = phrase.key !== null ? `in ${formatKey(phrase.key)}` : context.tonic !== null && !context.vamp ? `heard in ${context.tonic.mode === 'major' ? formatNoteName(context.tonic.tonic) : formatKey(context.tonic)}` : null;
   // The score of a part is told as the part reads it; elsewhere all is as it sounds.
   const sounding = home === null || isConcert(phrase.part) || phrase.part.transpose.chromatic === 0 ? home : `${home} at concert pitch`;
-  const parts = [sounding, setting === null ? null : `over ${setting}`].filter((part) => part !== null);
+  const parts = [isConcert(phrase.part) ? null : `for ${phrase.part.label}`, sounding, setting === null ? null : `over ${setting}`].filter((part) => part !== null);
   return `${plural(phrase.bars.filter((bar) => bar.number > 0).length, 'bar')}${meterClause(phrase)}${parts.length === 0 ? '' : ` ${parts.join(', ')}`}`;
 }
 

@@ -1,11 +1,12 @@
 /** A stretch as a clause: what it is, in the order in which it is heard. */
 import { placesOf } from '../../analysis/places';
+import { devicesAt } from '../../analysis/devices/read';
 import type { Reading } from '../../analysis/types';
 import { beatWords } from '../../rules/words';
 import { talkOf, wordsOf } from '../device-words';
 import { chordName, distance, figures, listed, noteName, noteNames, withRole } from '../note-words';
 import { breathAfter } from './breath';
-import { FEW, mostFigures, notesIn, type Stretch } from './stretches';
+import { FEW, IN_SCALE, mostFigures, notesIn, type Stretch } from './stretches';
 
 export interface Clause {
   readonly words: string;
@@ -20,7 +21,7 @@ export interface Clause {
 export function clauseOf(reading: Reading, stretch: Stretch): Clause {
   if (stretch.repeat !== null) return { words: stretch.from === stretch.repeat.from ? repeated(reading, stretch) : '', weight: stretch.from === stretch.repeat.from ? 8 : 0, plain: false };
   if (stretch.device !== null) return deviceClause(reading, stretch);
-  const verb = stretch.from === stretch.to && isLanding(reading, stretch.to) ? { verb: landingVerb(reading, stretch) } : {};
+  const verb = (stretch.from === stretch.to && isLanding(reading, stretch.to)) || isUpbeat(reading, stretch) ? { verb: landingVerb(reading, stretch) } : {};
   return { ...verb, words: plainWords(reading, stretch), weight: stretch.as === 'line' ? 4 : isLanding(reading, stretch.to) ? 6 : stretch.to - stretch.from >= 2 ? 3 : 1, plain: true };
 }
 
@@ -30,7 +31,8 @@ function deviceClause(reading: Reading, { device, from, to }: Stretch): Clause {
   const own = device!.notes.filter((note) => note >= from && note <= to);
   const clause = words.clause(talkOf({ ...device!, notes: own }, reading));
   // A device that stops short of its target says it all the same: the target begins what follows.
-  return { words: `${clause}${hasTarget ? landing(reading, to) : ''}`, weight: words.weight, plain: false };
+  const end = IN_SCALE.has(device!.kind) && isLanding(reading, to) && to === reading.phrase.notes.length - 1 ? `, and comes to rest on ${withRole(reading, to)}` : '';
+  return { words: `${clause}${hasTarget ? landing(reading, to) : ''}${end}`, weight: words.weight, plain: false };
 }
 
 /** A note that the line comes to rest on. */
@@ -50,10 +52,23 @@ export function isToldByFinding({ notes }: Reading, { from, to }: Pick<Stretch, 
 }
 
 /** What begins a phrase lands nowhere, and what is flagged has not arrived. */
-function landingVerb({ notes }: Reading, { from, to }: Pick<Stretch, 'from' | 'to'>): string {
+function landingVerb({ notes, phrase }: Reading, { from, to }: Pick<Stretch, 'from' | 'to'>): string {
   if (from > 0 && notes[from]!.verdict?.level === 'warning') return 'stops ';
   if (from > 0 && from === to && notes[from - 1]!.verdict?.level === 'warning') return 'goes ';
-  return from === 0 ? 'starts ' : to > from ? 'comes to rest ' : 'lands ';
+  if (from > 0 && from === to && isTail(phrase, from)) return 'ends ';
+  return from === 0 && to === from ? 'starts ' : to > from ? 'comes to rest ' : 'lands ';
+}
+
+/** A short note into a longer one on which the line comes to rest, and which it did not come from. */
+function isUpbeat(reading: Reading, { from, to, as }: Stretch): boolean {
+  const { notes } = reading.phrase;
+  return as === 'plain' && to === from + 1 && isLanding(reading, to) && notes[to]!.duration.compare(notes[from]!.duration) > 0 && notes[from - 1]?.midi !== notes[to]!.midi;
+}
+
+/** The last note, after a rest, of a bar in which the line has arrived. */
+function isTail({ notes }: Reading['phrase'], note: number): boolean {
+  const [before, own] = [notes[note - 1]!, notes[note]!];
+  return note === notes.length - 1 && before.bar === own.bar && own.onset.compare(before.onset.add(before.duration)) > 0;
 }
 
 /** `lands on`, `goes to`. */
@@ -61,7 +76,9 @@ function verbed(verb: string): string {
   return `${verb}${verb === 'goes ' ? 'to' : 'on'}`;
 }
 
-function plainWords(reading: Reading, { from, to, as }: Stretch): string {
+function plainWords(reading: Reading, stretch: Stretch): string {
+  const { to, as } = stretch;
+  const from = stretch.from - (goesOnFromTarget(reading, stretch) ? 1 : 0);
   const { notes } = talkOf({ notes: notesIn({ from, to }), target: null, detail: '' }, reading);
   const { phrase } = reading;
   const last = notes[notes.length - 1]!;
@@ -76,18 +93,34 @@ function plainWords(reading: Reading, { from, to, as }: Stretch): string {
   if (placement === null) return `${notes.length > FEW ? `${noteName(reading, from)} to ${noteName(reading, last)}` : noteNames(reading, notes)} ${as === 'line' || notes.length === 2 ? motion : 'stands alone'}`;
   const chord = chordName(reading, placement);
   if (notes.length > mostFigures(as)) return `the line moves from ${withRole(reading, from)}, to ${withRole(reading, last)}`;
-  if (as === 'line' || notes.length === 2) return `${noteNames(reading, notes)} ${motion} ${figures(reading, notes)} of ${chord}`;
+  const isOneWay = as === 'line' || from < stretch.from;
+  if (isUpbeat(reading, stretch) && from === stretch.from) return `${verbed(landingVerb(reading, { from, to }))} ${withRole(reading, to)}, on ${beatWords(phrase.notes[to]!.beat)}`;
+  if (isOneWay || notes.length === 2) return `${noteNames(reading, notes)} ${motion} ${figures(reading, notes)} of ${chord}`;
   const isChordal = notes.every((note) => reading.notes[note]!.placement?.role === 'chord-tone');
   return `${noteNames(reading, notes)} ${isChordal ? 'outlines' : 'weaves through'} ${chord} (${figures(reading, notes)})`;
 }
 
+/** Whether two or three notes go on one way from the note before, which a device led to: E-C-A, of which E was the target. */
+function goesOnFromTarget(reading: Reading, { from, to, as }: Stretch): boolean {
+  const { phrase } = reading;
+  const [target, first, last] = [phrase.notes[from - 1], phrase.notes[from]!, phrase.notes[to]!];
+  if (as !== 'line' && as !== 'plain') return false;
+  const size = to - from + 1;
+  if (target === undefined || size < 2 || size > 3 || breathAfter(reading, from - 1) || !devicesAt(reading, from - 1).some((device) => device.target === from - 1)) return false;
+  if (target.bar !== first.bar || reading.notes[from - 1]!.placement?.span !== reading.notes[from]!.placement?.span) return false;
+  const notes = phrase.notes.slice(from - 1, to + 1);
+  const way = Math.sign(last.midi - target.midi);
+  return way !== 0 && notes.every((note, i) => i === 0 || Math.sign(note.midi - notes[i - 1]!.midi) === way);
+}
+
 /** `the same a step lower over C7`. */
 function repeated(reading: Reading, { repeat }: Stretch): string {
-  const { copy, letters, halfSteps, changed, starts, of } = repeat!;
+  const { copy, letters, halfSteps, changed, starts, of, partial } = repeat!;
   const chords = starts.map((start) => chordsOver(reading, start === starts[0] ? copy : [start]));
   const { placement } = reading.notes[copy[0]!]!;
   const over = placement === null || (of !== null && reading.context.vamp) ? '' : ` over ${chords.length === 1 ? chords[0]! : `${chords[0]!}, then over ${listed(chords.slice(1))}`}`;
   const moved = changed.length === 0 ? '' : `, with ${withRole(reading, changed[0]!)}`;
+  if (partial) return `it begins like bar ${of}${placement === null || reading.context.vamp ? '' : `, over ${chords[0]!}`}`;
   if (of !== null) return `the same as bar ${of}${over}${moved}`;
   return `the same ${letters === 0 ? 'again' : distance(letters, halfSteps)}${over}${moved}`;
 }

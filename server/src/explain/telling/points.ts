@@ -48,14 +48,14 @@ function devicePoint(reading: Reading, device: Device, stretch: Stretch, others:
   if (words.stretch > 0 && !['enclosure', 'double-chromatic', 'sequence'].includes(device.kind)) return [];
   // What bars before did is told where it is done again.
   if (device.kind === 'sequence' && repeatsOf(reading).some(({ from, to }) => from <= device.to && to >= device.from)) return [];
-  // Two statements of three notes are heard where each begins with a beat.
-  if (device.kind === 'sequence' && device.notes.length === 6 && !isToldAtOnce(reading, device)) return [];
+  // Two statements of three notes are heard where each begins with a beat, or goes there and back.
+  if (device.kind === 'sequence' && device.notes.length === 6 && !isToldAtOnce(reading, device) && !isThereAndBack(reading, device)) return [];
   // An altered tension that the figures of the stretch name belongs to the dominant.
   if (['passing-tone', 'approach', 'appoggiatura'].includes(device.kind) && isSpelledOut(stretch) && device.notes.every((note) => isAltered(reading, note))) return [];
   const isInStretch = stretch.as === 'device' && ['chromatic-run', 'bebop-line', 'scale-run'].includes(stretch.device!.kind);
   if (isInStretch && ['passing-tone', 'approach', 'neighbour-tone', 'double-chromatic'].includes(device.kind)) return [];
   // What leans is heard to lean where it rubs.
-  if (device.kind === 'appoggiatura' && isMild(reading, device.notes[0]!)) return [];
+  if (device.kind === 'appoggiatura' && (isMild(reading, device.notes[0]!) || isAltered(reading, device.target!))) return [];
   // The notes belong to the figures that are told.
   if (device.kind === 'enclosure' && isOfFigures(reading, device)) return [];
   // A long last note, or one from a beat on, is no event at the bar line.
@@ -63,6 +63,10 @@ function devicePoint(reading: Reading, device: Device, stretch: Stretch, others:
   const other = besides(device, others);
   const more = other === null ? '' : `; ${wordsOf(other.kind).after!(talkOf(other, reading))}`;
   return [{ words: `${deviceClause(reading, device, stretch)}${more}`, weight: weightOf(reading, device, others), notes: device.notes, target: device.target }];
+}
+
+function isThereAndBack({ phrase }: Reading, { notes: [first, , third] }: Device): boolean {
+  return phrase.notes[first!]!.midi === phrase.notes[third!]!.midi;
 }
 
 /** What an enclosure is besides: the guide tone in it resolves, or the tension. */
@@ -113,7 +117,7 @@ function isMild({ notes }: Reading, note: number): boolean {
 function isAltered({ phrase, notes }: Reading, note: number): boolean {
   const { placement } = notes[note]!;
   const chord = placement === null ? null : phrase.spans[placement.span]!.chord;
-  return chord !== null && isDominant(chord) && placement!.role === 'tension' && placement!.called.alter !== 0;
+  return chord !== null && isDominant(chord) && (placement!.role === 'tension' || chord.family === 'altered') && placement!.called.alter !== 0 && placement!.called.number !== 7;
 }
 
 /** Whether the stretch says the figures of its notes. */
@@ -127,7 +131,7 @@ function links(reading: Reading, { to }: Stretch): Point[] {
   const [own, next] = [notes[to]?.placement, notes[to + 1]?.placement];
   if (own == null || next == null || own.span === next.span || own.role !== 'chord-tone' || next.role !== 'chord-tone' || breathAfter(reading, to)) return [];
   const size = phrase.notes[to + 1]!.midi - phrase.notes[to]!.midi;
-  if (Math.abs(size) !== 1 || phrase.spans[own.span]!.symbol === phrase.spans[next.span]!.symbol || devicesAt(reading, to).some(({ target }) => target === to + 1)) return [];
+  if (Math.abs(size) !== 1 || phrase.spans[own.span]!.symbol === phrase.spans[next.span]!.symbol || devicesAt(reading, to).some(({ kind, notes, target }) => target === to + 1 || (BESIDES.has(kind) && notes.includes(to)))) return [];
   return [{ words: `${noteName(reading, to)} ${size > 0 ? 'rises' : 'falls'} a half step to ${withRole(reading, to + 1)}`, weight: 5, notes: [to], target: to + 1 }];
 }
 

@@ -12,8 +12,10 @@ export interface Repeat {
   readonly starts: readonly number[];
   /** The notes of the first copy. */
   readonly copy: readonly number[];
-  /** The number of the bar that it repeats in place, where another bar stands between; else null. */
+  /** The number of the bar that it repeats in place, where another bar stands between, or only its beginning comes back; else null. */
   readonly of: number | null;
+  /** Whether it goes on otherwise than its model: only the beginning of a bar. */
+  readonly partial: boolean;
   /** Letters from the model up to the copy, and half steps where they are the same for every note; null where they differ. */
   readonly letters: number;
   readonly halfSteps: number | null;
@@ -22,6 +24,8 @@ export interface Repeat {
 }
 
 const FEWEST = 3;
+/** Notes with which a bar must begin like another for the ear to notice. */
+const FEWEST_BEGINNING = 4;
 
 /** The repeats of a phrase, in order and apart from each other. */
 export function repeatsOf({ phrase }: Reading): readonly Repeat[] {
@@ -46,7 +50,11 @@ export function repeatsOf({ phrase }: Reading): readonly Repeat[] {
     const one = compare(1);
     const two = one === null ? compare(2) : null;
     const back = one === null && two === null ? again(bar) : null;
-    const repeat = one ?? two ?? back;
+    const begun = [1, 2].flatMap((count) => {
+      const [was, is] = [onsetOf.get(bar - count), onsetOf.get(bar)];
+      return bar - count < 1 || was === undefined || is === undefined ? [] : (beginningOf(notesOf(bar - count, 1), notesOf(bar, 1), was, is, bar - count) ?? []);
+    });
+    const repeat = one ?? two ?? back ?? begun[0] ?? null;
     if (repeat === null) continue;
     const before = found[found.length - 1];
     if (one !== null && before !== undefined && before.to === repeat.from - 1 && before.of === null && before.letters === repeat.letters && repeat.changed.length === 0 && before.changed.length === 0) {
@@ -58,6 +66,16 @@ export function repeatsOf({ phrase }: Reading): readonly Repeat[] {
 }
 
 type Time = Note['onset'];
+
+/** The notes with which a bar begins as another one did, at least half of both; null where they are few, or all. */
+function beginningOf(model: readonly Note[], copy: readonly Note[], was: Time, is: Time, of: number): Repeat | null {
+  const isSame = (note: Note | undefined, other: Note): boolean => note !== undefined && note.midi === other.midi && note.onset.sub(was).equals(other.onset.sub(is));
+  const other = copy.findIndex((note, i) => !isSame(model[i], note));
+  const count = other < 0 ? copy.length : other;
+  if (count < FEWEST_BEGINNING || count * 2 < Math.max(model.length, copy.length) || (count === copy.length && count === model.length)) return null;
+  const notes = copy.slice(0, count);
+  return { from: notes[0]!.index, to: notes[count - 1]!.index, starts: [notes[0]!.index], copy: notes.map(({ index }) => index), of, partial: true, letters: 0, halfSteps: 0, changed: [] };
+}
 
 function repeatOf(model: readonly Note[], copy: readonly Note[], was: Time, is: Time): Repeat | null {
   if (model.length !== copy.length || model.length < FEWEST) return null;
@@ -75,6 +93,6 @@ function repeatOf(model: readonly Note[], copy: readonly Note[], was: Time, is: 
   if (letters === 0 ? changed.length > 1 : !isMoved) return null;
   return {
     from: copy[0]!.index, to: copy[copy.length - 1]!.index, starts: [copy[0]!.index], copy: copy.map(({ index }) => index),
-    of: null, letters, halfSteps: sizes.every((size) => size === sizes[0]) ? sizes[0]! : null, changed: changed.map(({ index }) => index),
+    of: null, partial: false, letters, halfSteps: sizes.every((size) => size === sizes[0]) ? sizes[0]! : null, changed: changed.map(({ index }) => index),
   };
 }

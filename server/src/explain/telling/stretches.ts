@@ -56,7 +56,10 @@ export function stretchesOf(reading: Reading): readonly Stretch[] {
   const onBeat = reading.phrase.notes.map(({ onset }) => places.isOnBeat(onset));
   const found: Stretch[] = [];
   let from = 0;
-  for (const repeat of repeatsOf(reading)) {
+  // A line that is told by its scale goes on through what only begins like another bar.
+  const inScale = devicesOf(reading).filter(({ kind, notes }) => IN_SCALE.has(kind) && notes.length >= LEAST_TOLD['pentatonic-line']!);
+  const repeats = repeatsOf(reading).filter((repeat) => !repeat.partial || !inScale.some((line) => line.from < repeat.from && line.to >= repeat.from));
+  for (const repeat of repeats) {
     found.push(...cover(from, repeat.from - 1, ending, onBeat), ...parted(repeat, breaths));
     from = repeat.to + 1;
   }
@@ -121,7 +124,7 @@ export function isToldAtOnce({ phrase, context }: Reading, { notes, detail }: De
 }
 
 /** Lines that are told by their scale. */
-const IN_SCALE: ReadonlySet<string> = new Set(['pentatonic-line', 'blues-line']);
+export const IN_SCALE: ReadonlySet<string> = new Set(['pentatonic-line', 'blues-line', 'superimposed-pentatonic']);
 
 function deviceCandidates(reading: Reading): Candidate[] {
   const whole = wholeScale(reading);

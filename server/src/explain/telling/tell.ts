@@ -76,6 +76,8 @@ interface Part {
   readonly weight: number;
   readonly stretch: number;
   readonly isPoint: boolean;
+  /** The first note that it tells of. */
+  readonly from: number;
   readonly target: number | null;
 }
 
@@ -103,7 +105,7 @@ function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]):
     const last = group[group.length - 1]!;
     const isOpen = last.target !== null && words.includes(noteName(phrase.reading, last.target)) && !/, (?:resolving|leading up) to the \S+$/.test(words);
     return {
-      bar, text: `${capital(i === 0 ? `${afterRest(phrase, bar, stretches)}${words}` : words)}.`, notes, kind: 'line' as const,
+      bar, text: `${capital(i === 0 && isFirstHeard(group[0]!, stretches) ? `${afterRest(phrase, bar, stretches)}${words}` : words)}.`, notes, kind: 'line' as const,
       targets: group.flatMap(({ target }) => target ?? []), end: isOpen ? last.target : null,
       lands: group.length === 1 && last.verb === 'lands ' ? stretches[last.stretch]!.to : null,
     };
@@ -136,20 +138,20 @@ function ownerOf(stretch: number, owners: readonly number[]): number {
 function partsOf({ reading, beginning, covered }: Told, stretch: Stretch, index: number): Part[] {
   if (isToldByFinding(reading, stretch)) return [];
   const clause = clauseOf(reading, stretch);
-  if (stretch.repeat !== null) return clause.words === '' ? [] : [{ words: clause.words, weight: clause.weight, stretch: index, isPoint: false, target: null }];
+  if (stretch.repeat !== null) return clause.words === '' ? [] : [{ words: clause.words, weight: clause.weight, stretch: index, isPoint: false, from: stretch.from, target: null }];
   const ownTarget = stretch.device?.target ?? null;
   const points = pointsOf(reading, stretch, beginning).filter((point) => !isTold(stretch, point, ownTarget, reading));
   // A plain note that leads somewhere is told by where it leads.
   const size = stretch.to - stretch.from + 1;
-  const replaced = clause.plain && size <= 2 && points.some(({ weight, notes }) => weight >= 3 && notes.includes(stretch.from));
+  const replaced = clause.plain && size <= 2 && points.some(({ weight, notes, target }) => weight >= 3 && (notes.includes(stretch.from) || (clause.verb !== undefined && (notes.includes(stretch.to) || target === stretch.to))));
   const isCovered = clause.plain && size > 1 && notesIn(stretch).every((note) => covered.has(note));
-  const own: Part[] = replaced || isCovered ? [] : [{ ...clause, stretch: index, isPoint: false, target: ownTarget }];
+  const own: Part[] = replaced || isCovered ? [] : [{ ...clause, stretch: index, isPoint: false, from: stretch.from, target: ownTarget }];
   const chosen = points.slice(0, 2).sort((a, b) => a.notes[0]! - b.notes[0]!);
   for (const { notes, target } of chosen) for (const note of target === null ? notes : [...notes, target]) covered.add(note);
   return [...own, ...chosen.map(({ words, weight, notes, target }, i) => {
     const named = withRole(reading, stretch.to);
     const isLast = own.length > 0 && i === 0 && notes[0] === stretch.to && clause.words.endsWith(named) && words.startsWith(`${named}, `);
-    return { words: isLast ? `which${words.slice(named.length + 1)}` : words, weight, stretch: index, isPoint: own.length > 0, target };
+    return { words: isLast ? `which${words.slice(named.length + 1)}` : words, weight, stretch: index, isPoint: own.length > 0, from: notes[0]!, target };
   })];
 }
 
@@ -197,6 +199,11 @@ function joined(parts: readonly Part[]): string {
     const isSame = verb !== undefined && verb === parts[i - 1]!.verb;
     return `${isPoint || (i > 1 && !isSame) ? '; ' : ', then '}${isSame ? words.slice(verb.length) : words}`;
   }).join('');
+}
+
+/** Whether a clause tells of the note that a bar begins with. */
+function isFirstHeard({ from }: Part, [first]: readonly Stretch[]): boolean {
+  return from === first!.from;
 }
 
 /** A rest on the downbeat is heard; it is told where the bar begins with it. */

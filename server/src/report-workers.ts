@@ -1,0 +1,93 @@
+/** Reports on many files, made by several workers at once: in the order of the files, with a few of them in memory. */
+import { availableParallelism } from 'node:os';
+import { Worker, type MessagePort } from 'node:worker_threads';
+import { pieceOf, type FilePiece, type ReportOrder } from './file-reports';
+import { CannotRun, type NamedSource } from './read-text';
+
+interface Errand {
+  readonly number: number;
+  readonly order: ReportOrder;
+  readonly source: NamedSource;
+}
+
+type Reply = { readonly number: number } & ({ readonly piece: FilePiece } | { readonly message: string; readonly cannotRun: boolean });
+
+/** Fewer bytes are read sooner than a worker starts. */
+const WORTH_WORKERS = 200_000;
+const MOST_WORKERS = 8;
+/** Files that a worker has before it, so that it never waits. */
+const AHEAD = 3;
+
+export interface Threads {
+  /** The built command line, which is its own worker. */
+  readonly file: string;
+  /** How many workers there are; left out: as many as cores. */
+  readonly count?: number;
+}
+
+/** The pieces of files, one after another. Rejects with `CannotRun` at the first file that has none. */
+export async function* piecesOf(order: ReportOrder, sources: readonly NamedSource[], { file, count = Math.min(availableParallelism(), MOST_WORKERS) }: Threads): AsyncGenerator<FilePiece> {
+  const bytes = sources.reduce((sum, { size }) => sum + size, 0);
+  if (count < 2 || sources.length < 2 || bytes < WORTH_WORKERS) {
+    for (const source of sources) yield pieceOf(order, source);
+    return;
+  }
+  const hands = Array.from({ length: Math.min(count, sources.length) }, () => createHand(file));
+  try {
+    const waiting: Promise<FilePiece>[] = [];
+    for (const [number, source] of sources.entries()) {
+      const hand = hands.reduce((one, other) => (other.busy() < one.busy() ? other : one));
+      const piece = hand.make({ number, order, source });
+      // Its turn comes later; until then nobody has asked for it.
+      piece.catch(() => undefined);
+      waiting.push(piece);
+      if (waiting.length >= hands.length * AHEAD) yield await waiting.shift()!;
+    }
+    while (waiting.length > 0) yield await waiting.shift()!;
+  } finally {
+    await Promise.all(hands.map((hand) => hand.end()));
+  }
+}
+
+/** The worker's side: answers errands until it is ended. */
+export function answerErrands(port: MessagePort): void {
+  port.on('message', ({ number, order, source }: Errand) => {
+    const reply = (one: Reply): void => port.postMessage(one);
+    try {
+      reply({ number, piece: pieceOf(order, source) });
+    } catch (error) {
+      reply({ number, message: error instanceof CannotRun ? error.message : ((error as Error).stack ?? String(error)), cannotRun: error instanceof CannotRun });
+    }
+  });
+}
+
+interface Hand {
+  busy(): number;
+  make(errand: Errand): Promise<FilePiece>;
+  end(): Promise<unknown>;
+}
+
+function createHand(file: string): Hand {
+  const worker = new Worker(file);
+  const open = new Map<number, { resolve(piece: FilePiece): void; reject(error: Error): void }>();
+  const fail = (error: Error): void => {
+    for (const { reject } of open.values()) reject(error);
+    open.clear();
+  };
+  worker.on('message', (reply: Reply) => {
+    const asked = open.get(reply.number);
+    open.delete(reply.number);
+    if ('piece' in reply) asked?.resolve(reply.piece);
+    else asked?.reject(reply.cannotRun ? new CannotRun(reply.message) : new Error(reply.message));
+  });
+  worker.on('error', fail);
+  worker.on('exit', (code) => fail(new Error(`A worker ended with code ${code} before its files were read.`)));
+  return {
+    busy: () => open.size,
+    make: (errand) => new Promise((resolve, reject) => {
+      open.set(errand.number, { resolve, reject });
+      worker.postMessage(errand);
+    }),
+    end: () => worker.terminate(),
+  };
+}

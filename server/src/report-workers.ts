@@ -21,14 +21,13 @@ const AHEAD = 3;
 export interface Threads {
   /** The built command line, which is its own worker. */
   readonly file: string;
-  /** How many workers there are; left out: as many as cores. */
+  /** How many workers there are; left out: as many as cores, or none where there is little to read. */
   readonly count?: number;
 }
 
 /** The pieces of files, one after another. Rejects with `CannotRun` at the first file that has none. */
-export async function* piecesOf(order: ReportOrder, sources: readonly NamedSource[], { file, count = Math.min(availableParallelism(), MOST_WORKERS) }: Threads): AsyncGenerator<FilePiece> {
-  const bytes = sources.reduce((sum, { size }) => sum + size, 0);
-  if (count < 2 || sources.length < 2 || bytes < WORTH_WORKERS) {
+export async function* piecesOf(order: ReportOrder, sources: readonly NamedSource[], { file, count = workersFor(sources) }: Threads): AsyncGenerator<FilePiece> {
+  if (count < 2 || sources.length < 2) {
     for (const source of sources) yield pieceOf(order, source);
     return;
   }
@@ -47,6 +46,11 @@ export async function* piecesOf(order: ReportOrder, sources: readonly NamedSourc
   } finally {
     await Promise.all(hands.map((hand) => hand.end()));
   }
+}
+
+function workersFor(sources: readonly NamedSource[]): number {
+  const bytes = sources.reduce((sum, { size }) => sum + size, 0);
+  return bytes < WORTH_WORKERS ? 1 : Math.min(availableParallelism(), MOST_WORKERS);
 }
 
 /** The worker's side: answers errands until it is ended. */

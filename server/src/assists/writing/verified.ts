@@ -9,7 +9,7 @@ import { readPhrase } from '../../analysis/read';
 import type { Reading } from '../../analysis/types';
 import { buildPhrase } from '../../model/build';
 import type { Note, Phrase } from '../../model/types';
-import { problemsOf } from '../../rules/findings';
+import { isSevere, severeProblemsOf } from '../../rules/severe';
 import type { AssistContext } from '../assist';
 
 /** What must be true of a result besides what must always be. */
@@ -66,7 +66,8 @@ function place(note: Note): string {
 
 /** The figures that the edits made wrong, set right; their places counted back to the text before the edits. */
 function figureEdits(reading: Reading, edits: readonly TextEdit[]): TextEdit[] {
-  const fixes = [...problemsOf(reading), ...reading.phrase.problems]
+  if (!reading.phrase.item.rows.some(({ kind }) => kind === 'degrees')) return [];
+  const fixes = [...severeProblemsOf(reading), ...reading.phrase.problems]
     .filter(({ rule }) => rule === 'wrong-figure' || rule === 'figure-without-note')
     .flatMap(({ fixes: offered }) => offered.slice(0, 1).flatMap((fix) => fix.edits));
   return fixes.map(({ range, text }) => ({ range: { start: before(range.start, edits), end: before(range.end, edits) }, text }));
@@ -103,9 +104,8 @@ function othersStay(before: Phrase, after: Phrase, groups: readonly number[]): b
 
 /** No warning and no error is new, nor one in place of another; and what was to be repaired is. */
 function noWorse(before: Reading, after: Reading, repaired: number | null): boolean {
-  const severe = ({ phrase }: Reading, problems: readonly Problem[]): ReadonlyMap<string, number> =>
-    weighed([...problems, ...phrase.problems].filter(({ severity }) => severity === 'error' || severity === 'warning'), phrase);
-  if (hasNew(severe(before, problemsOf(before)), severe(after, problemsOf(after)))) return false;
+  const severe = (reading: Reading): ReadonlyMap<string, number> => weighed([...severeProblemsOf(reading), ...reading.phrase.problems.filter(isSevere)], reading.phrase);
+  if (hasNew(severe(before), severe(after))) return false;
   if (repaired === null) return true;
   const flagged = after.notes.filter(({ verdict }) => verdict !== null && verdict.level !== 'hint').map(({ note }) => place(after.phrase.notes[note]!));
   return !flagged.includes(place(before.phrase.notes[repaired]!));

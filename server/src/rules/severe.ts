@@ -1,6 +1,7 @@
 /** What the rules of the analysis hold against a phrase: all that a proof of an edit asks. */
 import type { Problem, Severity } from '../../../grammar/tree';
 import type { Reading } from '../analysis/types';
+import type { Phrase } from '../model/types';
 import { ANALYSIS_RULES } from './registry';
 import { checkGuarded } from './rule-failed';
 
@@ -9,6 +10,11 @@ export function isSevere({ severity }: { readonly severity: Severity }): boolean
 }
 
 const SEVERE_RULES = ANALYSIS_RULES.filter(isSevere);
+
+/** Whether one of their rules looks far in a phrase. */
+export function looksFar(phrase: Phrase): boolean {
+  return SEVERE_RULES.some((rule) => rule.looksFar?.(phrase) === true);
+}
 
 const memory = new WeakMap<Reading, readonly Problem[]>();
 

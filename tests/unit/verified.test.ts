@@ -2,7 +2,7 @@
 import { expect, test } from 'vitest';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import type { AssistContext } from '../../server/src/assists/assist';
-import { verified } from '../../server/src/assists/writing/verified';
+import { verified, verifiedOnWhole } from '../../server/src/assists/writing/verified';
 import { openSnapshot } from '../../server/src/model/snapshot';
 
 /** Whether writing another text in place of the first note of a phrase is let pass. */
@@ -29,4 +29,19 @@ test('one clash in place of another, and one error of the writing for another, a
   const broken = '  over | Cmaj7 | C7 |\n  line | E4 G4 B4 C5 | x? . . . |\n';
   expect(passes(broken, 'G4')).toBe(true);
   expect(passes(broken, 'y?')).toBe(false);
+});
+
+test('what a run of half steps leads to is seen from its other end, however many bars away', () => {
+  const text = 'phrase "A"\n  key C major\n  meter 2/4\n  over | C5 |\n  line | C5 G | C G | C G4 | Ab4 A | Bb! B | C G | C G | C G |\n';
+  const snapshot = openSnapshot('file:///a.phrase', 1, text);
+  const placed = snapshot.phrases[0]!;
+  const reading = readPhrase(placed.phrase, DEFAULT_THEORY);
+  const group = placed.phrase.groups.findIndex(({ bar, index }) => bar === 6 && index === 0);
+  const { range } = placed.phrase.groups[group]!;
+  const context: AssistContext = { snapshot, placed, reading, options: DEFAULT_THEORY, selection: range, note: 0, selected: [], asked: false };
+  const wanted = { repaired: null, groups: [group] };
+  // The Ab of bar 4 goes on to C; without it the run leads nowhere.
+  expect(verifiedOnWhole(context, [{ range, text: 'A' }], wanted)).toBeNull();
+  expect(verified(context, [{ range, text: 'A' }], wanted)).toBeNull();
+  expect(verified(context, [{ range, text: '(C)' }], wanted)).not.toBeNull();
 });

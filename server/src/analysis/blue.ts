@@ -1,5 +1,5 @@
 /** Blue notes: kept narrow on purpose, since a looser excuse silences true clashes (THEORY: blue). */
-import type { Phrase } from '../model/types';
+import type { Note, Phrase } from '../model/types';
 import { chroma } from '../theory/pitch';
 import type { Chord, NoteName } from '../theory/types';
 import { type HarmonicContext } from './harmonies';
@@ -41,13 +41,17 @@ function inStretches(phrase: Phrase, context: HarmonicContext, places: Places, t
   phrase.notes.forEach((note, i) => {
     const before = phrase.notes[i - 1];
     if (before !== undefined && !connected(before, note, places)) close();
-    const chord = note.span === null ? null : context.harmonies[context.ofSpan[note.span]!]!.chord;
-    const bluesChord = chord !== null && (isDominant(chord) || isMinor(chord));
-    if (bluesChord && MINOR_BLUES.has((chroma(note.pitch) - tonic + 12) % 12)) stretch.push(i);
+    if (isOfBluesLine(note, context, tonic)) stretch.push(i);
     else close();
   });
   close();
   return found;
+}
+
+/** Whether a note may stand in such a stretch: of the minor blues scale of a tonic (a pitch class), over a dominant or a minor chord. */
+export function isOfBluesLine(note: Note, { harmonies, ofSpan }: HarmonicContext, tonic: number): boolean {
+  const chord = note.span === null ? null : harmonies[ofSpan[note.span]!]!.chord;
+  return chord !== null && (isDominant(chord) || isMinor(chord)) && MINOR_BLUES.has((chroma(note.pitch) - tonic + 12) % 12);
 }
 
 /** A blue third or fifth, and whose. */

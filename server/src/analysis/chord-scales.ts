@@ -1,11 +1,12 @@
 /** Which scale each chord takes, by where the phrase goes (THEORY: which scale a chord takes). */
-import type { Phrase } from '../model/types';
+import type { Bar, Note, Phrase } from '../model/types';
 import { formatFigure } from '../theory/figure';
 import { chroma } from '../theory/pitch';
 import { holds, scale } from '../theory/scale';
 import type { Chord, Scale, ScaleName } from '../theory/types';
 import { barsByNumber } from './places';
 import { falls, fallsFifth, isPlainTriad, isTonicLike, targetOf, type HarmonicContext, type Harmony } from './harmonies';
+import type { Reading } from './types';
 import { isDominant, isMinor } from './vocabulary';
 
 /** Scales of which the one that holds most of what is played is taken; ties in the order given. */
@@ -14,30 +15,70 @@ type Choice = readonly ScaleName[];
 /** One scale a harmony; null over N.C., an unread chord, or a power chord without a key. */
 export function chordScales(phrase: Phrase, context: HarmonicContext): readonly (Scale | null)[] {
   const played = pitchesBySymbol(phrase, context);
-  return context.harmonies.map((harmony) => {
-    const { chord } = harmony;
-    if (chord === null) return null;
-    if (harmony.span.statedScale !== null) return scale(chord.root, harmony.span.statedScale);
-    if (chord.family === 'power') return context.tonic === null ? null : scale(context.tonic.tonic, context.tonic.mode === 'major' ? 'ionian' : 'aeolian');
-    return pick(chord, choices(chord, harmony, context), played.get(harmony.symbol) ?? []);
+  return context.harmonies.map((harmony) => scaleOf(harmony, context, played.get(harmony.symbol) ?? []));
+}
+
+/** `played` are the pitch classes that count over its symbol, in any order. */
+function scaleOf(harmony: Harmony, context: HarmonicContext, played: readonly number[]): Scale | null {
+  const { chord } = harmony;
+  if (chord === null) return null;
+  if (harmony.span.statedScale !== null) return scale(chord.root, harmony.span.statedScale);
+  if (chord.family === 'power') return context.tonic === null ? null : scale(context.tonic.tonic, context.tonic.mode === 'major' ? 'ionian' : 'aeolian');
+  return pick(chord, choices(chord, harmony, context), played);
+}
+
+/** How many notes count for each pitch class over a symbol. */
+type Tally = Map<string, number[]>;
+
+const tallies = new WeakMap<Reading, Tally>();
+
+/** Whether every chord keeps its scale where notes `from` to `to` (exclusive) of a phrase give way to others. What is played over a symbol anywhere decides, hence the whole is asked. */
+export function keepScales(whole: Reading, { from, to, instead }: { readonly from: number; readonly to: number; readonly instead: readonly Note[] }): boolean {
+  const { phrase, context, scales } = whole;
+  const bars = barsByNumber(phrase);
+  const all = tallies.get(whole) ?? tallyOf(phrase.notes, undefined, context, bars);
+  tallies.set(whole, all);
+  const next = phrase.notes[to];
+  const gone = tallyOf(phrase.notes.slice(from, to), next, context, bars);
+  const come = tallyOf(instead, next, context, bars);
+  const changed = new Map([...new Set([...gone.keys(), ...come.keys()])].flatMap((symbol) => {
+    const before = all.get(symbol) ?? none();
+    const after = before.map((count, pitch) => count - (gone.get(symbol)?.[pitch] ?? 0) + (come.get(symbol)?.[pitch] ?? 0));
+    return after.some((count, pitch) => count > 0 !== before[pitch]! > 0) ? [[symbol, after.flatMap((count, pitch) => (count > 0 ? [pitch] : []))] as const] : [];
+  }));
+  return context.harmonies.every((harmony) => {
+    const played = changed.get(harmony.symbol);
+    return played === undefined || scaleOf(harmony, context, played)?.name === scales[harmony.span.index]?.name;
   });
 }
 
-/** The distinct pitch classes played over each symbol in the phrase; short offbeat notes left by half step do not count. */
-function pitchesBySymbol(phrase: Phrase, context: HarmonicContext): Map<string, number[]> {
-  const found = new Map<string, Set<number>>();
-  const bars = barsByNumber(phrase);
-  phrase.notes.forEach((note, i) => {
-    if (note.span === null) return;
-    const next = phrase.notes[i + 1];
-    const short = note.beat.includes('+') && note.duration.compare(bars.get(note.bar)!.meter.beat) < 0;
-    if (short && next !== undefined && Math.abs(next.midi - note.midi) === 1) return;
+function none(): number[] {
+  return Array<number>(12).fill(0);
+}
+
+/** `after` is the note that follows the last of them. */
+function tallyOf(notes: readonly Note[], after: Note | undefined, context: HarmonicContext, bars: ReadonlyMap<number, Bar>): Tally {
+  const tally: Tally = new Map();
+  notes.forEach((note, i) => {
+    if (note.span === null || !counts(note, notes[i + 1] ?? after, bars)) return;
     const { symbol } = context.harmonies[context.ofSpan[note.span]!]!;
-    const set = found.get(symbol) ?? new Set<number>();
-    set.add(chroma(note.pitch));
-    found.set(symbol, set);
+    const found = tally.get(symbol) ?? none();
+    found[chroma(note.pitch)]! += 1;
+    tally.set(symbol, found);
   });
-  return new Map([...found].map(([symbol, set]) => [symbol, [...set]]));
+  return tally;
+}
+
+/** Short offbeat notes left by half step do not count. */
+function counts(note: Note, next: Note | undefined, bars: ReadonlyMap<number, Bar>): boolean {
+  const short = note.beat.includes('+') && note.duration.compare(bars.get(note.bar)!.meter.beat) < 0;
+  return !(short && next !== undefined && Math.abs(next.midi - note.midi) === 1);
+}
+
+/** The distinct pitch classes that count over each symbol in the phrase. */
+function pitchesBySymbol(phrase: Phrase, context: HarmonicContext): Map<string, number[]> {
+  const tally = tallyOf(phrase.notes, undefined, context, barsByNumber(phrase));
+  return new Map([...tally].map(([symbol, found]) => [symbol, found.flatMap((count, pitch) => (count > 0 ? [pitch] : []))]));
 }
 
 function pick(chord: Chord, list: readonly Choice[], played: readonly number[]): Scale {

@@ -50,13 +50,35 @@ function readAfresh(phrase: Phrase, options: TheoryOptions): Reading {
     inPlace: context.harmonies.map((harmony, i) => placeOfHarmony(harmony, scales[i]!, context)),
     blue: new Set(),
   };
+  return readIn(hearing, phrase.spans.map((_, i) => scales[context.ofSpan[i]!]!));
+}
+
+/** Some bars of a phrase that was read, as they are or otherwise written, in its harmony: the scales are taken as those of the whole. */
+export function readExcerpt(whole: Reading, excerpt: Phrase, options: TheoryOptions): Reading {
+  const { context, scales, phrase } = whole;
+  const places = placesOf(phrase, context);
+  return readIn({ phrase: excerpt, context, options, places, inPlace: placesInHarmony(whole), blue: new Set() }, scales);
+}
+
+const inHarmony = new WeakMap<Reading, Hearing['inPlace']>();
+
+function placesInHarmony(whole: Reading): Hearing['inPlace'] {
+  const { context, scales } = whole;
+  const known = inHarmony.get(whole) ?? context.harmonies.map((harmony) => placeOfHarmony(harmony, scales[harmony.span.index]!, context));
+  inHarmony.set(whole, known);
+  return known;
+}
+
+/** Hears and judges the notes; `scales` has one for each span. */
+function readIn(hearing: Hearing, scales: Reading['scales']): Reading {
+  const { phrase, context, options } = hearing;
   const heard: Hearing = { ...hearing, blue: blueNotes(phrase, context, hearing.places) };
   const drafts = phrase.notes.map((note) => hear(note, heard));
   const melody: MelodicContext = { phrase, places: heard.places, roles: drafts.map((draft) => draft.placement?.role ?? null) };
   return {
     phrase,
     context,
-    scales: phrase.spans.map((_, i) => scales[context.ofSpan[i]!]!),
+    scales,
     notes: drafts.map((draft) => judge(draft, phrase.notes[draft.note]!, melody)),
     numbers: options.numbers,
   };

@@ -16,6 +16,15 @@ export interface AssistContext {
   readonly selected: readonly number[];
   /** The action was asked for by its own kind (a key, a command): what is otherwise offered at one place is then offered anywhere in the phrase. */
   readonly asked: boolean;
+  /** Proves a form, or leaves it untried: a menu that shows one of its kind already, and knows that there are more, wants no other. Absent where every form is wanted. */
+  readonly tries?: Tries;
+}
+
+export type Tries = (form: Pick<Offer, 'device' | 'repairs'>, prove: () => Offer[]) => Offer[];
+
+/** The offers that a proof finds. It reads a phrase, so it is made only where the form is wanted. */
+export function tried({ tries }: AssistContext, form: Pick<Offer, 'device' | 'repairs'>, prove: () => Offer[]): Offer[] {
+  return tries === undefined ? prove() : tries(form, prove);
 }
 
 export interface Offer {

@@ -1,8 +1,8 @@
 /** Every code action there is. To add one, write its file and name it here. */
 import { readPhrase } from '../analysis/read';
 import type { TheoryOptions } from '../analysis/types';
-import { phraseAt, type PlacedPhrase, type Snapshot } from '../model/snapshot';
-import { editsOfOffer, type Assist, type AssistContext, type Offer } from './assist';
+import { phraseAt, type Snapshot } from '../model/snapshot';
+import { editsOfOffer, type Assist, type AssistContext, type Tries } from './assist';
 import { anticipation } from './embellish/anticipation';
 import { approach } from './embellish/approach';
 import { eachOffers } from './embellish/each';
@@ -80,30 +80,73 @@ export interface Asked {
   readonly only: readonly string[] | null;
 }
 
-/** What the assists offer for a selection. One that fails is reported and takes no other away. */
-export function offersAt(snapshot: Snapshot, { start, end, only }: Asked, options: TheoryOptions, onError: (error: unknown) => void): readonly PlacedOffer[] {
-  const placed = phraseAt(snapshot, start);
-  if (placed === null) return [];
-  const context = contextAt(snapshot, placed, { start: start - placed.start, end: end - placed.start }, options);
-  return ASSISTS.filter(({ kind }) => isWanted(kind, only) || isWanted('quickfix', only)).flatMap((assist) => {
-    try {
-      const asked = { ...context, asked: only !== null && only.includes(assist.kind) };
-      return offersOf(assist, asked).map((offer): PlacedOffer => ({
-        assist: assist.id,
-        kind: offer.repairs === null ? assist.kind : 'quickfix',
-        title: offer.title,
-        detail: offer.detail ?? '',
-        device: offer.device ?? deviceOf(assist),
-        shape: offer.shape ?? '',
-        edits: () => editsOfOffer(offer).map(({ range, text }) => ({ start: placed.start + range.start, end: placed.start + range.end, text })),
-        repairs: offer.repairs,
-        preferred: offer.preferred,
-      }));
-    } catch (error) {
-      onError(error);
-      return [];
-    }
-  });
+type OnError = (error: unknown) => void;
+
+/** All that the assists offer for a selection. One that fails is reported and takes no other away. */
+export function offersAt(snapshot: Snapshot, asked: Asked, options: TheoryOptions, onError: OnError): readonly PlacedOffer[] {
+  const context = contextAt(snapshot, asked, options);
+  if (context === null) return [];
+  return assistsFor(asked).flatMap((assist) => offersOf(assist, context, asked, onError));
+}
+
+/**
+ * What a menu with room for so many entries needs of them: an entry for each device of an assist, its likeliest form, as long as there is
+ * room; and of one device two forms, if there are, by which the menu knows that it does not show all. What it would not show is not tried.
+ */
+export function menuOffersAt(snapshot: Snapshot, asked: Asked, room: number, options: TheoryOptions, onError: OnError): readonly PlacedOffer[] {
+  const context = contextAt(snapshot, asked, options);
+  if (context === null) return [];
+  const offers: PlacedOffer[] = [];
+  for (const assist of assistsFor(asked)) {
+    const entries = new Set(offers.map(entryOf));
+    let hasMore = offers.length > entries.size;
+    if (entries.size > room || (hasMore && entries.size >= room)) break;
+    const tries: Tries = (form, prove) => {
+      const entry = entryOf({ assist: assist.id, device: form.device ?? deviceOf(assist) });
+      const isShown = isWanted(form.repairs === null ? assist.kind : 'quickfix', asked.only);
+      if (!isShown || (hasMore && entries.has(entry))) return [];
+      const found = prove();
+      if (found.length > 0) {
+        hasMore ||= entries.has(entry);
+        entries.add(entry);
+      }
+      return found;
+    };
+    offers.push(...offersOf(assist, { ...context, tries }, asked, onError).filter(({ kind }) => isWanted(kind, asked.only)));
+  }
+  return offers;
+}
+
+/** Forms of one entry of a menu share it. */
+export function entryOf({ assist, device }: Pick<PlacedOffer, 'assist' | 'device'>): string {
+  return `${assist} ${device}`;
+}
+
+function assistsFor({ only }: Asked): readonly Assist[] {
+  return ASSISTS.filter(({ kind }) => isWanted(kind, only) || isWanted('quickfix', only));
+}
+
+/** Over several notes, what embellishes is offered for each of them at once. */
+function offersOf(assist: Assist, context: AssistContext, { only }: Asked, onError: OnError): readonly PlacedOffer[] {
+  const { start } = context.placed;
+  try {
+    const asked = { ...context, asked: only !== null && only.includes(assist.kind) };
+    const offers = context.selected.length > 1 ? eachOffers(assist, asked) : assist.offers(asked);
+    return offers.map((offer): PlacedOffer => ({
+      assist: assist.id,
+      kind: offer.repairs === null ? assist.kind : 'quickfix',
+      title: offer.title,
+      detail: offer.detail ?? '',
+      device: offer.device ?? deviceOf(assist),
+      shape: offer.shape ?? '',
+      edits: () => editsOfOffer(offer).map(({ range, text }) => ({ start: start + range.start, end: start + range.end, text })),
+      repairs: offer.repairs,
+      preferred: offer.preferred,
+    }));
+  } catch (error) {
+    onError(error);
+    return [];
+  }
 }
 
 /** What an action is named after: `enclosure` of `refactor.rewrite.enclosure`; what only repairs, a repair. */
@@ -118,12 +161,11 @@ export function isWanted(kind: string, only: readonly string[] | null): boolean 
   return only === null || only.some((wanted) => wanted === '' || kind === wanted || kind.startsWith(`${wanted}.`));
 }
 
-/** Over several notes, what embellishes is offered for each of them at once. */
-function offersOf(assist: Assist, context: AssistContext): readonly Offer[] {
-  return context.selected.length > 1 ? eachOffers(assist, context) : assist.offers(context);
-}
-
-function contextAt(snapshot: Snapshot, placed: PlacedPhrase, selection: AssistContext['selection'], options: TheoryOptions): AssistContext {
+/** Null where no phrase is. */
+function contextAt(snapshot: Snapshot, asked: Asked, options: TheoryOptions): AssistContext | null {
+  const placed = phraseAt(snapshot, asked.start);
+  if (placed === null) return null;
+  const selection = { start: asked.start - placed.start, end: asked.end - placed.start };
   const { start, end } = selection;
   const touched = placed.phrase.notes.filter((note) => note.range.start <= end && note.range.end >= start);
   // A selection takes in the notes it covers; one that it only touches at an edge is not meant.

@@ -1,5 +1,5 @@
 /** What can be done at a place: the fixes of the findings there, and the assists; as a menu, as a list of one kind, and all forms in groups. */
-import { isWanted, offersAt } from '../assists/registry';
+import { entryOf, isWanted, menuOffersAt, offersAt, type PlacedOffer } from '../assists/registry';
 import type { Snapshot } from '../model/snapshot';
 import { findingsOf, type Finding, type PlacedEdit } from '../rules/findings';
 import { capital } from '../rules/words';
@@ -45,12 +45,13 @@ type OnError = (error: unknown) => void;
 export function actionsAt(
   snapshot: Snapshot, start: number, end: number, settings: Settings, onError: OnError, only: readonly string[] | null = null,
 ): readonly Action[] {
-  const forms = formsAt(snapshot, start, end, settings, onError, only);
   const isNarrow = only !== null && only.every((kind) => !BROAD.includes(kind));
   const source = everything(snapshot, settings, only);
-  if (isNarrow) return [...forms.map((form) => ({ ...form, title: form.name })), ...source];
-  const entries = [...new Map([...forms].reverse().map((form) => [form.entry, form])).values()].reverse();
+  if (isNarrow) return [...formsAt(snapshot, start, end, settings, onError, only).map((form) => ({ ...form, title: form.name })), ...source];
   const room = MOST - source.length;
+  const { findings, repairs } = repairsAt(snapshot, start, end, settings, only);
+  const forms = [...repairs, ...menuOffersAt(snapshot, { start, end, only }, room - repairs.length, settings.theory, onError).map((offer) => formOf(offer, findings))];
+  const entries = forms.filter(({ entry }, i) => forms.findIndex((form) => form.entry === entry) === i);
   const isAll = entries.length === forms.length && entries.length <= room;
   return [...(isAll ? entries : [...entries.slice(0, room - 1), more(only)]), ...source];
 }
@@ -62,6 +63,13 @@ function more(only: readonly string[] | null): Action {
 
 /** Every form of every action of the kinds that are wanted (all, unless said), those of one action likeliest first. */
 export function formsAt(snapshot: Snapshot, start: number, end: number, settings: Settings, onError: OnError, only: readonly string[] | null = null): readonly Form[] {
+  const { findings, repairs } = repairsAt(snapshot, start, end, settings, only);
+  const offers = offersAt(snapshot, { start, end, only }, settings.theory, onError).map((offer) => formOf(offer, findings));
+  return [...repairs, ...offers.filter(({ kind }) => isWanted(kind, only))];
+}
+
+/** The findings there, and what they offer themselves: their fixes, and the places that they speak of. */
+function repairsAt(snapshot: Snapshot, start: number, end: number, settings: Settings, only: readonly string[] | null): { readonly findings: readonly Finding[]; readonly repairs: readonly Form[] } {
   const findings = findingsOf(snapshot, settings.theory).filter((finding) => finding.start <= end && finding.end >= start);
   const alone = { detail: '', group: 'Fix' };
   const fixes = findings.flatMap((finding, i) =>
@@ -73,7 +81,11 @@ export function formsAt(snapshot: Snapshot, start: number, end: number, settings
     title: 'Go to the note that breaks it', name: 'Go to the note that breaks it', kind: 'quickfix', edits: () => [], preferred: false, finding,
     instead: { kind: 'go-to', ...finding.related[0]! }, ...alone, entry: `place ${i}`,
   }));
-  const offers = offersAt(snapshot, { start, end, only }, settings.theory, onError).map((offer): Form => ({
+  return { findings, repairs: [...fixes, ...places].filter(({ kind }) => isWanted(kind, only)) };
+}
+
+function formOf(offer: PlacedOffer, findings: readonly Finding[]): Form {
+  return {
     title: offer.title,
     name: offer.detail === '' ? offer.title : `${offer.title} (${offer.detail})`,
     kind: offer.kind,
@@ -83,9 +95,8 @@ export function formsAt(snapshot: Snapshot, start: number, end: number, settings
     instead: null,
     detail: offer.detail,
     group: heading(offer.device, offer.shape),
-    entry: `${offer.assist} ${offer.device}`,
-  }));
-  return [...fixes, ...places, ...offers].filter(({ kind }) => isWanted(kind, only));
+    entry: entryOf(offer),
+  };
 }
 
 /** The same with all forms of a group together, for a list with headings. */

@@ -11,4 +11,5 @@ export const claimImpossible: AnalysisRule = {
   fix: 'Write a claim of one of the known kinds, with places that the phrase has.',
   message: (facts) => `This claim cannot be checked: ${facts['because']}.${facts['instead'] === '' ? '' : ` Did you mean ${facts['instead']}?`}`,
   check: (reading) => claimProblems(reading, 'impossible'),
+  looksFar: ({ claims }) => claims.length > 0,
 };

@@ -11,4 +11,5 @@ export const claimRefuted: AnalysisRule = {
   fix: 'Correct the claim, change the line, or remove the claim.',
   message: (facts) => `The phrase does not bear this out: ${facts['because']}.`,
   check: (reading) => claimProblems(reading, 'refuted'),
+  looksFar: ({ claims }) => claims.length > 0,
 };

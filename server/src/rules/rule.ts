@@ -1,6 +1,7 @@
 /** What a rule is: its text (from which the manual is made), and for rules of the analysis, its check. */
 import type { Problem, Severity } from '../../../grammar/tree';
 import type { Reading } from '../analysis/types';
+import type { Phrase } from '../model/types';
 
 export type Facts = Problem['facts'];
 
@@ -26,4 +27,9 @@ export interface RuleDoc {
 /** A rule that judges a phrase as read; its problems' ranges are those of the phrase's slice. */
 export interface AnalysisRule extends RuleDoc {
   check(reading: Reading): readonly Problem[];
+  /**
+   * Whether it looks farther in this phrase than from a note to its harmony and the notes it is connected to; absent for never. What is
+   * found near a note is proved on the bars around an edit, what looks farther on the whole phrase.
+   */
+  looksFar?(phrase: Phrase): boolean;
 }

@@ -2,27 +2,25 @@ import { distanceUp } from '../harmonies';
 import { isStep } from '../vocabulary';
 import type { Find } from './device';
 import { resolvesInto } from './resolution';
-import type { Event, Study } from './study';
+import type { Event } from './study';
 
 /** The last 3 or 7 of a chord to the 7 or 3 of the next over a falling fifth, to its 3 or 7 over a falling half step (6 of a sixth chord for 7): by step, or staying. */
-export const guideToneResolution: Find = (study) =>
-  study.events.flatMap((guide) => {
-    if (!isGuide(guide) || !isLastGuide(study, guide)) return [];
+export const guideToneResolution: Find = (study) => {
+  const guides = study.events.filter(isGuide);
+  const lastOf = new Map(guides.map((guide) => [guide.span, guide]));
+  return guides.flatMap((guide) => {
+    if (lastOf.get(guide.span) !== guide) return [];
     const followers = study.events.slice(guide.index + 1, guide.index + 3);
     const target = followers.find((event) => fallsInto(guide, event) && (isStep(guide, event) || guide.midi === event.midi));
     if (target === undefined || followers.slice(0, followers.indexOf(target) + 1).some((event) => event.opens)) return [];
     const name = (event: Event): number => event.read.placement!.figure.number;
     return [{ notes: guide.notes, target: target.notes[0]!, detail: `${name(guide)} to ${name(target)}` }];
   });
+};
 
 function isGuide({ chord, read }: Event): boolean {
   const number = read.placement?.figure.number;
   return chord !== null && read.placement?.role === 'chord-tone' && (number === 3 || number === 7 || (number === 6 && chord.family.endsWith('sixth')));
-}
-
-/** No other 3 or 7 of the same chord follows it. */
-function isLastGuide({ events }: Study, guide: Event): boolean {
-  return !events.slice(guide.index + 1).some((event) => event.span === guide.span && isGuide(event));
 }
 
 /** Over a fifth the one becomes the other, over a half step each stays what it is. */

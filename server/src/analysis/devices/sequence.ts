@@ -1,4 +1,5 @@
 import type Fraction from 'fraction.js';
+import { groupedBy } from '../../model/grouped';
 import type { Note } from '../../model/types';
 import { staffPlace } from '../../theory/pitch';
 import { move } from '../vocabulary';
@@ -10,12 +11,17 @@ import { inScale, type Study } from './study';
  * and generic or exact intervals (common practice). The longest model goes first, then the strongest start.
  */
 export const sequence: Find = (study) => {
-  const { notes } = study.reading.phrase;
-  const all = notes.flatMap((_, from) => (study.places.isOnBeat(notes[from]!.onset) ? statementsFrom(study, from) : []));
-  const told = all.filter((one) => !all.some((other) => isMadeOf(one, other))).sort((a, b) => b.size - a.size || strengthOf(study, b) - strengthOf(study, a) || a.from - b.from);
+  const told = notMadeOfOthers(statements(study)).sort((a, b) => b.size - a.size || strengthOf(study, b) - strengthOf(study, a) || a.from - b.from);
   const kept: Statements[] = [];
-  for (const one of told) if (!kept.some((other) => one.from < endOf(other) && other.from < endOf(one))) kept.push(one);
-  return kept.sort((a, b) => a.from - b.from).map((one) => foundOf(study, one));
+  const taken = new Set<number>();
+  for (const one of told) {
+    const notes = Array.from({ length: one.size * one.count }, (_, i) => one.from + i);
+    if (notes.some((note) => taken.has(note))) continue;
+    for (const note of notes) taken.add(note);
+    kept.push(one);
+  }
+  const eventOf = study.events.flatMap((event) => event.notes.map(() => event.index));
+  return kept.sort((a, b) => a.from - b.from).map((one) => foundOf(study, one, eventOf));
 };
 
 /** A model with its copies, one after another. */
@@ -38,20 +44,37 @@ function strengthOf({ places, reading }: Study, { from }: Statements): number {
   return places.strengthAt(reading.phrase.notes[from]!.onset);
 }
 
-/** Whether a model is itself two statements or more of a shorter one that goes on as far, or a later statement of one. */
-function isMadeOf(one: Statements, other: Statements): boolean {
-  if (one === other || endOf(other) < endOf(one)) return false;
-  return other.size === one.size ? other.from < one.from && (one.from - other.from) % one.size === 0 : other.from === one.from && one.size % other.size === 0;
+/** Without those whose model is itself two statements or more of a shorter one that goes on as far, and those that are later statements of one. In the order of their first notes. */
+function notMadeOfOthers(all: readonly Statements[]): Statements[] {
+  const byStart = groupedBy(all, ({ from }) => [from]);
+  /** How far the statements before reach, by the size of their model and where its copies begin. */
+  const reached = new Map<string, number>();
+  return all.filter((one) => {
+    const chain = `${one.size} ${one.from % one.size}`;
+    const isLater = (reached.get(chain) ?? 0) >= endOf(one);
+    reached.set(chain, Math.max(reached.get(chain) ?? 0, endOf(one)));
+    return !isLater && !byStart.get(one.from)!.some((other) => other.size < one.size && one.size % other.size === 0 && endOf(other) >= endOf(one));
+  });
 }
 
-function foundOf({ reading, events }: Study, { from, size, count }: Statements): Found {
+/** `eventOf` has the event of each note. */
+function foundOf({ reading, events }: Study, { from, size, count }: Statements, eventOf: readonly number[]): Found {
   const notes = reading.phrase.notes.slice(from, from + size * count);
   const exact = notes.slice(size).every((note, i) => move(notes[i]!, note) === move(notes[i - (i % size)]!, notes[i - (i % size) + size]!));
-  const inside = events.filter((event) => event.notes.some((note) => note >= from && note < from + size * count)).every((event) => inScale(event.scale, event));
+  const inside = events.slice(eventOf[from], eventOf[from + size * count - 1]! + 1).every((event) => inScale(event.scale, event));
   return { notes: notes.map(({ index }) => index), target: null, detail: `${size} notes, ${count} times${exact ? ', exact' : inside ? ', diatonic' : ''}` };
 }
 
-function statementsFrom(study: Study, from: number): Statements[] {
+/** In the order of their first notes. */
+function statements(study: Study): Statements[] {
+  const { notes } = study.reading.phrase;
+  const counts = new Map<string, number>();
+  const onBeat = notes.map(({ onset }) => study.places.isOnBeat(onset));
+  return notes.flatMap((_, from) => (onBeat[from] ? statementsFrom(study, from, { onBeat, counts }) : []));
+}
+
+/** `onBeat` has each note; `counts` are the statements of the models before, by size and first note. */
+function statementsFrom(study: Study, from: number, { onBeat, counts }: { readonly onBeat: readonly boolean[]; readonly counts: Map<string, number> }): Statements[] {
   const { phrase } = study.reading;
   const found: Statements[] = [];
   const longest = study.places.barAt(phrase.notes[from]!.onset).length.mul(LONGEST_IN_BARS);
@@ -59,8 +82,11 @@ function statementsFrom(study: Study, from: number): Statements[] {
     const period = phrase.notes[from + size]!.onset.sub(phrase.notes[from]!.onset);
     if (period.compare(longest) > 0) break;
     // Short figures may go across the beat; a long one that begins elsewhere in it is heard as something else.
-    if (size > MOST_ACROSS && !study.places.isOnBeat(phrase.notes[from + size]!.onset)) continue;
-    const count = countStatements(study, from, size, period);
+    if (size > MOST_ACROSS && !onBeat[from + size]) continue;
+    // A copy that is its model again, note for note, goes on as far as that does.
+    const before = counts.get(`${size} ${from - size}`) ?? 1;
+    const count = before > 2 && isSameModel(phrase.notes, from - size, from, size) ? before - 1 : countStatements(study, from, size, period);
+    counts.set(`${size} ${from}`, count);
     if (count >= (size === 2 ? 3 : 2)) found.push({ from, size, count });
   }
   return found;
@@ -83,6 +109,16 @@ function countStatements(study: Study, from: number, size: number, period: Fract
   }
 }
 
+/** Whether two models, and the note after each, move alike by half steps and by places on the staff, in one rhythm. */
+function isSameModel(notes: readonly Note[], one: number, other: number, size: number): boolean {
+  for (let i = 1; i <= size; i += 1) {
+    const [a, b, c, d] = [notes[one + i - 1]!, notes[one + i]!, notes[other + i - 1]!, notes[other + i]!];
+    if (move(a, b) !== move(c, d) || staffMove(a, b) !== staffMove(c, d)) return false;
+    if (!b.onset.sub(a.onset).equals(d.onset.sub(c.onset)) || (i < size && !a.duration.equals(c.duration))) return false;
+  }
+  return true;
+}
+
 /** What goes one way only, and on into its copy, is a scale or an arpeggio; what stays on a note has no shape. */
 function isFigure(model: readonly Note[], next: Note): boolean {
   const ways = new Set(model.slice(1).map((note, i) => Math.sign(move(model[i]!, note))));
@@ -95,12 +131,21 @@ function movesOf(notes: readonly Note[]): number[] {
   return notes.slice(1).map((note, i) => move(notes[i]!, note));
 }
 
+/** The moves are compared first: most lines are no copies, and few moves tell it. */
 function isCopy(model: readonly Note[], copy: readonly Note[]): boolean {
+  let isExact = true;
+  let isGeneric = true;
+  for (let i = 1; i < model.length && (isExact || isGeneric); i += 1) {
+    const [a, b, c, d] = [model[i - 1]!, model[i]!, copy[i - 1]!, copy[i]!];
+    isExact &&= move(a, b) === move(c, d);
+    isGeneric &&= Math.sign(move(a, b)) === Math.sign(move(c, d)) && staffMove(a, b) === staffMove(c, d);
+  }
+  if (!isExact && !isGeneric) return false;
   // The last note may be held for as long as the line likes.
-  const sameRhythm = model.every((note, i) =>
+  return model.every((note, i) =>
     copy[i]!.onset.sub(copy[0]!.onset).equals(note.onset.sub(model[0]!.onset)) && (i === model.length - 1 || copy[i]!.duration.equals(note.duration)));
-  const moves = (notes: readonly Note[], size: (from: Note, to: Note) => number): number[] => notes.slice(1).map((note, i) => size(notes[i]!, note));
-  const same = (size: (from: Note, to: Note) => number): boolean => moves(model, size).join() === moves(copy, size).join();
-  const generic = (from: Note, to: Note): number => staffPlace(to.pitch) - staffPlace(from.pitch);
-  return sameRhythm && (same(move) || (same(generic) && same((from, to) => Math.sign(move(from, to)))));
+}
+
+function staffMove(from: Note, to: Note): number {
+  return staffPlace(to.pitch) - staffPlace(from.pitch);
 }

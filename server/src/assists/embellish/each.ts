@@ -4,7 +4,9 @@ import type { Assist, AssistContext, Offer } from '../assist';
 import { afterOffer } from '../writing/after-offer';
 
 /** What an assist offers for a selection of several notes: its own offers for a stretch, and each embellishment done to all. */
-export function eachOffers(assist: Assist, context: AssistContext): readonly Offer[] {
+export function eachOffers(assist: Assist, asked: AssistContext): readonly Offer[] {
+  // What can be done to every note is known only when all forms are.
+  const { tries: _, ...context } = asked;
   const single = assist.offers(context).filter((offer) => offer.each === undefined);
   return [...single, ...manners(assist, context).map((each) => toEach(assist, context, each))];
 }

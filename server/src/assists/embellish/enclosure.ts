@@ -1,7 +1,7 @@
 import { isBasicTone } from '../../analysis/vocabulary';
 import { formatNoteName, midi, pitchInText } from '../../theory/pitch';
 import type { Pitch, Scale } from '../../theory/types';
-import type { Assist, AssistContext, Offer } from '../assist';
+import { tried, type Assist, type AssistContext, type Offer } from '../assist';
 import { leaningNote, scaleNoteBeside } from '../writing/neighbours';
 import { offerPlan } from '../writing/offer-plan';
 import { editsOf, isRewritable, pitchText, readable, shownNames, slotsAsWritten, type NewSlot } from '../writing/plan';
@@ -98,6 +98,8 @@ function asPickup(context: AssistContext, target: Target, { notes, shape, kind }
   const pickup = { range: at, text: `${lead.join('-')} ` };
   const rest = editsOf(phrase, new Map([[target.group, own]]), notes[notes.length - 1]!);
   if (rest === null) return [];
-  const sound = verified(context, [pickup, ...rest], { repaired: target.rule === null ? null : target.note.index, groups: [target.group], pickup: true, device: { kind: 'enclosure', at: target.note.onset } });
-  return sound === null ? [] : [{ title, detail: `${shape}, ${kind}, as a pickup`, shape, edits: sound, repairs: target.rule, preferred: false }];
+  return tried(context, { repairs: target.rule }, () => {
+    const sound = verified(context, [pickup, ...rest], { repaired: target.rule === null ? null : target.note.index, groups: [target.group], pickup: true, device: { kind: 'enclosure', at: target.note.onset } });
+    return sound === null ? [] : [{ title, detail: `${shape}, ${kind}, as a pickup`, shape, edits: sound, repairs: target.rule, preferred: false }];
+  });
 }

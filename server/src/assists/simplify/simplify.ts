@@ -1,7 +1,7 @@
 import { devicesAndPassingTones } from '../../analysis/devices/read';
 import { deviceName } from '../../explain/device-words';
 import { formatNoteName } from '../../theory/pitch';
-import type { Assist } from '../assist';
+import { tried, type Assist } from '../assist';
 import { lineText } from '../writing/kept-bars';
 import { isWhole, replacing } from '../writing/whole-phrase';
 import { adornment, without } from './reduction';
@@ -18,8 +18,10 @@ export const simplify: Assist = {
     return here.flatMap((device) => {
       const dropped = adornment(device, phrase.notes);
       if (dropped === null) return [];
+      const named = `without the ${deviceName(device.kind)}`;
       const names = dropped.map((one) => formatNoteName(phrase.notes[one]!.pitch)).join('-');
-      return replacing(context, lineText(context, without(reading, new Set(dropped))), `Take out the ${deviceName(device.kind)} ${names}`).map((offer) => ({ ...offer, device: `without the ${deviceName(device.kind)}` }));
+      const title = `Take out the ${deviceName(device.kind)} ${names}`;
+      return tried(context, { device: named, repairs: null }, () => replacing(context, lineText(context, without(reading, new Set(dropped))), title).map((offer) => ({ ...offer, device: named })));
     });
   },
 };

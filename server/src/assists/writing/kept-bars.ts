@@ -3,13 +3,14 @@ import type Fraction from 'fraction.js';
 import { applyEdits } from '../../../../grammar/printer';
 import type { FigureBar, LineBar, TextEdit } from '../../../../grammar/tree';
 import { barsUnder, pairRows } from '../../model/numbering';
+import { lastNotAfter } from '../../model/time';
 import type { Bar, Phrase } from '../../model/types';
 import { midi } from '../../theory/pitch';
 import type { AssistContext } from '../assist';
 import { barFigures } from './degrees-row';
 import { laidOutAs } from './phrase-title';
 import { landsAt } from './plan';
-import { measuresOf, noteText, soundsOf, writeMeasures, type Measure, type Sheet, type Sound } from './score';
+import { measuresOf, noteText, soundingIn, soundsOf, writeMeasures, type Measure, type Sheet, type Sound } from './score';
 import { barEdits, lineRows, readText, sorted } from './whole-phrase';
 
 /** The phrase with another line over the same chords; null where that cannot be written. Figures of a `degrees` row follow. */
@@ -40,7 +41,7 @@ function changedBars(phrase: Phrase, sounds: readonly Sound[]): Set<number> {
 /** What sounds in a bar, its name and marks, where it starts and ends there. */
 function heard({ onset, length }: Measure, sounds: readonly Sound[]): string {
   const end = onset.add(length);
-  const inside = sounds.filter((sound) => sound.onset.compare(end) < 0 && sound.end.compare(onset) > 0);
+  const inside = soundingIn(sounds, onset, end).map(({ sound }) => sound);
   const clipped = (time: Fraction): string => (time.compare(onset) < 0 ? '<' : time.compare(end) >= 0 ? '>' : time.toFraction());
   return inside.map((sound) => `${clipped(sound.onset)} ${clipped(sound.end)} ${midi(sound.pitch)} ${sound.pitch.letter} ${sound.like.marks.join('+')}`).join(', ');
 }
@@ -51,10 +52,10 @@ function lineEdits(sheet: Sheet, sounds: readonly Sound[], changed: Set<number>)
   const edits: TextEdit[] = [];
   for (const [i, { onset, length }] of sheet.measures.entries()) {
     if (changed.has(i)) continue;
-    const first = sounds.findIndex((sound) => sound.onset.compare(onset) >= 0 && sound.onset.compare(onset.add(length)) < 0);
-    if (first < 0) continue;
+    const first = soundingIn(sounds, onset, onset.add(length)).find(({ sound }) => sound.onset.compare(onset) >= 0)?.index;
+    if (first === undefined) continue;
     // What sounds as it did may come from elsewhere in the line: as it is written counts.
-    const like = phrase.notes.find((note) => note.onset.equals(sounds[first]!.onset))!;
+    const like = phrase.notes[lastNotAfter(phrase.notes, sounds[first]!.onset)]!;
     const previous = sounds[first - 1]?.pitch ?? null;
     if (previous === null ? like.index === 0 || landsAt(like, null) : landsAt(like, previous)) continue;
     const text = like.cell === null ? noteText(sheet, { ...sounds[first]!, like }, previous) : null;
@@ -63,8 +64,11 @@ function lineEdits(sheet: Sheet, sounds: readonly Sound[], changed: Set<number>)
     else if (text === null) return null;
     else edits.push({ range: like.node.range, text });
   }
-  const texts = writeMeasures(sheet, sounds);
-  return texts === null ? null : [...edits, ...barEdits(phrase, texts.map((text, i) => (changed.has(i) ? text : null)))];
+  const bars = [...changed].sort((a, b) => a - b);
+  const texts = writeMeasures({ ...sheet, measures: bars.map((i) => sheet.measures[i]!) }, sounds);
+  if (texts === null) return null;
+  const byBar = new Map(bars.map((bar, i) => [bar, texts[i]!]));
+  return [...edits, ...barEdits(phrase, sheet.measures.map((_, i) => byBar.get(i) ?? null))];
 }
 
 /** New figures under the bars that changed; null where the new line cannot be read. */

@@ -1,14 +1,16 @@
 /** New slots for groups as an offer of the menu, proved. */
-import type { AssistContext, Offer } from '../assist';
+import { tried, type AssistContext, type Offer } from '../assist';
 import { editsOf, type NewSlot } from './plan';
 import { verified, type Wanted } from './verified';
 
 /** A plan as an offer, if it proves sound. */
 export function offerPlan(context: AssistContext, plan: ReadonlyMap<number, readonly NewSlot[]>, title: string, kind: OfferKind, form: Form = {}): Offer[] {
-  const edits = editsOf(context.reading.phrase, plan);
-  if (edits === null) return [];
-  const sound = verified(context, edits, { repaired: kind.repaired, groups: [...plan.keys()], ...(kind.device === undefined ? {} : { device: kind.device }) });
-  return sound === null ? [] : [{ title, ...form, edits: sound, repairs: kind.repairs, preferred: kind.preferred }];
+  return tried(context, { ...form, repairs: kind.repairs }, () => {
+    const edits = editsOf(context.reading.phrase, plan);
+    if (edits === null) return [];
+    const sound = verified(context, edits, { repaired: kind.repaired, groups: [...plan.keys()], ...(kind.device === undefined ? {} : { device: kind.device }) });
+    return sound === null ? [] : [{ title, ...form, edits: sound, repairs: kind.repairs, preferred: kind.preferred }];
+  });
 }
 
 export interface OfferKind {

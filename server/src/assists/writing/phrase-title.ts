@@ -22,8 +22,12 @@ export function laidOut({ placed: { phrase } }: AssistContext, edits: readonly T
 
 /** A phrase's new text in the formatter's layout, if the old one was in it; else as it is, so that what is not touched stays as it was written. */
 export function laidOutAs(before: string, after: string): string {
-  return formatText(before).trimEnd() === before.trimEnd() ? formatText(after) : after;
+  if (known.text !== before) known = { text: before, isLaidOut: formatText(before).trimEnd() === before.trimEnd() };
+  return known.isLaidOut ? formatText(after) : after;
 }
+
+/** One phrase is asked of by many actions in a row. */
+let known = { text: '', isLaidOut: true };
 
 /** The place after a row: the end of its last line, so that a row inserted there stands on a line of its own. */
 export function lineEndAfter(text: string, offset: number): number {

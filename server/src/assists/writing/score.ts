@@ -2,7 +2,7 @@
 import type Fraction from 'fraction.js';
 import { dressed } from '../../../../grammar/printer';
 import type { Bar, ChordSpan, Note, Phrase } from '../../model/types';
-import { leastMultiple, ZERO } from '../../model/time';
+import { lastNotAfter, leastMultiple, ZERO } from '../../model/time';
 import { writeDegree } from '../../theory/figure';
 import { formatNoteName, midi, nearestOctave, nextAbove, nextBelow, pitchInText, sameName, writable } from '../../theory/pitch';
 import type { Chord, Pitch } from '../../theory/types';
@@ -43,15 +43,26 @@ export function writeMeasures(sheet: Sheet, sounds: readonly Sound[]): string[] 
   const texts = noteTexts(sheet, sounds);
   if (texts === null) return null;
   return sheet.measures.map((measure) => {
+    const here = soundingIn(sounds, measure.onset, measure.onset.add(measure.length)).map(({ sound, index }) => ({ sound, text: texts[index]! }));
     const beats = Number(measure.length.div(measure.meter.beat).ceil().valueOf());
-    return Array.from({ length: beats }, (_, i) => beatText(measure.onset.add(measure.meter.beat.mul(i)), measure.meter.beat, sounds, texts)).join(' ');
+    return Array.from({ length: beats }, (_, i) => beatText(measure.onset.add(measure.meter.beat.mul(i)), measure.meter.beat, here)).join(' ');
   });
 }
 
-/** One beat in as few equal slots as its notes allow. */
-function beatText(from: Fraction, length: Fraction, sounds: readonly Sound[], texts: readonly string[]): string {
+/** The sounds of a line that are heard between two times, each with its place in the line. The sounds are in order and do not overlap. */
+export function soundingIn(sounds: readonly Sound[], from: Fraction, to: Fraction): { readonly sound: Sound; readonly index: number }[] {
+  const found: { readonly sound: Sound; readonly index: number }[] = [];
+  for (let index = lastNotAfter(sounds, from); index < sounds.length && sounds[index]!.onset.compare(to) < 0; index += 1) {
+    const sound = sounds[index]!;
+    if (sound.end.compare(from) > 0) found.push({ sound, index });
+  }
+  return found;
+}
+
+/** One beat in as few equal slots as its notes allow; `measure` are the sounds of its bar with their texts. */
+function beatText(from: Fraction, length: Fraction, measure: readonly { readonly sound: Sound; readonly text: string }[]): string {
   const to = from.add(length);
-  const here = sounds.flatMap((sound, i) => (sound.onset.compare(to) < 0 && sound.end.compare(from) > 0 ? [{ sound, text: texts[i]! }] : []));
+  const here = measure.filter(({ sound }) => sound.onset.compare(to) < 0 && sound.end.compare(from) > 0);
   const inside = here.flatMap(({ sound }) => [sound.onset, sound.end]).filter((time) => time.compare(from) > 0 && time.compare(to) < 0);
   const slots = inside.reduce((count, time) => leastMultiple(count, Number(time.sub(from).div(length).d)), 1);
   return Array.from({ length: slots }, (_, i) => {
@@ -105,5 +116,6 @@ export function directionTo(pitch: Pitch, previous: Pitch): null | 'up' | 'down'
 /** The chord at a time; a pickup's is the first. */
 export function chordAt(spans: Sheet['spans'], time: Fraction): Chord | null {
   const at = time.compare(ZERO) < 0 ? ZERO : time;
-  return spans.findLast((span) => span.onset.compare(at) <= 0 && span.end.compare(at) > 0)?.chord ?? null;
+  const span = spans[lastNotAfter(spans, at)];
+  return span !== undefined && span.onset.compare(at) <= 0 && span.end.compare(at) > 0 ? span.chord : null;
 }

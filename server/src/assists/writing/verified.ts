@@ -1,4 +1,7 @@
-/** The proof of an edit: the phrase is read again after it, and a result that would change a bar, another note, or add a finding is refused. */
+/**
+ * The proof of an edit: the phrase is read again after it, and a result that would change a bar, another note, or add a finding is refused.
+ * The bars around the edit are read first, and mostly alone; the whole phrase where something in it looks farther.
+ */
 import { applyEdits } from '../../../../grammar/printer';
 import { parseSlice } from '../../../../grammar/parser';
 import type { Problem, TextEdit } from '../../../../grammar/tree';
@@ -8,9 +11,10 @@ import { matchesOfKind } from '../../analysis/devices/read';
 import { readPhrase } from '../../analysis/read';
 import type { Reading } from '../../analysis/types';
 import { buildPhrase } from '../../model/build';
-import type { Note, Phrase } from '../../model/types';
-import { problemsOf } from '../../rules/findings';
+import type { Note, Phrase, PlacedGroup } from '../../model/types';
+import { isSevere, looksFar, severeProblemsOf } from '../../rules/severe';
 import type { AssistContext } from '../assist';
+import { windowOf, type Window } from './window';
 
 /** What must be true of a result besides what must always be. */
 export interface Wanted {
@@ -24,15 +28,34 @@ export interface Wanted {
   readonly device?: { readonly kind: DeviceKind; readonly at: Fraction };
 }
 
-/** Reads the phrase after the edits, figures of a `degrees` row set right; null where the result would not do. */
+/** The edits, in order, with those that set figures of a `degrees` row right; null where the result would not do. */
 export function verified(context: AssistContext, edits: readonly TextEdit[], wanted: Wanted): readonly TextEdit[] | null {
+  const sorted = [...edits].sort((a, b) => a.range.start - b.range.start);
+  const { phrase } = context.reading;
+  const window = wanted.pickup === true ? null : windowOf(context, sorted);
+  if (window === null || !holdsNote(window, wanted.repaired === null ? null : phrase.notes[wanted.repaired]!)) return verifiedOnWhole(context, sorted, wanted);
+  if (!isSound(context.reading, window, wanted)) return null;
+  return hasFigures(phrase) || looksFar(phrase) ? verifiedOnWhole(context, sorted, wanted) : sorted;
+}
+
+/** The same by reading the whole phrase, whatever is written in it. */
+export function verifiedOnWhole(context: AssistContext, edits: readonly TextEdit[], wanted: Wanted): readonly TextEdit[] | null {
   const sorted = [...edits].sort((a, b) => a.range.start - b.range.start);
   const first = readAfterEdits(context, sorted);
   if (first === null) return null;
   const figures = figureEdits(first, sorted);
   const all = figures.length === 0 ? sorted : [...sorted, ...figures].sort((a, b) => a.range.start - b.range.start);
   const after = figures.length === 0 ? first : readAfterEdits(context, all);
-  return after !== null && isSound(context, after, wanted) ? all : null;
+  const isKept = after !== null && sameBars(context.reading.phrase, after.phrase, wanted.pickup === true);
+  return isKept && isSound(context.reading, { before: context.reading, after }, wanted) ? all : null;
+}
+
+function holdsNote({ before }: Window, note: Note | null): boolean {
+  return note === null || before.phrase.notes.some(({ onset }) => onset.equals(note.onset));
+}
+
+function hasFigures({ item }: Phrase): boolean {
+  return item.rows.some(({ kind }) => kind === 'degrees');
 }
 
 function readAfterEdits({ placed, snapshot, options }: AssistContext, edits: readonly TextEdit[]): Reading | null {
@@ -66,7 +89,8 @@ function place(note: Note): string {
 
 /** The figures that the edits made wrong, set right; their places counted back to the text before the edits. */
 function figureEdits(reading: Reading, edits: readonly TextEdit[]): TextEdit[] {
-  const fixes = [...problemsOf(reading), ...reading.phrase.problems]
+  if (!hasFigures(reading.phrase)) return [];
+  const fixes = [...severeProblemsOf(reading), ...reading.phrase.problems]
     .filter(({ rule }) => rule === 'wrong-figure' || rule === 'figure-without-note')
     .flatMap(({ fixes: offered }) => offered.slice(0, 1).flatMap((fix) => fix.edits));
   return fixes.map(({ range, text }) => ({ range: { start: before(range.start, edits), end: before(range.end, edits) }, text }));
@@ -81,9 +105,11 @@ function before(offset: number, edits: readonly TextEdit[]): number {
   return offset - shift;
 }
 
-function isSound({ reading }: AssistContext, after: Reading, wanted: Wanted): boolean {
-  const before = reading.phrase;
-  return sameBars(before, after.phrase, wanted.pickup === true) && othersStay(before, after.phrase, wanted.groups) && noWorse(reading, after, wanted.repaired) && plantsDevice(reading, after, wanted);
+/** What `wanted` names by its place is counted in the whole phrase; the window may be that, too. */
+function isSound({ phrase }: Reading, { before, after }: Window, wanted: Wanted): boolean {
+  const groups = wanted.groups.map((index) => phrase.groups[index]!);
+  const repaired = wanted.repaired === null ? null : phrase.notes[wanted.repaired]!;
+  return othersStay(before.phrase, after.phrase, groups) && plantsDevice(before, after, wanted) && noWorse(before, after, repaired);
 }
 
 function sameBars(before: Phrase, after: Phrase, pickup: boolean): boolean {
@@ -92,8 +118,7 @@ function sameBars(before: Phrase, after: Phrase, pickup: boolean): boolean {
 }
 
 /** Every note outside the rewritten groups still starts when it did, at the same pitch. */
-function othersStay(before: Phrase, after: Phrase, groups: readonly number[]): boolean {
-  const changed = groups.map((index) => before.groups[index]!);
+function othersStay(before: Phrase, after: Phrase, changed: readonly PlacedGroup[]): boolean {
   const sounding = new Set(after.notes.map((note) => `${note.onset.toFraction()} ${note.midi}`));
   return before.notes.every((note) => {
     const inside = changed.some((group) => note.onset.compare(group.onset) >= 0 && note.onset.compare(group.onset.add(group.duration)) < 0);
@@ -102,13 +127,12 @@ function othersStay(before: Phrase, after: Phrase, groups: readonly number[]): b
 }
 
 /** No warning and no error is new, nor one in place of another; and what was to be repaired is. */
-function noWorse(before: Reading, after: Reading, repaired: number | null): boolean {
-  const severe = ({ phrase }: Reading, problems: readonly Problem[]): ReadonlyMap<string, number> =>
-    weighed([...problems, ...phrase.problems].filter(({ severity }) => severity === 'error' || severity === 'warning'), phrase);
-  if (hasNew(severe(before, problemsOf(before)), severe(after, problemsOf(after)))) return false;
+function noWorse(before: Reading, after: Reading, repaired: Note | null): boolean {
+  const severe = (reading: Reading): ReadonlyMap<string, number> => weighed([...severeProblemsOf(reading), ...reading.phrase.problems.filter(isSevere)], reading.phrase);
+  if (hasNew(severe(before), severe(after))) return false;
   if (repaired === null) return true;
   const flagged = after.notes.filter(({ verdict }) => verdict !== null && verdict.level !== 'hint').map(({ note }) => place(after.phrase.notes[note]!));
-  return !flagged.includes(place(before.phrase.notes[repaired]!));
+  return !flagged.includes(place(repaired));
 }
 
 /** What is there already is not planted: to offer it again would only take an accent, or a ghost's parentheses, off its notes. */

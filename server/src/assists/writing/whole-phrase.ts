@@ -6,7 +6,7 @@ import { readPhrase } from '../../analysis/read';
 import type { Reading } from '../../analysis/types';
 import { buildPhrase } from '../../model/build';
 import type { Phrase } from '../../model/types';
-import { problemsOf } from '../../rules/findings';
+import { severeProblemsOf } from '../../rules/severe';
 import type { AssistContext, Offer } from '../assist';
 import { degreesEdits } from './degrees-row';
 import { laidOutAs } from './phrase-title';
@@ -62,7 +62,7 @@ export function isNoWorse(before: Reading, after: Reading): boolean {
 }
 
 function all(reading: Reading): readonly { readonly rule: string; readonly severity: string }[] {
-  return [...problemsOf(reading), ...reading.phrase.problems];
+  return [...severeProblemsOf(reading), ...reading.phrase.problems];
 }
 
 /** Whether the whole line can be written anew: every bar was read, and every bar has its right length. */

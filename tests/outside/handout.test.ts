@@ -144,6 +144,20 @@ test.runIf(HAS_POPPLER)('exercises say what is to be done and nothing of what is
   expect(titles(pagesOf(await pdfOf('exercises-5', { sheet: 'exercises', seed: 5 })))).not.toEqual(titles(sheet));
 }, 60_000);
 
+test.runIf(HAS_POPPLER)('exercises are in the keys and for the parts that are asked for, the answers as well', async () => {
+  const options = { keys: ['Ab', 'E'], parts: ['alto-sax', 'trombone'], seed: 2 } as const;
+  const [sheet, answers] = [pagesOf(await pdfOf('exercise-keys', { sheet: 'exercises', ...options })), pagesOf(await pdfOf('exercise-keys-answers', { sheet: 'exercise-answers', ...options }))];
+  const titles = (pages: readonly string[]): string[] => pages.join('\n').match(/^ *\d+\. .*“.*$/gm)!.map((line) => line.trim());
+  expect(titles(answers)).toEqual(titles(sheet));
+  // A phrase that names no key stays as it is.
+  expect(titles(sheet).filter((title) => !/” – (?:Ab|E|G#) (?:major|minor)(?: \(written .*)?$/.test(title) && !title.endsWith('“Stepping stones”'))).toEqual([]);
+  for (const tonic of ['Ab', 'E']) expect(titles(sheet).some((title) => title.includes(`– ${tonic} `))).toBe(true);
+  for (const label of ['Alto saxophone', 'Trombone']) {
+    expect(sheet.join('')).toContain(`${label}: exercises, set 2`);
+    expect(answers.join('')).toContain(`${label}: answers to exercises, set 2`);
+  }
+}, 180_000);
+
 test('the same lesson gives the same bytes', async () => {
   for (const to of ['pdf', 'html'] as const) {
     const [one, other] = [await made(to, {}, [sample('waltz-for-tenor')]), await made(to, {}, [sample('waltz-for-tenor')])];

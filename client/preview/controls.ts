@@ -1,6 +1,6 @@
 /** The controls above the score: what is played, how fast, how often; what is heard and what is shown. Plain controls of the page, so keys and screen readers know them. */
 import { ROLES, rolePath } from '../../server/src/picture/shapes';
-import type { Practice, ViewOptions, Voice, What } from '../src/score/messages';
+import { PIANO_VOICES, type PianoVoice, type Practice, type ViewOptions, type Voice, type What } from '../src/score/messages';
 import { html, setText, svg } from './dom';
 import type { Repeat } from './player';
 
@@ -30,6 +30,8 @@ export interface Controls {
 const VOICES: readonly { readonly voice: Voice; readonly words: string }[] = [
   { voice: 'line', words: 'Line' }, { voice: 'chords', words: 'Chords' }, { voice: 'bass', words: 'Bass' }, { voice: 'click', words: 'Click' },
 ];
+
+const PIANO_WORDS: Readonly<Record<PianoVoice, string>> = { line: 'Piano for the line', chords: 'Piano for the chords' };
 
 const RATIOS: readonly { readonly ratio: number | null; readonly words: string }[] = [
   { ratio: null, words: 'as written, else by tempo' }, { ratio: 1, words: 'straight' }, { ratio: 1.25, words: '5:4' }, { ratio: 1.5, words: '3:2' },
@@ -76,6 +78,7 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
     slider.addEventListener('change', () => moved(true));
     return { voice, slider, row: html('label', {}, html('span', {}, words), slider) };
   });
+  const pianos = PIANO_VOICES.map((voice) => ({ voice, box: checkbox(() => change({ piano: pianos.filter(({ box }) => box.checked).map((one) => one.voice) })) }));
   const lineMuted = checkbox((checked) => change({ lineMuted: checked }));
   const countIn = choice([['0', 'none'], ['1', '1 bar'], ['2', '2 bars']], (value) => change({ countIn: Number(value) }));
   const ratio = choice(RATIOS.map((one) => [String(one.ratio), one.words]), (value) => change({ ratio: value === 'null' ? null : Number(value) }));
@@ -89,6 +92,7 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
     html('div', { class: 'bar', role: 'group', 'aria-label': 'Playing' }, play, what, practice, labelled('Tempo', tempo), asWritten, flagged('Loop', loop), flagged('Mute the line', lineMuted), html('p', { class: 'said' }, sounds, said)),
     html('details', { class: 'more' }, html('summary', {}, 'Sound and practice'),
       html('div', { class: 'group levels', role: 'group', 'aria-label': 'Levels' }, ...levels.map(({ row }) => row)),
+      html('div', { class: 'group' }, ...pianos.map(({ voice, box }) => flagged(PIANO_WORDS[voice], box))),
       html('div', { class: 'group' }, labelled('Count-in', countIn), labelled('Swing', ratio)),
       html('div', { class: 'group' }, labelled('Faster by', step), labelled('up to', rise, 'more'), labelled('Keys by', order)),
     ),
@@ -113,6 +117,7 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
     devices.checked = shown.devices;
     walkthrough.checked = shown.walkthrough;
     lineMuted.checked = shown.lineMuted;
+    for (const { voice, box } of pianos) box.checked = shown.piano.includes(voice);
     for (const { voice, slider } of levels) slider.value = String(Math.round(shown.levels[voice] * 100));
   };
   showOptions(options);

@@ -1,5 +1,5 @@
 /**
- * The four voices of a take, made by synthesis alone. Their oscillators run all the time behind closed envelopes: a note is then only
+ * The four voices of a take, made by synthesis; the piano may take the place of two of them (piano.ts). Oscillators run all the time behind closed envelopes: a note is then only
  * a change of values at a time, which can be taken back until it sounds, while a source that was started cannot.
  *
  * The parts of the library are imported one by one: its index opens an audio context and a worker as soon as it is loaded.
@@ -13,13 +13,16 @@ import type { Context } from 'tone/build/esm/core/context/Context.js';
 import 'tone/build/esm/core/context/Destination.js';
 import { Gain } from 'tone/build/esm/core/context/Gain.js';
 import { Oscillator } from 'tone/build/esm/source/oscillator/Oscillator.js';
-import type { Sound, Voice } from '../src/score/messages';
+import type { PianoVoice, Sound, Voice } from '../src/score/messages';
+import { pianoNotes, type Piano, type PianoNotes } from './piano';
 
 export interface Instruments {
   /** Strikes a sound at a time of the audio clock. One voice's sounds come in order. */
   strike(sound: Sound, time: number): void;
   /** 0 to 1, at once but without a click. */
   setLevel(voice: Voice, level: number): void;
+  /** Which voices have the sound of the piano; without one (null) none has. What is struck from now on. */
+  setPiano(piano: Piano | null, voices: readonly PianoVoice[]): void;
   /** Nothing is heard before; from then on it is. */
   open(time: number): void;
   /** Fades at once and drops what is struck for later. */
@@ -43,6 +46,9 @@ const CHORD_NOTES = 16;
 
 /** How loud the voices are beside each other at equal levels: the chords are some 9 dB under the line, the bass some 5 dB. */
 const TRIMS: Readonly<Record<Voice, number>> = { line: 0.5, chords: 0.19, bass: 0.5, click: 1.4 };
+
+/** The same of the piano, so that a voice is as loud with it as without it (measured). */
+const PIANO_TRIMS: Readonly<Record<PianoVoice, number>> = { line: 1.64, chords: 0.89 };
 
 const MASTER = 0.9;
 
@@ -77,21 +83,31 @@ export function createInstruments(context: Context): Instruments {
   const click = clickNote(context, channels.click.trim);
   const chords = Array.from({ length: CHORD_NOTES }, () => ({ note: chordNote(context, channels.chords.trim), until: 0 }));
 
+  const pianos = { line: pianoChannel(context, channels.line.level, PIANO_TRIMS.line), chords: pianoChannel(context, channels.chords.level, PIANO_TRIMS.chords) };
+  let piano: Piano | null = null;
+  let onPiano: readonly PianoVoice[] = [];
+  /** The piano in the place of another sound, where it is there and wanted. */
+  const orPiano = (voice: PianoVoice, other: Player): Player => (sound, time) => {
+    if (piano === null || !onPiano.includes(voice)) return other(sound, time);
+    const midi = numbers(sound.midi);
+    for (const number of voice === 'line' ? midi.slice(-1) : midi) pianos[voice].strike(piano, number, time, sound.length, clamped(sound.velocity));
+  };
+
   const alone = (note: Note): Player => ({ midi, length, velocity }, time) => {
     const frequency = frequencies(midi).at(-1);
     if (frequency !== undefined) note.strike(frequency, time, length, clamped(velocity));
   };
   const players: Readonly<Record<Voice, Player>> = {
-    line: alone(line),
+    line: orPiano('line', alone(line)),
     bass: alone(bass),
-    chords: ({ midi, length, velocity }, time) => {
+    chords: orPiano('chords', ({ midi, length, velocity }, time) => {
       for (const frequency of frequencies(midi)) {
         // The one that has been silent for longest, or else the one that will be first.
         const chosen = chords.reduce((first, other) => (other.until < first.until ? other : first));
         chosen.until = time + length;
         chosen.note.strike(frequency, time, length, clamped(velocity));
       }
-    },
+    }),
     click: ({ accent, length, velocity }, time) => click.strike(accent ? 1760 : 1175, time, length, clamped(velocity)),
   };
 
@@ -101,16 +117,26 @@ export function createInstruments(context: Context): Instruments {
       // The ear hears a square about as a straight line.
       channels[voice].level.gain.linearRampTo(clamped(level) ** 2, FADE, context.currentTime);
     },
+    setPiano: (given, voices) => {
+      piano = given;
+      onPiano = voices;
+    },
     open: (time) => void gate.gain.setValueAtTime(1, time),
     hush: () => {
       const now = context.currentTime;
       gate.gain.linearRampTo(0, FADE, now);
       // Only when the gate is shut: values that are taken back jump.
       const shut = now + FADE + 0.005;
-      for (const note of [line, bass, click, ...chords.map((chord) => chord.note)]) note.hush(shut);
+      for (const note of [line, bass, click, pianos.line, pianos.chords, ...chords.map((chord) => chord.note)]) note.hush(shut);
       for (const chord of chords) chord.until = 0;
     },
   };
+}
+
+function pianoChannel(context: Context, level: Gain, trim: number): PianoNotes {
+  const output = new Gain({ context, gain: trim });
+  output.connect(level);
+  return pianoNotes(context, output);
 }
 
 /** Clear and warm: low partials, each weaker than the one below. */
@@ -208,9 +234,14 @@ function close(envelope: Envelope, time: number): void {
   envelope.release = release;
 }
 
-/** In equal temperament from a at 440 Hz; what is no MIDI number is left out. */
+/** In equal temperament from a at 440 Hz. */
 function frequencies(midi: readonly number[]): number[] {
-  return midi.filter((number) => number >= 0 && number <= 127).map((number) => 440 * 2 ** ((number - 69) / 12));
+  return numbers(midi).map((number) => 440 * 2 ** ((number - 69) / 12));
+}
+
+/** What is no MIDI number is left out. */
+function numbers(midi: readonly number[]): number[] {
+  return midi.filter((number) => number >= 0 && number <= 127);
 }
 
 function clamped(value: number): number {

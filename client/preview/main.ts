@@ -5,6 +5,7 @@ import { createControls } from './controls';
 import { html, setText } from './dom';
 import { loadEngraver } from './engraver';
 import { createPage, type Page, type PageOptions } from './page';
+import { pianoFrom } from './piano';
 import type { Repeat } from './player';
 import { createPlaying } from './playing';
 import { renderTrack } from './render';
@@ -60,7 +61,10 @@ const controls = createControls(document.querySelector<HTMLElement>('#controls')
   },
 });
 
+const loadPiano = pianoFrom(document.body.dataset['piano']!, (reason) => postMessage({ type: 'without-piano', reason }));
+
 const playing = createPlaying({
+  loadPiano,
   post: postMessage,
   page: () => page,
   shown: () => ({ uri: shown?.uri ?? '', phrases: shown?.score.phrases ?? [] }),
@@ -300,8 +304,9 @@ function obey(order: Order): void {
 
 async function render(ask: number, track: Track): Promise<void> {
   try {
-    const { samples, rate } = await renderTrack(track);
-    postMessage({ type: 'rendered', ask, made: { bytes: samples.buffer, rate } });
+    const piano = track.piano.length === 0 ? null : await loadPiano();
+    const { samples, rate } = await renderTrack(track, piano);
+    postMessage({ type: 'rendered', ask, made: { bytes: samples.buffer, rate, lacksPiano: track.piano.length > 0 && piano === null } });
   } catch (error) {
     postMessage({ type: 'rendered', ask, made: error instanceof Error ? error.message : String(error) });
   }

@@ -6,9 +6,10 @@ import { Context } from 'tone/build/esm/core/context/Context.js';
 import { setContext } from 'tone/build/esm/core/Global.js';
 import 'tone/build/esm/core/clock/Transport.js';
 import 'tone/build/esm/core/util/Draw.js';
-import type { CursorStep, Pass, Sound, Take, Voice } from '../src/score/messages';
+import type { CursorStep, Pass, PianoVoice, Sound, Take, Voice } from '../src/score/messages';
 import { DEFAULT_OPTIONS } from '../src/score/messages';
 import { createInstruments, HUSH, LIMITER_DELAY, type Instruments } from './instruments';
+import type { Piano } from './piano';
 
 /** Once, or all of it again and again, or the last time through. */
 export type Repeat = 'none' | 'all' | 'last';
@@ -38,6 +39,8 @@ export interface Player {
   setLevel(voice: Voice, level: number): void;
   /** The line is silent but its cursor goes on. */
   muteLine(muted: boolean): void;
+  /** Which voices the piano plays, from the next sound on. It is loaded when something plays. */
+  setPiano(voices: readonly PianoVoice[]): void;
 }
 
 /** Marks of the user timing at which a note of the line is shown, so that the lag can be measured from outside. */
@@ -73,9 +76,11 @@ interface Rig {
   readonly instruments: Instruments;
 }
 
-export function createPlayer(events: PlayerEvents): Player {
+/** `loadPiano` answers null where there is none to be had. */
+export function createPlayer(events: PlayerEvents, loadPiano: () => Promise<Piano | null>): Player {
   const levels: Record<Voice, number> = { ...DEFAULT_OPTIONS.levels };
   let lineMuted = false;
+  let onPiano: readonly PianoVoice[] = [];
   let native: AudioContext | null = null;
   let rig: Rig | null = null;
   let playing = false;
@@ -86,6 +91,12 @@ export function createPlayer(events: PlayerEvents): Player {
 
   function applyLevel(voice: Voice): void {
     rig?.instruments.setLevel(voice, voice === 'line' && lineMuted ? 0 : levels[voice]);
+  }
+
+  /** A piano that nobody asked for is not loaded. */
+  async function applyPiano(): Promise<void> {
+    const piano = onPiano.length === 0 ? null : await loadPiano();
+    rig?.instruments.setPiano(piano, onPiano);
   }
 
   function tellStep(step: CursorStep | null): void {
@@ -102,6 +113,7 @@ export function createPlayer(events: PlayerEvents): Player {
       rig = createRig(native);
       for (const voice of Object.keys(levels) as Voice[]) applyLevel(voice);
     }
+    await applyPiano();
     return rig;
   }
 
@@ -157,6 +169,10 @@ export function createPlayer(events: PlayerEvents): Player {
     muteLine: (muted) => {
       lineMuted = muted;
       applyLevel('line');
+    },
+    setPiano: (voices) => {
+      onPiano = voices;
+      if (playing) void applyPiano();
     },
   };
 }

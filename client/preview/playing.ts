@@ -1,6 +1,7 @@
 /** What plays: asks for the take, follows it through the score and the text, and keeps to its phrase whatever is shown meanwhile. */
 import type { FromView, NotePlace, Pass, PlayedTake, Practice, ScorePhrase, Stretch, ViewOptions } from '../src/score/messages';
 import type { Page } from './page';
+import type { Piano } from './piano';
 import { createPlayer, type Repeat } from './player';
 import { soundingWords, type Subject } from './subject';
 
@@ -21,6 +22,8 @@ export interface PlayingHost {
   /** The phrases that are shown, and of which document. */
   shown(): { readonly uri: string; readonly phrases: readonly ScorePhrase[] };
   options(): ViewOptions;
+  /** Null where it cannot be had. */
+  loadPiano(): Promise<Piano | null>;
   /** It plays, or is about to (as often as said); null: it does not. */
   onPlaying(repeat: Repeat | null): void;
   say(words: string): void;
@@ -38,7 +41,7 @@ export interface Playing {
   subject(): Subject | null;
   /** Other phrases are shown now, or the same in other places: marks what sounds where it stands, and takes up an edit of it. */
   follow(): void;
-  /** Takes levels and muting from the options. */
+  /** Takes levels, muting and the piano from the options. */
   applyLevels(): void;
   /** The answer to a question for a take. */
   answer(ask: number, take: PlayedTake | null): void;
@@ -113,7 +116,7 @@ export function createPlaying(host: PlayingHost): Playing {
       end();
       host.say('Sound waits for a click in this page: choose Play.');
     },
-  });
+  }, () => host.loadPiano());
 
   const showNote = (): void => {
     host.page()?.markSounding(current === null || current.note === null ? null : placeNow(current.note));
@@ -156,9 +159,10 @@ export function createPlaying(host: PlayingHost): Playing {
   };
 
   const applyLevels = (): void => {
-    const { levels, lineMuted } = host.options();
+    const { levels, lineMuted, piano } = host.options();
     for (const voice of ['line', 'chords', 'bass', 'click'] as const) player.setLevel(voice, levels[voice]);
     player.muteLine(lineMuted);
+    player.setPiano(piano);
   };
 
   const stop = (): void => {

@@ -2,6 +2,7 @@
 import { Context } from 'tone/build/esm/core/context/Context.js';
 import type { Track, TrackSamples } from '../src/score/messages';
 import { createInstruments, LIMITER_DELAY } from './instruments';
+import type { Piano } from './piano';
 
 /** Samples a second, which every player and every editor of sound reads. */
 const RATE = 44_100;
@@ -18,8 +19,8 @@ const RING = 0.5;
 /** The highest peak: 1.2 dB below full scale, so that players that work out what is between the samples do not clip either. */
 const CEILING = 10 ** (-1.2 / 20);
 
-/** The first sample is the beginning of the take. Sounds come in order of time. Throws what the browser says where it cannot render. */
-export async function renderTrack({ sounds, length, levels }: Track): Promise<TrackSamples> {
+/** The first sample is the beginning of the take. Sounds come in order of time. `piano`: null where there is none to be had. Throws what the browser says where it cannot render. */
+export async function renderTrack({ sounds, length, levels, piano: onPiano }: Track, piano: Piano | null): Promise<Omit<TrackSamples, 'lacksPiano'>> {
   const end = sounds.reduce((latest, sound) => Math.max(latest, sound.at + sound.length), length) + RING;
   const cut = Math.round((LEAD + LIMITER_DELAY) * RATE);
   const native = new OfflineAudioContext({ numberOfChannels: 1, sampleRate: RATE, length: cut + Math.ceil(end * RATE) });
@@ -27,6 +28,7 @@ export async function renderTrack({ sounds, length, levels }: Track): Promise<Tr
   try {
     const instruments = createInstruments(context);
     for (const voice of ['line', 'chords', 'bass', 'click'] as const) instruments.setLevel(voice, levels[voice]);
+    instruments.setPiano(piano, onPiano);
     instruments.open(0);
     const strike = (): void => sounds.forEach((sound) => instruments.strike(sound, LEAD + sound.at));
     const struck = whenAlive(native, strike);

@@ -89,7 +89,6 @@ export function handoutOptions({ sheet, paper, keys, parts, without, seed }: Val
     seed: seed === undefined ? DEFAULT_HANDOUT.seed : seedOf(seed),
   };
   if (!isOfExercises(options.sheet) && seed !== undefined) throw new CannotRun('--seed belongs to --sheet exercises and --sheet exercise-answers.');
-  if (isOfExercises(options.sheet) && (keys !== undefined || parts !== undefined)) throw new CannotRun(`--${keys !== undefined ? 'keys' : 'parts'} does nothing: exercises are in the keys and for the parts that the phrases name.`);
   const idle = options.without.find((extra) => !shows({ ...options, without: [] }, extra));
   if (idle !== undefined) throw new CannotRun(`--without ${idle} does nothing: the ${options.sheet} sheet shows no ${idle}.`);
   return options;

@@ -47,7 +47,7 @@ Options of export
   --with devices,findings      MusicXML: devices as brackets with their names over the notes, findings in words under them
   --straight                   MIDI: eighths as written, not as they are swung
   --keys all                   MIDI, handout: each phrase in all twelve keys, its own first
-  --keys C,F,Bb                handout: each phrase in these keys
+  --keys C,F,Bb                handout: each phrase in these keys; exercises are chosen from them
   --parts tenor-sax,trumpet    handout: a section for each part, transposed and in its range
   --sheet teacher              handout: degrees, devices, findings, prose, walk-through, claims (default)
   --sheet student|answers      handout: boxes to write the degrees in; the same with the degrees in them

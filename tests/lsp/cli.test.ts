@@ -216,7 +216,6 @@ test('options of a handout are checked before anything is made', () => {
   expect(refused('--to', 'pdf', '--keys', 'C,H')).toContain('--keys is written, all or tonics such as C,F,Bb; “H” is none.');
   expect(refused('--to', 'pdf', '--parts', 'tenor-sacks')).toContain('--parts: there is no part “tenor-sacks”. Did you mean tenor-sax');
   expect(refused('--to', 'html', '--sheet', 'student', '--without', 'devices')).toContain('--without devices does nothing: the student sheet shows no devices.');
-  expect(refused('--to', 'pdf', '--sheet', 'exercises', '--keys', 'all')).toContain('--keys does nothing: exercises are in the keys and for the parts that the phrases name.');
   expect(refused('--to', 'pdf', '--seed', '2')).toContain('--seed belongs to --sheet exercises and --sheet exercise-answers.');
   for (const seed of ['x', '4294967296', '1.5', '']) expect(refused('--to', 'pdf', '--sheet', 'exercises', '--seed', seed)).toContain(`--seed is a whole number from 0 to 4294967295, not “${seed}”.`);
   expect(refused('--to', 'midi', '--sheet', 'student')).toContain('--sheet belongs to export --to html or pdf.');

@@ -52,6 +52,11 @@ function inkOf(file: string): number[] {
   });
 }
 
+/** A page of the README, made anew where the run is told to. */
+function renewPicture(name: string, page: number): void {
+  if (process.env['RENEW_PICTURES'] === '1') poppler('pdftoppm', '-r', '60', '-gray', '-png', '-singlefile', '-f', String(page), join(folder, `${name}.pdf`), `tests/workbench/pictures/handout-${name}`);
+}
+
 test.runIf(!HAS_POPPLER)(WITHOUT_POPPLER, () => expect(HAS_POPPLER).toBe(false));
 
 describe.runIf(HAS_POPPLER)('a PDF of a lesson', () => {
@@ -80,6 +85,7 @@ describe.runIf(HAS_POPPLER)('a PDF of a lesson', () => {
 
   test('numbers its pages; the contents name the page each phrase is on', async () => {
     const pages = pagesOf(teacher);
+    renewPicture('teacher', 2);
     pages.forEach((page, i) => expect(page.trimEnd()).toMatch(new RegExp(`${i + 1} ?/ ?${pages.length}$`)));
     const entries = [...pages[0]!.matchAll(/^ *([A-Z][A-Za-z ]*?) {3,}(\d+)$/gm)];
     expect(entries).toHaveLength(10);
@@ -93,7 +99,7 @@ describe.runIf(HAS_POPPLER)('a PDF of a lesson', () => {
     expect(student.join('')).not.toMatch(/passing tone|enclosure|Walk-through|Claims|Findings|♭3|lands 3/);
     expect(answers.join('')).toMatch(/♭3 +9 +1 +5/);
     expect(answers.join('')).not.toMatch(/passing tone|enclosure|Walk-through/);
-    if (process.env['RENEW_PICTURES'] === '1') poppler('pdftoppm', '-r', '80', '-png', '-singlefile', join(folder, 'student.pdf'), 'tests/workbench/pictures/handout-student');
+    for (const name of ['student', 'answers']) renewPicture(name, 1);
     // What tells no degree is there, what does is not, on the sheet as on the answers.
     for (const sheet of [student, answers]) {
       expect(sheet.join('')).toContain('the strong place is beat 1 alone');
@@ -136,6 +142,7 @@ test.runIf(HAS_POPPLER)('exercises say what is to be done and nothing of what is
   const titles = (pages: readonly string[]): string[] => pages.join('\n').match(/^ *\d+\. .*“.*”$/gm)!.map((line) => line.trim());
   const sheet = pagesOf(await pdfOf('exercises', { sheet: 'exercises', seed: 4 }));
   const answers = pagesOf(await pdfOf('exercise-answers', { sheet: 'exercise-answers', seed: 4 }));
+  for (const name of ['exercises', 'exercise-answers']) renewPicture(name, 1);
   expect(titles(answers)).toEqual(titles(sheet));
   expect(new Set(titles(sheet).map((title) => title.replace(/^\d+\. (.*):.*$/, '$1')))).toEqual(new Set(['Number the notes', 'Find the wrong note', 'Complete the enclosure', 'Name the device', 'Write it in another key', 'Put it over the other ii–V–I']));
   expect(sheet.join('')).toMatch(/Exercises, set 4[^]*Student/);
@@ -143,6 +150,20 @@ test.runIf(HAS_POPPLER)('exercises say what is to be done and nothing of what is
   expect(answers.join('')).toMatch(/The line has [A-G][b#]? there[^]*in this line[^]*1: /);
   expect(titles(pagesOf(await pdfOf('exercises-5', { sheet: 'exercises', seed: 5 })))).not.toEqual(titles(sheet));
 }, 60_000);
+
+test.runIf(HAS_POPPLER)('exercises are in the keys and for the parts that are asked for, the answers as well', async () => {
+  const options = { keys: ['Ab', 'E'], parts: ['alto-sax', 'trombone'], seed: 2 } as const;
+  const [sheet, answers] = [pagesOf(await pdfOf('exercise-keys', { sheet: 'exercises', ...options })), pagesOf(await pdfOf('exercise-keys-answers', { sheet: 'exercise-answers', ...options }))];
+  const titles = (pages: readonly string[]): string[] => pages.join('\n').match(/^ *\d+\. .*“.*$/gm)!.map((line) => line.trim());
+  expect(titles(answers)).toEqual(titles(sheet));
+  // A phrase that names no key stays as it is.
+  expect(titles(sheet).filter((title) => !/” – (?:Ab|E|G#) (?:major|minor)(?: \(written .*)?$/.test(title) && !title.endsWith('“Stepping stones”'))).toEqual([]);
+  for (const tonic of ['Ab', 'E']) expect(titles(sheet).some((title) => title.includes(`– ${tonic} `))).toBe(true);
+  for (const label of ['Alto saxophone', 'Trombone']) {
+    expect(sheet.join('')).toContain(`${label}: exercises, set 2`);
+    expect(answers.join('')).toContain(`${label}: answers to exercises, set 2`);
+  }
+}, 180_000);
 
 test('the same lesson gives the same bytes', async () => {
   for (const to of ['pdf', 'html'] as const) {

@@ -10,9 +10,11 @@ import { EXERCISE_KINDS, faultsOf, type Exercise, type ExerciseKind, type Materi
 import { inOtherMode } from '../../server/src/exercises/other-mode';
 import { randomOf } from '../../server/src/exercises/random';
 import { exercisesOf } from '../../server/src/exercises/sheet';
+import { versionsOf } from '../../server/src/handout/versions';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { problemsOf } from '../../server/src/rules/findings';
 import { beatWords } from '../../server/src/rules/words';
+import { formatKey } from '../../server/src/theory/key';
 import { formatNoteName, midi } from '../../server/src/theory/pitch';
 import { lessonPhraseArbitrary, RUN } from './arbitrary';
 
@@ -58,6 +60,28 @@ describe('exercises', () => {
       expect(exercises.length).toBeGreaterThanOrEqual(4);
     }
     expect([...kinds].sort()).toEqual([...EXERCISE_KINDS].sort());
+  });
+
+  test('in keys that are asked for: each is of one of them, all keys come, and other phrases rather than one twice', () => {
+    const keys = ['F', 'B', 'Eb'];
+    for (const text of TEXTS.slice(0, 3)) {
+      const snapshot = openSnapshot('', 1, text);
+      const from = snapshot.phrases.flatMap((placed, phrase) => versionsOf({ snapshot, placed }, null, keys, DEFAULT_THEORY).versions.flatMap(({ text: own, reading, key }): Material[] =>
+        (key === null ? [] : [{ ...own, reading, theory: DEFAULT_THEORY, version: { phrase, key } }])));
+      const exercises = exercisesOf(from, 3);
+      for (const { key, asked } of exercises) {
+        // A phrase may name no key: then it is that of its chords.
+        const { key: named } = asked[0]!.reading.phrase;
+        if (named !== null) expect(key!.replace(/ \(written in .*/, '')).toBe(formatKey(named));
+        expect(keys).toContain(key!.replace(/ .*$/, ''));
+      }
+      const counts = keys.map((tonic) => exercises.filter(({ key }) => key!.startsWith(`${tonic} `)).length);
+      if (exercises.length >= 6) expect(Math.min(...counts)).toBeGreaterThan(0);
+      // Where two phrases give a kind as they are written, it is not made twice from one.
+      const phrasesOf = (all: readonly Exercise[], kind: ExerciseKind): number => new Set(all.filter((one) => one.kind === kind).map(({ phrase }) => phrase)).size;
+      const written = exercisesOf(materialsOf(text), 3);
+      for (const kind of EXERCISE_KINDS) expect(phrasesOf(exercises, kind)).toBeGreaterThanOrEqual(phrasesOf(written, kind));
+    }
   });
 
   test('of a line with a wrong note only that one is flagged, one note was moved by a step, and the rest sounds as it did', () => holds((exercises, from) => {

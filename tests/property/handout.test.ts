@@ -99,6 +99,25 @@ describe('any blocks on any paper', () => {
   }));
 });
 
+test('systems that are whole, and those that follow them at once, are on one page with their title, where a page holds them', () => {
+  const exercise = fc.record({ asked: fc.array(fc.integer({ min: 900, max: 4000 }), { minLength: 1, maxLength: 3 }), blank: fc.array(fc.integer({ min: 900, max: 4000 }), { maxLength: 3 }) });
+  fc.assert(fc.property(fc.array(exercise, { minLength: 1, maxLength: 9 }), (exercises) => {
+    const whole = (id: string, heights: readonly number[]): Block => ({ kind: 'systems', systems: heights.map((height, k) => ({ svg: `${id}.${k}`, width: 18000, height })), isWhole: true });
+    const blocks = exercises.flatMap(({ asked, blank }, i): Block[] => [
+      { kind: 'phrase', id: `p${i}`, name: 'Weir', heading: 'Write it', listed: null }, whole(`${i}`, asked), ...(blank.length === 0 ? [] : [whole(`${i}`, blank)]),
+    ]);
+    const paper = paperOf('a4');
+    const { pages, anchors } = layOut({ title: 'Weir', blocks: [{ kind: 'section', id: 's', title: 'Weir', note: '', name: 'Weir' }, ...blocks], notices: [] }, paper);
+    exercises.forEach(({ asked, blank }, i) => {
+      // With the titles and what is between; a page has 200 points more than this.
+      const height = [...asked, ...blank].reduce((sum, one) => sum + (one * paper.textWidth) / 18000 + 7, 0);
+      if (height > paper.height - 2 * paper.margin - 200) return;
+      const on = pages.flatMap(({ items }, page) => (items.some((item) => item.kind === 'picture' && item.svg.startsWith(`${i}.`)) ? [page] : []));
+      expect(on).toEqual([anchors.find(({ id }) => id === `p${i}`)!.page]);
+    });
+  }), { ...RUN, numRuns: 60 });
+});
+
 test('lines are as wide as they may be, and hold all words', () => {
   fc.assert(fc.property(words, fc.integer({ min: 60, max: 500 }), (text, width) => {
     const lines = linesOf(wordsOf(text), 10, width);

@@ -248,11 +248,11 @@ test('a tip never lies on what comes next where there is room above or before it
 
 describe('kept options', () => {
   test('are read as they were kept', () => {
-    const chosen = { ...DEFAULT_OPTIONS, scope: 'lesson' as const, size: 2, ratio: 1.5, levels: { ...DEFAULT_OPTIONS.levels, bass: 0 }, lineMuted: true };
+    const chosen = { ...DEFAULT_OPTIONS, scope: 'lesson' as const, size: 2, ratio: 1.5, levels: { ...DEFAULT_OPTIONS.levels, bass: 0 }, lineMuted: true, piano: ['line' as const] };
     expect(readOptions(JSON.parse(JSON.stringify(chosen)))).toEqual(chosen);
   });
 
-  test.each([undefined, null, 'phrase', 7, [], { levels: { line: 'x' }, ratio: '2:1', scope: 'all', countIn: -3, step: Infinity, loop: 'yes' }, { levels: null, rise: NaN }])('of another shape are those of the start: %j', (kept) => {
+  test.each([undefined, null, 'phrase', 7, [], { levels: { line: 'x' }, ratio: '2:1', scope: 'all', countIn: -3, step: Infinity, loop: 'yes', piano: 'all' }, { levels: null, rise: NaN }])('of another shape are those of the start: %j', (kept) => {
     expect(readOptions(kept)).toEqual(DEFAULT_OPTIONS);
   });
 

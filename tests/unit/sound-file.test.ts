@@ -16,8 +16,9 @@ test('a file has the samples that were put into it, one stretch after another', 
 });
 
 test('what was kept is not taken on trust', () => {
-  for (const raw of [undefined, null, 7, 'x', {}, { voices: [] }, { voices: ['drums', 3] }, { countIn: -1, tempo: 0, keys: 'some', what: 'page' }]) expect(readChoice(raw)).toEqual(DEFAULT_CHOICE);
-  expect(readChoice({ what: 'lesson', voices: ['bass', 'chords', 'bass'], countIn: 2, tempo: 0.8, keys: 'all' })).toEqual({ what: 'lesson', voices: ['chords', 'bass'], countIn: 2, tempo: 0.8, keys: 'all' });
+  for (const raw of [undefined, null, 7, 'x', {}, { voices: [] }, { voices: ['drums', 3] }, { countIn: -1, tempo: 0, keys: 'some', what: 'page', piano: 'line' }]) expect(readChoice(raw)).toEqual(DEFAULT_CHOICE);
+  expect(readChoice({ what: 'lesson', voices: ['bass', 'chords', 'bass'], countIn: 2, tempo: 0.8, keys: 'all', piano: ['line', 'bass'] })).toEqual({ what: 'lesson', voices: ['chords', 'bass'], countIn: 2, tempo: 0.8, keys: 'all', piano: ['line'] });
+  expect(readChoice({ piano: [] }).piano).toEqual([]);
 });
 
 const sound = (voice: Voice, at: number): Sound => ({ voice, at, length: 0.1, midi: [], velocity: 0.5, accent: false });

@@ -209,3 +209,19 @@ test('the explorer hands out a folder as one book', async () => {
   const titles = readFileSync(path, 'utf8').match(/(?<=<h1[^>]*>)[^<]*/g);
   expect(titles).toEqual(['First evening', 'Second evening']);
 });
+
+test('the preview is there again after the editor was loaded anew, of what it showed', async () => {
+  await bench.open('minor-lines.phrase');
+  await ask();
+  await choose('Sheet', 'Teacher');
+  await bench.page.keyboard.press('Escape');
+  await bench.command('Phrasewright: Preview the Handout');
+  const titles = async (): Promise<string[]> => (await preview()).locator('h2').allInnerTexts();
+  const LINES = [...readFileSync(join(bench.folder, 'minor-lines.phrase'), 'utf8').matchAll(/^phrase\s+"(.*)"/gm)].map(([, name]) => name);
+  await expect.poll(titles, { timeout: 60_000 }).toEqual(LINES);
+  await bench.picture('handout-beside');
+  await bench.page.reload();
+  await bench.page.locator('.monaco-workbench').waitFor({ timeout: 90_000 });
+  await expect.poll(titles, { timeout: 90_000 }).toEqual(LINES);
+  await bench.picture('handout-restored');
+});

@@ -46,10 +46,13 @@ async function choose(question: string, answer: string | RegExp): Promise<void> 
   await titleIs(/^Sound File of /);
 }
 
-async function chooseVoices(...voices: string[]): Promise<void> {
-  await row('Voices').click();
-  await titleIs(/^What Is Heard/);
-  for (const voice of ['Line', 'Chords', 'Bass', 'Click']) {
+const chooseVoices = (...voices: string[]): Promise<void> => chooseMany('Voices', /^What Is Heard/, ['Line', 'Chords', 'Bass', 'Click'], voices);
+const choosePiano = (...voices: string[]): Promise<void> => chooseMany('Played by the piano', /^What the Piano Plays/, ['Line', 'Chords'], voices);
+
+async function chooseMany(question: string, title: RegExp, all: readonly string[], voices: readonly string[]): Promise<void> {
+  await row(question).click();
+  await titleIs(title);
+  for (const voice of all) {
     const check = bench.page.locator(`.quick-input-list .monaco-list-row[aria-label="${voice}"]`);
     if (((await check.getAttribute('aria-checked')) === 'true') !== voices.includes(voice)) await check.click();
   }
@@ -77,10 +80,12 @@ function isWhole(path: string): boolean {
   return bytes.length > 44 && bytes.readUInt32LE(4) === bytes.length - 8;
 }
 
-async function heard(name: string, ...voices: string[]): Promise<Wav & { readonly path: string }> {
+/** `piano`: which of the voices it plays. */
+async function heard(name: string, voices: readonly string[], piano: readonly string[] = []): Promise<Wav & { readonly path: string }> {
   await bench.toText();
   await ask();
   await chooseVoices(...voices);
+  await choosePiano(...piano);
   const path = await write(name);
   return { path, ...readWav(readFileSync(path)) };
 }
@@ -116,15 +121,40 @@ const LOUD = `phrase "Weir"
   line    | C5>-Eb>-G>-C6> A5>-F#>-Eb>-C> D>-F>-A>-C6> G5>-Eb>-C>-A4> | F>-Ab>-C5>-Eb> B4>-D#5>-G>-Bb> F>-Ab>-C6>-Eb> B5>-G>-D>-Bb4> | C5> ~ ~ ~ |
 `;
 
-test('the line begins each note when the take says, and at equal levels chords and bass are under it', async () => {
+/** The level of the music in a file of the phrase, in dB, without the clicks of the count-in. */
+function levelOfMusic(wav: Wav, take: Take): number {
+  return levelOf(wav, take.countIn + 0.02, take.length);
+}
+
+test('where the piano cannot be loaded the synthesized sound takes its place, which is said; it is tried again', async () => {
   await bench.openText('sound.phrase', PHRASE);
   await bench.goTo(5, 13);
   await bench.command('Phrasewright: Show the Score');
   const score = await bench.score();
   await score.locator('svg.system').first().waitFor();
+  await score.evaluate(`window.loading = []; window.realFetch = window.fetch; window.fetch = (address) => { window.loading.push(address); return Promise.reject(new Error('no way')); }`);
+  const [take] = modelled(PHRASE);
+  await heard('-lacking', ['Chords'], ['Chords']);
+  const warnings = bench.page.locator('.notification-toast', { hasText: 'The piano could not be loaded' });
+  await expect.poll(() => warnings.count()).toBe(2);
+  const lacking = await heard('-lacking-again', ['Chords'], ['Chords']);
+  // The page says it once; what is written says it of every file.
+  expect(await bench.page.locator('.notification-toast', { hasText: /^(?!.*Wrote).*The piano could not be loaded/ }).count()).toBeLessThanOrEqual(1);
+  const tried = await score.evaluate<string[]>('window.loading');
+  expect(tried.every((address) => /\/dist\/piano\/\d+\.mp3$/.test(address))).toBe(true);
+  expect(tried.length).toBeGreaterThan(14);
+  await score.evaluate('window.fetch = window.realFetch');
+  const synthesized = await heard('-synthesized', ['Chords']);
+  expect(Math.abs(levelOfMusic(lacking, take!) - levelOfMusic(synthesized, take!))).toBeLessThan(0.5);
+});
+
+test('the line begins each note when the take says, and at equal levels chords and bass are under it, with the piano too', async () => {
+  await bench.openText('sound.phrase', PHRASE);
+  await bench.goTo(5, 13);
+  const score = await bench.score();
   await setLevels(score, 80);
   const [take] = modelled(PHRASE);
-  const line = await heard('-line', 'Line');
+  const line = await heard('-line', ['Line']);
   const sounds = take!.sounds.filter(({ voice, at }) => voice === 'line' || at < take!.countIn);
   expectOnsets(onsetsIn(line), sounds.map(({ at }) => at));
   // The browser's own reader finds the same file.
@@ -135,16 +165,22 @@ test('the line begins each note when the take says, and at equal levels chords a
   })()`);
   expect(read).toEqual({ rate: 44_100, length: line.samples.length, channels: 1 });
 
-  const [chords, bass, all] = [await heard('-chords', 'Chords'), await heard('-bass', 'Bass'), await heard('-all', 'Line', 'Chords', 'Bass', 'Click')];
-  // Without the clicks of the count-in.
-  const level = (wav: Wav): number => levelOf(wav, take!.countIn + 0.02, take!.length);
-  const under = { chords: level(line) - level(chords), bass: level(line) - level(bass) };
-  console.info(`under the line: chords ${under.chords.toFixed(1)} dB, bass ${under.bass.toFixed(1)} dB`);
-  expect(under.chords).toBeGreaterThan(6);
-  expect(under.chords).toBeLessThan(12);
-  expect(under.bass).toBeGreaterThan(2);
-  expect(under.bass).toBeLessThan(8);
-  for (const wav of [line, chords, bass, all]) {
+  const pianoLine = await heard('-piano-line', ['Line'], ['Line']);
+  const [chords, pianoChords, bass] = [await heard('-chords', ['Chords']), await heard('-piano-chords', ['Chords'], ['Chords']), await heard('-bass', ['Bass'])];
+  const all = await heard('-all', ['Line', 'Chords', 'Bass', 'Click'], ['Line', 'Chords']);
+  const level = (wav: Wav): number => levelOfMusic(wav, take!);
+  console.info(`levels in dB: ${Object.entries({ line, pianoLine, chords, pianoChords, bass }).map(([name, wav]) => `${name} ${level(wav).toFixed(1)}`).join(', ')}`);
+  // Strings of a piano beat, which looks like more onsets than there are.
+  expectEach(sounds.map(({ at }) => at), onsetsIn(pianoLine, 0.06));
+  for (const above of [line, pianoLine]) {
+    for (const under of [chords, pianoChords]) {
+      expect(level(above) - level(under)).toBeGreaterThan(6);
+      expect(level(above) - level(under)).toBeLessThan(12);
+    }
+    expect(level(above) - level(bass)).toBeGreaterThan(2);
+    expect(level(above) - level(bass)).toBeLessThan(8);
+  }
+  for (const wav of [line, pianoLine, chords, pianoChords, bass, all]) {
     expect(decibels(peakOf(wav.samples))).toBeLessThan(PEAK);
     expect(wav.samples.length / wav.rate).toBeGreaterThan(take!.length);
   }
@@ -156,13 +192,15 @@ test('nothing is clipped with all levels at their highest, and nothing is softer
   await bench.openText('loud.phrase', LOUD);
   await bench.goTo(5, 14);
   await score.locator('h2', { hasText: 'Weir' }).waitFor();
-  const { samples, raw } = await heard('', 'Line', 'Chords', 'Bass', 'Click');
-  console.info(`highest peak ${decibels(peakOf(samples)).toFixed(1)} dB of full scale`);
-  expect(decibels(peakOf(samples))).toBeLessThan(PEAK);
-  expect(decibels(peakOf(samples))).toBeGreaterThan(-12);
-  // Two samples alike at the top would be a flat, cut one.
-  const top = raw.reduce((most, one) => Math.max(most, Math.abs(one)), 0);
-  expect(raw.some((one, i) => Math.abs(one) === top && raw[i + 1] === one && raw[i + 2] === one)).toBe(false);
+  for (const piano of [[], ['Line', 'Chords']]) {
+    const { samples, raw } = await heard(`${piano.length}`, ['Line', 'Chords', 'Bass', 'Click'], piano);
+    console.info(`highest peak ${decibels(peakOf(samples)).toFixed(1)} dB of full scale`);
+    expect(decibels(peakOf(samples))).toBeLessThan(PEAK);
+    expect(decibels(peakOf(samples))).toBeGreaterThan(-12);
+    // Two samples alike at the top would be a flat, cut one.
+    const top = raw.reduce((most, one) => Math.max(most, Math.abs(one)), 0);
+    expect(raw.some((one, i) => Math.abs(one) === top && raw[i + 1] === one && raw[i + 2] === one)).toBe(false);
+  }
 });
 
 const LESSON = `lesson "Two crossings"

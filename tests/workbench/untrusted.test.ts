@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
+import notes from '../../client/preview/piano-notes.json';
 import { ROOT } from '../../client/editor/tools.mjs';
 import { workbenchOfFile } from './harness';
 
@@ -36,7 +37,9 @@ test('findings, score and sound work in a folder that is not trusted', async () 
   await expect.poll(() => refused.length).toBe(1);
   // What the page asked for comes from the editor itself, nothing from elsewhere.
   const own = asked.filter((url) => /\/dist\//.test(url)).map((url) => url.replace(/^.*\/dist\//, 'dist/').replace(/\?.*$/, ''));
-  expect([...new Set(own)].sort()).toEqual(['dist/preview/font/bold.woff2', 'dist/preview/font/regular.woff2', 'dist/preview/score.css', 'dist/preview/score.js', 'dist/verovio/verovio-module.js', 'dist/verovio/verovio.js']);
+  // The recordings of the piano, loaded by the first sound.
+  const recordings = Object.keys(notes).map((midi) => `dist/piano/${midi}.mp3`);
+  expect([...new Set(own)].sort()).toEqual([...recordings, 'dist/preview/font/bold.woff2', 'dist/preview/font/regular.woff2', 'dist/preview/score.css', 'dist/preview/score.js', 'dist/verovio/verovio-module.js', 'dist/verovio/verovio.js'].sort());
 });
 
 test('signs of the trade get no box: dashes, apostrophes, flats and sharps are what they seem to be', async () => {

@@ -40,9 +40,9 @@ function rowsOf({ choices, subject, isPreviewOpen }: Question, choice: Choice): 
     { value: null, label: 'as chosen last', kind: vscode.QuickPickItemKind.Separator },
     ...(subject.phrase === null ? [] : [row('what', 'What', subjectWords({ subject }, choice))]),
     row('sheet', 'Sheet', `${SHEET_WORDS[options.sheet][0].toLowerCase()}: ${SHEET_WORDS[options.sheet][1]}`),
-    ...(isOfExercises(options.sheet)
-      ? [row('seed', 'Exercises', `set ${options.seed}; takes the next set`)]
-      : [row('keys', 'Keys', keysWords(options.keys)), row('parts', 'Parts', partsWords(options.parts, choices)), row('without', 'Left out', leftOutWords(options, choices))]),
+    ...(isOfExercises(options.sheet) ? [row('seed', 'Exercises', `set ${options.seed}; takes the next set`)] : []),
+    row('keys', 'Keys', keysWords(options.keys)), row('parts', 'Parts', partsWords(options.parts, choices)),
+    ...(choices.extrasOf(options.sheet).length === 0 ? [] : [row('without', 'Left out', leftOutWords(options, choices))]),
     row('paper', 'Paper', PAPER_WORDS[options.paper][0]),
     row('format', 'Format', `${FORMAT_WORDS[format][0]}: ${FORMAT_WORDS[format][1]}`),
   ];

@@ -85,7 +85,7 @@ export function leftOutWords(options: HandoutOptions, choices: Choices): string 
   return without.length === 0 ? 'nothing' : without.map((extra) => EXTRA_WORDS[extra].toLowerCase()).join(', ');
 }
 
-/** Whether a sheet is made of exercises, which are in the phrases' own keys and parts. */
+/** Whether a sheet is made of exercises, which are chosen by a seed. */
 export function isOfExercises(sheet: Sheet): boolean {
   return sheet === 'exercises' || sheet === 'exercise-answers';
 }

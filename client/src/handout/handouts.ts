@@ -8,15 +8,19 @@ import { fileName } from '../file-names';
 import { askHandout } from './ask';
 import { leftOut, readChoice, type Choice } from './choice';
 import { createPreview } from './preview';
-import { lessonsOf, placeOf, subjectOf, type Subject } from './subject';
+import { keptOf, lessonsOf, placeOf, subjectKept, subjectOf, type Subject } from './subject';
 import { writeHandout } from './write';
 
 const KEPT = 'handout.choice';
+/** What the preview shows, in this window. */
+const SHOWN = 'handout.shown';
 
 export interface Handouts extends vscode.Disposable {
   /** Asks, and does what is chosen: of what a menu names, or of the lesson that is written. */
   handOut(named: readonly unknown[]): Promise<void>;
   preview(named: readonly unknown[]): Promise<void>;
+  /** The preview in a panel that the editor brings back, of what it showed. */
+  restore(panel: vscode.WebviewPanel): Promise<void>;
 }
 
 export function createHandouts(context: vscode.ExtensionContext, output: vscode.LogOutputChannel): Handouts {
@@ -41,6 +45,10 @@ export function createHandouts(context: vscode.ExtensionContext, output: vscode.
     if (found === undefined) void vscode.window.showInformationMessage('Open a lesson, or choose a file or a folder in the explorer: that is what will be handed out.');
     return found;
   };
+  const show = (wanted: Subject): void => {
+    void context.workspaceState.update(SHOWN, keptOf(wanted));
+    preview.show(wanted);
+  };
   return {
     async handOut(named) {
       const wanted = subject(named);
@@ -52,7 +60,7 @@ export function createHandouts(context: vscode.ExtensionContext, output: vscode.
           preview.refresh();
         },
       });
-      if (answer === 'preview') preview.show(wanted);
+      if (answer === 'preview') show(wanted);
       if (answer !== 'write') return;
       const { format, options, what } = choice();
       const { folder, name } = placeOf(wanted);
@@ -64,7 +72,12 @@ export function createHandouts(context: vscode.ExtensionContext, output: vscode.
     },
     async preview(named) {
       const wanted = subject(named);
-      if (wanted !== undefined) preview.show(wanted);
+      if (wanted !== undefined) show(wanted);
+    },
+    async restore(panel) {
+      const wanted = (await subjectKept(context.workspaceState.get(SHOWN))) ?? subjectOf([]);
+      if (wanted === undefined) panel.dispose();
+      else preview.restore(panel, wanted);
     },
     dispose() {
       preview.dispose();

@@ -11,6 +11,8 @@ const PAUSE = 350;
 export interface Preview extends vscode.Disposable {
   /** Opens beside the text, or takes another subject. */
   show(subject: Subject): void;
+  /** Goes on in a panel that the editor brings back after it was loaded anew. */
+  restore(panel: vscode.WebviewPanel, subject: Subject): void;
   /** What was chosen is another now. */
   refresh(): void;
   isOpen(): boolean;
@@ -70,9 +72,13 @@ export function createPreview({ extension, maker, request, output }: PreviewTool
     post({ type: 'handout', html, notices });
   };
 
-  const open = (): vscode.WebviewPanel => {
+  /** There is one: another that turns up takes its place. */
+  const adopt = (fresh: vscode.WebviewPanel): void => {
+    panel?.dispose();
+    panel = fresh;
+    isReady = false;
     const dist = vscode.Uri.joinPath(extension, 'dist');
-    const fresh = vscode.window.createWebviewPanel(VIEW, 'Handout', { viewColumn: columnBeside(), preserveFocus: true }, { enableScripts: true, localResourceRoots: [dist] });
+    fresh.webview.options = { enableScripts: true, localResourceRoots: [dist] };
     fresh.webview.onDidReceiveMessage(({ type }: FromPreview) => {
       if (type !== 'ready' || panel !== fresh) return;
       isReady = true;
@@ -89,7 +95,6 @@ export function createPreview({ extension, maker, request, output }: PreviewTool
       clearTimeout(timer);
     });
     fresh.webview.html = pageHtml(fresh.webview, dist);
-    return fresh;
   };
 
   const follow = (editor: vscode.TextEditor | undefined): void => {
@@ -113,13 +118,15 @@ export function createPreview({ extension, maker, request, output }: PreviewTool
   return {
     show(wanted) {
       subject = wanted;
-      if (panel === undefined) {
-        isReady = false;
-        panel = open();
-      } else {
+      if (panel === undefined) adopt(vscode.window.createWebviewPanel(VIEW, 'Handout', { viewColumn: columnBeside(), preserveFocus: true }));
+      else {
         panel.reveal(undefined, true);
         soon(0);
       }
+    },
+    restore(fresh, wanted) {
+      subject = wanted;
+      adopt(fresh);
     },
     refresh: () => soon(0),
     isOpen: () => panel !== undefined,

@@ -1,4 +1,4 @@
-/** The commands of handouts. What does the work is loaded by the first of them. */
+/** The commands of handouts, and their preview after the editor was loaded anew. What does the work is loaded by the first of them. */
 import { join } from 'node:path';
 import * as vscode from 'vscode';
 import type * as Bundle from './handouts';
@@ -9,6 +9,7 @@ export function registerHandouts(context: vscode.ExtensionContext, output: vscod
   return [
     vscode.commands.registerCommand('phrasewright.handOut', (...named: unknown[]) => handouts().handOut(named)),
     vscode.commands.registerCommand('phrasewright.previewHandout', (...named: unknown[]) => handouts().preview(named)),
+    vscode.window.registerWebviewPanelSerializer('phrasewright.handout', { deserializeWebviewPanel: (panel) => handouts().restore(panel) }),
     { dispose: () => loaded?.dispose() },
   ];
 }

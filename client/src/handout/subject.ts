@@ -19,6 +19,33 @@ export function subjectOf([uri, uris]: readonly unknown[]): Subject | undefined 
   return named.length === 0 ? undefined : { kind: 'files', uris: named };
 }
 
+/** A subject as it can be kept while the editor is loaded anew. */
+export interface Kept {
+  readonly kind: Subject['kind'];
+  /** Their addresses. */
+  readonly uris: readonly string[];
+}
+
+export function keptOf(subject: Subject): Kept {
+  return { kind: subject.kind, uris: (subject.kind === 'text' ? [subject.document.uri] : subject.uris).map(String) };
+}
+
+/** What was kept, of which nothing is taken on trust; null where there is nothing, or it is gone. */
+export async function subjectKept(raw: unknown): Promise<Subject | null> {
+  const { kind, uris } = (raw ?? {}) as Partial<Record<keyof Kept, unknown>>;
+  const named = (Array.isArray(uris) ? uris : []).filter((one): one is string => typeof one === 'string').map((one) => vscode.Uri.parse(one));
+  const [first] = named;
+  if (first === undefined) return null;
+  if (kind !== 'text') return { kind: 'files', uris: named };
+  try {
+    const editor = vscode.window.visibleTextEditors.find(({ document }) => document.uri.toString() === first.toString());
+    const document = editor?.document ?? (await vscode.workspace.openTextDocument(first));
+    return { kind: 'text', document, offset: editor === undefined ? 0 : document.offsetAt(editor.selection.active) };
+  } catch {
+    return null;
+  }
+}
+
 /** Whether what is handed out changes with a document. */
 export function holds(subject: Subject, { uri }: vscode.TextDocument): boolean {
   const address = uri.toString();

@@ -1,4 +1,4 @@
-/** What the extension and the page of the score tell each other. Types only: the two run apart. */
+/** What the extension and the page of the score tell each other: types, and what both know. The two run apart. */
 import type { PlayedTake, SentScore } from '../../../server/src/features/score/types';
 import type { Practice, Sound, Stretch, Voice } from '../../../server/src/performance/types';
 
@@ -27,12 +27,18 @@ export interface ViewOptions {
   readonly levels: Readonly<Record<Voice, number>>;
   /** To play along with chords and bass. */
   readonly lineMuted: boolean;
+  /** The voices that the piano plays, in the order of `PIANO_VOICES`; the others have a synthesized sound. */
+  readonly piano: readonly PianoVoice[];
 }
+
+/** The voices that may have the sound of the piano. */
+export const PIANO_VOICES = ['chords', 'line'] as const satisfies readonly Voice[];
+export type PianoVoice = (typeof PIANO_VOICES)[number];
 
 /** Levels leave room above: sound starts at a moderate loudness. */
 export const DEFAULT_OPTIONS: ViewOptions = {
   scope: 'phrase', pitch: 'written', degrees: true, devices: true, walkthrough: true, size: 1, loop: false, countIn: 1, ratio: null, step: 5, rise: 40, order: 'cycle',
-  levels: { line: 0.6, chords: 0.5, bass: 0.55, click: 0.3 }, lineMuted: false,
+  levels: { line: 0.6, chords: 0.5, bass: 0.55, click: 0.3 }, lineMuted: false, piano: ['chords'],
 };
 
 /** What can be played. */
@@ -59,12 +65,14 @@ export interface Track {
   /** Seconds. */
   readonly length: number;
   readonly levels: Readonly<Record<Voice, number>>;
+  readonly piano: readonly PianoVoice[];
 }
 
-/** One channel of sound, 16 bits a sample, from the beginning of the take until all has rung out; `rate` is samples a second. */
+/** One channel of sound, 16 bits a sample, from the beginning of the take until all has rung out; `rate` is samples a second; `lacksPiano`: it was wanted and could not be had. */
 export interface TrackSamples {
   readonly samples: Int16Array<ArrayBuffer>;
   readonly rate: number;
+  readonly lacksPiano: boolean;
 }
 
 export type ToView =
@@ -109,6 +117,8 @@ export type FromView =
   /** Something plays, or no longer does. */
   | { readonly type: 'playing'; readonly isPlaying: boolean }
   /** The sound that was asked for, its samples as bytes; or what kept it from being made, in words. */
-  | { readonly type: 'rendered'; readonly ask: number; readonly made: { readonly bytes: ArrayBuffer; readonly rate: number } | string }
+  | { readonly type: 'rendered'; readonly ask: number; readonly made: { readonly bytes: ArrayBuffer; readonly rate: number; readonly lacksPiano: boolean } | string }
+  /** The piano is wanted and cannot be loaded, the first time; a synthesized sound takes its place. */
+  | { readonly type: 'without-piano'; readonly reason: string }
   /** `sent` is the page's clock; it comes back. */
   | { readonly type: 'ping'; readonly sent: number };

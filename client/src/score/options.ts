@@ -1,5 +1,5 @@
 /** What the reader of a score chose, read from where it was kept or from the page: nothing of it is taken on trust. */
-import { DEFAULT_OPTIONS, type ViewOptions, type Voice } from './messages';
+import { DEFAULT_OPTIONS, PIANO_VOICES, type PianoVoice, type ViewOptions, type Voice } from './messages';
 
 /** What is missing, unknown or out of range is as it was at first. */
 export function readOptions(raw: unknown): ViewOptions {
@@ -22,7 +22,15 @@ export function readOptions(raw: unknown): ViewOptions {
     order: oneOf(given['order'], ['cycle', 'half-steps']) ?? DEFAULT_OPTIONS.order,
     levels: { line: level('line'), chords: level('chords'), bass: level('bass'), click: level('click') },
     lineMuted: flag('lineMuted'),
+    piano: readPiano(given['piano']) ?? DEFAULT_OPTIONS.piano,
   };
+}
+
+/** The voices that a list names; null for what is no list. */
+export function readPiano(raw: unknown): readonly PianoVoice[] | null {
+  if (!Array.isArray(raw)) return null;
+  const named: readonly unknown[] = raw;
+  return PIANO_VOICES.filter((voice) => named.includes(voice));
 }
 
 function asRecord(value: unknown): Record<string, unknown> {

@@ -6,6 +6,8 @@ export function pageHtml(webview: vscode.Webview, dist: vscode.Uri): string {
   const address = (...path: string[]): string => webview.asWebviewUri(vscode.Uri.joinPath(dist, ...path)).toString();
   const policy = [
     "default-src 'none'", `script-src ${webview.cspSource} 'wasm-unsafe-eval'`, `style-src ${webview.cspSource}`, `font-src ${webview.cspSource}`,
+    // The recordings of the piano are read as bytes.
+    `connect-src ${webview.cspSource}`,
     "base-uri 'none'", "form-action 'none'",
   ].join('; ');
   return `<!DOCTYPE html>
@@ -17,7 +19,7 @@ export function pageHtml(webview: vscode.Webview, dist: vscode.Uri): string {
   <title>Score</title>
   <link rel="stylesheet" href="${address('preview', 'score.css')}">
 </head>
-<body data-engine="${address('verovio', 'verovio-module.js')}" data-toolkit="${address('verovio', 'verovio.js')}">
+<body data-engine="${address('verovio', 'verovio-module.js')}" data-toolkit="${address('verovio', 'verovio.js')}" data-piano="${address('piano')}">
   <div id="controls"></div>
   <div id="notice" role="status"></div>
   <div id="choice" role="status"></div>

@@ -189,6 +189,9 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
         return void vscode.commands.executeCommand('setContext', PLAYING, message.isPlaying);
       case 'rendered':
         return renderings.get(message.ask)?.(message.made);
+      case 'without-piano':
+        output.warn(`The piano could not be loaded: ${message.reason}`);
+        return void vscode.window.showWarningMessage('The piano could not be loaded, so what it plays has a synthesized sound. The output says why.');
       case 'ping':
         return post({ type: 'pong', sent: message.sent });
     }
@@ -291,7 +294,7 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
       renderings.set(mine, (made) => {
         cancelled.dispose();
         if (typeof made === 'string') reject(new Error(made));
-        else resolve({ samples: new Int16Array(made.bytes), rate: made.rate });
+        else resolve({ samples: new Int16Array(made.bytes), rate: made.rate, lacksPiano: made.lacksPiano });
       });
       if (token.isCancellationRequested) reject(new vscode.CancellationError());
       else if (panel === undefined) reject(new Error('The score is closed, which makes the sound. Leave it open until the file is written.'));

@@ -1,7 +1,8 @@
 /** The questions of *Write a Sound File…*: one list that shows what was chosen last; a row of it changes one thing. */
 import * as vscode from 'vscode';
 import { pickMany, pickOne, type Item } from '../pick';
-import { countInWords, tempoWords, VOICES, voicesWords, type Choice } from './choice';
+import { PIANO_VOICES } from '../score/messages';
+import { countInWords, pianoWords, tempoWords, VOICES, voicesWords, type Choice } from './choice';
 
 export interface Question {
   /** What is written, in words; `phrase` is null where the cursor is in none. */
@@ -11,7 +12,7 @@ export interface Question {
   readonly onChange: (choice: Choice) => void;
 }
 
-type Row = 'what' | 'voices' | 'countIn' | 'tempo' | 'keys';
+type Row = 'what' | 'voices' | 'piano' | 'countIn' | 'tempo' | 'keys';
 
 /** What is to be written; undefined where the list is left. */
 export async function askSound({ subject, choice: kept, onChange }: Question): Promise<Choice | undefined> {
@@ -36,6 +37,7 @@ function rowsOf(subject: Question['subject'], choice: Choice): Item<Row | 'write
     { value: null, label: 'as chosen last', kind: vscode.QuickPickItemKind.Separator },
     ...(subject.phrase === null ? [] : [row('what', 'What', subjectWords(subject, choice))]),
     row('voices', 'Voices', voicesWords(choice.voices)),
+    row('piano', 'Played by the piano', pianoWords(choice.piano)),
     row('countIn', 'Count-in', countInWords(choice.countIn)),
     row('tempo', 'Tempo', tempoWords(choice.tempo)),
     row('keys', 'Keys', choice.keys === 'all' ? 'all twelve' : 'as written'),
@@ -62,6 +64,10 @@ const ASK: Readonly<Record<Row, (choice: Choice, subject: Question['subject']) =
     const picked = await pickMany('What Is Heard (without the line: to play along)', VOICES.map((value) => ({ value, label: VOICE_LABELS[value] })), choice.voices);
     // A file in which nothing is heard is none.
     return picked === undefined || picked.length === 0 ? undefined : { ...choice, voices: VOICES.filter((voice) => picked.includes(voice)) };
+  },
+  async piano(choice) {
+    const picked = await pickMany('What the Piano Plays (the rest is synthesized)', PIANO_VOICES.map((value) => ({ value, label: VOICE_LABELS[value] })), choice.piano);
+    return picked === undefined ? undefined : { ...choice, piano: PIANO_VOICES.filter((voice) => picked.includes(voice)) };
   },
   async countIn(choice) {
     const bars = await pickOne('Count-in before Each Phrase', [0, 1, 2].map((count) => ({ value: String(count), label: countInWords(count) })), String(choice.countIn));

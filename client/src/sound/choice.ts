@@ -1,5 +1,6 @@
 /** What a sound file holds, as chosen last: read from where it was kept, nothing of it on trust. */
-import type { PlayedTake, Practice, Sound, Voice } from '../score/messages';
+import type { PianoVoice, PlayedTake, Practice, Sound, Voice } from '../score/messages';
+import { readPiano } from '../score/options';
 
 export interface Choice {
   readonly what: 'phrase' | 'lesson';
@@ -10,11 +11,13 @@ export interface Choice {
   /** The share of the written tempo, 0.25 to 2. */
   readonly tempo: number;
   readonly keys: 'written' | 'all';
+  /** The voices that the piano plays. */
+  readonly piano: readonly PianoVoice[];
 }
 
 export const VOICES: readonly Voice[] = ['line', 'chords', 'bass', 'click'];
 
-export const DEFAULT_CHOICE: Choice = { what: 'phrase', voices: ['line', 'chords', 'bass'], countIn: 1, tempo: 1, keys: 'written' };
+export const DEFAULT_CHOICE: Choice = { what: 'phrase', voices: ['line', 'chords', 'bass'], countIn: 1, tempo: 1, keys: 'written', piano: ['chords'] };
 
 export function readChoice(raw: unknown): Choice {
   const given = typeof raw === 'object' && raw !== null ? (raw as Record<string, unknown>) : {};
@@ -30,6 +33,7 @@ export function readChoice(raw: unknown): Choice {
     countIn: Math.round(between('countIn', 0, 4)),
     tempo: between('tempo', 0.25, 2),
     keys: given['keys'] === 'all' ? 'all' : DEFAULT_CHOICE.keys,
+    piano: readPiano(given['piano']) ?? DEFAULT_CHOICE.piano,
   };
 }
 
@@ -55,6 +59,10 @@ export function voicesWords(voices: readonly Voice[]): string {
   const words = voices.map((voice) => VOICE_WORDS[voice]);
   const listed = words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
   return voices.includes('line') ? listed : `${listed}, to play along`;
+}
+
+export function pianoWords(piano: readonly PianoVoice[]): string {
+  return piano.length === 0 ? 'nothing: all is synthesized' : piano.map((voice) => VOICE_WORDS[voice]).join(' and ');
 }
 
 export function countInWords(bars: number): string {

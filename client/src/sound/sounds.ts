@@ -100,12 +100,15 @@ async function rendered({ client, view }: Tools, { document }: TextPlace, choice
   onProgress(0);
   const stretches: Int16Array[] = [];
   let rate = 0;
+  let lacksPiano = false;
   for (const [i, { sounds, length }] of takes.entries()) {
-    const made = await view.render({ sounds, length, levels: levelsOf(levels, DEFAULT_OPTIONS.levels) }, token);
+    const made = await view.render({ sounds, length, levels: levelsOf(levels, DEFAULT_OPTIONS.levels), piano: choice.piano.filter((voice) => choice.voices.includes(voice)) }, token);
+    lacksPiano ||= made.lacksPiano;
     rate = made.rate;
     stretches.push(made.samples, ...(i === takes.length - 1 ? [] : [new Int16Array(PAUSE * rate)]));
     onProgress(i + 1);
   }
+  if (lacksPiano) notices.push('The piano could not be loaded, so what it plays has a synthesized sound.');
   return { bytes: wavOf(stretches, rate), notices };
 }
 

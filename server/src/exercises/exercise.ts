@@ -47,6 +47,8 @@ export interface Material {
   readonly placed: PlacedPhrase;
   readonly reading: Reading;
   readonly theory: TheoryOptions;
+  /** Which phrase it is of those that exercises are made from, and its key (`F major`) where it may be there in several. Left out: each is another one, as it is written. */
+  readonly version?: { readonly phrase: number; readonly key: string };
 }
 
 /** The exercise of one kind that a phrase gives, the same for the same random numbers; null where it gives none. */

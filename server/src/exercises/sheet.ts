@@ -1,11 +1,14 @@
 /** A sheet of exercises, or its answers, as the blocks of a handout. */
-import { readPhrase } from '../analysis/read';
+import { keyAsWritten } from '../exports/musicxml';
 import type { Engraver } from '../picture/engraver';
 import { lessonTitle, openSnapshot, phraseNear } from '../model/snapshot';
 import type { Tools } from '../handout/handout';
+import { versionsOf } from '../handout/versions';
 import { paperOf, type Paper } from '../handout/paper';
 import { drawn } from '../handout/pictures';
 import type { Block, Handout, HandoutOptions, LessonText } from '../handout/types';
+import { formatKey } from '../theory/key';
+import { partByName } from '../theory/part';
 import { anotherKey } from './another-key';
 import { completeEnclosure } from './complete-enclosure';
 import { EXERCISE_KINDS, type Exercise, type ExerciseKind, type Make, type Material } from './exercise';
@@ -34,15 +37,27 @@ export function makeExerciseSheet(lessons: readonly LessonText[], options: Hando
   const books = lessons.map((lesson) => {
     const snapshot = openSnapshot(lesson.name, 1, lesson.text);
     const chosen = lesson.at === undefined ? null : phraseNear(snapshot, lesson.at);
-    const materials = (chosen === null ? snapshot.phrases : [chosen]).map((placed): Material => ({ snapshot, placed, reading: readPhrase(placed.phrase, theory), theory }));
-    return { title: lessonTitle(snapshot) || lesson.name, exercises: exercisesOf(materials, options.seed) };
+    const phrases = chosen === null ? snapshot.phrases : [chosen];
+    return { title: lessonTitle(snapshot) || lesson.name, snapshot, phrases };
   });
-  const total = books.reduce((sum, { exercises }) => sum + exercises.length, 0);
+  const notices: string[] = [];
+  const sections = (options.parts.length === 0 ? [null] : options.parts).flatMap((part) => books.map(({ title, snapshot, phrases }): Section => {
+    const materials = phrases.flatMap((placed, phrase) => {
+      const { versions, notices: told } = versionsOf({ snapshot, placed }, part, options.keys, theory);
+      notices.push(...told);
+      return versions.map(({ text, reading, key }): Material => ({ ...text, reading, theory, ...(key === null ? {} : { version: { phrase, key } }) }));
+    });
+    return { title, label: part === null ? '' : partByName(part)!.label, exercises: exercisesOf(materials, options.seed) };
+  }));
+  const total = sections.reduce((sum, { exercises }) => sum + exercises.length, 0);
   if (total === 0) throw new Error('No exercise can be made: they are made from phrases with chords in which nothing clashes.');
-  const notices = books.filter(({ exercises }) => exercises.length === 0).map(({ title }) => `“${title}” gives no exercise: they are made from phrases with chords in which nothing clashes.`);
+  for (const { title, exercises } of sections) if (exercises.length === 0) notices.push(`“${title}” gives no exercise: they are made from phrases with chords in which nothing clashes.`);
   let done = 0;
-  const blocks = books.flatMap(({ title, exercises }, i): Block[] => (exercises.length === 0 ? [] : [
-    { kind: 'section', id: `exercises-${i + 1}`, title, note: isKey ? `answers to exercises, set ${options.seed}` : `exercises, set ${options.seed}`, name: `${title}, ${isKey ? 'answers' : 'exercises'}` },
+  const blocks = sections.flatMap(({ title, label, exercises }, i): Block[] => (exercises.length === 0 ? [] : [
+    {
+      kind: 'section', id: `exercises-${i + 1}`, title, note: `${label === '' ? '' : `${label}: `}${isKey ? 'answers to exercises' : 'exercises'}, set ${options.seed}`,
+      name: [title, label, isKey ? 'answers' : 'exercises'].filter((one) => one !== '').join(', '),
+    },
     ...(isKey ? [] : [{ kind: 'names' } as const]),
     ...exercises.flatMap((exercise, k) => {
       const made = blocksOf(exercise, `${i + 1}-${k + 1}`, k + 1, { isKey, paper, engraver });
@@ -50,35 +65,58 @@ export function makeExerciseSheet(lessons: readonly LessonText[], options: Hando
       return made;
     }),
   ]));
-  return { title: books.map(({ title }) => title).join(', '), blocks, notices };
+  return { title: books.map(({ title }) => title).join(', '), blocks, notices: [...new Set(notices)] };
+}
+
+/** A lesson, for a part; the label of none is empty. */
+interface Section {
+  readonly title: string;
+  readonly label: string;
+  readonly exercises: readonly Chosen[];
+}
+
+/** An exercise, and the key of its phrase where keys were asked for. */
+export interface Chosen extends Exercise {
+  readonly key: string | null;
 }
 
 /** The exercises that phrases give, kind by kind, each kind in the order of the phrases; the same for the same seed. */
-export function exercisesOf(materials: readonly Material[], seed: number): Exercise[] {
+export function exercisesOf(materials: readonly Material[], seed: number): Chosen[] {
   const random = randomOf(seed);
-  const used = new Map<Material, number>();
+  const phraseOf = (material: Material): unknown => material.version?.phrase ?? material;
+  const keyOf = ({ version }: Material): string => version?.key ?? '';
+  const used = new Map<unknown, number>();
+  const uses = (what: unknown): number => used.get(what) ?? 0;
   return EXERCISE_KINDS.flatMap((kind) => {
-    const made: { readonly at: number; readonly exercise: Exercise }[] = [];
-    // Phrases that had the fewest exercises so far go first.
-    const order = random.shuffled(materials).sort((a, b) => (used.get(a) ?? 0) - (used.get(b) ?? 0));
-    for (const material of order) {
-      if (made.length === OF_A_KIND) break;
+    const made: { readonly at: number; readonly exercise: Chosen }[] = [];
+    const isMade = (material: Material): number => Number(made.some(({ at }) => phraseOf(materials[at]!) === phraseOf(material)));
+    const waiting = random.shuffled(materials);
+    while (made.length < OF_A_KIND && waiting.length > 0) {
+      // Another phrase first, one that had the fewest exercises so far, in the key that had the fewest.
+      waiting.sort((a, b) => isMade(a) - isMade(b) || uses(phraseOf(a)) - uses(phraseOf(b)) || uses(keyOf(a)) - uses(keyOf(b)));
+      const material = waiting.shift()!;
       const exercise = KINDS[kind].make(material, random);
       if (exercise === null) continue;
-      used.set(material, (used.get(material) ?? 0) + 1);
-      made.push({ at: materials.indexOf(material), exercise });
+      for (const what of [phraseOf(material), keyOf(material)]) used.set(what, uses(what) + 1);
+      made.push({ at: materials.indexOf(material), exercise: { ...exercise, key: material.version === undefined ? null : keyWords(material.version.key, material.reading) } });
     }
     return made.sort((a, b) => a.at - b.at).map(({ exercise }) => exercise);
   });
 }
 
-function blocksOf(exercise: Exercise, id: string, number: number, { isKey, paper, engraver }: { readonly isKey: boolean; readonly paper: Paper; readonly engraver: Engraver }): Block[] {
-  const { kind, phrase, prompt, answer } = exercise;
+/** `F major`; `F major (written in G major)` for a part that reads another: what is asked speaks of what it reads. */
+function keyWords(key: string, reading: Material['reading']): string {
+  const written = keyAsWritten(reading, { pitch: 'written', degrees: false, words: 'notes' });
+  return written === null || formatKey(written) === key ? key : `${key} (written in ${formatKey(written)})`;
+}
+
+function blocksOf(exercise: Chosen, id: string, number: number, { isKey, paper, engraver }: { readonly isKey: boolean; readonly paper: Paper; readonly engraver: Engraver }): Block[] {
+  const { kind, phrase, key, prompt, answer } = exercise;
   const shown = isKey ? exercise.answered : exercise.asked;
-  const name = `${number}. ${KINDS[kind].title}: “${phrase === '' ? 'a phrase without a name' : phrase}”`;
+  const name = `${number}. ${KINDS[kind].title}: “${phrase === '' ? 'a phrase without a name' : phrase}”${key === null ? '' : ` – ${key}`}`;
   return [
     { kind: 'phrase', id: `exercise-${id}`, name, heading: prompt, listed: null },
-    ...shown.map((one): Block => ({ kind: 'systems', systems: drawn(one, paper, engraver) })),
+    ...shown.map((one): Block => ({ kind: 'systems', systems: drawn(one, paper, engraver), isWhole: true })),
     ...(isKey && answer !== '' ? [{ kind: 'prose', words: [{ text: answer, isStrong: false, isEmphasized: false }] } as const] : []),
   ];
 }

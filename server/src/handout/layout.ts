@@ -135,7 +135,7 @@ function unitsOfBlock(block: Block, width: number): Unit[] {
         ...(block.heading === '' ? [] : textStrips([plain(block.heading)], SIZE.heading, width, { before: 0 })),
       ]];
     case 'systems':
-      return block.systems.map((system) => [systemStrip(system, width)]);
+      return block.isWhole === true ? [block.systems.map((system) => systemStrip(system, width))] : block.systems.map((system) => [systemStrip(system, width)]);
     case 'label':
       return [textStrips([strong(block.words)], SIZE.label, width, { before: SPACE.beforeLabel })];
     case 'prose':

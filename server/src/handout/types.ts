@@ -6,7 +6,7 @@ import type { Words } from '../picture/emphasis';
 export type Sheet = 'teacher' | 'student' | 'answers' | 'exercises' | 'exercise-answers';
 export const SHEETS = ['teacher', 'student', 'answers', 'exercises', 'exercise-answers'] as const satisfies readonly Sheet[];
 
-/** Whether a sheet is made of exercises: in the phrases' own keys and parts, and chosen by a seed. */
+/** Whether a sheet is made of exercises, which are chosen by a seed. */
 export function isOfExercises(sheet: Sheet): boolean {
   return sheet === 'exercises' || sheet === 'exercise-answers';
 }
@@ -72,7 +72,8 @@ export type Block =
   | { readonly kind: 'contents'; readonly entries: readonly { readonly id: string; readonly words: string; readonly level: 0 | 1 }[] }
   /** `listed`: its name in the contents; null where it is not listed. */
   | { readonly kind: 'phrase'; readonly id: string; readonly name: string; readonly heading: string; readonly listed: string | null }
-  | { readonly kind: 'systems'; readonly systems: readonly DrawnSystem[] }
+  /** `isWhole`: they stay on one page, where one holds them. */
+  | { readonly kind: 'systems'; readonly systems: readonly DrawnSystem[]; readonly isWhole?: true }
   | { readonly kind: 'label'; readonly words: string }
   | { readonly kind: 'prose'; readonly words: readonly Words[] }
   | { readonly kind: 'item'; readonly words: string };

@@ -25,6 +25,8 @@ export interface Version {
   readonly findings: readonly Finding[];
   /** `F major`, where keys were asked for. */
   readonly key: string | null;
+  /** Its text, in its lesson, at concert pitch as every text. */
+  readonly text: Placed;
 }
 
 export interface Versions {
@@ -47,7 +49,7 @@ export function versionsOf(phrase: Placed, part: PartName | null, keys: HandoutO
     // Offsets are those of the text that was engraved; the same findings come in the same order.
     const isSame = sounding.length === words.length && sounding.every(({ rule }, i) => rule === words[i]!.rule);
     return {
-      reading: readPhrase(one.placed.phrase, theory), asRead: readPhrase(read.placed.phrase, theory), key,
+      reading: readPhrase(one.placed.phrase, theory), asRead: readPhrase(read.placed.phrase, theory), key, text: one,
       findings: isSame ? sounding.map((finding, i) => ({ ...finding, message: words[i]!.message })) : sounding,
     };
   };

@@ -2,6 +2,7 @@
 import * as vscode from 'vscode';
 import type { HandoutMaker, HandoutRequest, Made } from '../../../server/src/hand-out';
 import { baseName } from '../base-name';
+import { showError, showInformation, showProgress, showWarning } from '../notice';
 import { FORMAT_WORDS } from './choice';
 
 export interface Writing {
@@ -23,11 +24,11 @@ export async function writeHandout({ maker, request, to, place: { folder, name }
   });
   if (target === undefined) return;
   if (target.path.endsWith('.phrase')) {
-    void vscode.window.showErrorMessage(`${baseName(target)} is a lesson, and a handout would take its place. Choose a name that ends in ${ending}.`);
+    void showError(`${baseName(target)} is a lesson, and a handout would take its place. Choose a name that ends in ${ending}.`);
     return;
   }
   try {
-    const made = await vscode.window.withProgress({ location: vscode.ProgressLocation.Notification, title: `Handing out ${baseName(target)}`, cancellable: true }, async (progress, token) => {
+    const made = await showProgress({ where: vscode.ProgressLocation.Notification, title: `Handing out ${baseName(target)}` }, async (progress, token) => {
       const stop = new AbortController();
       token.onCancellationRequested(() => stop.abort(new vscode.CancellationError()));
       let told = 0;
@@ -46,7 +47,7 @@ export async function writeHandout({ maker, request, to, place: { folder, name }
   } catch (error) {
     if (error instanceof vscode.CancellationError) return;
     output.error(error instanceof Error ? error : String(error));
-    void vscode.window.showErrorMessage(`No handout was written. ${error instanceof Error ? error.message : String(error)}`);
+    void showError(`No handout was written. ${error instanceof Error ? error.message : String(error)}`);
   }
 }
 
@@ -57,8 +58,8 @@ async function say(target: vscode.Uri, { notices }: Made, output: vscode.LogOutp
   const [first, ...more] = notices;
   const written = `Wrote ${baseName(target)}.`;
   const answer = first === undefined
-    ? await vscode.window.showInformationMessage(written, ...open)
-    : await vscode.window.showWarningMessage(`${written} ${first}`, ...open, ...(more.length === 0 ? [] : [`${more.length} More …`]));
+    ? await showInformation(written, ...open)
+    : await showWarning(`${written} ${first}`, ...open, ...(more.length === 0 ? [] : [`${more.length} More …`]));
   if (answer === 'Open') await vscode.env.openExternal(target);
   else if (answer === 'Show in the Explorer') await vscode.commands.executeCommand('revealInExplorer', target);
   else if (answer !== undefined) output.show();

@@ -1,6 +1,7 @@
 /** A handout into a file: where to, progress that can be cancelled, and what was not done as asked. */
 import * as vscode from 'vscode';
 import type { HandoutMaker, HandoutRequest, Made } from '../../../server/src/hand-out';
+import { safeName } from '../../../server/src/file-names';
 import { baseName } from '../base-name';
 import { showError, showInformation, showProgress, showWarning } from '../notice';
 import { FORMAT_WORDS } from './choice';
@@ -11,16 +12,16 @@ export interface Writing {
   readonly request: () => Promise<HandoutRequest>;
   readonly to: HandoutRequest['to'];
   /** Offered as the file's place. */
-  readonly place: { readonly folder: vscode.Uri | undefined; readonly name: string };
+  readonly place: { readonly folder: vscode.Uri | undefined; readonly name: string; readonly ending: string };
   readonly output: vscode.LogOutputChannel;
 }
 
 /** Asks for the place, makes the handout and writes it. What fails is told. */
-export async function writeHandout({ maker, request, to, place: { folder, name }, output }: Writing): Promise<void> {
+export async function writeHandout({ maker, request, to, place: { folder, name, ending: proposed }, output }: Writing): Promise<void> {
   const ending = `.${to}`;
   const target = await vscode.window.showSaveDialog({
     title: 'Hand Out', saveLabel: 'Hand Out', filters: { [FORMAT_WORDS[to][0]]: [to] },
-    ...(folder === undefined ? {} : { defaultUri: vscode.Uri.joinPath(folder, name + ending) }),
+    ...(folder === undefined ? {} : { defaultUri: vscode.Uri.joinPath(folder, safeName(name, proposed, 'handout')) }),
   });
   if (target === undefined) return;
   if (target.path.endsWith('.phrase')) {

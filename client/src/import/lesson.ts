@@ -1,5 +1,6 @@
 /** A lesson that was brought in: a file beside its score, in place of none that is there. */
 import * as vscode from 'vscode';
+import { safeName } from '../../../server/src/file-names';
 import { baseName } from '../base-name';
 
 /** What was made: a file, or, where none can be written there, a document without one. */
@@ -24,7 +25,7 @@ export async function writeLesson(score: vscode.Uri, text: string): Promise<Less
 async function freePlace(score: vscode.Uri): Promise<vscode.Uri> {
   const stem = baseName(score).replace(/(?<=.)\.(?:musicxml|mxl|xml)$/i, '');
   for (let count = 1; ; count += 1) {
-    const uri = vscode.Uri.joinPath(score, '..', `${stem}${count === 1 ? '' : `-${count}`}.phrase`);
+    const uri = vscode.Uri.joinPath(score, '..', safeName(stem, `${count === 1 ? '' : `-${count}`}.phrase`, 'lesson'));
     if (!(await isTaken(uri))) return uri;
   }
 }

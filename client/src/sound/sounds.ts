@@ -2,7 +2,8 @@
 import * as vscode from 'vscode';
 import type { LanguageClient } from 'vscode-languageclient/node';
 import { baseName } from '../base-name';
-import { besideLesson, fileName } from '../file-names';
+import { nameOfTitle, safeName } from '../../../server/src/file-names';
+import { besideLesson } from '../file-names';
 import { showError, showInformation, showProgress, showWarning } from '../notice';
 import { DEFAULT_OPTIONS, type PlayedTake, type Score, type ScorePhrase } from '../score/messages';
 import type { ScoreView } from '../score/panel';
@@ -39,7 +40,7 @@ export async function writeSound(tools: Tools, place: TextPlace): Promise<void> 
   if (choice === undefined) return;
   const { folder, name } = besideLesson(document);
   const ofPhrase = choice.what === 'phrase' && here !== undefined;
-  const target = await askTarget(folder, `${name}${ofPhrase ? `-${fileName(here.name)}` : ''}${endingOf(choice)}.wav`);
+  const target = await askTarget(folder, safeName(name, `${ofPhrase ? `-${nameOfTitle(here.name)}` : ''}${endingOf(choice)}.wav`, 'lesson'));
   if (target !== undefined) await write(tools, place, target, choice, ofPhrase ? here : null);
 }
 

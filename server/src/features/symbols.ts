@@ -4,6 +4,7 @@ import type { Item, Row } from '../../../grammar/tree';
 import type { Snapshot } from '../model/snapshot';
 import type { Phrase } from '../model/types';
 import { formatKey } from '../theory/key';
+import { plainLine } from './plain-line';
 
 export interface Symbol {
   readonly name: string;
@@ -46,7 +47,7 @@ interface Place {
 
 function itemSymbol(item: Exclude<Item, { kind: 'stray' }>, phrase: Phrase | null, place: Place): Symbol {
   const named = item.kind === 'phrase' || item.kind === 'lesson' ? item.title : item.name;
-  const name = named === null ? '' : 'value' in named ? named.value : named.text;
+  const name = plainLine(named === null ? '' : 'value' in named ? named.value : named.text);
   const selection = named?.range ?? item.keyword.range;
   return {
     name: name.trim() === '' ? `(${item.kind} without a name)` : name,
@@ -77,7 +78,7 @@ function systemSymbols(rows: readonly Row[], phrase: Phrase | null, { text, star
   return systems.map((system) => {
     const [first] = system as [Row];
     const last = system[system.length - 1]!;
-    const content = text.slice(first.keyword.range.end, first.range.end).replace(/\s+/g, ' ').trim().slice(0, 60);
+    const content = plainLine(text.slice(first.keyword.range.end, first.range.end)).replace(/\s+/g, ' ').trim().slice(0, 60);
     return {
       name: first.kind === 'over' && content !== '' ? content : 'No chords',
       detail: barsOfSystem(phrase, system),

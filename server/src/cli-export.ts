@@ -12,6 +12,7 @@ import { remarksOf } from './handout/remarks';
 import { SHEET_ENDINGS } from './handout/types';
 import { lessonTitle, openSnapshot } from './model/snapshot';
 import { CannotRun, STANDARD_INPUT, type Source } from './read-text';
+import { forTerminal } from './terminal-text';
 import { writeNew, type Output, type Outputs } from './write-files';
 
 export interface ExportRequest {
@@ -41,9 +42,9 @@ export async function exportSources(request: ExportRequest): Promise<number> {
     refuseOwnSources(outputs.files, sources);
     const isTerminal = process.stdin.isTTY === true && process.stderr.isTTY === true && !named.includes(STANDARD_INPUT);
     await writeNew(outputs, values.force === true ? 'overwrite' : isTerminal ? 'ask' : 'refuse');
-    for (const { file } of outputs.files) process.stdout.write(`wrote ${file}\n`);
+    for (const { file } of outputs.files) process.stdout.write(forTerminal(`wrote ${file}\n`));
   }
-  for (const notice of notices) process.stderr.write(`phrasewright: ${notice}\n`);
+  for (const notice of notices) process.stderr.write(forTerminal(`phrasewright: ${notice}\n`));
   return notices.length > 0 ? 1 : 0;
 }
 

@@ -85,6 +85,11 @@ describe('refused, with a reason', () => {
   }, 60_000);
 });
 
+test.each(['<creator type="">Quay</creator>', '<creator>Quay</creator>'])('%s is by someone', (creator) => {
+  const { text } = importMusicXml(utf8(partwise.replace('<part-list>', `<identification>${creator}</identification><part-list>`)), 'file');
+  expect(text).toContain('about  "By: Quay"');
+});
+
 test('a zip file with zeros in its middle is refused', () => {
   const bytes = packed({ 'a.xml': partwise });
   bytes.fill(0, 60, 120);

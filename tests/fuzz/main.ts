@@ -47,6 +47,8 @@ async function tryBatch(tally: Tally, seed: number, inputs: number): Promise<voi
   tally.spent += performance.now() - start;
   tally.inputs += outcome.inputs;
   tally.note = outcome.note ?? tally.note;
+  // Whoever waits sees that it goes on.
+  if (process.stderr.isTTY) process.stderr.write(`\r${tally.area.name}, seed ${seed}: ${tally.inputs} inputs\x1b[K`);
   if (outcome.failure === null) return;
   tally.failures.push(outcome.failure);
   console.log(`\n${tally.area.name} FAILED, ${outcome.failure}\n`);

@@ -193,7 +193,7 @@ const shard = fc.constantFrom(
   'phrase', 'lesson', 'line', 'over', 'degrees', 'changes', 'cell', 'key', 'meter', 'tempo', 'claim', 'say', 'level', ' ', ' ', ' ', '\n', '\n', '  ', '|', '||', '|:', '"', '“', '//',
   '/', '\\', '-', '~', '.', '%', 'N.C.', 'C4', 'Bb', 'b3', '#11', '1235', '8', '(', ')', '!', '>', '^', '2:', 'Cmaj7', 'G7b9', 'ii7', 'V7/ii', ':dorian', '=', 'climb', 'F#', '4/4', '🎷', '\r\n', '\t', '\u0000', '♭', '*',
 );
-const shards = fc.array(fc.oneof({ weight: 14, arbitrary: shard }, { weight: 1, arbitrary: fc.string({ maxLength: 6 }) }), { maxLength: 14 }).map((parts) => parts.join(''));
+export const shards = fc.array(fc.oneof({ weight: 14, arbitrary: shard }, { weight: 1, arbitrary: fc.string({ maxLength: 6 }) }), { maxLength: 14 }).map((parts) => parts.join(''));
 const firstWord = fc.constantFrom('phrase', 'line', 'line', 'line', 'over', 'over', 'degrees', 'cell', 'changes', 'lesson', 'key', 'meter', 'claim', 'say', '|', '|', '//', '', 'xyz');
 const music = fc.constantFrom(' | C4 D E F | G ~ . . |', ' | Cmaj7 G7 | C6 |', ' 5-6-7 | 1 2 3 5', ' | 1 3-5 3 1 || ', ' climb = 1 2 3 5', ' turn = | G7 | C |', ' | 2:C4-D (E)! /G> |', '');
 const line = fc.tuple(fc.constantFrom('', '', '  ', '\t'), firstWord, music, fc.constantFrom(' ', ''), shards).map((parts) => parts.join(''));

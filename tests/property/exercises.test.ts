@@ -117,6 +117,14 @@ describe('exercises', () => {
     }
   }));
 
+  test('an enclosure in which a note is struck again is none to complete: rests do not tell how often', () => {
+    const line = (wrap: string): string => `phrase "A"\n  key C major\n  over | Cmaj7 |\n  line | D4-B3 ${wrap} |\n`;
+    const kinds = (text: string): ExerciseKind[] => Array.from({ length: 5 }, (_, seed) => exercisesOf(materialsOf(text), seed)).flat().map(({ kind }) => kind);
+    expect(matchesOfKind(materialsOf(line('B C E'))[0]!.reading, 'enclosure').map(({ notes }) => notes.length)).toEqual([3]);
+    expect(kinds(line('B C E'))).not.toContain('complete-enclosure');
+    expect(kinds(line('C E G'))).toContain('complete-enclosure');
+  });
+
   test('another key: the line as it stands, then its chords moved over nothing; each note of the answer is as far from the line’s, and the same figure of its chord', () => holds((exercises, from) => {
     for (const { asked: [line, chords], answered: [answer], phrase, prompt } of exercises.filter(({ kind }) => kind === 'another-key')) {
       const own = from.find(({ placed }) => placed.phrase.name === phrase)!.reading;

@@ -39,8 +39,8 @@ describe('formatting prose', () => {
     fc.assert(
       fc.property(prose, (text) => {
         for (const { literal, width } of sayRowsOf(formatText(text))) {
-          // White space that a break would swallow, and one that is escaped, stay in a row.
-          const breaks = [...literal.matchAll(/(?<=[^\s\\]|(?:[^\\])(?:\\\\)+) (?=[^\s])/g)].length;
+          // White space that a break would swallow, and one that is escaped, stay in a row; so does what stands at a quote.
+          const breaks = [...literal.slice(1, -1).matchAll(/(?<=[^\s\\]|(?:[^\\])(?:\\\\)+) (?=[^\s])/g)].length;
           expect(breaks === 0 || width <= WIDTH, `${width}: ${literal}`).toBe(true);
         }
       }),
@@ -59,6 +59,15 @@ describe('formatting prose', () => {
       }),
       { ...RUN, numRuns: 500 },
     );
+  });
+
+  test('white space alone tells nothing, closed or not', () => {
+    expect(saidIn('phrase "A"\n  say “ \n  tag a\n  say " "\n')).toEqual([[]]);
+  });
+
+  test('a space before the closing quote is no place to break', () => {
+    const row = `  say     "${'o'.repeat(100)}   - "\n`;
+    expect(formatText(`phrase "A"\n${row}`)).toBe(`phrase "A"\n${row}`);
   });
 
   test('changes only lines that need it', () => {

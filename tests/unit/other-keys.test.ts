@@ -114,6 +114,8 @@ test('there and back, a phrase says what it said, or says less', () => {
     const plain = (texts: readonly string[]): string[] => texts.map((one) => one.replace('-flat', 'b'));
     const told = plain(phrasesOf(back)[0]!.says);
     expect(plain(said).filter((one) => told.includes(one))).toEqual(told);
-    expect(told.length).toBeGreaterThanOrEqual(said.length - 2);
+    // What may be a label, and what would need a double flat.
+    const mayGo = ['Part B', 'From C4 to Bb5', ...(key === 'Db' ? ['Sing the A-flat.'] : [])];
+    expect(told).toEqual(expect.arrayContaining(plain(said.filter((one) => !mayGo.includes(one)))));
   }), { ...RUN, numRuns: 25 });
 });

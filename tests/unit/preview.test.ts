@@ -174,6 +174,10 @@ describe('outlines', () => {
     expect(pointsOf('4347,1874 4347,1991 ')).toEqual([[4347, 1874], [4347, 1991]]);
   });
 
+  test.each(['Z', 'z', 'L1 1', 'H5', 'ZM0 0L5 5'])('%s begins with no move, and has no ink', (d) => {
+    expect(strokesOf(d)).toEqual([]);
+  });
+
   test('reading ends, whatever is read', () => {
     fc.assert(fc.property(fc.oneof(fc.string(), fc.stringMatching(/^[MmLlHhCcSsQqTtAaZz0-9 .,e-]*$/)), (d) => {
       for (const point of strokesOf(d).flat()) expect(point).toHaveLength(2);

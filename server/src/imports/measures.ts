@@ -174,7 +174,9 @@ function readAttributes(attributes: XmlNode, reading: PartReading, measure: stri
   }
   const transpose = firstOf('transpose');
   if (transpose !== undefined) {
-    standing.transposition = transpositionOf(transpose);
+    const transposition = transpositionOf(transpose);
+    if (transposition === null) report.leftOut('a transposition by more than five octaves', measure);
+    standing.transposition = transposition ?? { diatonic: 0, chromatic: 0 };
     standing.part = partNamed({ ...source, name: standing.name }, standing.transposition);
   }
 }

@@ -1,9 +1,10 @@
 /** What the handlers of one connection share: the open documents, a snapshot of each, the settings, the client. */
 import { TextDocuments, type Connection } from 'vscode-languageserver';
-import { TextDocument } from 'vscode-languageserver-textdocument';
+import type { TextDocument } from 'vscode-languageserver-textdocument';
 import { DEFAULT_SETTINGS, type Settings } from '../features/options';
 import { openSnapshot, type Snapshot } from '../model/snapshot';
 import type { Client } from './client';
+import { DOCUMENTS } from './documents';
 
 export interface Session {
   readonly connection: Connection;
@@ -24,14 +25,16 @@ export function openSession(connection: Connection, client: Client): Session {
   const snapshots = new Map<string, Snapshot>();
   return {
     connection,
-    documents: new TextDocuments(TextDocument),
+    documents: new TextDocuments(DOCUMENTS),
     client,
     settings: DEFAULT_SETTINGS,
     settingsVersion: 0,
     snapshotOf(document) {
       const known = snapshots.get(document.uri);
-      if (known?.version === document.version) return known;
-      const fresh = openSnapshot(document.uri, document.version, document.getText(), known);
+      const text = document.getText();
+      // A client that gives two texts one version is wrong, but is told of the text it has.
+      if (known?.version === document.version && known.text === text) return known;
+      const fresh = openSnapshot(document.uri, document.version, text, known);
       snapshots.set(document.uri, fresh);
       return fresh;
     },

@@ -74,6 +74,12 @@ describe('pickups and bars of other lengths', () => {
     expect([rows(text, 'over'), rows(text, 'line')]).toEqual([['| N.C. / / G7 | C |'], ['| . . . B4 | \\C D E F |']]);
   });
 
+  test('a pickup before a bar of another meter is written as a bar', () => {
+    const { text } = brought(tune({ number: '0', implicit: true, content: attributes() + line('B4') }, '<attributes><time><beats>3</beats><beat-type>4</beat-type></time></attributes>' + line('C5 D5 E5')));
+    expect(rows(text, 'meter')).toEqual(['4/4', '3/4']);
+    expect(rows(text, 'line')).toEqual(['| . . . B4 |', '| C D E |']);
+  });
+
   test('a pickup leads into what comes after a repeat sign, and comes again with a D.C.', () => {
     const mark = '<direction><direction-type><rehearsal>A</rehearsal></direction-type></direction>';
     const { text, report } = brought(tune({ number: '0', implicit: true, content: attributes() + line('G4') }, repeat('forward') + mark + line(FOUR), line('E4:4') + repeat('backward'), line('A4:4') + words('D.C. al Fine')));

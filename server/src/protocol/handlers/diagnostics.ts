@@ -1,6 +1,7 @@
 /** Findings, pushed to a client that does not ask, and answered to one that does. */
 import { DocumentDiagnosticReportKind, type Diagnostic, type DocumentDiagnosticParams, type DocumentDiagnosticReport } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
+import type { Snapshot } from '../../model/snapshot';
 import { findingsOf } from '../../rules/findings';
 import { onDocument } from '../answer';
 import { toDiagnostic } from '../convert';
@@ -12,7 +13,7 @@ const PAUSE = 30;
 export function handleDiagnostics(session: Session): void {
   session.connection.languages.diagnostics.on(
     onDocument<DocumentDiagnosticParams, DocumentDiagnosticReport>({ what: 'findings', session }, { kind: DocumentDiagnosticReportKind.Full, items: [] }, (document, { previousResultId }) => {
-      const resultId = `${document.version}.${session.settingsVersion}`;
+      const resultId = `${numberOf(session.snapshotOf(document))}.${session.settingsVersion}`;
       if (previousResultId === resultId) return { kind: DocumentDiagnosticReportKind.Unchanged, resultId };
       return { kind: DocumentDiagnosticReportKind.Full, resultId, items: diagnosticsOf(document, session) };
     }),
@@ -33,6 +34,16 @@ export function handleDiagnostics(session: Session): void {
     session.forget(uri);
     if (!session.client.pulls) session.connection.sendDiagnostics({ uri, diagnostics: [] }).catch(session.complain);
   });
+}
+
+const numbers = new WeakMap<Snapshot, number>();
+let last = 0;
+
+/** Snapshots are told apart by numbers: two texts can have one version, as when a document is closed and opened again. */
+function numberOf(snapshot: Snapshot): number {
+  const known = numbers.get(snapshot) ?? (last += 1);
+  numbers.set(snapshot, known);
+  return known;
 }
 
 /** Tells the client the findings of a document, unless it asks for them itself. */

@@ -14,7 +14,7 @@ import { fifthsOf } from '../../server/src/theory/key';
 import { transposePitch } from '../../server/src/theory/interval';
 import { PARTS } from '../../server/src/theory/part';
 import { chroma, formatPitch } from '../../server/src/theory/pitch';
-import { lessonPhraseArbitrary, phraseArbitrary, plainPhraseArbitrary, RUN } from './arbitrary';
+import { always, lessonPhraseArbitrary, phraseArbitrary, plainPhraseArbitrary, RUN } from './arbitrary';
 
 const RUNS = Number(process.env['IMPORT_RUNS'] ?? 150);
 
@@ -52,7 +52,7 @@ function musicOf({ notes, spans, key, bars, part, tempo }: Phrase, bySound: bool
 }
 
 test('random phrases in every part', () => {
-  fc.assert(fc.property(anyPhrase, ({ text, pitch }) => {
+  always(fc.property(anyPhrase, ({ text, pitch }) => {
     const readings = phrasesOf(text).map((phrase) => readPhrase(phrase, DEFAULT_THEORY));
     const options: MusicXmlOptions = { pitch, degrees: false, words: 'sheet' };
     const xml = writeMusicXml(readings, 'Back again', options);
@@ -68,7 +68,7 @@ test('random phrases in every part', () => {
 }, 120_000);
 
 test('devices and findings beside the notes change nothing of the music, and are told as words and brackets', () => {
-  fc.assert(fc.property(anyPhrase, ({ text, pitch }) => {
+  always(fc.property(anyPhrase, ({ text, pitch }) => {
     const snapshot = openSnapshot('', 1, text);
     const readings = snapshot.phrases.map(({ phrase }) => readPhrase(phrase, DEFAULT_THEORY));
     const options: MusicXmlOptions = { pitch, degrees: false, words: 'sheet' };
@@ -83,7 +83,7 @@ test('devices and findings beside the notes change nothing of the music, and are
 }, 60_000);
 
 test('the phrases of a lesson come back each for its own part', () => {
-  fc.assert(fc.property(fc.array(anyPhrase, { minLength: 2, maxLength: 3 }), (several) => {
+  always(fc.property(fc.array(anyPhrase, { minLength: 2, maxLength: 3 }), (several) => {
     const text = several.map((one, i) => one.text.replace(/^phrase ("[^"]*")?/m, `phrase "Number ${i + 1}"`)).join('\n');
     const readings = phrasesOf(text).map((phrase) => readPhrase(phrase, DEFAULT_THEORY));
     const xml = writeMusicXml(readings, 'Back again', { pitch: several[0]!.pitch, degrees: false, words: 'sheet' });

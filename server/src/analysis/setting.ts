@@ -56,14 +56,14 @@ export function progressionWords({ id, key, numerals }: Progression, reading: Re
   const mode = id.endsWith('-vamp') ? modeOfVamp(reading) : null;
   if (mode !== null) return `${mode} vamp`;
   if (id === 'i-iv-v-i') return numerals.join('–');
-  const words = id === 'turnaround' ? `turnaround (${numerals.join('–')})` : SETTING_WORDS[id];
+  const words = id === 'turnaround' || id === 'tritone-substitute' ? `${SETTING_WORDS[id]} (${numerals.join('–')})` : SETTING_WORDS[id];
   const elsewhere = context.tonic !== null && chroma(context.tonic.tonic) !== chroma(key.tonic);
   return elsewhere ? `${words.replace(/ in (?:major|minor)$/, '')} in ${keyName}` : words;
 }
 
 /**
  * `F lydian`: the mode of a vamp where something says it: a scale that is written, the chord's own #11, a key that is at home elsewhere, or
- * the line: the 6 of dorian and no b6, the #11 of lydian and no 11.
+ * the line: the 6 of dorian and no b6, the #11 of lydian and no 11, all that tells mixolydian and no blue note.
  */
 function modeOfVamp({ phrase, scales, context }: Reading): string | null {
   const index = phrase.spans.findIndex(({ chord }) => chord !== null);
@@ -76,13 +76,28 @@ function modeOfVamp({ phrase, scales, context }: Reading): string | null {
   return isElsewhere || isWritten ? `${formatNoteName(scale.root)} ${scale.name}` : null;
 }
 
-/** The note that tells a mode, and the one that would deny it, in half steps above the root. */
-const TELLING: Partial<Record<ScaleName, { readonly mode: ScaleName; readonly has: number; readonly lacks: number }>> = {
-  dorian: { mode: 'dorian', has: 9, lacks: 8 },
-  ionian: { mode: 'lydian', has: 6, lacks: 5 },
+/** The notes that tell a mode, and those that would deny it, in half steps above the root. */
+const TELLING: Partial<Record<ScaleName, { readonly mode: ScaleName; readonly has: readonly number[]; readonly lacks: readonly number[] }>> = {
+  dorian: { mode: 'dorian', has: [9], lacks: [8] },
+  ionian: { mode: 'lydian', has: [6], lacks: [5] },
+  mixolydian: { mode: 'mixolydian', has: [2, 4, 9, 10], lacks: [1, 3, 6, 8, 11] },
 };
 
 function heardMode(above: readonly number[], usual: ScaleName): ScaleName | null {
   const telling = TELLING[usual];
-  return telling !== undefined && above.includes(telling.has) && !above.includes(telling.lacks) ? telling.mode : null;
+  const isHeard = telling !== undefined && telling.has.every((one) => above.includes(one)) && !telling.lacks.some((one) => above.includes(one));
+  return isHeard ? telling.mode : null;
+}
+
+/** The note that colours a mode, in half steps above its root. */
+const COLOURS: Partial<Record<ScaleName, number>> = { dorian: 9, lydian: 6, mixolydian: 10 };
+
+/** The note of the line that colours the mode of a vamp, by its index; null where the mode is not told, or no note does. */
+export function colourOfVamp(reading: Reading): number | null {
+  const { phrase, scales, context } = reading;
+  const index = phrase.spans.findIndex(({ chord }) => chord !== null);
+  const scale = scales[index];
+  const mode = scale == null || !context.vamp ? null : heardMode(phrase.notes.map(({ pitch }) => soundClass(chroma(pitch) - chroma(scale.root))), scale.name);
+  const colour = mode === null ? undefined : COLOURS[mode];
+  return colour === undefined ? null : (phrase.notes.find(({ pitch }) => soundClass(chroma(pitch) - chroma(scale!.root)) === colour)?.index ?? null);
 }

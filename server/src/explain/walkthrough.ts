@@ -1,6 +1,7 @@
 /** The walk-through of a phrase: what a teacher says about it, bar by bar. */
 import { numeralsOf, progressionsOf, type Progression } from '../analysis/progressions';
-import { mainProgression, progressionWords, settingOf } from '../analysis/setting';
+import { colourOfVamp, mainProgression, progressionWords, settingOf } from '../analysis/setting';
+import { devicesOf } from '../analysis/devices/read';
 import { checkClaims } from '../analysis/claims/check';
 import type { Reading } from '../analysis/types';
 import { withArticle } from '../rules/words';
@@ -11,7 +12,7 @@ import { bassLine, bassMove } from '../analysis/bass-line';
 import { isConcert } from '../theory/part';
 import { formatNoteName } from '../theory/pitch';
 import { levelOf } from './level';
-import { listed, plural } from './note-words';
+import { listed, noteName, plural } from './note-words';
 import { bluesName } from './device-words';
 import { scaleWords, wholeScale } from './whole-scale';
 import { tellNotes } from './telling/notes';
@@ -35,7 +36,7 @@ export function walkthrough(reading: Reading, length: Length = 'bars'): Walkthro
   const { level, reasons } = levelOf(reading);
   return {
     title: phrase.name === '' ? 'A phrase without a name' : phrase.name,
-    setting: `${settingClause(reading, settingOf(reading) === null ? null : progressionsTold(reading))}${scaleClause(reading)}${bassClause(reading)}.`,
+    setting: `${settingClause(reading, settingOf(reading) === null ? null : progressionsTold(reading))}${colourClause(reading)}${scaleClause(reading)}${bassClause(reading)}.`,
     telling: length === 'notes' ? tellNotes(reading) : tell(reading),
     claims: checkClaims(reading).map(({ claim, status, because }) => `“${claim.text}” ${{ holds: 'holds', refuted: 'does not hold', impossible: 'cannot be checked' }[status]}: ${because}.`),
     level: `Suggested level: ${level} (${reasons.join('; ')}).`,
@@ -55,6 +56,12 @@ export function settingClause({ phrase, context }: Reading, setting: string | nu
 function meterClause({ bars }: Phrase): string {
   const names = new Set(bars.map(({ meter }) => `${meter.beats}/${meter.unit}`));
   return names.size !== 1 || names.has('4/4') ? '' : ` of ${[...names].join()}`;
+}
+
+/** ` (C# is its colour)`: of a mode that the line tells, where no sentence will. */
+function colourClause(reading: Reading): string {
+  const note = colourOfVamp(reading);
+  return note === null || devicesOf(reading).some(({ kind }) => kind === 'modal-colour') ? '' : ` (${noteName(reading, note)} is its colour)`;
 }
 
 /** `, all in D minor pentatonic`: the scale of the whole line, if it is told. */

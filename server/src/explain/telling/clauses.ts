@@ -21,8 +21,8 @@ export interface Clause {
 export function clauseOf(reading: Reading, stretch: Stretch): Clause {
   if (stretch.repeat !== null) return { words: stretch.from === stretch.repeat.from ? repeated(reading, stretch) : '', weight: stretch.from === stretch.repeat.from ? 8 : 0, plain: false };
   if (stretch.device !== null) return deviceClause(reading, stretch);
-  const verb = (stretch.from === stretch.to && isLanding(reading, stretch.to)) || isUpbeat(reading, stretch) ? { verb: landingVerb(reading, stretch) } : {};
-  return { ...verb, words: plainWords(reading, stretch), weight: stretch.as === 'line' ? 4 : isLanding(reading, stretch.to) ? 6 : stretch.to - stretch.from >= 2 ? 3 : 1, plain: true };
+  const verb: { readonly verb?: string } = (stretch.from === stretch.to && isLanding(reading, stretch.to)) || isUpbeat(reading, stretch) ? { verb: landingVerb(reading, stretch) } : {};
+  return { ...verb, words: plainWords(reading, stretch), weight: stretch.as === 'line' ? 4 : isLanding(reading, stretch.to) && verb.verb !== undefined ? 6 : stretch.to - stretch.from >= 3 ? 3 : 1, plain: true };
 }
 
 function deviceClause(reading: Reading, { device, from, to }: Stretch): Clause {

@@ -53,7 +53,9 @@ function devicePoint(reading: Reading, device: Device, stretch: Stretch, others:
   // An altered tension that the figures of the stretch name belongs to the dominant.
   if (['passing-tone', 'approach', 'appoggiatura'].includes(device.kind) && isSpelledOut(stretch) && device.notes.every((note) => isAltered(reading, note))) return [];
   const isInStretch = stretch.as === 'device' && ['chromatic-run', 'bebop-line', 'scale-run'].includes(stretch.device!.kind);
-  if (isInStretch && ['passing-tone', 'approach', 'neighbour-tone', 'double-chromatic'].includes(device.kind)) return [];
+  if (isInStretch && (['passing-tone', 'approach', 'neighbour-tone', 'double-chromatic'].includes(device.kind) || (device.kind === 'tension-resolution' && isWithinChord(reading, device)))) return [];
+  // A tension that goes elsewhere first is not heard to resolve within its chord.
+  if (device.kind === 'tension-resolution' && isWithinChord(reading, device) && device.target! > device.to + 1) return [];
   // What leans is heard to lean where it rubs.
   if (device.kind === 'appoggiatura' && (isMild(reading, device.notes[0]!) || isAltered(reading, device.target!))) return [];
   // The notes belong to the figures that are told.
@@ -78,11 +80,13 @@ function besides({ kind, notes, target }: Device, others: readonly Device[]): De
 
 /** What stays over the dominant is heard less than what goes on into the next chord; an enclosure tells what is besides, too. */
 function weightOf(reading: Reading, device: Device, others: readonly Device[]): number {
-  const { kind, notes, target } = device;
   const other = besides(device, others);
-  if (other !== null) return Math.max(wordsOf(kind).weight, wordsOf(other.kind).weight) + 0.5;
-  const isWithin = kind === 'tension-resolution' && target !== null && reading.notes[notes[0]!]!.placement?.span === reading.notes[target]!.placement?.span;
-  return isWithin ? 6 : wordsOf(kind).weight;
+  if (other !== null) return Math.max(wordsOf(device.kind).weight, wordsOf(other.kind).weight) + 0.5;
+  return device.kind === 'tension-resolution' && isWithinChord(reading, device) ? 6 : wordsOf(device.kind).weight;
+}
+
+function isWithinChord({ notes }: Reading, { notes: own, target }: Device): boolean {
+  return target !== null && notes[own[0]!]!.placement?.span === notes[target]!.placement?.span;
 }
 
 function deviceClause(reading: Reading, device: Device, stretch: Stretch): string {

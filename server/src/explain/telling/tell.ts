@@ -151,9 +151,12 @@ function partsOf({ reading, beginning, covered }: Told, stretch: Stretch, index:
   return [...own, ...chosen.map(({ words, weight, notes, target }, i) => {
     const named = withRole(reading, stretch.to);
     const isLast = own.length > 0 && i === 0 && notes[0] === stretch.to && clause.words.endsWith(named) && words.startsWith(`${named}, `);
-    return { words: isLast ? `which${words.slice(named.length + 1)}` : words, weight, stretch: index, isPoint: own.length > 0, from: notes[0]!, target };
+    return { words: isLast ? `which${words.slice(named.length + 1)}` : words, weight, stretch: index, isPoint: own.length > 0 || STATES.test(words), from: notes[0]!, target };
   })];
 }
+
+/** What a note is, and not where the line goes: it does not follow upon “then”. */
+const STATES = / is the colour of | comes early$| stays: | comes back as /;
 
 /** An enclosure has told its target already; what leads there besides is told only where it adds the guide tone. */
 function isTold(stretch: Stretch, { target, notes }: Point, ownTarget: number | null, reading: Reading): boolean {

@@ -1,7 +1,8 @@
 /** What the handlers of one connection share: the open documents, a snapshot of each, the settings, the client. */
-import { TextDocuments, type Connection } from 'vscode-languageserver';
+import { TextDocuments, type Connection, type TextDocumentContentChangeEvent } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { DEFAULT_SETTINGS, type Settings } from '../features/options';
+import type { TextEdited } from '../../../grammar/slices';
 import { openSnapshot, type Snapshot } from '../model/snapshot';
 import type { Client } from './client';
 
@@ -21,21 +22,53 @@ export interface Session {
 }
 
 export function openSession(connection: Connection, client: Client): Session {
-  const snapshots = new Map<string, Snapshot>();
+  const snapshots = new Map<string, { readonly of: TextDocument; readonly snapshot: Snapshot }>();
+  const edits = new WeakMap<TextDocument, TextEdited>();
   return {
     connection,
-    documents: new TextDocuments(TextDocument),
+    documents: new TextDocuments({
+      create: (uri, languageId, version, content) => TextDocument.create(uri, languageId, version, content),
+      update: (document, changes, version) => changed(document, changes, version, edits),
+    }),
     client,
     settings: DEFAULT_SETTINGS,
     settingsVersion: 0,
     snapshotOf(document) {
       const known = snapshots.get(document.uri);
-      if (known?.version === document.version) return known;
-      const fresh = openSnapshot(document.uri, document.version, document.getText(), known);
-      snapshots.set(document.uri, fresh);
-      return fresh;
+      // A client that opens a document twice is taken at its last word: edits count from the text of their own document.
+      const edited = known?.of === document ? edits.get(document) : undefined;
+      if (known?.of === document && edited === undefined && known.snapshot.version === document.version) return known.snapshot;
+      const snapshot = openSnapshot(document.uri, document.version, document.getText(), known?.snapshot, edited);
+      edits.delete(document);
+      snapshots.set(document.uri, { of: document, snapshot });
+      return snapshot;
     },
     forget: (uri) => void snapshots.delete(uri),
     complain: (error) => connection.console.error(error instanceof Error ? (error.stack ?? error.message) : String(error)),
+  };
+}
+
+/** Makes changes to a document, and notes where its text now differs from that of its last snapshot. */
+function changed(document: TextDocument, changes: readonly TextDocumentContentChangeEvent[], version: number, edits: WeakMap<TextDocument, TextEdited>): TextDocument {
+  let edited = edits.get(document) ?? null;
+  for (const change of changes) {
+    const [start, end] = 'range' in change ? [document.offsetAt(change.range.start), document.offsetAt(change.range.end)] : [0, document.getText().length];
+    edited = editedAgain(edited, { start: Math.min(start, end), end: Math.max(start, end), length: change.text.length });
+    // One by one: the range of each counts in the text as the one before it left it.
+    TextDocument.update(document, [change], version);
+  }
+  if (edited !== null) edits.set(document, edited);
+  return document;
+}
+
+/** Two edits, one after the other, as one. */
+export function editedAgain(first: TextEdited | null, then: TextEdited): TextEdited {
+  if (first === null) return then;
+  const written = first.start + first.length;
+  const start = Math.min(first.start, then.start);
+  return {
+    start,
+    end: first.end + Math.max(0, then.end - written),
+    length: Math.max(written, then.end) + then.length - (then.end - then.start) - start,
   };
 }

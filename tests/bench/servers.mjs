@@ -10,7 +10,7 @@ const COMMANDS = {
   json: [require.resolve('vscode-langservers-extracted/bin/vscode-json-language-server'), '--stdio'],
 };
 const CAPABILITIES = {
-  textDocument: { diagnostic: { dynamicRegistration: true }, codeAction: { dataSupport: true, resolveSupport: { properties: ['edit'] } } },
+  textDocument: { diagnostic: { dynamicRegistration: true }, codeLens: { resolveSupport: { properties: ['command'] } }, codeAction: { dataSupport: true, resolveSupport: { properties: ['edit'] } } },
 };
 const OPTIONS = { playsPhrases: true, goesToPlaces: true, listsActions: true };
 

@@ -41,8 +41,15 @@ function askAll({ connection, uri }, { line, character }) {
   return Promise.all(Object.entries(questions).map(async ([what, params]) => {
     const answer = await connection.sendRequest(what, params);
     if (answer === null || answer === undefined) throw new Error(`no answer: ${what}`);
+    if (what === 'textDocument/codeLens') await saidByLenses(connection, answer, visible);
     return [what, performance.now() - begin];
   }));
+}
+
+/** An editor asks what lenses say where it shows them. */
+function saidByLenses(connection, lenses, { start, end }) {
+  const shown = lenses.filter(({ range, command }) => command === undefined && range.start.line >= start.line && range.start.line < end.line);
+  return Promise.all(shown.map((lens) => connection.sendRequest('codeLens/resolve', lens)));
 }
 
 async function turn(server, document, back) {

@@ -41,7 +41,7 @@ function capabilities(): InitializeResult['capabilities'] {
     diagnosticProvider: { interFileDependencies: false, workspaceDiagnostics: false },
     hoverProvider: true,
     inlayHintProvider: true,
-    codeLensProvider: { resolveProvider: false },
+    codeLensProvider: { resolveProvider: true },
     documentSymbolProvider: true,
     foldingRangeProvider: true,
     documentFormattingProvider: true,

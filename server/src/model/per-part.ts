@@ -1,6 +1,15 @@
 /** What is worked out of each part of a document once, and kept from version to version. */
 import type { Part, Snapshot } from './snapshot';
 
+type Parts = Pick<Snapshot, 'parts' | 'lineage'>;
+
+export interface PerPart<T, K> {
+  /** A value for each part, in their order. */
+  (snapshot: Parts, key: K): readonly T[];
+  /** The parts that would have to be worked out. */
+  missing(snapshot: Parts, key: K): readonly Part[];
+}
+
 interface Kept<T, K> {
   readonly parts: readonly Part[];
   readonly key: K;
@@ -8,26 +17,36 @@ interface Kept<T, K> {
 }
 
 /**
- * Makes of a function of a part one of a snapshot: a value for each part, in their order. Only parts that are new since it was last asked of the same
- * lineage are worked out. `key` is what the values depend on besides; where `isSame` denies that it is what it was, all are worked out anew.
+ * Makes of a function of a part one of a snapshot. Only parts that are new since it was last asked of the same lineage are worked out. `key` is what the
+ * values depend on besides; where `isSame` denies that it is what it was, all are worked out anew.
  */
-export function perPart<T, K>(make: (part: Part, key: K) => T, isSame: (a: K, b: K) => boolean): (snapshot: Pick<Snapshot, 'parts' | 'lineage'>, key: K) => readonly T[] {
+export function perPart<T, K>(make: (part: Part, key: K) => T, isSame: (a: K, b: K) => boolean): PerPart<T, K> {
   const memory = new WeakMap<object, Kept<T, K>>();
-  return ({ parts, lineage }, key) => {
+  const before = ({ lineage }: Parts, key: K): Kept<T, K> | null => {
     const known = memory.get(lineage);
-    const before = known !== undefined && isSame(known.key, key) ? known : undefined;
-    if (before?.parts === parts) return before.values;
-    const values = before === undefined ? parts.map((part) => make(part, key)) : takenOver(before, parts, (part) => make(part, key));
+    return known !== undefined && isSame(known.key, key) ? known : null;
+  };
+  const all = (snapshot: Parts, key: K): readonly T[] => {
+    const { parts, lineage } = snapshot;
+    const kept = before(snapshot, key);
+    if (kept?.parts === parts) return kept.values;
+    const place = placeIn(kept?.parts ?? [], parts);
+    const values = parts.map((part, i) => {
+      const known = place(i);
+      return known === null ? make(part, key) : kept!.values[known]!;
+    });
     memory.set(lineage, { parts, key, values });
     return values;
   };
+  const missing = (snapshot: Parts, key: K): readonly Part[] => {
+    const place = placeIn(before(snapshot, key)?.parts ?? [], snapshot.parts);
+    return snapshot.parts.filter((_, i) => place(i) === null);
+  };
+  return Object.assign(all, { missing });
 }
 
-/** Parts are found again by their place from the start, or from the end: an edit leaves most of them in order. */
-function takenOver<T, K>(before: Kept<T, K>, parts: readonly Part[], make: (part: Part) => T): T[] {
-  const by = before.parts.length - parts.length;
-  return parts.map((part, i) => {
-    if (before.parts[i] === part) return before.values[i]!;
-    return before.parts[i + by] === part ? before.values[i + by]! : make(part);
-  });
+/** Where a part stood before: at the same place from the start, or from the end, for an edit leaves most of them in order; null where it is new. */
+function placeIn(old: readonly Part[], parts: readonly Part[]): (index: number) => number | null {
+  const by = old.length - parts.length;
+  return (index) => (old[index] === parts[index] ? index : old[index + by] === parts[index] ? index + by : null);
 }

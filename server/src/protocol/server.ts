@@ -31,6 +31,7 @@ export function startServer(connection: Connection, manual: string): void {
     return { capabilities: capabilities(), serverInfo: { name: 'phrasewright', version: VERSION } };
   });
   for (const handle of HANDLERS) handle(session);
+  session.documents.onDidChangeContent(() => session.queue.stir());
   session.documents.listen(connection);
   connection.listen();
 }

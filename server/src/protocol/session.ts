@@ -5,10 +5,13 @@ import { DEFAULT_SETTINGS, type Settings } from '../features/options';
 import type { TextEdited } from '../../../grammar/slices';
 import { openSnapshot, type Snapshot } from '../model/snapshot';
 import type { Client } from './client';
+import { openQueue, type Queue } from './queue';
 
 export interface Session {
   readonly connection: Connection;
   readonly documents: TextDocuments<TextDocument>;
+  /** All requests wait here. */
+  readonly queue: Queue;
   client: Client;
   settings: Settings;
   /** Counts changes of settings, so that an unchanged document is told anew when they change. */
@@ -30,6 +33,7 @@ export function openSession(connection: Connection, client: Client): Session {
       create: (uri, languageId, version, content) => TextDocument.create(uri, languageId, version, content),
       update: (document, changes, version) => changed(document, changes, version, edits),
     }),
+    queue: openQueue({ now: () => performance.now(), next: (run) => void setImmediate(run) }),
     client,
     settings: DEFAULT_SETTINGS,
     settingsVersion: 0,

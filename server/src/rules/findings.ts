@@ -48,6 +48,15 @@ export function findingsOf(snapshot: Snapshot, options: TheoryOptions): readonly
   return placed.sort((a, b) => a.start - b.start || a.end - b.end || a.rule.localeCompare(b.rule));
 }
 
+/** Reads and checks all phrases that are not yet, one between every two yields: a file that has just been opened has many. */
+export function* readAll(snapshot: Snapshot, options: TheoryOptions): Generator<void, void, void> {
+  for (const { phrase } of renderedOf.missing(snapshot, options)) {
+    if (phrase === null) continue;
+    problemsOf(readPhrase(phrase, options));
+    yield;
+  }
+}
+
 /** A finding whose offsets count from the start of its slice, and what is needed to place it. */
 interface Rendered {
   readonly finding: Finding;

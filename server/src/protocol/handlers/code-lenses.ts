@@ -12,7 +12,7 @@ export function handleCodeLenses(session: Session): void {
   // “Play” and “Show the score” are of no use to a client that can do neither; the line about the phrase is for all.
   const isOfUse = ({ action }: { readonly action: string }): boolean => action === 'explain' || session.client.playsPhrases;
   session.connection.onCodeLens(
-    onDocument<CodeLensParams, CodeLens[]>({ what: 'lines above phrases', session }, [], (document) => {
+    onDocument<CodeLensParams, CodeLens[]>({ what: 'lines above phrases', urgency: 'later', session }, [], (document) => {
       const snapshot = session.snapshotOf(document);
       if (session.client.resolvesLenses) return lensPlaces(snapshot, session.settings).filter(isOfUse).map((place) => toLensPlace(document, place));
       return codeLenses(snapshot, session.settings).filter(isOfUse).map((lens) => toCodeLens(document, lens, session.client));

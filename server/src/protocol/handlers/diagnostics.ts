@@ -1,8 +1,8 @@
 /** Findings, pushed to a client that does not ask, and answered to one that does. */
 import { DocumentDiagnosticReportKind, type Diagnostic, type DocumentDiagnosticParams, type DocumentDiagnosticReport } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
-import { findingsOf } from '../../rules/findings';
-import { onDocument } from '../answer';
+import { findingsOf, readAll } from '../../rules/findings';
+import { onDocumentInPieces } from '../answer';
 import { toDiagnostic } from '../convert';
 import type { Session } from '../session';
 
@@ -11,9 +11,10 @@ const PAUSE = 30;
 
 export function handleDiagnostics(session: Session): void {
   session.connection.languages.diagnostics.on(
-    onDocument<DocumentDiagnosticParams, DocumentDiagnosticReport>({ what: 'findings', session }, { kind: DocumentDiagnosticReportKind.Full, items: [] }, (document, { previousResultId }) => {
+    onDocumentInPieces<DocumentDiagnosticParams, DocumentDiagnosticReport>({ what: 'findings', session }, { kind: DocumentDiagnosticReportKind.Full, items: [] }, function* (document, { previousResultId }) {
       const resultId = `${document.version}.${session.settingsVersion}`;
       if (previousResultId === resultId) return { kind: DocumentDiagnosticReportKind.Unchanged, resultId };
+      yield* readAll(session.snapshotOf(document), session.settings.theory);
       return { kind: DocumentDiagnosticReportKind.Full, resultId, items: diagnosticsOf(document, session) };
     }),
   );

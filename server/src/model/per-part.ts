@@ -30,23 +30,26 @@ export function perPart<T, K>(make: (part: Part, key: K) => T, isSame: (a: K, b:
     const { parts, lineage } = snapshot;
     const kept = before(snapshot, key);
     if (kept?.parts === parts) return kept.values;
-    const place = placeIn(kept?.parts ?? [], parts);
-    const values = parts.map((part, i) => {
-      const known = place(i);
-      return known === null ? make(part, key) : kept!.values[known]!;
-    });
+    const { head, tail } = unchanged(kept?.parts ?? [], parts);
+    const fresh = parts.slice(head, parts.length - tail).map((part) => make(part, key));
+    const values = kept === null ? fresh : kept.values.slice(0, head).concat(fresh, kept.values.slice(kept.values.length - tail));
     memory.set(lineage, { parts, key, values });
     return values;
   };
   const missing = (snapshot: Parts, key: K): readonly Part[] => {
-    const place = placeIn(before(snapshot, key)?.parts ?? [], snapshot.parts);
-    return snapshot.parts.filter((_, i) => place(i) === null);
+    const { parts } = snapshot;
+    const { head, tail } = unchanged(before(snapshot, key)?.parts ?? [], parts);
+    return parts.slice(head, parts.length - tail);
   };
   return Object.assign(all, { missing });
 }
 
-/** Where a part stood before: at the same place from the start, or from the end, for an edit leaves most of them in order; null where it is new. */
-function placeIn(old: readonly Part[], parts: readonly Part[]): (index: number) => number | null {
-  const by = old.length - parts.length;
-  return (index) => (old[index] === parts[index] ? index : old[index + by] === parts[index] ? index + by : null);
+/** How many parts from the start, and from the end, are those that were there: an edit leaves most of them in order. */
+function unchanged(old: readonly Part[], parts: readonly Part[]): { readonly head: number; readonly tail: number } {
+  const most = Math.min(old.length, parts.length);
+  let head = 0;
+  while (head < most && old[head] === parts[head]) head += 1;
+  let tail = 0;
+  while (tail < most - head && old[old.length - 1 - tail] === parts[parts.length - 1 - tail]) tail += 1;
+  return { head, tail };
 }

@@ -85,9 +85,14 @@ export function openSnapshot(uri: string, version: number, text: string, previou
   const slices = placedSlices(before, recut, text.length);
   const { definitions, between } = commonOf(before, recut, slices);
   const parts = partsOf(before, recut, slices, definitions);
-  const phrases = placedPhrases(before, recut, slices, parts);
+  let phrases: readonly PlacedPhrase[] | null = null;
   return {
-    ...document, slices, parts, definitions, phrases, between,
+    ...document, slices, parts, definitions, between,
+    // Gathered when they are asked for: the findings of a version need neither.
+    get phrases() {
+      phrases ??= placedPhrases(slices, parts);
+      return phrases;
+    },
     get problems() {
       return [...between, ...parts.flatMap(({ problems }, i) => problems.map((problem): PlacedProblem => ({ start: slices[i]!.start, problem })))];
     },
@@ -130,11 +135,8 @@ function placedSlices(before: Snapshot | null, { from, to, fresh }: Recut, lengt
     return { start, parsed };
   });
   const by = before === null ? 0 : length - before.text.length;
-  return [...old.slice(0, from), ...cut, ...moved(old.slice(to), by)];
-}
-
-function moved<T extends { readonly start: number }>(placed: T[], by: number): T[] {
-  return by === 0 ? placed : placed.map((one) => ({ ...one, start: one.start + by }));
+  const after = old.slice(to);
+  return old.slice(0, from).concat(cut, by === 0 ? after : after.map(({ start, parsed }) => ({ start: start + by, parsed })));
 }
 
 /** What the slices have in common: the definitions, and problems among them. The same object of definitions as long as none changes. */
@@ -167,19 +169,14 @@ function sameEntries<T>(a: ReadonlyMap<string, T>, b: ReadonlyMap<string, T>): b
 function partsOf(before: Snapshot | null, { from, to, fresh }: Recut, slices: readonly PlacedSlice[], definitions: Definitions): readonly Part[] {
   if (before === null || before.definitions !== definitions) return slices.map(({ parsed }) => partOf(parsed, definitions));
   const made = slices.slice(from, from + fresh.length).map(({ parsed }) => partOf(parsed, definitions));
-  return [...before.parts.slice(0, from), ...made, ...before.parts.slice(to)];
+  return before.parts.slice(0, from).concat(made, before.parts.slice(to));
 }
 
-/** Phrases before the edit keep their places. */
-function placedPhrases(before: Snapshot | null, { from }: Recut, slices: readonly PlacedSlice[], parts: readonly Part[]): readonly PlacedPhrase[] {
+function placedPhrases(slices: readonly PlacedSlice[], parts: readonly Part[]): readonly PlacedPhrase[] {
   const phrases: PlacedPhrase[] = [];
-  for (let i = 0, kept = 0; i < slices.length; i += 1) {
-    const { phrase } = parts[i]!;
-    if (phrase === null) continue;
-    const known = before !== null && i < from ? before.phrases[kept] : undefined;
-    kept += 1;
-    phrases.push(known?.phrase === phrase ? known : { start: slices[i]!.start, phrase });
-  }
+  parts.forEach(({ phrase }, i) => {
+    if (phrase !== null) phrases.push({ start: slices[i]!.start, phrase });
+  });
   return phrases;
 }
 

@@ -102,3 +102,14 @@ test('what is cancelled is answered so, at once, and the rest goes on', async ()
   expect(Object.fromEntries(found.map(({ id, error }) => [id, error?.code]))).toEqual({ 30: LSPErrorCodes.RequestCancelled, 31: LSPErrorCodes.RequestCancelled, 32: undefined });
   send(close);
 });
+
+test('a document that is opened twice under one version is taken at its last text, also after an edit', async () => {
+  const names = async (id: number, ...before: readonly object[]): Promise<string[]> => {
+    const [answer] = await answersTo(...before, request(id, 'textDocument/documentSymbol', whole));
+    return (answer!.result as { name: string }[]).map(({ name }) => name);
+  };
+  expect(await names(40, open('phrase "A"\n  line | C4 |\n'))).toEqual(['A']);
+  expect(await names(41, open('phrase "B"\n  line | C4 |\n'))).toEqual(['B']);
+  expect(await names(42, open('// First.\nphrase "C"\n  line | C4 |\n'), change(2, '\nphrase "D"\n', 3))).toEqual(['C', 'D']);
+  send(close);
+});

@@ -2,9 +2,10 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { TextDocument } from 'vscode-languageserver-textdocument';
-import { DOCUMENTS } from '../../server/src/protocol/documents';
+import { noting } from '../../server/src/protocol/documents';
 import { always, RUN } from '../property/arbitrary';
 
+const DOCUMENTS = noting(new WeakMap());
 type Change = Parameters<typeof DOCUMENTS.update>[1][number];
 
 function expectWhole(text: string, changes: Change[]): void {

@@ -31,6 +31,7 @@ export function startServer(connection: Connection, manual: string): void {
     return { capabilities: capabilities(), serverInfo: { name: 'phrasewright', version: VERSION } };
   });
   for (const handle of HANDLERS) handle(session);
+  session.documents.onDidChangeContent(() => session.queue.stir());
   session.documents.listen(connection);
   connection.listen();
 }
@@ -41,7 +42,7 @@ function capabilities(): InitializeResult['capabilities'] {
     diagnosticProvider: { interFileDependencies: false, workspaceDiagnostics: false },
     hoverProvider: true,
     inlayHintProvider: true,
-    codeLensProvider: { resolveProvider: false },
+    codeLensProvider: { resolveProvider: true },
     documentSymbolProvider: true,
     foldingRangeProvider: true,
     documentFormattingProvider: true,

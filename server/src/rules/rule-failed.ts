@@ -24,13 +24,3 @@ export function checkGuarded(rule: AnalysisRule, reading: Reading): readonly Pro
     return [{ rule: ruleFailed.id, severity: ruleFailed.severity, range: (title ?? keyword).range, facts: { failed: rule.id, because }, fixes: [], related: [] }];
   }
 }
-
-/** Of several failures of one rule the first. */
-export function failuresOnce<T extends { readonly problem: Problem }>(placed: readonly T[]): T[] {
-  const told = new Set<unknown>();
-  return placed.filter(({ problem }) => {
-    if (problem.rule !== ruleFailed.id) return true;
-    const { failed } = problem.facts;
-    return !told.has(failed) && told.add(failed);
-  });
-}

@@ -1,7 +1,8 @@
 /** Code actions: the menu first, without edits where the client can ask for them later; the edits of the one that is chosen; all forms. */
 import type { CodeAction, CodeActionParams, Range, TextDocumentIdentifier } from 'vscode-languageserver';
 import { actionNamed, actionsAt, formsAt, groupedForms, type Action } from '../../features/code-actions';
-import { onDocument } from '../answer';
+import { readAll } from '../../rules/findings';
+import { onDocument, onDocumentInPieces } from '../answer';
 import { toCodeAction, toForm, toWorkspaceEdit, type ListedForms } from '../convert';
 import type { Session } from '../session';
 
@@ -25,7 +26,8 @@ interface ActionsParams {
 
 export function handleCodeActions(session: Session): void {
   session.connection.onCodeAction(
-    onDocument<CodeActionParams, CodeAction[]>({ what: 'code actions', session }, [], (document, { range, context }) => {
+    onDocumentInPieces<CodeActionParams, CodeAction[]>({ what: 'code actions', urgency: 'later', session }, [], function* (document, { range, context }) {
+      yield* readAll(session.snapshotOf(document), session.settings.theory);
       const [start, end] = [document.offsetAt(range.start), document.offsetAt(range.end)];
       const actions = actionsAt(session.snapshotOf(document), start, end, session.settings, session.complain, context.only ?? null);
       const originOf = ({ name }: Action): Origin => ({ uri: document.uri, version: document.version, start, end, name });

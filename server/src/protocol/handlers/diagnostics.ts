@@ -2,8 +2,8 @@
 import { DocumentDiagnosticReportKind, type Diagnostic, type DocumentDiagnosticParams, type DocumentDiagnosticReport } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import type { Snapshot } from '../../model/snapshot';
-import { findingsOf } from '../../rules/findings';
-import { onDocument } from '../answer';
+import { findingsOf, readAll } from '../../rules/findings';
+import { onDocumentInPieces } from '../answer';
 import { toDiagnostic } from '../convert';
 import type { Session } from '../session';
 
@@ -12,9 +12,10 @@ const PAUSE = 30;
 
 export function handleDiagnostics(session: Session): void {
   session.connection.languages.diagnostics.on(
-    onDocument<DocumentDiagnosticParams, DocumentDiagnosticReport>({ what: 'findings', session }, { kind: DocumentDiagnosticReportKind.Full, items: [] }, (document, { previousResultId }) => {
+    onDocumentInPieces<DocumentDiagnosticParams, DocumentDiagnosticReport>({ what: 'findings', session }, { kind: DocumentDiagnosticReportKind.Full, items: [] }, function* (document, { previousResultId }) {
       const resultId = `${numberOf(session.snapshotOf(document))}.${session.settingsVersion}`;
       if (previousResultId === resultId) return { kind: DocumentDiagnosticReportKind.Unchanged, resultId };
+      yield* readAll(session.snapshotOf(document), session.settings.theory);
       return { kind: DocumentDiagnosticReportKind.Full, resultId, items: diagnosticsOf(document, session) };
     }),
   );

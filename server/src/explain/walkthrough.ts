@@ -13,8 +13,7 @@ import { isConcert } from '../theory/part';
 import { formatNoteName } from '../theory/pitch';
 import { levelOf } from './level';
 import { listed, noteName, plural } from './note-words';
-import { bluesName } from './device-words';
-import { scaleWords, wholeScale } from './whole-scale';
+import { scaleInWords, wholeScale } from './whole-scale';
 import { tellNotes } from './telling/notes';
 import { tell, type Sentence } from './telling/tell';
 
@@ -68,7 +67,7 @@ function colourClause(reading: Reading): string {
 function scaleClause(reading: Reading): string {
   const whole = wholeScale(reading);
   if (whole === null) return '';
-  return `, all in ${whole.name.endsWith('blues') ? `the ${bluesName(scaleWords(whole))}` : scaleWords(whole)}`;
+  return `, all in ${scaleInWords(whole)}`;
 }
 
 /** `; the bass falls D-C-B-Bb-A`: slash chords whose lowest notes go by step one way, three or more; else nothing. */

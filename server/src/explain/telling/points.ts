@@ -1,6 +1,6 @@
 /** What is worth saying of a stretch beside what it is: where it leads, what happens inside it, what the signs mean. */
 import type { Device } from '../../analysis/devices/device';
-import { devicesAt } from '../../analysis/devices/read';
+import { devicesAt, devicesOf } from '../../analysis/devices/read';
 import { bassLine } from '../../analysis/bass-line';
 import { placesOf } from '../../analysis/places';
 import { isDominant } from '../../analysis/vocabulary';
@@ -50,6 +50,8 @@ function devicePoint(reading: Reading, device: Device, stretch: Stretch, others:
   if (device.kind === 'sequence' && repeatsOf(reading).some(({ from, to }) => from <= device.to && to >= device.from)) return [];
   // Two statements of three notes are heard where each begins with a beat, or goes there and back.
   if (device.kind === 'sequence' && device.notes.length === 6 && !isToldAtOnce(reading, device) && !isThereAndBack(reading, device)) return [];
+  // The colour of a vamp is told where it is first heard.
+  if (device.kind === 'modal-colour' && devicesOf(reading).some((other) => other.kind === 'modal-colour' && other.from < device.from)) return [];
   // An altered tension that the figures of the stretch name belongs to the dominant.
   if (['passing-tone', 'approach', 'appoggiatura'].includes(device.kind) && isSpelledOut(stretch) && device.notes.every((note) => isAltered(reading, note))) return [];
   const isInStretch = stretch.as === 'device' && ['chromatic-run', 'bebop-line', 'scale-run'].includes(stretch.device!.kind);

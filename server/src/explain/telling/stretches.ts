@@ -9,7 +9,7 @@ import type { Reading } from '../../analysis/types';
 import { chroma } from '../../theory/pitch';
 import { groupedBy } from '../../model/grouped';
 import { wordsOf } from '../device-words';
-import { scaleWords, wholeScale } from '../whole-scale';
+import { wholeScale } from '../whole-scale';
 import { breathAfter } from './breath';
 import { repeatsOf, type Repeat } from './repeats';
 
@@ -147,7 +147,7 @@ function deviceCandidates(reading: Reading): Candidate[] {
     const isClosed = device.to - device.from + 1 === device.notes.length;
     if (device.kind === 'enclosure' && isOfFigures(reading, device)) return [];
     if (device.kind === 'sequence' && !isToldAtOnce(reading, device)) return [];
-    if (whole !== null && IN_SCALE.has(device.kind) && device.detail === scaleWords(whole)) return [];
+    if (device.detail === whole) return [];
     if (stretch === 0 || !isClosed || device.notes.length < (LEAST_TOLD[device.kind] ?? 1)) return [];
     const end = device.target === device.to + 1 ? device.target : device.to;
     const make = (from: number, to: number, share: number): Candidate => ({ from, to, as: 'device', device, repeat: null, score: stretch * share * (to - from + 1) - COST });

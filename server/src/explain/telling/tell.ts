@@ -105,7 +105,7 @@ function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]):
     const last = group[group.length - 1]!;
     const isOpen = last.target !== null && words.includes(noteName(phrase.reading, last.target)) && !/, (?:resolving|leading up) to the \S+$/.test(words);
     return {
-      bar, text: `${capital(i === 0 && isFirstHeard(group[0]!, stretches) ? `${afterRest(phrase, bar, stretches)}${words}` : words)}.`, notes, kind: 'line' as const,
+      bar, text: `${capital(i === 0 ? `${afterRest(phrase, bar, stretches, group[0]!)}${words}` : words)}.`, notes, kind: 'line' as const,
       targets: group.flatMap(({ target }) => target ?? []), end: isOpen ? last.target : null,
       lands: group.length === 1 && last.verb === 'lands ' ? stretches[last.stretch]!.to : null,
     };
@@ -204,20 +204,18 @@ function joined(parts: readonly Part[]): string {
   }).join('');
 }
 
-/** Whether a clause tells of the note that a bar begins with. */
-function isFirstHeard({ from }: Part, [first]: readonly Stretch[]): boolean {
-  return from === first!.from;
-}
-
 /** A rest on the downbeat is heard; it is told where the bar begins with it. */
-function afterRest({ reading: { phrase }, bars }: Told, bar: number, stretches: readonly Stretch[]): string {
+function afterRest({ reading, bars }: Told, bar: number, stretches: readonly Stretch[], told: Part): string {
+  const { phrase } = reading;
   const place = bars.get(bar);
   const first = phrase.notes[stretches[0]!.from]!;
   const before = phrase.notes[first.index - 1];
   if (place === undefined || place.number === 0 || place.pickup || first.onset.equals(place.onset)) return '';
   if (before !== undefined && before.onset.add(before.duration).compare(place.onset) > 0) return '';
   // Notes of a stretch of the bar before may stand on the downbeat.
-  return before !== undefined && before.bar === bar ? '' : `after a rest on beat 1, `;
+  if (before !== undefined && before.bar === bar) return '';
+  // The rest is before the first note, told or not.
+  return told.from === first.index ? 'after a rest on beat 1, ' : `after a rest on beat 1 the line comes in on ${noteName(reading, first.index)}; `;
 }
 
 /** What is to be said against notes, in the words of the findings. */

@@ -22,7 +22,8 @@ function wrap(study: Study, target: Event, size: number): Found[] {
 function preceding(study: Study, target: Event, size: number): Event[] | null {
   const notes: Event[] = [];
   for (let event = before(study, target); event !== null && notes.length < size; event = before(study, event)) notes.unshift(event);
-  const isShort = ({ onset, end, beat }: Event, i: number): boolean => end.sub(onset).compare(i === size - 1 ? beat.mul(2) : beat) <= 0;
+  // What is held for two beats and rubs is heard by itself.
+  const isShort = ({ onset, end, beat, role }: Event, i: number): boolean => end.sub(onset).compare(i === size - 1 && role !== 'avoid' ? beat.mul(2) : beat) <= 0;
   // A rest of half a beat ends what came before it.
   const isApart = (event: Event, i: number): boolean => i > 0 && event.onset.sub(notes[i - 1]!.end).mul(2).compare(event.beat) >= 0;
   return notes.length === size && notes.every(isShort) && !notes.some(isApart) ? notes : null;

@@ -7,7 +7,7 @@ import { talkOf, wordsOf } from '../device-words';
 import { chordName, degreeWords, distance, figures as tensionFigures, listed, noteName, noteNames, withRole } from '../note-words';
 import { wholeScale } from '../whole-scale';
 import { breathAfter } from './breath';
-import { FEW, IN_SCALE, mostFigures, notesIn, type Stretch } from './stretches';
+import { FEW, IN_SCALE, isByHalfSteps, mostFigures, notesIn, type Stretch } from './stretches';
 
 export interface Clause {
   readonly words: string;
@@ -37,7 +37,7 @@ function deviceClause(reading: Reading, { device, from, to }: Stretch): Clause {
   const words = wordsOf(device!.kind);
   const hasTarget = device!.target !== null && device!.target <= to && device!.target >= from;
   // A run over one chord is told from its first note, though another figure ends there, and to its last.
-  const isOver = (note: number, other: number): boolean => reading.notes[note]!.placement?.span === reading.notes[other]!.placement?.span;
+  const isOver = (note: number, other: number): boolean => reading.notes[note]!.placement?.span === reading.notes[other]!.placement?.span && reading.phrase.notes[note]!.bar === reading.phrase.notes[other]!.bar;
   const own = device!.notes.filter((note) => (note >= from && note <= to) || (device!.kind === 'scale-run' && isOver(note, note < from ? from : to)));
   const clause = words.clause(talkOf({ ...device!, notes: own }, reading));
   // A device that stops short of its target says it all the same: the target begins what follows.
@@ -119,6 +119,7 @@ function plainWords(reading: Reading, stretch: Stretch): string {
   const chord = chordName(reading, placement);
   if (notes.length > mostFigures(as)) return `the line moves from ${withRole(reading, from)}, to ${withRole(reading, last)}`;
   const isOneWay = as === 'line' || from < stretch.from;
+  if (isByHalfSteps(reading, { from, to, as })) return `${withRole(reading, notes[0]!)}, ${motion} by half steps to ${noteName(reading, last)}`;
   if (isCadence(reading, stretch) && from === stretch.from) return `${noteName(reading, from)} ${phrase.notes[to]!.midi > phrase.notes[from]!.midi ? 'rises' : 'falls'} to ${withRole(reading, to)}`;
   if (isUpbeat(reading, stretch) && from === stretch.from) return `${verbed(landingVerb(reading, { from, to }))} ${withRole(reading, to)}, on ${beatWords(phrase.notes[to]!.beat)}`;
   if (isOneWay || notes.length === 2) return `${noteNames(reading, notes)} ${motion} ${figures(reading, notes)} of ${chord}`;

@@ -10,7 +10,7 @@ import { talkOf, wordsOf } from '../device-words';
 import { noteName, withRole } from '../note-words';
 import { breathAfter } from './breath';
 import { repeatsOf } from './repeats';
-import { isOfFigures, isToldAtOnce, mostFigures, notesIn, type Stretch } from './stretches';
+import { isByHalfSteps, isOfFigures, isToldAtOnce, mostFigures, notesIn, type Stretch } from './stretches';
 
 export interface Point {
   readonly words: string;
@@ -54,8 +54,12 @@ function devicePoint(reading: Reading, device: Device, stretch: Stretch, others:
   if (device.kind === 'modal-colour' && devicesOf(reading).some((other) => other.kind === 'modal-colour' && other.from < device.from)) return [];
   // An altered tension that the figures of the stretch name belongs to the dominant.
   if (['passing-tone', 'approach', 'appoggiatura'].includes(device.kind) && isSpelledOut(stretch) && device.notes.every((note) => isAltered(reading, note))) return [];
-  const isInStretch = stretch.as === 'device' && ['chromatic-run', 'bebop-line', 'scale-run'].includes(stretch.device!.kind);
+  const isInStretch = isByHalfSteps(reading, stretch) || (stretch.as === 'device' && ['chromatic-run', 'bebop-line', 'scale-run'].includes(stretch.device!.kind));
   if (isInStretch && (['passing-tone', 'approach', 'neighbour-tone', 'double-chromatic'].includes(device.kind) || (device.kind === 'tension-resolution' && isWithinChord(reading, device)))) return [];
+  // A note that more than one other parts from its target is not heard to lead there.
+  if (BESIDES.has(device.kind) && device.target! > device.to + 2) return [];
+  // Where a run leads, it says.
+  if (stretch.device?.kind === 'scale-run' && device.kind === 'tension-resolution' && device.target === stretch.device.to) return [];
   // A tension that goes elsewhere first is not heard to resolve within its chord.
   if (device.kind === 'tension-resolution' && isWithinChord(reading, device) && device.target! > device.to + 1) return [];
   // What leans is heard to lean where it rubs.

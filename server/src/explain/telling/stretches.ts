@@ -130,6 +130,14 @@ const LEAST: Readonly<Record<string, number>> = { arpeggio: 3, 'scale-run': 4, '
 /** Some notes stay in a pentatonic scale by chance. */
 const LEAST_TOLD: Readonly<Record<string, number>> = { 'pentatonic-line': 7, 'superimposed-pentatonic': 7 };
 
+/** Lines in a scale that nobody hears begin within a beat. */
+const FROM_A_BEAT: ReadonlySet<string> = new Set(['pentatonic-line', 'superimposed-pentatonic']);
+
+function begins(reading: Reading, note: number): boolean {
+  const places = placesOf(reading.phrase, reading.context);
+  return note === 0 || breathAfter(reading, note - 1) || places.isOnBeat(reading.phrase.notes[note]!.onset);
+}
+
 /** A few short statements, each from a beat on; others are heard beside what the line is else. */
 export function isToldAtOnce({ phrase, context }: Reading, { notes, detail }: Device): boolean {
   const size = Number.parseInt(detail, 10);
@@ -147,7 +155,7 @@ function deviceCandidates(reading: Reading): Candidate[] {
     const isClosed = device.to - device.from + 1 === device.notes.length;
     if (device.kind === 'enclosure' && isOfFigures(reading, device)) return [];
     if (device.kind === 'sequence' && !isToldAtOnce(reading, device)) return [];
-    if (device.detail === whole) return [];
+    if (device.detail === whole || (FROM_A_BEAT.has(device.kind) && !begins(reading, device.from))) return [];
     if (stretch === 0 || !isClosed || device.notes.length < (LEAST_TOLD[device.kind] ?? 1)) return [];
     const end = device.target === device.to + 1 ? device.target : device.to;
     const make = (from: number, to: number, share: number): Candidate => ({ from, to, as: 'device', device, repeat: null, score: stretch * share * (to - from + 1) - COST });
@@ -161,11 +169,20 @@ function deviceCandidates(reading: Reading): Candidate[] {
   });
 }
 
+/** Notes that climb or fall by half steps, so many that it is heard. */
+const HALF_STEPS = 4;
+
+/** A line that is told as half steps. */
+export function isByHalfSteps({ phrase }: Reading, { from, to, as }: Pick<Stretch, 'from' | 'to' | 'as'>): boolean {
+  return as === 'line' && to - from + 1 >= HALF_STEPS && phrase.notes.slice(from, to).every(({ midi, index }) => Math.abs(phrase.notes[index + 1]!.midi - midi) === 1);
+}
+
 /** Motion in one direction, or any notes, over one chord and within one bar. */
 function plainCandidates(reading: Reading): Candidate[] {
   const { phrase, notes } = reading;
   const found: Candidate[] = [];
   const astray = notes.map(({ note }) => isAstray(reading, note));
+  const astrayIn = (from: number, to: number): number => (isByHalfSteps(reading, { from, to, as: 'line' }) ? 0 : notesIn({ from, to }).filter((note) => astray[note]).length);
   const last = notes.length - 1;
   for (let from = 0; from <= last; from += 1) {
     let direction: number | null = null;
@@ -178,7 +195,7 @@ function plainCandidates(reading: Reading): Candidate[] {
       }
       const count = to - from + 1;
       const isLine = count >= 3 && direction !== null && direction !== 0;
-      found.push({ from, to, as: isLine ? 'line' : 'plain', device: null, repeat: null, score: (isLine ? 0.7 : 0.3) * count - COST - (count > 1 && (astray[from]! || astray[to]!) ? ASTRAY : 0) });
+      found.push({ from, to, as: isLine ? 'line' : 'plain', device: null, repeat: null, score: (isLine ? 0.7 : 0.3) * count - COST - (count > 1 ? ASTRAY * astrayIn(from, to) : 0) });
     }
   }
   return found;

@@ -89,7 +89,8 @@ const LONG = 110;
 function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]): Draft[] {
   const all = stretches.flatMap((stretch, i) => partsOf(phrase, stretch, i));
   const isFlagged = stretches.some((stretch) => isToldByFinding(phrase.reading, stretch));
-  if (all.length === 0 || (isFlagged && all.every(({ weight, isPoint }) => weight <= 1 && !isPoint))) return [silent(bar, stretches)];
+  const isStub = ({ stretch, weight, isPoint }: Part): boolean => weight <= 1 && !isPoint && stretches[stretch]!.to - stretches[stretch]!.from <= 1;
+  if (all.length === 0 || (bar > 0 && all.every(isStub)) || (isFlagged && all.every(({ weight, isPoint }) => weight <= 1 && !isPoint))) return [silent(bar, stretches)];
   // Where the line lands was said with what leads there, if more is to be said here.
   const isSaid = (part: Part): boolean => part.verb === 'lands ' && phrase.led.has(stretches[part.stretch]!.to);
   const parts = all.length > 1 && all.some((part) => !isSaid(part) && part.weight > 1) ? all.filter((part) => !isSaid(part)) : all;

@@ -8,6 +8,7 @@ import { importScores } from './cli-import';
 import { formatText } from '../../grammar/printer';
 import { fixAll } from './features/fix-all';
 import { readSettings, type Settings } from './features/options';
+import { faultWords, onceEach, onFault } from './model/faults';
 import { openSnapshot, type Snapshot } from './model/snapshot';
 import { frameOf, refuseTooLong, type ReportOrder } from './file-reports';
 import { CannotRun, nameSources, readScores, readSources, STANDARD_INPUT, type Source } from './read-text';
@@ -72,6 +73,7 @@ interface Options {
 }
 
 export async function main(args: readonly string[]): Promise<number> {
+  onFault(onceEach((fault) => void process.stderr.write(`phrasewright: ${faultWords(fault)}\n`)));
   try {
     return await run(args);
   } catch (error) {

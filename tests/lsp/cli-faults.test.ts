@@ -1,6 +1,6 @@
 /** The command line when something in it, or in the world, breaks off: what was there stays, and why is said once. */
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { closeSync, existsSync, mkdirSync, mkdtempSync, openSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { build, type BuildOptions } from 'esbuild';
@@ -42,5 +42,49 @@ describe('a device that throws', () => {
     const { status, out, err } = run('broken', ['explain', ...names]);
     expect({ status, err }).toEqual({ status: 0, err: TOLD });
     expect(out.match(/^Clean$/gm)).toHaveLength(8 * 300);
+  });
+});
+
+/** A device that has no room for anything; Linux has it. */
+const FULL = '/dev/full';
+
+describe.skipIf(!existsSync(FULL))('a full disk', () => {
+  const full = (...args: string[]): { status: number | null; err: string } => {
+    const out = openSync(FULL, 'w');
+    const { status, err } = run('cli', args, out);
+    closeSync(out);
+    return { status, err };
+  };
+
+  test.each([['format', 'clean.phrase'], ['explain', 'clean.phrase'], ['export', '--to', 'musicxml', 'clean.phrase'], ['--help']])('under the output of %s is told in one line', (...args) => {
+    expect(full(...args)).toEqual({ status: 2, err: 'phrasewright: standard output: there is no room on the disk.\n' });
+  });
+});
+
+describe('places that cannot be read or written', () => {
+  const listed = (): string[] => readdirSync(folder).sort();
+  beforeAll(() => {
+    mkdirSync(join(folder, 'circle'));
+    symlinkSync('round.phrase', join(folder, 'circle', 'round.phrase'));
+  });
+
+  test.each([
+    ['a file that is gone', ['check', 'gone.phrase'], 'gone.phrase: there is no such file.'],
+    ['a path through a file', ['check', 'clean.phrase/a.phrase'], 'clean.phrase/a.phrase: a part of its path is a file, not a folder.'],
+    ['a link to itself', ['check', 'circle/round.phrase'], 'circle/round.phrase: it is a link that leads round in a circle.'],
+    ['a link to itself in a folder', ['check', 'circle'], 'circle/round.phrase: it is a link that leads round in a circle.'],
+    ['a link to itself that is written to', ['export', '--to', 'midi', '--out', 'circle/round.phrase/a.mid', 'clean.phrase'], 'circle/round.phrase'],
+    ['a name that is too long', ['check', `${'a'.repeat(300)}.phrase`], 'its name is too long for this disk.'],
+    ['a name that is too long to write', ['export', '--to', 'midi', '--out', `${'a'.repeat(300)}.mid`, 'clean.phrase'], 'its name is too long for this disk. Nothing was written.'],
+    ['a folder below a file', ['export', '--to', 'midi', '--out', 'clean.phrase/a.mid', 'clean.phrase'], 'clean.phrase'],
+  ] as const)('%s: one line says so, and nothing is written', (_, args, told) => {
+    const before = listed();
+    const { status, out, err } = run('cli', [...args]);
+    expect({ status, out }).toEqual({ status: 2, out: '' });
+    expect(err).toContain(told);
+    expect(err).not.toContain('mistake in Phrasewright');
+    expect(err.trimEnd().split('\n')).toHaveLength(1);
+    expect(listed()).toEqual(before);
+    expect(readFileSync(join(folder, 'clean.phrase'), 'utf8')).toBe(LESSON);
   });
 });

@@ -3,21 +3,24 @@ import { spawnSync } from 'node:child_process';
 import { closeSync, existsSync, mkdirSync, mkdtempSync, openSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { build, type BuildOptions } from 'esbuild';
+import { build, type BuildOptions, type Plugin } from 'esbuild';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { bundleHandout } from '../../client/bundle-handout.mjs';
 
 const LESSON = 'phrase "Clean"\n  key     C major\n  over    | Dm7 G7  | Cmaj7     |\n  line    | D4 F A G | E-G C B3 ~ |\n';
+
+const brokenDevice: Plugin = {
+  name: 'broken-device',
+  setup: (plugins) => plugins.onLoad({ filter: /devices[/\\]enclosure\.ts$/ }, () => ({ contents: 'export const enclosure = () => { throw new Error("out of order"); };' })),
+};
 
 let folder: string;
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'phrasewright-cli-faults-'));
   const shared = { entryPoints: ['server/src/cli.ts'], bundle: true, platform: 'node', format: 'cjs', logLevel: 'error' } satisfies BuildOptions;
   await build({ ...shared, outfile: join(folder, 'cli.cjs') });
-  await build({
-    ...shared,
-    outfile: join(folder, 'broken.cjs'),
-    plugins: [{ name: 'broken-device', setup: (plugins) => plugins.onLoad({ filter: /devices[/\\]enclosure\.ts$/ }, () => ({ contents: 'export const enclosure = () => { throw new Error("out of order"); };' })) }],
-  });
+  await build({ ...shared, outfile: join(folder, 'broken.cjs'), plugins: [brokenDevice] });
+  await bundleHandout(folder, { plugins: [brokenDevice], logLevel: 'error' });
   writeFileSync(join(folder, 'clean.phrase'), LESSON);
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
@@ -43,6 +46,14 @@ describe('a device that throws', () => {
     expect({ status, err }).toEqual({ status: 0, err: TOLD });
     expect(out.match(/^Clean$/gm)).toHaveLength(8 * 300);
   });
+});
+
+test('a handout is made without a device that throws, and says so once', () => {
+  const { status, out, err } = run('broken', ['export', '--to', 'html', 'clean.phrase']);
+  expect(err.match(/the device “enclosure” broke off/g)).toHaveLength(1);
+  // Not all that was asked is in it.
+  expect(status).toBe(1);
+  expect(out).toContain('Clean');
 });
 
 /** A device that has no room for anything; Linux has it. */

@@ -21,7 +21,7 @@ test('a handler that fails is logged, and answered with an error that names the 
   const { answer, log } = await ask(() => {
     throw mistake;
   });
-  expect(log).toEqual([mistake]);
+  expect(log).toMatchObject([{ of: 'the request for hover', cause: mistake }]);
   expect(answer).toMatchObject({ code: ErrorCodes.InternalError, message: expect.stringContaining('(hover)') as string });
 });
 

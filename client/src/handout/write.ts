@@ -2,6 +2,7 @@
 import * as vscode from 'vscode';
 import type { HandoutMaker, HandoutRequest, Made } from '../../../server/src/hand-out';
 import { baseName } from '../base-name';
+import { replaceFile } from '../write-file';
 import { FORMAT_WORDS } from './choice';
 
 export interface Writing {
@@ -38,7 +39,7 @@ export async function writeHandout({ maker, request, to, place: { folder, name }
           told = done;
         },
       });
-      await vscode.workspace.fs.writeFile(target, one.bytes);
+      await replaceFile(target, one.bytes);
       return one;
     });
     // The place where the command ends: what is said now need not be answered.

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import * as vscode from 'vscode';
 import type * as Service from '../../../server/src/import-service';
 import { baseName } from '../base-name';
+import { diskWords } from '../whole-file';
 import { writeLesson, type Lesson } from './lesson';
 import { createPartQuestion } from './part';
 import { chooseScores } from './scores';
@@ -56,7 +57,7 @@ async function bringIn(scores: readonly vscode.Uri[], service: typeof Service): 
 
 function reasonOf(error: unknown, { Unreadable }: typeof Service): string {
   if (error instanceof Unreadable) return error.message;
-  if (error instanceof vscode.FileSystemError) return `it cannot be read. ${error.message}`;
+  if (error instanceof vscode.FileSystemError) return `${diskWords(error)}.`;
   return `this is a mistake in Phrasewright itself. ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`;
 }
 

@@ -37,7 +37,7 @@ export function walkthrough(reading: Reading, length: Length = 'bars'): Walkthro
     title: phrase.name === '' ? 'A phrase without a name' : phrase.name,
     setting: `${settingClause(reading, settingOf(reading) === null ? null : progressionsTold(reading))}${colourClause(reading)}${scaleClause(reading)}${bassClause(reading)}.`,
     telling: length === 'notes' ? tellNotes(reading) : tell(reading),
-    claims: checkClaims(reading).map(({ claim, status, because }) => `“${claim.text}” ${{ holds: 'holds', refuted: 'does not hold', impossible: 'cannot be checked' }[status]}: ${because}.`),
+    claims: checkClaims(reading).map(({ claim, status, because }) => `“${claim.text}” ${{ holds: 'holds', refuted: 'does not hold', impossible: 'cannot be checked', unchecked: 'cannot be checked' }[status]}: ${because}.`),
     level: `Suggested level: ${level} (${reasons.join('; ')}).`,
   };
 }

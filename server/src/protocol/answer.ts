@@ -1,6 +1,7 @@
 /** The guard round every handler: it waits in the queue; one that fails is logged and answered, and takes neither the server nor another handler with it. */
 import { ErrorCodes, ResponseError, type CancellationToken, type TextDocumentIdentifier } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
+import { faultOf } from '../model/faults';
 import type { Pieces, Urgency } from './queue';
 import type { Session } from './session';
 
@@ -46,7 +47,7 @@ export function onDocumentInPieces<P extends { textDocument: TextDocumentIdentif
       });
     } catch (error) {
       if (error instanceof ResponseError) return error as ResponseError<never>;
-      session.complain(error);
+      session.complain(faultOf(`the request for ${what}`, error));
       return new ResponseError<never>(ErrorCodes.InternalError, `Phrasewright could not answer (${what}). The output channel says why.`);
     }
   };

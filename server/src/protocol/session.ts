@@ -5,6 +5,7 @@ import { DEFAULT_SETTINGS, type Settings } from '../features/options';
 import type { TextEdited } from '../../../grammar/slices';
 import { openSnapshot, type Snapshot } from '../model/snapshot';
 import type { Client } from './client';
+import { openComplaints } from './complaints';
 import { noting } from './documents';
 import { openQueue, type Queue } from './queue';
 
@@ -21,7 +22,7 @@ export interface Session {
   snapshotOf(document: TextDocument): Snapshot;
   /** Drops what is remembered of a closed document. */
   forget(uri: string): void;
-  /** Logs an error for the output channel; the server goes on. */
+  /** Logs an error for the output channel, of a fault the first one alone, which the writer is told, too; the server goes on. */
   complain(error: unknown): void;
 }
 
@@ -46,6 +47,6 @@ export function openSession(connection: Connection, client: Client): Session {
       return snapshot;
     },
     forget: (uri) => void snapshots.delete(uri),
-    complain: (error) => connection.console.error(error instanceof Error ? (error.stack ?? error.message) : String(error)),
+    complain: openComplaints(connection),
   };
 }

@@ -6,7 +6,7 @@ import { groupedBy } from '../model/grouped';
 import { perPart } from '../model/per-part';
 import type { Snapshot } from '../model/snapshot';
 import { ANALYSIS_RULES, ruleById } from './registry';
-import { checkGuarded, ruleFailed } from './rule-failed';
+import { checkGuarded, messageOf, ruleFailed } from './rule-failed';
 
 /** A finding in words. All offsets are UTF-16 from the start of the file, ends exclusive. */
 export interface Finding {
@@ -101,7 +101,7 @@ function render(problem: Problem): Rendered {
     severity: problem.severity,
     start: range.start,
     end: range.end,
-    message: ruleById(problem.rule)?.message(problem.facts) ?? problem.rule,
+    message: messageOf(problem, ruleById(problem.rule)),
     about: problem.about ?? null,
     related: related.filter(({ definition }) => definition === undefined).map((place) => ({ start: place.range.start, end: place.range.end, text: place.text })),
     fixes: problem.fixes.map((fix) => ({

@@ -1,6 +1,7 @@
 /** The one finding that speaks of the program itself: a rule that broke off takes no other rule's findings away. */
 import type { Problem } from '../../../grammar/tree';
 import type { Reading } from '../analysis/types';
+import { guarded } from '../model/faults';
 import type { AnalysisRule, RuleDoc } from './rule';
 
 export const ruleFailed: RuleDoc = {
@@ -23,4 +24,9 @@ export function checkGuarded(rule: AnalysisRule, reading: Reading): readonly Pro
     const because = error instanceof Error && error.message !== '' ? error.message : 'no reason given';
     return [{ rule: ruleFailed.id, severity: ruleFailed.severity, range: (title ?? keyword).range, facts: { failed: rule.id, because }, fixes: [], related: [] }];
   }
+}
+
+/** What a problem says by its rule; where that throws, the name of the rule with what is known. */
+export function messageOf({ rule, facts }: Problem, doc: RuleDoc | undefined): string {
+  return guarded(`the words of the rule “${rule}”`, `The rule “${rule}” speaks here, and a fault of Phrasewright keeps it from saying more.`, () => doc?.message(facts) ?? rule);
 }

@@ -1,6 +1,7 @@
 /** Code actions: the menu first, without edits where the client can ask for them later; the edits of the one that is chosen; all forms. */
 import type { CodeAction, CodeActionParams, Range, TextDocumentIdentifier } from 'vscode-languageserver';
 import { actionNamed, actionsAt, formsAt, groupedForms, type Action } from '../../features/code-actions';
+import { faultOf } from '../../model/faults';
 import { readAll } from '../../rules/findings';
 import { onDocument, onDocumentInPieces } from '../answer';
 import { toCodeAction, toForm, toWorkspaceEdit, type ListedForms } from '../convert';
@@ -45,7 +46,7 @@ export function handleCodeActions(session: Session): void {
       const found = actionNamed(session.snapshotOf(document), { ...origin, kind: action.kind ?? '' }, session.settings, session.complain);
       return found === null ? action : { ...action, edit: toWorkspaceEdit(document, found.edits(), session.client) };
     } catch (error) {
-      session.complain(error);
+      session.complain(faultOf('the edits of an action', error));
       return action;
     }
   });

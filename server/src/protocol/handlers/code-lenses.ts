@@ -1,6 +1,7 @@
 /** Lenses: with what they say, or, for a client that asks for that where it shows them, without. */
 import type { CodeLens, CodeLensParams } from 'vscode-languageserver';
 import { codeLenses, lensAbove, lensPlaces } from '../../features/code-lenses';
+import { faultOf } from '../../model/faults';
 import { onDocument } from '../answer';
 import { toCodeLens, toLensCommand, toLensPlace, type LensOrigin } from '../convert';
 import type { Session } from '../session';
@@ -26,7 +27,7 @@ export function handleCodeLenses(session: Session): void {
       const said = lensAbove(session.snapshotOf(document), origin.phrase, origin.action, session.settings.theory);
       return { ...lens, command: said === null ? SILENT : toLensCommand(document, said, session.client) };
     } catch (error) {
-      session.complain(error);
+      session.complain(faultOf('what a line above a phrase says', error));
       return { ...lens, command: SILENT };
     }
   });

@@ -1,6 +1,7 @@
 /** Findings, pushed to a client that does not ask, and answered to one that does. */
 import { DocumentDiagnosticReportKind, type Diagnostic, type DocumentDiagnosticParams, type DocumentDiagnosticReport } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
+import { faultOf } from '../../model/faults';
 import type { Snapshot } from '../../model/snapshot';
 import { findingsOf, readAll } from '../../rules/findings';
 import { onDocumentInPieces } from '../answer';
@@ -53,7 +54,7 @@ export function pushDiagnostics(document: TextDocument, session: Session): void 
   try {
     session.connection.sendDiagnostics({ uri: document.uri, version: document.version, diagnostics: diagnosticsOf(document, session) }).catch(session.complain);
   } catch (error) {
-    session.complain(error);
+    session.complain(faultOf('the request for findings', error));
   }
 }
 

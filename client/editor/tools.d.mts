@@ -2,6 +2,8 @@
 export declare const ROOT: string;
 export declare const EDITOR: string;
 export declare const FIRST_SCREEN: { readonly file: string; readonly settings: Readonly<Record<string, unknown>> };
+export declare class CannotGoOn extends Error {}
+export declare function installProject(root?: string): void;
 export declare function installEditor(): void;
 export declare function packageExtension(): string;
 export declare function prepareEditor(data: string, vsix: string, more?: Readonly<Record<string, unknown>>): void;

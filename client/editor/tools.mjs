@@ -3,7 +3,7 @@
  * Node's own modules are used, since this runs before anything is installed.
  */
 import { spawn, spawnSync } from 'node:child_process';
-import { copyFileSync, existsSync, mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import { copyFileSync, existsSync, lstatSync, mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { delimiter, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -43,13 +43,21 @@ function newerThan(file, other) {
   return !existsSync(other) || statSync(file).mtimeMs > statSync(other).mtimeMs;
 }
 
-/** Installs the project's own packages where they are missing or older than the lock file. */
-export function installProject() {
+/** Installs a project's packages, this one's own, where they are missing or older than the lock file. */
+export function installProject(root = ROOT) {
   const major = Number(process.versions.node.split('.')[0]);
   if (major < 20) throw new CannotGoOn(`Node ${process.versions.node} is too old; Node 20 or newer is needed.`);
-  if (!newerThan(join(ROOT, 'package-lock.json'), join(ROOT, 'node_modules', '.package-lock.json'))) return;
+  const packages = join(root, 'node_modules');
+  if (!newerThan(join(root, 'package-lock.json'), join(packages, '.package-lock.json'))) return;
+  refuseLink(packages);
   console.log('Installing the project’s packages (a few seconds) …');
-  must('Installing the packages', npm, ['ci', '--no-audit', '--no-fund'], { quiet: true });
+  must('Installing the packages', npm, ['ci', '--no-audit', '--no-fund'], { cwd: root, quiet: true });
+}
+
+/** An installation empties its folder first; behind a link that is a folder of somebody else's. */
+function refuseLink(folder) {
+  if (lstatSync(folder, { throwIfNoEntry: false })?.isSymbolicLink() !== true) return;
+  throw new CannotGoOn(`${folder} is a link, and what it leads to is older than the lock file. Installing would empty the folder behind the link, so nothing was done. Remove the link and run this again, or install the packages in the folder it leads to.`);
 }
 
 export function buildProject() {
@@ -62,6 +70,7 @@ export function installEditor() {
   const stamp = join(EDITOR, 'installed.json');
   const wanted = readFileSync(join(HERE, 'package-lock.json'), 'utf8');
   if (existsSync(stamp) && readFileSync(stamp, 'utf8') === wanted) return;
+  refuseLink(EDITOR);
   console.log('Installing the browser-based editor into .editor (about 900 MB, once; a minute or so) …');
   mkdirSync(EDITOR, { recursive: true });
   for (const file of ['package.json', 'package-lock.json']) copyFileSync(join(HERE, file), join(EDITOR, file));

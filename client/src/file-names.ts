@@ -10,8 +10,3 @@ export function besideLesson({ uri, isUntitled }: vscode.TextDocument): { readon
 export function withoutEnding(name: string): string {
   return name.replace(/(?<=.)\.phrase$/, '');
 }
-
-/** A phrase's name as a part of a file's name on any system. */
-export function fileName(name: string): string {
-  return name.trim().toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '').slice(0, 60) || 'phrase';
-}

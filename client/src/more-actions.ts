@@ -2,6 +2,7 @@
 import * as vscode from 'vscode';
 import type { LanguageClient } from 'vscode-languageclient/node';
 import type { ListedForm, ListedForms } from '../../server/src/protocol/convert';
+import { showInformation } from './notice';
 import type { ScoreView } from './score/panel';
 
 interface Item extends vscode.QuickPickItem {
@@ -16,7 +17,7 @@ export function registerMoreActions(client: LanguageClient, score: ScoreView): v
     const params = { textDocument: { uri: client.code2ProtocolConverter.asUri(document.uri) }, range: client.code2ProtocolConverter.asRange(range) };
     const answer = await client.sendRequest<ListedForms | null>('phrasewright/actions', params);
     if (answer === null || answer.forms.length === 0) {
-      void vscode.window.showInformationMessage('Nothing can be done here. Put the cursor on a note, a chord, or the name of a phrase.');
+      void showInformation('Nothing can be done here. Put the cursor on a note, a chord, or the name of a phrase.');
       return;
     }
     await choose(client, score, place, answer);

@@ -1,5 +1,6 @@
 /** Commands that offer the code actions of some kinds for the phrase at the cursor, wherever in it the cursor is, and do the one that is picked. */
 import * as vscode from 'vscode';
+import { showInformation } from './notice';
 
 interface Choice {
   readonly command: string;
@@ -39,7 +40,7 @@ async function choose({ kinds, question, nothing }: Choice): Promise<void> {
   const lists = await Promise.all(kinds.map((kind) => vscode.commands.executeCommand<vscode.CodeAction[]>('vscode.executeCodeActionProvider', document.uri, selection, kind, MOST)));
   const actions = lists.flat().filter(({ edit }) => edit !== undefined);
   if (actions.length === 0) {
-    void vscode.window.showInformationMessage(nothing);
+    void showInformation(nothing);
     return;
   }
   const picked = actions.length === 1 ? actions[0] : (await vscode.window.showQuickPick(actions.map((action) => ({ label: action.title, action })), { placeHolder: question }))?.action;

@@ -1,8 +1,10 @@
 /** `export`: lessons in formats of the trade, and as handouts. */
-import { basename, extname, join, resolve } from 'node:path';
+import { realpathSync } from 'node:fs';
+import { basename, extname, join, resolve, sep } from 'node:path';
 import { readPhrase } from './analysis/read';
 import type { TheoryOptions } from './analysis/types';
 import { choice, EXPORTS, handoutOptions, midiOptions, musicXmlOptions, remarkKinds, type ExportFormat, type Values } from './cli-arguments';
+import { differentNames, safeName } from './file-names';
 import { UnplayableNote, writeMidiFile } from './exports/midi';
 import { writeMusicXml } from './exports/musicxml';
 import { writeMxl } from './exports/mxl';
@@ -10,7 +12,8 @@ import { remarksOf } from './handout/remarks';
 import { SHEET_ENDINGS } from './handout/types';
 import { lessonTitle, openSnapshot } from './model/snapshot';
 import { CannotRun, STANDARD_INPUT, type Source } from './read-text';
-import { differentNames, writeNew, type Output } from './write-files';
+import { forTerminal } from './terminal-text';
+import { writeNew, type Output, type Outputs } from './write-files';
 
 export interface ExportRequest {
   readonly sources: readonly Source[];
@@ -36,32 +39,50 @@ export async function exportSources(request: ExportRequest): Promise<number> {
     process.stdout.write(only.content);
   } else {
     const outputs = placed(documents, out, ENDINGS[format]);
-    refuseOwnSources(outputs, sources);
+    refuseOwnSources(outputs.files, sources);
     const isTerminal = process.stdin.isTTY === true && process.stderr.isTTY === true && !named.includes(STANDARD_INPUT);
     await writeNew(outputs, values.force === true ? 'overwrite' : isTerminal ? 'ask' : 'refuse');
-    for (const { file } of outputs) process.stdout.write(`wrote ${file}\n`);
+    for (const { file } of outputs.files) process.stdout.write(forTerminal(`wrote ${file}\n`));
   }
-  for (const notice of notices) process.stderr.write(`phrasewright: ${notice}\n`);
+  for (const notice of notices) process.stderr.write(forTerminal(`phrasewright: ${notice}\n`));
   return notices.length > 0 ? 1 : 0;
 }
 
-/** A document before it has its place: `file` is its name below the folder. */
-type Document = Output;
+/** A document before it has its place: `name` is what it is called below the folder, without an ending. */
+export interface Document {
+  readonly name: string;
+  readonly content: Output['content'];
+}
 
 /** In a folder, or the one document under the name that was given: `--out book.pdf`. */
-export function placed(documents: readonly Document[], out: string, ending: string): Output[] {
+export function placed(documents: readonly Document[], out: string, ending: string): Outputs {
   const isFile = extname(out).toLowerCase() === ending;
   if (isFile && documents.length > 1) throw new CannotRun(`several files cannot all be written to ${out}. Name a folder with --out DIR.`);
-  if (isFile) return documents.map(({ content }) => ({ file: out, content }));
-  const names = differentNames(documents.map(({ file }) => file));
-  return documents.map(({ content }, i) => ({ file: join(out, names[i]!), content }));
+  if (isFile) return { folder: null, files: documents.map(({ content }) => ({ file: out, content })) };
+  const names = differentNames(documents.map(({ name }) => pathBelow(name, ending)));
+  return { folder: out, files: documents.map(({ content }, i) => ({ file: join(out, names[i]!), content })) };
+}
+
+/** Each folder of it, and the file, have names that any system can hold. */
+function pathBelow(name: string, ending: string): string {
+  const parts = name.split(sep);
+  return join(...parts.slice(0, -1).map((part) => safeName(part, '', 'folder')), safeName(parts.at(-1)!, ending, 'lesson'));
 }
 
 /** No export takes the place of the lesson it is made of. */
 function refuseOwnSources(outputs: readonly Output[], sources: readonly Source[]): void {
-  const own = new Set(sources.map(({ file }) => resolve(file)));
-  const lost = outputs.find(({ file }) => own.has(resolve(file)));
+  const own = new Set(sources.map(({ file }) => placeOf(file)));
+  const lost = outputs.find(({ file }) => own.has(placeOf(file)));
   if (lost !== undefined) throw new CannotRun(`${lost.file}: this is the lesson itself. Choose another --out.`);
+}
+
+/** Where a file really stands, so that a link is known for what it leads to. */
+function placeOf(file: string): string {
+  try {
+    return realpathSync(file);
+  } catch {
+    return resolve(file);
+  }
 }
 
 /** One document a lesson; its title, or its file's name, is the document's title. */
@@ -69,16 +90,16 @@ function musicOf(source: Source, { values, theory }: ExportRequest, format: 'mus
   const snapshot = openSnapshot(source.file, 1, source.text);
   const title = lessonTitle(snapshot) || basename(source.name);
   const readings = snapshot.phrases.map(({ phrase }) => readPhrase(phrase, theory));
-  const file = source.name + ENDINGS[format];
+  const { name } = source;
   if (format !== 'midi') {
     const options = musicXmlOptions(values);
     const shown = remarkKinds(values);
     const remarks = shown.length === 0 ? [] : snapshot.phrases.map((placed) => remarksOf(snapshot, placed, { shown, pitch: options.pitch, theory }));
     const musicXml = writeMusicXml(readings, title, { ...options, remarks });
-    return { file, content: format === 'mxl' ? writeMxl(musicXml) : musicXml };
+    return { name, content: format === 'mxl' ? writeMxl(musicXml) : musicXml };
   }
   try {
-    return { file, content: writeMidiFile(readings, title, midiOptions(values)) };
+    return { name, content: writeMidiFile(readings, title, midiOptions(values)) };
   } catch (error) {
     if (!(error instanceof UnplayableNote)) throw error;
     throw new CannotRun(`${source.file}: ${error.message}`);
@@ -97,7 +118,7 @@ async function handout({ sources, named, values, theory }: ExportRequest, to: 'h
         if (isTold) process.stderr.write(`\r${done} of ${total} phrases${done === total ? '\n' : ''}`);
       },
     });
-    return { documents: [{ file: `${bookName(named, sources)}${SHEET_ENDINGS[options.sheet]}${ENDINGS[to]}`, content: bytes }], notices };
+    return { documents: [{ name: `${bookName(named, sources)}${SHEET_ENDINGS[options.sheet]}`, content: bytes }], notices };
   } catch (error) {
     throw new CannotRun(error instanceof Error ? error.message : String(error));
   }
@@ -107,5 +128,5 @@ async function handout({ sources, named, values, theory }: ExportRequest, to: 'h
 function bookName(named: readonly string[], sources: readonly Source[]): string {
   const [only, more] = sources;
   if (only !== undefined && more === undefined) return basename(only.name);
-  return named.length === 1 ? basename(resolve(named[0]!)) : 'handout';
+  return (named.length === 1 ? basename(resolve(named[0]!)) : '') || 'handout';
 }

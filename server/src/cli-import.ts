@@ -5,6 +5,7 @@ import { placed } from './cli-export';
 import { importMusicXml, type Imported } from './imports/import';
 import { Unreadable } from './imports/unreadable';
 import { CannotRun, STANDARD_INPUT, type ScoreFile } from './read-text';
+import { forTerminal } from './terminal-text';
 import { writeNew } from './write-files';
 
 /** Answers the exit code: 1 where something was left out. Nothing is written where one of the files cannot be read. */
@@ -16,13 +17,13 @@ export async function importScores(scores: readonly ScoreFile[], values: Values)
   if (out === undefined) {
     for (const { text } of imported) process.stdout.write(text);
   } else {
-    const outputs = placed(imported.map(({ name, text }) => ({ file: `${name}.phrase`, content: text })), out, '.phrase');
+    const outputs = placed(imported.map(({ name, text }) => ({ name, content: text })), out, '.phrase');
     const isTerminal = process.stdin.isTTY === true && process.stderr.isTTY === true && !scores.some(({ file }) => file === STANDARD_INPUT);
     await writeNew(outputs, values.force === true ? 'overwrite' : isTerminal ? 'ask' : 'refuse');
-    for (const { file } of outputs) process.stdout.write(`wrote ${file}\n`);
+    for (const { file } of outputs.files) process.stdout.write(forTerminal(`wrote ${file}\n`));
   }
   const lines = imported.flatMap(({ file, report }) => report.map((line) => ({ file, ...line })));
-  for (const { file, text } of lines) process.stderr.write(`${file}: ${text}\n`);
+  for (const { file, text } of lines) process.stderr.write(forTerminal(`${file}: ${text}\n`));
   return lines.some(({ kind }) => kind === 'left-out') ? 1 : 0;
 }
 

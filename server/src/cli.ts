@@ -14,6 +14,7 @@ import { frameOf, refuseTooLong, type ReportOrder } from './file-reports';
 import { CannotRun, nameSources, readScores, readSources, reasonOf, STANDARD_INPUT, type Source } from './read-text';
 import { answerErrands, piecesOf } from './report-workers';
 import { VERSION } from './version';
+import { forTerminal } from './terminal-text';
 import { replaceFiles } from './write-files';
 
 const HELP = `Usage: phrasewright COMMAND [OPTIONS] FILE…
@@ -79,7 +80,7 @@ export async function main(args: readonly string[]): Promise<number> {
   } catch (error) {
     // Whatever happens, a script must be able to tell “could not run” from “found something”.
     const told = error instanceof CannotRun ? error.message : `this is a mistake in Phrasewright itself. ${(error as Error).stack ?? String(error)}`;
-    process.stderr.write(`phrasewright: ${told}\n`);
+    process.stderr.write(`phrasewright: ${forTerminal(told)}\n`);
     return 2;
   }
 }
@@ -148,7 +149,7 @@ function fix(sources: readonly Source[], { settings }: Options): number {
   // The mended text of standard input goes to standard output, so that what is said of it must not.
   const input = mended.find(({ file }) => file === STANDARD_INPUT);
   if (input !== undefined) process.stdout.write(input.text);
-  (input === undefined ? process.stdout : process.stderr).write(told);
+  (input === undefined ? process.stdout : process.stderr).write(forTerminal(told));
   return reports.some(({ findings }) => findings.some(({ severity }) => severity === 'error' || severity === 'warning')) ? 1 : 0;
 }
 
@@ -156,7 +157,7 @@ function formatFiles(sources: readonly Source[], { write, checkOnly }: Options):
   const formatted = sources.map(({ file, text }) => ({ file, content: formatText(text), before: text, isChanged: formatText(text) !== text }));
   const changed = formatted.filter(({ isChanged }) => isChanged);
   if (write) replaceFiles(changed);
-  else for (const { file, content } of checkOnly ? changed : formatted) process.stdout.write(checkOnly ? `${file} would be formatted\n` : content);
+  else for (const { file, content } of checkOnly ? changed : formatted) process.stdout.write(checkOnly ? forTerminal(`${file} would be formatted\n`) : content);
   return checkOnly && changed.length > 0 ? 1 : 0;
 }
 

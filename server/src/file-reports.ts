@@ -9,6 +9,7 @@ import { checkReport, checkText } from './features/report';
 import { openSnapshot, type Snapshot } from './model/snapshot';
 import { CannotRun, textOfSource, type NamedSource } from './read-text';
 import { findingsOf } from './rules/findings';
+import { forTerminal, jsonForTerminal } from './terminal-text';
 import { VERSION } from './version';
 
 /** What is asked of every file. */
@@ -29,7 +30,8 @@ export interface FilePiece {
 /** Throws `CannotRun` where a file cannot be read, or is too long to be explained. */
 export function pieceOf(order: ReportOrder, source: NamedSource): FilePiece {
   const snapshot = openSnapshot(source.file, 1, textOfSource(source));
-  return order.command === 'check' ? checked(order, source.file, snapshot) : { text: explained(order, source.file, snapshot), found: false };
+  const { text, found } = order.command === 'check' ? checked(order, source.file, snapshot) : { text: explained(order, source.file, snapshot), found: false };
+  return { text: order.format === 'json' ? jsonForTerminal(text) : forTerminal(text), found };
 }
 
 /** What stands before the first piece, between two that are not empty, and after the last one. */

@@ -1,6 +1,6 @@
 /** Writing what a command makes: whole files or none, and nothing that stands there already is lost unasked. */
-import { accessSync, constants, copyFileSync, linkSync, mkdirSync, realpathSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
-import { dirname, extname, join } from 'node:path';
+import { accessSync, constants, copyFileSync, linkSync, lstatSync, mkdirSync, realpathSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { dirname, extname, isAbsolute, join, relative, resolve, sep } from 'node:path';
 import { createInterface } from 'node:readline/promises';
 import { CannotRun, readText, reasonOf } from './read-text';
 
@@ -11,8 +11,15 @@ export interface Output {
   readonly before?: string;
 }
 
+/** Files in a folder that was chosen, out of which no link may lead; or one file that was chosen itself (`folder` is null), which may be a link. */
+export interface Outputs {
+  readonly folder: string | null;
+  readonly files: readonly Output[];
+}
+
 /** Writes new files, their folders too. Where one exists it asks, or, without a terminal or with standard input in use, refuses. Throws `CannotRun` before anything is written. */
-export async function writeNew(outputs: readonly Output[], existing: 'overwrite' | 'ask' | 'refuse'): Promise<void> {
+export async function writeNew({ folder: chosen, files: outputs }: Outputs, existing: 'overwrite' | 'ask' | 'refuse'): Promise<void> {
+  if (chosen !== null) for (const { file } of outputs) refuseOutside(file, chosen);
   const there = outputs.map(({ file }) => file).filter(exists);
   if (there.length > 0 && existing !== 'overwrite' && !(existing === 'ask' && await isAgreed(there))) {
     throw new CannotRun(`${there.join(', ')}: ${there.length === 1 ? 'this file exists' : 'these files exist'} already; nothing was written. Add --force to overwrite, or choose another --out.`);
@@ -83,6 +90,24 @@ function copyWhole(from: string, to: string): void {
   }
 }
 
+/** No link in a folder may take a file out of it: neither one in place of the file, nor one in place of a folder on the way to it. */
+function refuseOutside(file: string, folder: string): void {
+  const own = truePlace(resolve(folder));
+  const place = truePlace(resolve(file));
+  const way = own === null || place === null ? '..' : relative(own, place);
+  if (way !== '' && way !== '..' && !way.startsWith(`..${sep}`) && !isAbsolute(way)) return;
+  throw new CannotRun(`${file}: a link leads out of ${folder} here, and nothing is written there. Remove the link, or choose another --out.`);
+}
+
+/** Where a path leads, be there a file already or not; null where a link leads to nothing. */
+function truePlace(path: string): string | null {
+  const found = lstatSync(path, { throwIfNoEntry: false });
+  if (found !== undefined) return exists(path) ? realpathSync(path) : null;
+  const above = dirname(path);
+  const place = above === path ? path : truePlace(above);
+  return place === null ? null : join(place, relative(above, path));
+}
+
 function exists(file: string): boolean {
   try {
     return statSync(file, { throwIfNoEntry: false }) !== undefined;
@@ -107,18 +132,4 @@ async function isAgreed(files: readonly string[]): Promise<boolean> {
   } finally {
     terminal.close();
   }
-}
-
-/** Different names for what would have the same, be it in capitals (some disks do not tell them apart): `waltz.mid`, `waltz-2.mid`. */
-export function differentNames(names: readonly string[]): string[] {
-  const taken = new Set<string>();
-  return names.map((name) => {
-    const end = extname(name);
-    const stem = name.slice(0, name.length - end.length);
-    let free = name;
-    // A name that another file really has is not given away.
-    for (let count = 2; taken.has(free.toLowerCase()) || (free !== name && names.includes(free)); count += 1) free = `${stem}-${count}${end}`;
-    taken.add(free.toLowerCase());
-    return free;
-  });
 }

@@ -1,6 +1,7 @@
 /** The questions of *Hand Out…*: one list that shows what was chosen last, so that the usual handout takes one key; a row of it changes one thing. */
 import * as vscode from 'vscode';
 import { pickMany, pickOne, type Item } from '../pick';
+import { asWords } from '../words';
 import { EXTRA_WORDS, FORMAT_WORDS, isOfExercises, keysWords, leftOut, leftOutWords, PAPER_WORDS, partsWords, SHEET_WORDS, type Choice, type Choices } from './choice';
 
 export interface Question {
@@ -49,14 +50,14 @@ function rowsOf({ choices, subject, isPreviewOpen }: Question, choice: Choice): 
 }
 
 function subjectWords({ subject: { lesson, phrase } }: Pick<Question, 'subject'>, { what }: Choice): string {
-  return what === 'phrase' && phrase !== null ? `the phrase “${phrase}”` : lesson;
+  return asWords(what === 'phrase' && phrase !== null ? `the phrase “${phrase}”` : lesson);
 }
 
 /** Asks for one thing; undefined leaves it as it is. */
 const ASK: Readonly<Record<Row, (choice: Choice, question: Question) => Promise<Choice | undefined>>> = {
   async what(choice, { subject }) {
     const what = await pickOne('What Is Handed Out', [
-      { value: 'lesson', label: 'The lesson', description: subject.lesson }, { value: 'phrase', label: 'The phrase at the cursor', description: `“${subject.phrase ?? ''}”` },
+      { value: 'lesson', label: 'The lesson', description: asWords(subject.lesson) }, { value: 'phrase', label: 'The phrase at the cursor', description: asWords(`“${subject.phrase ?? ''}”`) },
     ] as const, choice.what);
     return what === undefined ? undefined : { ...choice, what };
   },

@@ -2,9 +2,10 @@
 import { join } from 'node:path';
 import * as vscode from 'vscode';
 import type { HandoutRequest } from '../../../server/src/hand-out';
+import { nameOfTitle } from '../../../server/src/file-names';
 import type * as Service from '../../../server/src/handout-service';
 import { baseName } from '../base-name';
-import { fileName } from '../file-names';
+import { showInformation } from '../notice';
 import { askHandout } from './ask';
 import { leftOut, readChoice, type Choice } from './choice';
 import { createPreview } from './preview';
@@ -42,7 +43,7 @@ export function createHandouts(context: vscode.ExtensionContext, output: vscode.
   };
   const subject = (named: readonly unknown[]): Subject | undefined => {
     const found = subjectOf(named);
-    if (found === undefined) void vscode.window.showInformationMessage('Open a lesson, or choose a file or a folder in the explorer: that is what will be handed out.');
+    if (found === undefined) void showInformation('Open a lesson, or choose a file or a folder in the explorer: that is what will be handed out.');
     return found;
   };
   const show = (wanted: Subject): void => {
@@ -67,7 +68,7 @@ export function createHandouts(context: vscode.ExtensionContext, output: vscode.
       const phrase = what === 'phrase' ? words(wanted).phrase : null;
       await writeHandout({
         maker, output, to: format, request: () => request(wanted, format),
-        place: { folder, name: `${name}${phrase === null ? '' : `-${fileName(phrase)}`}${CHOICES.endings[options.sheet]}` },
+        place: { folder, name, ending: `${phrase === null ? '' : `-${nameOfTitle(phrase)}`}${CHOICES.endings[options.sheet]}.${format}` },
       });
     },
     async preview(named) {

@@ -1,8 +1,10 @@
 /** A handout into a file: where to, progress that can be cancelled, and what was not done as asked. */
 import * as vscode from 'vscode';
 import type { HandoutMaker, HandoutRequest, Made } from '../../../server/src/hand-out';
+import { safeName } from '../../../server/src/file-names';
 import { baseName } from '../base-name';
 import { replaceFile } from '../write-file';
+import { showError, showInformation, showProgress, showWarning } from '../notice';
 import { FORMAT_WORDS } from './choice';
 
 export interface Writing {
@@ -11,24 +13,24 @@ export interface Writing {
   readonly request: () => Promise<HandoutRequest>;
   readonly to: HandoutRequest['to'];
   /** Offered as the file's place. */
-  readonly place: { readonly folder: vscode.Uri | undefined; readonly name: string };
+  readonly place: { readonly folder: vscode.Uri | undefined; readonly name: string; readonly ending: string };
   readonly output: vscode.LogOutputChannel;
 }
 
 /** Asks for the place, makes the handout and writes it. What fails is told. */
-export async function writeHandout({ maker, request, to, place: { folder, name }, output }: Writing): Promise<void> {
+export async function writeHandout({ maker, request, to, place: { folder, name, ending: proposed }, output }: Writing): Promise<void> {
   const ending = `.${to}`;
   const target = await vscode.window.showSaveDialog({
     title: 'Hand Out', saveLabel: 'Hand Out', filters: { [FORMAT_WORDS[to][0]]: [to] },
-    ...(folder === undefined ? {} : { defaultUri: vscode.Uri.joinPath(folder, name + ending) }),
+    ...(folder === undefined ? {} : { defaultUri: vscode.Uri.joinPath(folder, safeName(name, proposed, 'handout')) }),
   });
   if (target === undefined) return;
   if (target.path.endsWith('.phrase')) {
-    void vscode.window.showErrorMessage(`${baseName(target)} is a lesson, and a handout would take its place. Choose a name that ends in ${ending}.`);
+    void showError(`${baseName(target)} is a lesson, and a handout would take its place. Choose a name that ends in ${ending}.`);
     return;
   }
   try {
-    const made = await vscode.window.withProgress({ location: vscode.ProgressLocation.Notification, title: `Handing out ${baseName(target)}`, cancellable: true }, async (progress, token) => {
+    const made = await showProgress({ where: vscode.ProgressLocation.Notification, title: `Handing out ${baseName(target)}` }, async (progress, token) => {
       const stop = new AbortController();
       token.onCancellationRequested(() => stop.abort(new vscode.CancellationError()));
       let told = 0;
@@ -47,7 +49,7 @@ export async function writeHandout({ maker, request, to, place: { folder, name }
   } catch (error) {
     if (error instanceof vscode.CancellationError) return;
     output.error(error instanceof Error ? error : String(error));
-    void vscode.window.showErrorMessage(`No handout was written. ${error instanceof Error ? error.message : String(error)}`);
+    void showError(`No handout was written. ${error instanceof Error ? error.message : String(error)}`);
   }
 }
 
@@ -58,8 +60,8 @@ async function say(target: vscode.Uri, { notices }: Made, output: vscode.LogOutp
   const [first, ...more] = notices;
   const written = `Wrote ${baseName(target)}.`;
   const answer = first === undefined
-    ? await vscode.window.showInformationMessage(written, ...open)
-    : await vscode.window.showWarningMessage(`${written} ${first}`, ...open, ...(more.length === 0 ? [] : [`${more.length} More …`]));
+    ? await showInformation(written, ...open)
+    : await showWarning(`${written} ${first}`, ...open, ...(more.length === 0 ? [] : [`${more.length} More …`]));
   if (answer === 'Open') await vscode.env.openExternal(target);
   else if (answer === 'Show in the Explorer') await vscode.commands.executeCommand('revealInExplorer', target);
   else if (answer !== undefined) output.show();

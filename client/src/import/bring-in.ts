@@ -4,6 +4,7 @@ import * as vscode from 'vscode';
 import type * as Service from '../../../server/src/import-service';
 import { baseName } from '../base-name';
 import { diskWords } from '../whole-file';
+import { showInformation, showProgress } from '../notice';
 import { writeLesson, type Lesson } from './lesson';
 import { createPartQuestion } from './part';
 import { chooseScores } from './scores';
@@ -20,7 +21,7 @@ export function createBringIn(output: vscode.LogOutputChannel): BringIn {
     const scores = await chooseScores(named);
     if (scores === undefined) return;
     if (scores.length === 0) {
-      void vscode.window.showInformationMessage('There is no score here that ends in .musicxml, .mxl or .xml.');
+      void showInformation('There is no score here that ends in .musicxml, .mxl or .xml.');
       return;
     }
     const outcomes = await bringIn(scores, service);
@@ -38,7 +39,7 @@ interface Made extends Outcome {
 /** One after another; what fails does not hold up the others. Left half way, what was made by then is told. */
 async function bringIn(scores: readonly vscode.Uri[], service: typeof Service): Promise<Made[]> {
   const partOf = createPartQuestion();
-  return vscode.window.withProgress({ location: scores.length === 1 ? vscode.ProgressLocation.Window : vscode.ProgressLocation.Notification, title: 'Bringing in', cancellable: true }, async (progress, token) => {
+  return showProgress({ where: scores.length === 1 ? vscode.ProgressLocation.Window : vscode.ProgressLocation.Notification, title: 'Bringing in' }, async (progress, token) => {
     const outcomes: Made[] = [];
     for (const [i, uri] of scores.entries()) {
       if (token.isCancellationRequested) break;

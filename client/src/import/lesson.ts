@@ -1,5 +1,6 @@
 /** A lesson that was brought in: a file beside its score, in place of none that is there. */
 import * as vscode from 'vscode';
+import { safeName } from '../../../server/src/file-names';
 import { baseName } from '../base-name';
 import { diskWords } from '../whole-file';
 import { writeNewFile } from '../write-file';
@@ -41,7 +42,7 @@ async function written(score: vscode.Uri, bytes: Uint8Array): Promise<vscode.Uri
 async function freePlace(score: vscode.Uri): Promise<vscode.Uri> {
   const stem = baseName(score).replace(/(?<=.)\.(?:musicxml|mxl|xml)$/i, '');
   for (let count = 1; ; count += 1) {
-    const uri = vscode.Uri.joinPath(score, '..', `${stem}${count === 1 ? '' : `-${count}`}.phrase`);
+    const uri = vscode.Uri.joinPath(score, '..', safeName(stem, `${count === 1 ? '' : `-${count}`}.phrase`, 'lesson'));
     if (!(await isTaken(uri))) return uri;
   }
 }

@@ -1,5 +1,6 @@
 /** What came of it: all of it line by line in the output, and one notification. */
 import * as vscode from 'vscode';
+import { showError, showInformation, showWarning } from '../notice';
 import { summary, type Outcome } from './summary';
 
 export async function tell(outcomes: readonly Outcome[], output: vscode.LogOutputChannel): Promise<void> {
@@ -11,7 +12,7 @@ export async function tell(outcomes: readonly Outcome[], output: vscode.LogOutpu
   const told = summary(outcomes);
   if (told === null) return;
   const { text, kind, hasMore } = told;
-  const show = kind === 'error' ? vscode.window.showErrorMessage : kind === 'warning' ? vscode.window.showWarningMessage : vscode.window.showInformationMessage;
+  const show = kind === 'error' ? showError : kind === 'warning' ? showWarning : showInformation;
   const answer = await show(text, ...(hasMore ? ['Show the Report'] : []));
   if (answer !== undefined) output.show();
 }

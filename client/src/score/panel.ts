@@ -2,6 +2,7 @@
 import * as vscode from 'vscode';
 import type { LanguageClient, TextEdit } from 'vscode-languageclient/node';
 import type { CalmFindings } from '../calm/findings';
+import { showWarning } from '../notice';
 import { cursorPlace, type TextPlace } from '../text-place';
 import { knownOf, wholeScore } from './known';
 import type { FromView, Order, PlayedTake, Score, ScorePhrase, SentScore, Stretch, TakeAsk, ToView, Track, TrackSamples, ViewOptions } from './messages';
@@ -191,7 +192,7 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
         return renderings.get(message.ask)?.(message.made);
       case 'without-piano':
         output.warn(`The piano could not be loaded: ${message.reason}`);
-        return void vscode.window.showWarningMessage('The piano could not be loaded, so what it plays has a synthesized sound. The output says why.');
+        return void showWarning('The piano could not be loaded, so what it plays has a synthesized sound. The output says why.');
       case 'ping':
         return post({ type: 'pong', sent: message.sent });
     }

@@ -2,6 +2,7 @@
 import * as vscode from 'vscode';
 import { pickMany, pickOne, type Item } from '../pick';
 import { PIANO_VOICES } from '../score/messages';
+import { asWords } from '../words';
 import { countInWords, pianoWords, tempoWords, VOICES, voicesWords, type Choice } from './choice';
 
 export interface Question {
@@ -45,7 +46,7 @@ function rowsOf(subject: Question['subject'], choice: Choice): Item<Row | 'write
 }
 
 function subjectWords({ lesson, phrase }: Question['subject'], { what }: Choice): string {
-  return what === 'phrase' && phrase !== null ? `the phrase “${phrase}”` : lesson;
+  return asWords(what === 'phrase' && phrase !== null ? `the phrase “${phrase}”` : lesson);
 }
 
 const VOICE_LABELS = { line: 'Line', chords: 'Chords', bass: 'Bass', click: 'Click' } as const;
@@ -56,7 +57,7 @@ const SHARES = [1, 0.9, 0.8, 0.7, 0.6, 0.5] as const;
 const ASK: Readonly<Record<Row, (choice: Choice, subject: Question['subject']) => Promise<Choice | undefined>>> = {
   async what(choice, { lesson, phrase }) {
     const what = await pickOne('What Is Written', [
-      { value: 'lesson', label: 'The lesson', description: `${lesson}, phrase after phrase` }, { value: 'phrase', label: 'The phrase at the cursor', description: `“${phrase ?? ''}”` },
+      { value: 'lesson', label: 'The lesson', description: asWords(`${lesson}, phrase after phrase`) }, { value: 'phrase', label: 'The phrase at the cursor', description: asWords(`“${phrase ?? ''}”`) },
     ] as const, choice.what);
     return what === undefined ? undefined : { ...choice, what };
   },

@@ -1,6 +1,7 @@
 /** The command of sound files. What does the work is loaded by its first call. */
 import { join } from 'node:path';
 import * as vscode from 'vscode';
+import { showError, showInformation, showWarning } from '../notice';
 import { cursorPlace, textPlace, type TextPlace } from '../text-place';
 import type * as Bundle from './sounds';
 
@@ -8,14 +9,14 @@ export function registerSound(tools: Bundle.Tools): vscode.Disposable {
   let loaded: typeof Bundle | undefined;
   return vscode.commands.registerCommand('phrasewright.writeSound', async (...named: unknown[]) => {
     const place = (await textPlace(named)) ?? cursorPlace() ?? visiblePlace();
-    if (place === undefined) return void vscode.window.showInformationMessage('Open a lesson: it is what will be heard in the file.');
-    if (!tools.client.isRunning()) return void vscode.window.showWarningMessage('The language server does not run, so there is nothing to hear yet. Restart it, and try again.');
+    if (place === undefined) return void showInformation('Open a lesson: it is what will be heard in the file.');
+    if (!tools.client.isRunning()) return void showWarning('The language server does not run, so there is nothing to hear yet. Restart it, and try again.');
     loaded ??= require(join(__dirname, 'client-sound.cjs')) as typeof Bundle;
     try {
       await loaded.writeSound(tools, place);
     } catch (error) {
       tools.output.error(error instanceof Error ? error : String(error));
-      void vscode.window.showErrorMessage(`No sound file was written. ${error instanceof Error ? error.message : String(error)}`);
+      void showError(`No sound file was written. ${error instanceof Error ? error.message : String(error)}`);
     }
   });
 }

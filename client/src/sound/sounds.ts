@@ -2,7 +2,9 @@
 import * as vscode from 'vscode';
 import type { LanguageClient } from 'vscode-languageclient/node';
 import { baseName } from '../base-name';
-import { besideLesson, fileName } from '../file-names';
+import { nameOfTitle, safeName } from '../../../server/src/file-names';
+import { besideLesson } from '../file-names';
+import { showError, showInformation, showProgress, showWarning } from '../notice';
 import { DEFAULT_OPTIONS, type PlayedTake, type Score, type ScorePhrase } from '../score/messages';
 import type { ScoreView } from '../score/panel';
 import type { TextPlace } from '../text-place';
@@ -28,7 +30,7 @@ export async function writeSound(tools: Tools, place: TextPlace): Promise<void> 
   const { context } = tools;
   const { document, position } = place;
   const score = await scoreOf(tools, place);
-  if (score.phrases.length === 0) return void vscode.window.showInformationMessage('There is no phrase to hear here. Write one: phrase "Name", and under it a line of notes.');
+  if (score.phrases.length === 0) return void showInformation('There is no phrase to hear here. Write one: phrase "Name", and under it a line of notes.');
   const offset = document.offsetAt(position);
   const here = score.phrases.find(({ start, end }) => offset >= start && offset <= end);
   const choice = await askSound({
@@ -39,7 +41,7 @@ export async function writeSound(tools: Tools, place: TextPlace): Promise<void> 
   if (choice === undefined) return;
   const { folder, name } = besideLesson(document);
   const ofPhrase = choice.what === 'phrase' && here !== undefined;
-  const target = await askTarget(folder, `${name}${ofPhrase ? `-${fileName(here.name)}` : ''}${endingOf(choice)}.wav`);
+  const target = await askTarget(folder, safeName(name, `${ofPhrase ? `-${nameOfTitle(here.name)}` : ''}${endingOf(choice)}.wav`, 'lesson'));
   if (target !== undefined) await write(tools, place, target, choice, ofPhrase ? here : null);
 }
 
@@ -49,7 +51,7 @@ async function askTarget(folder: vscode.Uri | undefined, name: string): Promise<
     ...(folder === undefined ? {} : { defaultUri: vscode.Uri.joinPath(folder, name) }),
   });
   if (target?.path.endsWith('.phrase') !== true) return target;
-  void vscode.window.showErrorMessage(`${baseName(target)} is a lesson, and the sound would take its place. Choose a name that ends in .wav.`);
+  void showError(`${baseName(target)} is a lesson, and the sound would take its place. Choose a name that ends in .wav.`);
   return undefined;
 }
 
@@ -57,7 +59,7 @@ async function askTarget(folder: vscode.Uri | undefined, name: string): Promise<
 async function write(tools: Tools, place: TextPlace, target: vscode.Uri, choice: Choice, only: ScorePhrase | null): Promise<void> {
   const { output } = tools;
   try {
-    const notices = await vscode.window.withProgress({ location: vscode.ProgressLocation.Notification, title: `Writing ${baseName(target)}`, cancellable: true }, async (progress, token) => {
+    const notices = await showProgress({ where: vscode.ProgressLocation.Notification, title: `Writing ${baseName(target)}` }, async (progress, token) => {
       // The text may have changed while the questions stood.
       const { phrases } = await scoreOf(tools, place);
       const chosen = only === null ? phrases : phrases.filter((phrase) => phrase.name === only.name && (phrase.start === only.start || phrases.filter(({ name }) => name === only.name).length === 1));
@@ -71,7 +73,7 @@ async function write(tools: Tools, place: TextPlace, target: vscode.Uri, choice:
   } catch (error) {
     if (error instanceof vscode.CancellationError) return;
     output.error(error instanceof Error ? error : String(error));
-    void vscode.window.showErrorMessage(`No sound file was written. ${error instanceof Error ? error.message : String(error)}`);
+    void showError(`No sound file was written. ${error instanceof Error ? error.message : String(error)}`);
   }
 }
 
@@ -128,7 +130,7 @@ async function say(target: vscode.Uri, notices: readonly string[], output: vscod
   for (const notice of notices) output.warn(`${baseName(target)}: ${notice}`);
   const [first, ...more] = notices;
   const written = `Wrote ${baseName(target)}.`;
-  if (first === undefined) return void vscode.window.showInformationMessage(written);
-  const answer = await vscode.window.showWarningMessage(`${written} ${first}`, ...(more.length === 0 ? [] : [`${more.length} More …`]));
+  if (first === undefined) return void showInformation(written);
+  const answer = await showWarning(`${written} ${first}`, ...(more.length === 0 ? [] : [`${more.length} More …`]));
   if (answer !== undefined) output.show();
 }

@@ -157,5 +157,5 @@ function withDeltas(track: readonly Timed[], end: number): MidiEvent[] {
 
 /** Texts of a MIDI file are bytes of Latin-1 by custom: what that lacks is written plainly. */
 function latin(text: string): string {
-  return text.replaceAll('♭', 'b').replaceAll('♯', '#').replace(/[–—]/g, '-').replace(/[‘’]/g, "'").replace(/[“”]/g, '"').replace(/[^\u0020-\u00ff]/g, '?');
+  return text.replaceAll('♭', 'b').replaceAll('♯', '#').replace(/[–—]/g, '-').replace(/[‘’]/g, "'").replace(/[“”]/g, '"').replace(/[^\u0020-\u007e\u00a0-\u00ff]/g, '?');
 }

@@ -5,6 +5,7 @@ import { perPart } from '../model/per-part';
 import type { Snapshot } from '../model/snapshot';
 import type { Phrase } from '../model/types';
 import { formatKey } from '../theory/key';
+import { plainLine } from './plain-line';
 
 export interface Symbol {
   readonly name: string;
@@ -49,7 +50,7 @@ function moved({ name, detail, kind, start, end, nameStart, nameEnd, children }:
 
 function itemSymbol(item: Exclude<Item, { kind: 'stray' }>, phrase: Phrase | null, text: string): Symbol {
   const named = item.kind === 'phrase' || item.kind === 'lesson' ? item.title : item.name;
-  const name = named === null ? '' : 'value' in named ? named.value : named.text;
+  const name = plainLine(named === null ? '' : 'value' in named ? named.value : named.text);
   const selection = named?.range ?? item.keyword.range;
   return {
     name: name.trim() === '' ? `(${item.kind} without a name)` : name,
@@ -80,7 +81,7 @@ function systemSymbols(rows: readonly Row[], phrase: Phrase | null, text: string
   return systems.map((system) => {
     const [first] = system as [Row];
     const last = system[system.length - 1]!;
-    const content = text.slice(first.keyword.range.end, first.range.end).replace(/\s+/g, ' ').trim().slice(0, 60);
+    const content = plainLine(text.slice(first.keyword.range.end, first.range.end)).replace(/\s+/g, ' ').trim().slice(0, 60);
     return {
       name: first.kind === 'over' && content !== '' ? content : 'No chords',
       detail: barsOfSystem(phrase, system),

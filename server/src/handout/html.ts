@@ -1,5 +1,6 @@
 /** A handout as one HTML file that needs nothing else: systems as SVG, the lettering inside. It prints well: nothing is cut where a page ends. */
 import type { Words } from '../picture/emphasis';
+import { escapedText } from '../picture/xml';
 import { FONT } from '../picture/measure';
 import { NAMES } from './layout';
 import type { Paper } from './paper';
@@ -21,7 +22,7 @@ export function writeHtml({ title, blocks }: Handout, paper: Paper, lettering: L
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:">
-<title>${escaped(title)}</title>
+<title>${escapedText(title)}</title>
 <style>
 ${faces}
 ${styleOf(paper)}</style>
@@ -84,33 +85,27 @@ function blocksHtml(blocks: readonly Block[]): string {
 function blockHtml(block: Block, isStart: boolean): string {
   switch (block.kind) {
     case 'section':
-      return `<h1 id="${escaped(block.id)}" dir="auto">${escaped(block.title)}</h1>\n${block.note === '' ? '' : `<p class="note">${escaped(block.note)}</p>\n`}`;
+      return `<h1 id="${escapedText(block.id)}" dir="auto">${escapedText(block.title)}</h1>\n${block.note === '' ? '' : `<p class="note">${escapedText(block.note)}</p>\n`}`;
     case 'names':
       return `<div class="names">${NAMES.map((name) => `<span>${name}</span>`).join('')}</div>\n`;
     case 'contents':
-      return `<nav aria-label="Contents"><ol>\n${block.entries.map(({ id, words, level }) => `<li${level === 1 ? ' class="in"' : ''}><a href="#${escaped(id)}">${escaped(words)}</a></li>\n`).join('')}</ol></nav>\n`;
+      return `<nav aria-label="Contents"><ol>\n${block.entries.map(({ id, words, level }) => `<li${level === 1 ? ' class="in"' : ''}><a href="#${escapedText(id)}">${escapedText(words)}</a></li>\n`).join('')}</ol></nav>\n`;
     case 'phrase':
-      return `<div class="start">\n<h2 id="${escaped(block.id)}" dir="auto">${escaped(block.name)}</h2>\n<p class="heading">${escaped(block.heading)}</p>\n`;
+      return `<div class="start">\n<h2 id="${escapedText(block.id)}" dir="auto">${escapedText(block.name)}</h2>\n<p class="heading">${escapedText(block.heading)}</p>\n`;
     case 'systems': {
       const [first = '', ...others] = block.systems.map(({ svg }) => `${svg}\n`);
       return isStart ? `${first}</div>\n${others.join('')}` : [first, ...others].join('');
     }
     case 'label':
-      return `<h3>${escaped(block.words)}</h3>\n`;
+      return `<h3>${escapedText(block.words)}</h3>\n`;
     case 'prose':
       return `<p dir="auto">${block.words.map(wordsHtml).join('')}</p>\n`;
     case 'item':
-      return `<li dir="auto">${escaped(block.words)}</li>\n`;
+      return `<li dir="auto">${escapedText(block.words)}</li>\n`;
   }
 }
 
 function wordsHtml({ text, isStrong, isEmphasized }: Words): string {
-  const inner = isEmphasized ? `<em>${escaped(text)}</em>` : escaped(text);
+  const inner = isEmphasized ? `<em>${escapedText(text)}</em>` : escapedText(text);
   return isStrong ? `<strong>${inner}</strong>` : inner;
-}
-
-const ESCAPES: Readonly<Record<string, string>> = { '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' };
-
-function escaped(text: string): string {
-  return text.replace(/[&<>"]/g, (sign) => ESCAPES[sign]!);
 }

@@ -37,16 +37,19 @@ export function textOf(element: Xml): string {
   return element.children.map((child) => (typeof child === 'string' ? child : textOf(child))).join('');
 }
 
-/** The text of an element, on one line. */
+/** The text of an element, on one line; characters that XML does not allow are left out. */
 export function writeXml({ name, attributes, children }: Xml): string {
-  const head = `${name}${Object.entries(attributes).map(([key, value]) => ` ${key}="${escaped(value)}"`).join('')}`;
-  return children.length === 0 ? `<${head}/>` : `<${head}>${children.map((child) => (typeof child === 'string' ? escaped(child) : writeXml(child))).join('')}</${name}>`;
+  const head = `${name}${Object.entries(attributes).map(([key, value]) => ` ${key}="${escapedText(value)}"`).join('')}`;
+  return children.length === 0 ? `<${head}/>` : `<${head}>${children.map((child) => (typeof child === 'string' ? escapedText(child) : writeXml(child))).join('')}</${name}>`;
 }
 
+/** What XML 1.0 and HTML allow no text to hold, or warn of: control characters, halves of a surrogate pair, code points that are no characters. */
+const NO_TEXT = /[^\P{Cc}\t\n\r]|[\p{Cs}\ufdd0-\ufdef]|[\ufffe\uffff\u{1fffe}\u{1ffff}\u{2fffe}\u{2ffff}\u{10fffe}\u{10ffff}]/gu;
 const ESCAPES: Readonly<Record<string, string>> = { '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' };
 
-function escaped(text: string): string {
-  return text.replace(/[&<>"]/g, (sign) => ESCAPES[sign]!);
+/** Text as it stands in XML or HTML, in an element or an attribute. */
+export function escapedText(text: string): string {
+  return text.replace(NO_TEXT, '').replace(/[&<>"]/g, (sign) => ESCAPES[sign]!);
 }
 
 const ENTITIES: Readonly<Record<string, string>> = { amp: '&', lt: '<', gt: '>', quot: '"', apos: "'" };

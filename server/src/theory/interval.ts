@@ -23,20 +23,23 @@ function intervalName({ diatonic, chromatic }: Shift): string {
   return `${down ? '-' : ''}${steps + 1}${quality}`;
 }
 
-const QUALITIES: Readonly<Record<string, string>> = { P: 'perfect', M: 'major', m: 'minor', A: 'augmented', d: 'diminished' };
-const SIZES = ['unison', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seventh'];
+/** Intervals below the octave by their half steps, as they are called when one is free to choose; the tritone has two names (textbook names of intervals, common practice). */
+const PLAIN = ['', 'minor second', 'major second', 'minor third', 'major third', 'perfect fourth', 'tritone', 'perfect fifth', 'minor sixth', 'major sixth', 'minor seventh', 'major seventh'];
 
-/** `a minor third higher`, `a perfect fourth lower`; of an octave and more, `an octave and a major second higher`. */
-export function intervalWords(shift: Shift): string {
-  const down = shift.diatonic < 0 || (shift.diatonic === 0 && shift.chromatic < 0);
-  const [steps, halfSteps] = down ? [-shift.diatonic, -shift.chromatic] : [shift.diatonic, shift.chromatic];
-  const octaves = Math.floor(steps / 7);
-  const rest: Shift = { diatonic: steps % 7, chromatic: halfSteps - 12 * octaves };
-  const quality = QUALITIES[/[PMmAd]/.exec(intervalName(rest))![0]]!;
-  const plain = rest.diatonic === 0 && rest.chromatic === 0 ? [] : [`${/^a/.test(quality) ? 'an' : 'a'} ${quality} ${SIZES[rest.diatonic]!}`];
+/**
+ * `a minor third higher`, `a perfect fourth lower`; of an octave and more, `an octave and a major second higher`. Where the letters make it
+ * a rare one, such as a diminished third, it is the common one of as many half steps; they only choose between the names of the tritone.
+ */
+export function intervalWords({ diatonic, chromatic }: Shift): string {
+  const halfSteps = Math.abs(chromatic);
+  const octaves = Math.floor(halfSteps / 12);
+  const letters = Math.abs(diatonic) - 7 * octaves;
+  const rest = halfSteps % 12;
+  const name = rest === 6 && letters === 3 ? 'augmented fourth' : rest === 6 && letters === 4 ? 'diminished fifth' : PLAIN[rest]!;
+  const plain = rest === 0 ? [] : [`${name.startsWith('a') ? 'an' : 'a'} ${name}`];
   const whole = octaves === 0 ? [] : [octaves === 1 ? 'an octave' : `${octaves} octaves`];
   const words = [...whole, ...plain];
-  return words.length === 0 ? 'at the same height' : `${words.join(' and ')} ${down ? 'lower' : 'higher'}`;
+  return words.length === 0 ? 'at the same height' : `${words.join(' and ')} ${chromatic < 0 ? 'lower' : 'higher'}`;
 }
 
 /** Moves a spelled note by a shift. */

@@ -64,7 +64,7 @@ describe('several files', () => {
 
   test('are none where one of their places is a folder', async () => {
     mkdirSync(file('b.mid'));
-    await expect(writeNew([{ file: file('a.mid'), content: 'a' }, { file: file('b.mid'), content: 'b' }], 'overwrite')).rejects.toThrow('this is a folder');
+    await expect(writeNew({ folder, files: [{ file: file('a.mid'), content: 'a' }, { file: file('b.mid'), content: 'b' }] }, 'overwrite')).rejects.toThrow('this is a folder');
     expect(readdirSync(folder)).toEqual(['b.mid']);
   });
 });

@@ -5,6 +5,7 @@ import type { Chord, Scale } from '../../theory/types';
 import { formatFigure } from '../../theory/figure';
 import { formatNoteName, spokenName } from '../../theory/pitch';
 import { degreeName, numberWord } from '../../rules/words';
+import { plainLine } from '../plain-line';
 import { degreeAddition } from '../../explain/note-words';
 
 const ROLE_WORDS: Readonly<Record<Role, string>> = {
@@ -44,10 +45,10 @@ export function chordTones(chord: Chord): string {
 
 /** A word from a file as code; a sign that would end the code is left out. */
 export function codeWord(text: string): string {
-  return `\`${text.replaceAll('`', '')}\``;
+  return `\`${plainLine(text).replaceAll('`', '')}\``;
 }
 
-/** Text from a file, safe to stand in Markdown: nothing of it becomes markup. */
+/** Text from a file, safe to stand in Markdown: nothing of it becomes markup, nor a link where bare addresses become some. */
 export function escapeMarkdown(text: string): string {
-  return text.replace(/[\\`*_{}[\]()#+\-.!|<>~&]/g, (sign) => (sign === '<' ? '&lt;' : sign === '&' ? '&amp;' : `\\${sign}`));
+  return plainLine(text).replace(/[\\`*_{}[\]()#+\-.!|<>~&:@]/g, (sign) => (sign === '<' ? '&lt;' : sign === '&' ? '&amp;' : `\\${sign}`));
 }

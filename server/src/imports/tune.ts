@@ -5,6 +5,7 @@ import { midi } from '../theory/pitch';
 import { meterOfLength } from './measures';
 import { playingOrder, withCodaSigns, type Played } from './order';
 import type { Report } from './report';
+import { splitMeasures } from './split';
 import type { Feel, SourceMeasure, Tempo, Tune, TuneBar, TuneChord, TuneNote } from './types';
 import { formatKey } from '../theory/key';
 import type { Key } from '../theory/types';
@@ -29,7 +30,7 @@ interface Shape {
 }
 
 export function tuneOf(measures: readonly SourceMeasure[], report: Report): Tune {
-  const marked = withCodaSigns(measures);
+  const marked = withCodaSigns(splitMeasures(measures));
   const turns = turnsOf(marked, playingOrder(marked, report));
   const bars: TuneBar[] = [];
   const notes: TuneNote[] = [];

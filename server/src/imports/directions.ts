@@ -33,8 +33,15 @@ export function nothingTold(): Told {
   };
 }
 
+/** Before the number of a phrase, the id of a direction that is its name in scores that we write ourselves: whatever its words are, they send nobody anywhere. */
+const NAME_ID = 'phrase-name-';
+
 /** `isAtStart`: nothing of the measure stands before it. */
 export function readDirection(direction: XmlNode, told: Told, isAtStart: boolean, reading: WordReading): void {
+  if (isAtStart && direction.attributes['id']?.startsWith(NAME_ID) === true) {
+    told.title ??= textAt(direction, 'direction-type', 'words');
+    return;
+  }
   const metronomes: XmlNode[] = [];
   for (const type of childrenOf(direction, 'direction-type')) {
     for (const node of type.children) {

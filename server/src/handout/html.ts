@@ -1,7 +1,7 @@
 /** A handout as one HTML file that needs nothing else: systems as SVG, the lettering inside. It prints well: nothing is cut where a page ends. */
 import type { Words } from '../picture/emphasis';
 import { FONT } from '../picture/measure';
-import { NAMES } from './layout';
+import { capital, NAMES } from './layout';
 import type { Paper } from './paper';
 import type { Block, Handout } from './types';
 
@@ -84,7 +84,7 @@ function blocksHtml(blocks: readonly Block[]): string {
 function blockHtml(block: Block, isStart: boolean): string {
   switch (block.kind) {
     case 'section':
-      return `<h1 id="${escaped(block.id)}" dir="auto">${escaped(block.title)}</h1>\n${block.note === '' ? '' : `<p class="note">${escaped(block.note)}</p>\n`}`;
+      return `<h1 id="${escaped(block.id)}" dir="auto">${escaped(block.title)}</h1>\n${block.note === '' ? '' : `<p class="note">${escaped(capital(block.note))}</p>\n`}`;
     case 'names':
       return `<div class="names">${NAMES.map((name) => `<span>${name}</span>`).join('')}</div>\n`;
     case 'contents':

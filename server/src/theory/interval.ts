@@ -25,18 +25,29 @@ function intervalName({ diatonic, chromatic }: Shift): string {
 
 const QUALITIES: Readonly<Record<string, string>> = { P: 'perfect', M: 'major', m: 'minor', A: 'augmented', d: 'diminished' };
 const SIZES = ['unison', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seventh'];
+const COUNTS = ['', 'a half step', 'a whole step', 'three half steps', 'four half steps', 'five half steps', 'six half steps', 'seven half steps', 'eight half steps', 'nine half steps', 'ten half steps', 'eleven half steps', 'twelve half steps'];
 
-/** `a minor third higher`, `a perfect fourth lower`; of an octave and more, `an octave and a major second higher`. */
+/**
+ * `a minor third higher`, `a perfect fourth lower`; of an octave and more, `an octave and a major second higher`. Nobody speaks of an augmented
+ * unison or a diminished third when he moves a line from G to G#: but for the tritones such an interval is counted in half steps.
+ */
 export function intervalWords(shift: Shift): string {
   const down = shift.diatonic < 0 || (shift.diatonic === 0 && shift.chromatic < 0);
   const [steps, halfSteps] = down ? [-shift.diatonic, -shift.chromatic] : [shift.diatonic, shift.chromatic];
   const octaves = Math.floor(steps / 7);
   const rest: Shift = { diatonic: steps % 7, chromatic: halfSteps - 12 * octaves };
-  const quality = QUALITIES[/[PMmAd]/.exec(intervalName(rest))![0]]!;
-  const plain = rest.diatonic === 0 && rest.chromatic === 0 ? [] : [`${/^a/.test(quality) ? 'an' : 'a'} ${quality} ${SIZES[rest.diatonic]!}`];
+  const plain = rest.diatonic === 0 && rest.chromatic === 0 ? [] : [withinOctave(rest)];
   const whole = octaves === 0 ? [] : [octaves === 1 ? 'an octave' : `${octaves} octaves`];
   const words = [...whole, ...plain];
   return words.length === 0 ? 'at the same height' : `${words.join(' and ')} ${down ? 'lower' : 'higher'}`;
+}
+
+function withinOctave(shift: Shift): string {
+  const { diatonic, chromatic } = shift;
+  const quality = QUALITIES[/[PMmAd]/.exec(intervalName(shift))![0]]!;
+  const isUsual = /^(?:perfect|major|minor)$/.test(quality) || (chromatic === 6 && [3, 4].includes(diatonic));
+  const counted = isUsual ? undefined : COUNTS[chromatic];
+  return counted ?? `${/^a/.test(quality) ? 'an' : 'a'} ${quality} ${SIZES[diatonic]!}`;
 }
 
 /** Moves a spelled note by a shift. */

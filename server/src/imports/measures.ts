@@ -42,6 +42,14 @@ interface PartReading {
   readonly modeOf: (fifths: number) => Key['mode'] | null;
 }
 
+/** More than any lead sheet has with its repeats written out. */
+const MOST_NOTES = 50_000;
+
+/** Throws `Unreadable` where with what comes again a tune has more notes than any lead sheet. */
+export function refuseTooManyNotes(count: number): void {
+  if (count > MOST_NOTES) throw new Unreadable(`with its repeats written out the tune has more than ${MOST_NOTES} notes. Take repeats out and try again.`);
+}
+
 /** Throws `Unreadable` where a measure makes no sense. */
 export function readMeasures(source: ScorePart, modeOf: PartReading['modeOf'], report: Report): SourceMeasure[] {
   const standing: Standing = {
@@ -50,9 +58,11 @@ export function readMeasures(source: ScorePart, modeOf: PartReading['modeOf'], r
   };
   const reading: PartReading = { source, standing, report, modeOf };
   const measures: SourceMeasure[] = [];
+  let count = 0;
   for (const [i, node] of source.measures.entries()) {
     const measure = readMeasure(node, i, reading);
     const before = standing.again === null || measure.notes.length > 0 ? undefined : measures[i - standing.again];
+    if (before !== undefined) refuseTooManyNotes(count += before.notes.length);
     measures.push(before === undefined ? measure : cameAgain(measure, before, reading));
   }
   return measures;

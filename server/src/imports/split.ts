@@ -1,14 +1,19 @@
 /** Measures with repeat signs inside them, split there: a sign holds at the end of a measure. */
 import type Fraction from 'fraction.js';
 import { later, ZERO } from '../model/time';
+import { Unreadable } from './unreadable';
 import type { InnerRepeat, Signs, SourceMeasure, TuneNote } from './types';
 
-/** The same music, in which repeat signs stand only where measures meet. */
+/** Of one bar; two stand back to back. */
+const MOST_INSIDE = 16;
+
+/** The same music, in which repeat signs stand only where measures meet. Throws `Unreadable` where a bar has more of them than can be meant. */
 export function splitMeasures(measures: readonly SourceMeasure[]): SourceMeasure[] {
   return measures.flatMap((measure) => (measure.inside.length === 0 ? [measure] : piecesOf(measure)));
 }
 
 function piecesOf(measure: SourceMeasure): SourceMeasure[] {
+  if (measure.inside.length > MOST_INSIDE) throw new Unreadable(`measure ${measure.number}: more than ${MOST_INSIDE} repeat signs stand inside the bar. Export the score again.`);
   const length = measure.length.equals(0) ? measure.meter.length : measure.length;
   const within = measure.inside.filter(({ at }) => at.compare(0) > 0 && at.compare(length) < 0).sort((a, b) => a.at.compare(b.at));
   const places = within.map(({ at }) => at).filter((at, i, all) => i === 0 || !at.equals(all[i - 1]!));

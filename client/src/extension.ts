@@ -37,6 +37,8 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
   context.subscriptions.push(
     output, calm, degrees, ...showStatus(client), ...registerCommands({ client, output, startAgain }), ...registerChoices(), ...registerBeginning(), ...registerWalkthrough(client), score, ...registerScore(score), registerMoreActions(client, score), ...registerHandouts(context, output), registerBringIn(output), registerSound({ context, client, view: score, output }),
   );
+  // Folders have our menu only where somebody works on lessons: without us no folder can be asked whether it holds any.
+  void vscode.commands.executeCommand('setContext', 'phrasewright.isActive', true);
   // A server that does not get through its start is started again, or the writer is told; what needs no server works without one.
   await client.start().catch((error: unknown) => output.error(error instanceof Error ? error : String(error)));
 }

@@ -82,6 +82,18 @@ test('devices and findings beside the notes change nothing of the music, and are
   }), { ...RUN, numRuns: 60 });
 }, 60_000);
 
+test('a phrase comes back under its name, be it one that sends players elsewhere or tells a tempo', () => {
+  const names = ['Coda', 'Fine', 'D.C. al Fine', 'To Coda', 'Slow ferry', 'Up to the tonic', 'Straight home', 'Swing bridge', 'Segno', 'Bars 1–8', 'A “quoted” name', 'Ampersand & <tag>'];
+  fc.assert(fc.property(fc.shuffledSubarray(names, { minLength: 2 }), fc.boolean(), (some, swings) => {
+    const text = some.map((name, i) => `phrase "${name.replace(/[“”]/g, '\\$&')}"\n  key C major\n  meter 4/4\n${swings ? '  tempo 120 swing\n' : ''}  over | ${i % 2 === 0 ? 'C' : 'F'} |\n  line | ${['C4', 'D4', 'E4', 'F4'][i % 4]} . . . |\n`).join('\n');
+    const readings = phrasesOf(text).map((phrase) => readPhrase(phrase, DEFAULT_THEORY));
+    const imported = importMusicXml(new TextEncoder().encode(writeMusicXml(readings, 'Names', { pitch: 'written', degrees: false, words: 'sheet' })), 'back');
+    expect(phrasesOf(imported.text).map(({ name, tempo }) => [name, tempo.feel])).toEqual(phrasesOf(text).map(({ name, tempo }) => [name, tempo.feel]));
+    expect(phrasesOf(imported.text).map((phrase) => musicOf(phrase, false))).toEqual(phrasesOf(text).map((phrase) => musicOf(phrase, false)));
+    expect(imported.report).toEqual([]);
+  }), { ...RUN, numRuns: 40 });
+});
+
 test('the phrases of a lesson come back each for its own part', () => {
   always(fc.property(fc.array(anyPhrase, { minLength: 2, maxLength: 3 }), (several) => {
     const text = several.map((one, i) => one.text.replace(/^phrase ("[^"]*")?/m, `phrase "Number ${i + 1}"`)).join('\n');

@@ -80,6 +80,9 @@ describe('refused, with a reason', () => {
     ['no duration', () => utf8(partwise.replace('<duration>4</duration>', '')), /measure 2: a note has no duration/],
     ['no divisions', () => utf8(partwise.replace('<divisions>1', '<divisions>0')), /measure 1: “0” divisions/],
     ['endless repeats', () => utf8(bothWays({ parts: [[attributes() + note('C4', 4) + '<barline location="right"><repeat direction="backward" times="1000000000"/></barline>']] }).partwise), /more than 4000 measures/],
+    ['a long bar that is repeated', () => utf8(bothWays({ parts: [[attributes() + note('C4', 1).repeat(20_000) + '<barline location="right"><repeat direction="backward" times="3000"/></barline>']] }).partwise), /more than 50000 notes/],
+    ['a long bar that comes again by a sign', () => utf8(bothWays({ parts: [[attributes() + note('C4', 1).repeat(20_000), '<attributes><measure-style><measure-repeat type="start">1</measure-repeat></measure-style></attributes>', ...Array<string>(20_000).fill('')]] }).partwise), /more than 50000 notes/],
+    ['repeat signs inside a bar without end', () => utf8(bothWays({ parts: [[attributes() + (note('C4', 1) + '<barline location="middle"><repeat direction="backward"/></barline>').repeat(5000)]] }).partwise), /more than 16 repeat signs/],
   ])('%s', (_, bytes, why) => {
     expect(refused(bytes())).toMatch(why);
   }, 60_000);

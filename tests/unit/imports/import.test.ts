@@ -1,6 +1,7 @@
 /** Lessons made of scores: every feature on a tune of its own, part by part and measure by measure. */
 import { describe, expect, test } from 'vitest';
 import { openSnapshot } from '../../../server/src/model/snapshot';
+import { problemOfChords, withoutOption } from '../../../server/src/imports/given-chords';
 import { attributes, brought, chord, degree, DOUBLE, line, note, repeat, rows, sign, words, type Measure, type ScoreText } from './scores';
 
 const said = ({ report }: ReturnType<typeof brought>): string[] => report.map(({ text }) => text);
@@ -261,6 +262,14 @@ describe('chords', () => {
     expect(() => brought(score, { chords: '| Dq7 |' })).toThrow('--chords: “Dq7”');
     expect(() => brought(score, { chords: '| C D E |' })).toThrow('bar 1 has chords that share no bar of 4/4');
     expect(() => brought(score, { chords: '' })).toThrow('--chords');
+  });
+
+  test('what is wrong with given chords is said without the option where there is no command line', () => {
+    expect(problemOfChords('| Dm7 / / G7 | % |')).toBeNull();
+    expect(problemOfChords('')).toBe('The chords cannot be read. Write them bar by bar, | Dm7 | G7 | Cmaj7 | % |.');
+    expect(problemOfChords('| % |')).toBe('There is no chord before the first sign of repeat.');
+    expect(problemOfChords('| Dq7 |')).toMatch(/^“Dq7”: /);
+    expect(withoutOption('this is no XML.')).toBe('this is no XML.');
   });
 });
 

@@ -2,7 +2,7 @@
 import { CloseAction, ErrorAction, State, type ErrorHandler, type LanguageClient } from 'vscode-languageclient/node';
 import { afterEnd, TOO_MANY, type Ends } from './restarts';
 
-export const STOPPED = `The language server of Phrasewright ended ${TOO_MANY} times within three minutes, and is not started again by itself. Your text is as you wrote it; findings, degrees and the score rest until the server runs. The output says why it ended.`;
+export const STOPPED = `The language server of Phrasewright ended ${TOO_MANY} times within three minutes, and stays down until you start it. Your text is as you wrote it; the output says why it ended.`;
 
 export interface KeepRunning {
   readonly errorHandler: ErrorHandler;

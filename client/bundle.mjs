@@ -11,7 +11,6 @@ const shared = {
   target: 'node20',
   format: 'cjs',
   sourcemap: true,
-  keepNames: true,
   metafile: true,
   logLevel: 'warning',
 };
@@ -32,7 +31,8 @@ export async function bundleAll(to) {
     build({ ...shared, entryPoints: { 'client-handout': 'client/src/handout/handouts.ts', 'handout-service': 'server/src/handout-service.ts' }, outdir: to, outExtension: { '.js': '.cjs' }, external: ['vscode'] }),
     build({ ...shared, entryPoints: { 'client-import': 'client/src/import/bring-in.ts', 'import-service': 'server/src/import-service.ts' }, outdir: to, outExtension: { '.js': '.cjs' }, external: ['vscode'] }),
     build({ ...shared, entryPoints: ['client/src/sound/sounds.ts'], outfile: join(to, 'client-sound.cjs'), external: ['vscode'] }),
-    bundleHandout(to, shared),
+    // The PDF library knows classes by their names. Elsewhere keeping names would cost a call for every function that is made, and they are made at every keystroke.
+    bundleHandout(to, { ...shared, keepNames: true }),
     // The pages of score and handout run in a browser; that of the score loads the engraving library by its address.
     build({ ...shared, entryPoints: { score: 'client/preview/main.ts', handout: 'client/preview/handout.ts' }, outdir: join(to, 'preview'), platform: 'browser', target: 'es2022', format: 'esm' }),
   ]);

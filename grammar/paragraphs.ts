@@ -20,11 +20,11 @@ function isNext(between: string): boolean {
   return between.split(/\r\n|\r|\n/).slice(1, -1).every((line) => line.trimStart().startsWith('//'));
 }
 
-/** What the paragraphs of some rows tell: the texts of each, joined by a space. */
+/** What the paragraphs of some rows tell: the texts of each, joined by a space. White space alone tells nothing. */
 export function paragraphsOf(rows: readonly Row[], text: string): readonly string[] {
   return paragraphRows(rows, text)
     .map((run) => run.flatMap((row) => (row.text === null || row.text.value === '' ? [] : [row.text.value])).join(' '))
-    .filter((told) => told !== '');
+    .filter((told) => told.trim() !== '');
 }
 
 /**

@@ -6,6 +6,58 @@ export interface Slice {
   readonly text: string;
 }
 
+/** Where a text differs from the one before it: offsets of the old text, `start` to `end`, and how long what stands there now is. All in UTF-16. */
+export interface TextEdited {
+  readonly start: number;
+  readonly end: number;
+  readonly length: number;
+}
+
+/** Which slices of the text before are replaced, first to one past the last, and by which; those after them only moved. */
+export interface Recut {
+  readonly from: number;
+  readonly to: number;
+  readonly fresh: readonly Slice[];
+}
+
+/** What is known of a slice of the text before: where it began, its text, and the keyword of its item (empty: none). */
+export interface KnownSlice extends Slice {
+  readonly keyword: string;
+}
+
+/** The first step beyond what an edit touched; the next ones are twice as long. */
+const FIRST_STEP = 1;
+
+/**
+ * Cuts a file again where an edit may have moved a cut. `slices` are those of the text before, at least one. The answer is that of `sliceFile`, since a
+ * phrase or a lesson begins a slice whatever stands before it, and a slice that comes out as it was leaves all after it as they were.
+ */
+export function resliceFile(text: string, count: number, slices: (index: number) => KnownSlice, edited: TextEdited): Recut {
+  const at = (offset: number): number => lastStart(count, (index) => slices(index).start, offset);
+  const by = edited.length - (edited.end - edited.start);
+  let from = Math.max(0, at(edited.start) - 1);
+  while (from > 0 && slices(from).keyword !== 'phrase' && slices(from).keyword !== 'lesson') from -= 1;
+  const { start } = slices(from);
+  for (let last = at(edited.end) + 1, step = FIRST_STEP; ; last += step, step *= 2) {
+    const end = last + 1 < count ? slices(last + 1).start + by : text.length;
+    const fresh = sliceFile(text.slice(start, end)).map((slice): Slice => ({ start: slice.start + start, text: slice.text }));
+    const isEnd = last + 1 >= count;
+    if (isEnd || fresh[fresh.length - 1]!.text === slices(last).text) return { from, to: isEnd ? count : last + 1, fresh };
+  }
+}
+
+/** The index of the last start that is not after an offset; 0 where all are. */
+export function lastStart(count: number, startOf: (index: number) => number, offset: number): number {
+  let low = 0;
+  let high = count - 1;
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if (startOf(middle) <= offset) low = middle;
+    else high = middle - 1;
+  }
+  return low;
+}
+
 interface Line {
   readonly start: number;
   /** The first word; empty for blank lines, `//` for comments, `|` for continued rows. */
@@ -33,21 +85,23 @@ export function sliceFile(text: string): Slice[] {
 
 function readLines(text: string): Line[] {
   const lines: Line[] = [];
-  const pattern = /[^\r\n]*(?:\r\n|\r|\n|$)/y;
+  const lineEnd = /\r\n|\r|\n|$/g;
   for (let start = 0; start < text.length; ) {
-    pattern.lastIndex = start;
-    const line = pattern.exec(text)![0];
-    lines.push({ start, word: firstWord(line) });
-    start += line.length;
+    lineEnd.lastIndex = start;
+    const end = lineEnd.exec(text)!;
+    lines.push({ start, word: firstWord(text, start) });
+    start = end.index + end[0].length;
   }
   return lines;
 }
 
-function firstWord(line: string): string {
-  const content = line.replace(/^\uFEFF/, '').trimStart();
-  if (content.startsWith('//')) return '//';
-  if (content.startsWith('|')) return '|';
-  return /^[^\s"“”|]*/.exec(content)![0];
+/** A byte order mark may stand before it: that counts as white space. */
+const FIRST_WORD = /[^\S\r\n]*(?:(\/\/|\|)|([^\s"“”|]*))/y;
+
+function firstWord(text: string, start: number): string {
+  FIRST_WORD.lastIndex = start;
+  const [, sign, word] = FIRST_WORD.exec(text)!;
+  return sign ?? word!;
 }
 
 /** Whether rows of a phrase follow a definition before the next top-level keyword. */

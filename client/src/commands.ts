@@ -2,9 +2,15 @@
 import * as vscode from 'vscode';
 import type { LanguageClient } from 'vscode-languageclient/node';
 
-export function registerCommands(client: LanguageClient, output: vscode.LogOutputChannel): vscode.Disposable[] {
+interface Tools {
+  readonly client: LanguageClient;
+  readonly output: vscode.LogOutputChannel;
+  startAgain(): Promise<void>;
+}
+
+export function registerCommands({ client, output, startAgain }: Tools): vscode.Disposable[] {
   return [
-    vscode.commands.registerCommand('phrasewright.restartServer', () => client.restart()),
+    vscode.commands.registerCommand('phrasewright.restartServer', startAgain),
     vscode.commands.registerCommand('phrasewright.showOutput', () => output.show()),
     vscode.commands.registerCommand('phrasewright.cycleDegreeHints', cycleDegreeHints),
     vscode.commands.registerCommand('phrasewright.goToPlace', (uri: string, range: PlainRange) => goToPlace(client, uri, range)),

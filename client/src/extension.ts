@@ -1,7 +1,7 @@
 /** The extension: starts the language server for `.phrase` files and shows how it is doing. */
 import { join } from 'node:path';
 import * as vscode from 'vscode';
-import { LanguageClient, TransportKind, type LanguageClientOptions, type Middleware, type ServerOptions } from 'vscode-languageclient/node';
+import type { LanguageClient } from 'vscode-languageclient/node';
 import { registerBeginning } from './begin';
 import { calmFindings } from './calm/findings';
 import { registerCommands } from './commands';
@@ -12,6 +12,8 @@ import { registerMoreActions } from './more-actions';
 import { registerChoices } from './pick-action';
 import { createScoreView } from './score/panel';
 import { registerScore } from './score/register';
+import { createClient } from './server/client';
+import { keepRunning, STOPPED } from './server/keep-running';
 import { registerSound } from './sound/register';
 import { showStatus } from './status';
 import { registerWalkthrough } from './walkthrough';
@@ -22,31 +24,34 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
   const output = vscode.window.createOutputChannel('Phrasewright', { log: true });
   const calm = calmFindings((document) => client?.getFeature('textDocument/diagnostic').getProvider(document)?.onDidChangeDiagnosticsEmitter.fire());
   const degrees = degreeHints(() => client);
-  client = createClient(context, output, { ...calm.middleware, ...degrees.middleware });
+  const running = keepRunning(() => performance.now(), () => void tellStopped());
+  client = createClient({
+    module: context.asAbsolutePath(join('dist', 'server.cjs')),
+    output,
+    middleware: { ...calm.middleware, ...degrees.middleware },
+    errorHandler: running.errorHandler,
+    manual: manual(context).toString(),
+  });
+  const startAgain = async (): Promise<void> => running.startAgain(client!);
   const score = createScoreView(context, client, output, calm);
   context.subscriptions.push(
-    output, calm, degrees, ...showStatus(client), ...registerCommands(client, output), ...registerChoices(), ...registerBeginning(), ...registerWalkthrough(client), score, ...registerScore(score), registerMoreActions(client, score), ...registerHandouts(context, output), registerBringIn(output), registerSound({ context, client, view: score, output }),
+    output, calm, degrees, ...showStatus(client), ...registerCommands({ client, output, startAgain }), ...registerChoices(), ...registerBeginning(), ...registerWalkthrough(client), score, ...registerScore(score), registerMoreActions(client, score), ...registerHandouts(context, output), registerBringIn(output), registerSound({ context, client, view: score, output }),
   );
-  await client.start();
+  // Folders have our menu only where somebody works on lessons: without us no folder can be asked whether it holds any.
+  void vscode.commands.executeCommand('setContext', 'phrasewright.isActive', true);
+  // A server that does not get through its start is started again, or the writer is told; what needs no server works without one.
+  await client.start().catch((error: unknown) => output.error(error instanceof Error ? error : String(error)));
 }
 
 export async function deactivate(): Promise<void> {
   await client?.stop();
 }
 
-function createClient(context: vscode.ExtensionContext, output: vscode.LogOutputChannel, middleware: Middleware): LanguageClient {
-  const module = context.asAbsolutePath(join('dist', 'server.cjs'));
-  const server: ServerOptions = {
-    run: { module, transport: TransportKind.ipc },
-    debug: { module, transport: TransportKind.ipc, options: { execArgv: ['--nolazy', '--inspect=6009'] } },
-  };
-  const options: LanguageClientOptions = {
-    documentSelector: [{ language: 'phrase' }],
-    outputChannel: output,
-    middleware,
-    initializationOptions: { manual: manual(context).toString(), goesToPlaces: true, playsPhrases: true, listsActions: true },
-  };
-  return new LanguageClient('phrasewright', 'Phrasewright', server, options);
+/** What the writer is told once when the server stays down. */
+async function tellStopped(): Promise<void> {
+  const answer = await vscode.window.showErrorMessage(STOPPED, 'Start It Again', 'Show the Output');
+  if (answer === 'Start It Again') await vscode.commands.executeCommand('phrasewright.restartServer');
+  else if (answer !== undefined) await vscode.commands.executeCommand('phrasewright.showOutput');
 }
 
 /** The page that explains the rules. */

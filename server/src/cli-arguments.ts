@@ -4,7 +4,7 @@ import type { MidiOptions } from './exports/midi';
 import type { MusicXmlOptions } from './exports/musicxml';
 import { REMARKS, type RemarkKind } from './handout/remarks';
 import { DEFAULT_HANDOUT, EXTRAS, isOfExercises, SEED_LIMIT, SHEETS, shows, type Extra, type HandoutOptions } from './handout/types';
-import type { ImportOptions } from './imports/import';
+import { MOST_BARS, type ImportOptions } from './imports/import';
 import { CannotRun } from './read-text';
 import { nearestPartNames, partByName, PARTS } from './theory/part';
 import { formatNoteName, parseNoteName } from './theory/pitch';
@@ -93,8 +93,6 @@ export function handoutOptions({ sheet, paper, keys, parts, without, seed }: Val
   if (idle !== undefined) throw new CannotRun(`--without ${idle} does nothing: the ${options.sheet} sheet shows no ${idle}.`);
   return options;
 }
-
-const MOST_BARS = 64;
 
 export function importOptions({ part, bars, chords }: Values): ImportOptions {
   if (bars !== undefined && !(/^[1-9]\d?$/.test(bars) && Number(bars) <= MOST_BARS)) throw new CannotRun(`--bars is how many bars a phrase has, 1 to ${MOST_BARS}, not “${bars}”.`);

@@ -8,9 +8,10 @@ import { importScores } from './cli-import';
 import { formatText } from '../../grammar/printer';
 import { fixAll } from './features/fix-all';
 import { readSettings, type Settings } from './features/options';
+import { faultWords, onceEach, onFault } from './model/faults';
 import { openSnapshot, type Snapshot } from './model/snapshot';
 import { frameOf, refuseTooLong, type ReportOrder } from './file-reports';
-import { CannotRun, nameSources, readScores, readSources, STANDARD_INPUT, type Source } from './read-text';
+import { CannotRun, nameSources, readScores, readSources, reasonOf, STANDARD_INPUT, type Source } from './read-text';
 import { answerErrands, piecesOf } from './report-workers';
 import { VERSION } from './version';
 import { forTerminal } from './terminal-text';
@@ -73,6 +74,7 @@ interface Options {
 }
 
 export async function main(args: readonly string[]): Promise<number> {
+  onFault(onceEach((fault) => void process.stderr.write(`phrasewright: ${faultWords(fault)}\n`)));
   try {
     return await run(args);
   } catch (error) {
@@ -141,7 +143,7 @@ async function written(text: string): Promise<boolean> {
 /** All files are mended before the first is written. */
 function fix(sources: readonly Source[], { settings }: Options): number {
   const mended = sources.map(({ file, text }) => ({ file, before: text, ...fixAll(text, settings.theory) }));
-  replaceFiles(mended.filter(({ file, text, before }) => file !== STANDARD_INPUT && text !== before).map(({ file, text }) => ({ file, content: text })));
+  replaceFiles(mended.filter(({ file, text, before }) => file !== STANDARD_INPUT && text !== before).map(({ file, text, before }) => ({ file, content: text, before })));
   const reports = mended.map(({ file, text }) => checkReport(file, snapshotOf({ file, text }), settings.theory));
   const told = [...mended.flatMap(({ file, applied }) => applied.map(({ rule, title }) => `${file}: fixed ${rule} (${title})\n`)), checkText(reports)].join('');
   // The mended text of standard input goes to standard output, so that what is said of it must not.
@@ -152,7 +154,7 @@ function fix(sources: readonly Source[], { settings }: Options): number {
 }
 
 function formatFiles(sources: readonly Source[], { write, checkOnly }: Options): number {
-  const formatted = sources.map(({ file, text }) => ({ file, content: formatText(text), isChanged: formatText(text) !== text }));
+  const formatted = sources.map(({ file, text }) => ({ file, content: formatText(text), before: text, isChanged: formatText(text) !== text }));
   const changed = formatted.filter(({ isChanged }) => isChanged);
   if (write) replaceFiles(changed);
   else for (const { file, content } of checkOnly ? changed : formatted) process.stdout.write(checkOnly ? forTerminal(`${file} would be formatted\n`) : content);
@@ -176,7 +178,9 @@ function serveFrom(args: readonly string[]): void {
 
 // A reader that has seen enough (`phrasewright explain … | head`) is no failure of ours.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
-  if (error.code !== 'EPIPE') throw error;
+  if (error.code === 'EPIPE') return;
+  process.stderr.write(`phrasewright: standard output: ${reasonOf(error)}.\n`);
+  process.exit(2);
 });
 
 const [, , ...args] = process.argv;

@@ -11,6 +11,7 @@ import { layOut } from './handout/layout';
 import { missingLetters } from './handout/letters';
 import { paperOf } from './handout/paper';
 import { isOfExercises } from './handout/types';
+import { faultWords, onceEach, onFault } from './model/faults';
 import { createEngraver, type Engraver, type Toolkit } from './picture/engraver';
 import { lettersOf, writePdf } from './pdf';
 
@@ -69,6 +70,8 @@ function lettering(weight: 'regular' | 'bold'): string {
 }
 
 parentPort?.on('message', (order: HandoutOrder) => {
-  const tell = (one: Answer): void => parentPort!.postMessage({ ...one, number: order.number });
-  answer(order, tell).catch((error: unknown) => tell({ kind: 'failed', message: error instanceof Error ? error.message : String(error) }));
+  const faults: string[] = [];
+  const end = onFault(onceEach((fault) => void faults.push(faultWords(fault))));
+  const tell = (one: Answer): void => parentPort!.postMessage({ ...one, ...(one.kind === 'made' ? { notices: [...one.notices, ...faults] } : {}), number: order.number });
+  answer(order, tell).catch((error: unknown) => tell({ kind: 'failed', message: error instanceof Error ? error.message : String(error) })).finally(end);
 });

@@ -71,7 +71,11 @@ export async function readScores(named: readonly string[]): Promise<ScoreFile[]>
 }
 
 function isFolder(file: string): boolean {
-  return statSync(file, { throwIfNoEntry: false })?.isDirectory() === true;
+  try {
+    return statSync(file, { throwIfNoEntry: false })?.isDirectory() === true;
+  } catch (error) {
+    throw new CannotRun(`${file}: ${reasonOf(error)}.`);
+  }
 }
 
 /** In the order of their paths, name by name. */
@@ -152,6 +156,22 @@ export function reasonOf(error: unknown): string {
       return 'it may not be opened or written (permission denied)';
     case 'EROFS':
       return 'it stands on a disk that cannot be written';
+    case 'ENOSPC':
+    case 'EDQUOT':
+      return 'there is no room on the disk';
+    case 'ENAMETOOLONG':
+      return 'its name is too long for this disk';
+    case 'ENOTDIR':
+      return 'a part of its path is a file, not a folder';
+    case 'EISDIR':
+      return 'this is a folder';
+    case 'ELOOP':
+      return 'it is a link that leads round in a circle';
+    case 'EMFILE':
+    case 'ENFILE':
+      return 'too many files are open; close some programs and try again';
+    case 'EIO':
+      return 'the disk could not be read or written (a fault of the disk)';
     default:
       return error instanceof Error ? error.message : String(error);
   }

@@ -2,6 +2,7 @@
 import { availableParallelism } from 'node:os';
 import { Worker, type MessagePort } from 'node:worker_threads';
 import { pieceOf, type FilePiece, type ReportOrder } from './file-reports';
+import { Fault, onFault, tellFault } from './model/faults';
 import { CannotRun, type NamedSource } from './read-text';
 
 interface Errand {
@@ -9,6 +10,9 @@ interface Errand {
   readonly order: ReportOrder;
   readonly source: NamedSource;
 }
+
+/** A fault that a worker was told of. */
+type FaultReply = Pick<Fault, 'of' | 'because'>;
 
 type Reply = { readonly number: number } & ({ readonly piece: FilePiece } | { readonly message: string; readonly cannotRun: boolean });
 
@@ -55,6 +59,7 @@ function workersFor(sources: readonly NamedSource[]): number {
 
 /** The worker's side: answers errands until it is ended. */
 export function answerErrands(port: MessagePort): void {
+  onFault(({ of, because }) => port.postMessage({ of, because } satisfies FaultReply));
   port.on('message', ({ number, order, source }: Errand) => {
     const reply = (one: Reply): void => port.postMessage(one);
     try {
@@ -78,7 +83,8 @@ function createHand(file: string): Hand {
     for (const { reject } of open.values()) reject(error);
     open.clear();
   };
-  worker.on('message', (reply: Reply) => {
+  worker.on('message', (reply: Reply | FaultReply) => {
+    if ('of' in reply) return tellFault(new Fault(reply.of, new Error(reply.because)));
     const asked = open.get(reply.number);
     open.delete(reply.number);
     if ('piece' in reply) asked?.resolve(reply.piece);

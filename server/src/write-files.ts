@@ -2,11 +2,13 @@
 import { accessSync, constants, copyFileSync, linkSync, lstatSync, mkdirSync, realpathSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { dirname, extname, isAbsolute, join, relative, resolve, sep } from 'node:path';
 import { createInterface } from 'node:readline/promises';
-import { CannotRun, reasonOf } from './read-text';
+import { CannotRun, readText, reasonOf } from './read-text';
 
 export interface Output {
   readonly file: string;
   readonly content: string | Uint8Array;
+  /** What the file held when it was read, where the content is made of it: a file that holds something else by now is not overwritten. */
+  readonly before?: string;
 }
 
 /** Files in a folder that was chosen, out of which no link may lead; or one file that was chosen itself (`folder` is null), which may be a link. */
@@ -31,23 +33,24 @@ export async function writeNew({ folder: chosen, files: outputs }: Outputs, exis
  * Where one cannot be put into its place, those before it are what they were.
  */
 export function replaceFiles(outputs: readonly Output[]): void {
-  const written: { readonly temporary: string; readonly target: string; readonly file: string }[] = [];
+  const written: { readonly temporary: string; readonly target: string; readonly file: string; readonly before: string | undefined }[] = [];
   const placed: { readonly target: string; readonly kept: string | null }[] = [];
   let done = 0;
   let current = '';
   try {
-    for (const [i, { file, content }] of outputs.entries()) {
+    for (const [i, { file, content, before }] of outputs.entries()) {
       current = file;
       // A link stays a link; a file keeps who may read it.
       const target = exists(file) ? realpathSync(file) : file;
       if (exists(target)) accessSync(target, constants.W_OK);
       if (exists(target) && statSync(target).isDirectory()) throw new CannotRun(`${file}: this is a folder. Choose another name.`);
       const temporary = join(dirname(target), `.${process.pid}-${i}${extname(target)}.part`);
-      written.push({ temporary, target, file });
+      written.push({ temporary, target, file, before });
       writeFileSync(temporary, content, { mode: exists(target) ? statSync(target).mode : 0o666 });
     }
-    for (const [i, { temporary, target, file }] of written.entries()) {
+    for (const [i, { temporary, target, file, before }] of written.entries()) {
       current = file;
+      if (before !== undefined && readText(file) !== before) throw new CannotRun(`${file}: another program has changed it since it was read. Nothing was written; try again.`);
       const kept = exists(target) && written.length > 1 ? keptBeside(target, i) : null;
       placed.push({ target, kept });
       renameSync(temporary, target);
@@ -59,7 +62,7 @@ export function replaceFiles(outputs: readonly Output[]): void {
       if (kept === null) rmSync(target, { force: true });
       else renameSync(kept, target);
     }
-    throw error instanceof CannotRun ? error : new CannotRun(`${current}: ${reasonOf(error)}.${done > 0 ? ' Nothing was written.' : ''}`);
+    throw error instanceof CannotRun ? error : new CannotRun(`${current}: ${reasonOf(error)}. Nothing was written.`);
   } finally {
     for (const { kept } of placed) if (kept !== null) rmSync(kept, { force: true });
   }
@@ -72,9 +75,19 @@ function keptBeside(target: string, number: number): string {
   try {
     linkSync(target, kept);
   } catch {
-    copyFileSync(target, kept);
+    copyWhole(target, kept);
   }
   return kept;
+}
+
+/** A copy that the disk has no room for is not left half made. */
+function copyWhole(from: string, to: string): void {
+  try {
+    copyFileSync(from, to);
+  } catch (error) {
+    rmSync(to, { force: true });
+    throw error;
+  }
 }
 
 /** No link in a folder may take a file out of it: neither one in place of the file, nor one in place of a folder on the way to it. */
@@ -96,7 +109,11 @@ function truePlace(path: string): string | null {
 }
 
 function exists(file: string): boolean {
-  return statSync(file, { throwIfNoEntry: false }) !== undefined;
+  try {
+    return statSync(file, { throwIfNoEntry: false }) !== undefined;
+  } catch (error) {
+    throw new CannotRun(`${file}: ${reasonOf(error)}. Nothing was written.`);
+  }
 }
 
 function makeFolder(folder: string): void {

@@ -14,7 +14,7 @@ const run = (...args: string[]): { status: number | null; out: string; err: stri
 
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'phrasewright-cli-'));
-  await build({ entryPoints: ['server/src/cli.ts'], bundle: true, platform: 'node', format: 'cjs', keepNames: true, outfile: join(folder, 'cli.cjs'), logLevel: 'error' });
+  await build({ entryPoints: ['server/src/cli.ts'], bundle: true, platform: 'node', format: 'cjs', outfile: join(folder, 'cli.cjs'), logLevel: 'error' });
   writeFileSync(join(folder, 'clean.phrase'), 'phrase "Clean"\n  key     C major\n  over    | Dm7 G7  | Cmaj7     |\n  line    | D4 F A G | E-G C B3 ~ |\n');
   writeFileSync(join(folder, 'clash.phrase'), 'phrase "Clash"\n  key     C major\n  over    | Cmaj7         |\n  line    | F4-A C5-E G ~ |\n');
   writeFileSync(join(folder, 'latin1.phrase'), Buffer.from([0x70, 0x68, 0x72, 0x61, 0x73, 0x65, 0x20, 0x22, 0xe9, 0x22, 0x0a]));

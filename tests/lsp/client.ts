@@ -29,7 +29,7 @@ export interface TestClient {
 export async function startClient(capabilities: ClientCapabilities, prepare: (connection: ProtocolConnection) => void = () => {}, initializationOptions?: Readonly<Record<string, unknown>>): Promise<TestClient> {
   const folder = mkdtempSync(join(tmpdir(), 'phrasewright-lsp-'));
   const outfile = join(folder, 'cli.cjs');
-  await build({ entryPoints: ['server/src/cli.ts'], bundle: true, platform: 'node', format: 'cjs', keepNames: true, outfile, logLevel: 'error' });
+  await build({ entryPoints: ['server/src/cli.ts'], bundle: true, platform: 'node', format: 'cjs', outfile, logLevel: 'error' });
   const child = spawn(process.execPath, [outfile, 'serve', '--stdio'], { stdio: ['pipe', 'pipe', 'inherit'] });
   const connection = createProtocolConnection(new StreamMessageReader(child.stdout), new StreamMessageWriter(child.stdin));
   const waiting = new Map<string, (diagnostics: Diagnostic[]) => void>();

@@ -10,7 +10,7 @@ import { createProtocolConnection, InitializeRequest, IPCMessageReader, IPCMessa
 test('answers over the channel, and ends when it is told to', async () => {
   const folder = mkdtempSync(join(tmpdir(), 'phrasewright-ipc-'));
   const outfile = join(folder, 'server.cjs');
-  await build({ entryPoints: ['server/src/start-server.ts'], bundle: true, platform: 'node', format: 'cjs', keepNames: true, outfile, logLevel: 'error' });
+  await build({ entryPoints: ['server/src/start-server.ts'], bundle: true, platform: 'node', format: 'cjs', outfile, logLevel: 'error' });
   const child = fork(outfile, ['--node-ipc'], { stdio: ['ignore', 'inherit', 'inherit', 'ipc'] });
   const ended = new Promise((resolve) => child.once('exit', resolve));
   const connection = createProtocolConnection(new IPCMessageReader(child), new IPCMessageWriter(child));

@@ -1,7 +1,7 @@
 /** Scores, sound and the lines above phrases, as an editor asks for them. */
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import {
-  CodeLensRefreshRequest, CodeLensRequest, DidChangeConfigurationNotification, DidCloseTextDocumentNotification, type CodeLens, type Position,
+  CodeLensRefreshRequest, CodeLensRequest, CodeLensResolveRequest, DidChangeConfigurationNotification, DidCloseTextDocumentNotification, type CodeLens, type Position,
 } from 'vscode-languageserver/node';
 import type { Score, ScoreOptions } from '../../server/src/features/score/types';
 import type { Take, TakeOptions } from '../../server/src/performance/types';
@@ -95,6 +95,36 @@ describe('a client that plays phrases', () => {
     expect(await lenses(client, gone)).toEqual([]);
     expect(await client.connection.sendRequest('phrasewright/score', { textDocument: { uri: gone }, position: at(4, 10), options: PHRASE })).toBeNull();
     expect(await client.connection.sendRequest('phrasewright/take', { textDocument: { uri: gone }, position: at(4, 10), options: PLAIN })).toBeNull();
+  });
+});
+
+describe('a client that asks what lenses say where it shows them', () => {
+  let client: TestClient;
+  beforeAll(async () => {
+    client = await startClient({ textDocument: { codeLens: { resolveSupport: { properties: ['command'] } } } }, undefined, { playsPhrases: true });
+    await client.open(uri, TEXT);
+  });
+  afterAll(() => client.close());
+
+  const said = (lens: CodeLens): Promise<CodeLens> => client.connection.sendRequest(CodeLensResolveRequest.type, lens);
+
+  test('gets their places first, and then the same as one that does not', async () => {
+    const other = await startClient({}, undefined, { playsPhrases: true });
+    await other.open(uri, TEXT);
+    const whole = await lenses(other);
+    await other.close();
+    const places = await lenses(client);
+    expect(places).toHaveLength(6);
+    expect(places.filter(({ command }) => command !== undefined)).toEqual([]);
+    const resolved = await Promise.all(places.map(said));
+    expect(resolved.map(({ range, command }) => ({ range, command }))).toEqual(whole);
+  });
+
+  test('is told of the newest text, and nothing of a phrase that is gone', async () => {
+    const places = await lenses(client);
+    await client.change(uri, 2, 'phrase "Only"\n  over | C7 |\n  line | C4 E G ~ |\n');
+    expect((await said(places[2]!)).command!.title).toMatch(/^Nothing clashes; 1 bar/);
+    expect((await said(places[5]!)).command).toEqual({ title: '', command: '' });
   });
 });
 

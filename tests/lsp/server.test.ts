@@ -1,7 +1,7 @@
 /** The language server as an editor sees it, over standard input and output. */
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import {
-  CodeActionRequest, DidChangeConfigurationNotification, DocumentDiagnosticRequest, DocumentFormattingRequest, DocumentSymbolRequest, FoldingRangeRequest,
+  CodeActionRequest, DidCloseTextDocumentNotification, DidChangeConfigurationNotification, DocumentDiagnosticRequest, DocumentFormattingRequest, DocumentSymbolRequest, FoldingRangeRequest,
   HoverRequest, InlayHintRequest, type CodeAction, type Diagnostic, type DocumentSymbol, type MarkupContent,
 } from 'vscode-languageserver/node';
 import { startClient, type TestClient } from './client';
@@ -34,6 +34,23 @@ describe('a client that pulls', () => {
   test('is told “unchanged” where nothing changed', async () => {
     const first = await pull();
     expect((await pull(first.resultId)).kind).toBe('unchanged');
+  });
+
+  test('is told of the text that it has, whatever versions it counts', async () => {
+    const uri = 'file:///again.phrase';
+    const codes = async (previousResultId?: string) => {
+      const report = await client.connection.sendRequest(DocumentDiagnosticRequest.type, { textDocument: { uri }, previousResultId });
+      return { kind: report.kind, codes: (report as { items?: Diagnostic[] }).items?.map(({ code }) => code), id: report.resultId };
+    };
+    await client.open(uri, TEXT);
+    const first = await codes();
+    expect(first.codes).toEqual(['clash']);
+    await client.change(uri, 1, TEXT.replace('F-A C-E', 'E-A C-E'));
+    const second = await codes(first.id);
+    expect(second).toMatchObject({ kind: 'full', codes: [] });
+    await client.connection.sendNotification(DidCloseTextDocumentNotification.type, { textDocument: { uri } });
+    await client.open(uri, TEXT);
+    expect(await codes(second.id)).toMatchObject({ kind: 'full', codes: ['clash'] });
   });
 
   test('reads a note’s degree and role, and a chord’s tones and avoid notes', async () => {

@@ -146,6 +146,7 @@ test.runIf(HAS_POPPLER)('exercises say what is to be done and nothing of what is
   expect(titles(answers)).toEqual(titles(sheet));
   expect(new Set(titles(sheet).map((title) => title.replace(/^\d+\. (.*):.*$/, '$1')))).toEqual(new Set(['Number the notes', 'Find the wrong note', 'Complete the enclosure', 'Name the device', 'Write it in another key', 'Put it over the other ii–V–I']));
   expect(sheet.join('')).toMatch(/Exercises, set 4[^]*Student/);
+  expect(answers.join('')).toMatch(/Answers to exercises, set 4[^]*Student/);
   expect(sheet.join('')).not.toMatch(/The line has|in this line|passing tone|arpeggio|♭3/);
   expect(answers.join('')).toMatch(/The line has [A-G][b#]? there[^]*in this line[^]*1: /);
   expect(titles(pagesOf(await pdfOf('exercises-5', { sheet: 'exercises', seed: 5 })))).not.toEqual(titles(sheet));
@@ -179,6 +180,8 @@ test('HTML is one file that asks for nothing, with its lettering, and keeps text
   expect(html).toContain('<title>&lt;b&gt;Salt &amp; rope&lt;/b&gt;</title>');
   expect(html).toContain('Mind the &lt;em&gt;G&lt;/em&gt; &amp; <em>breathe</em>.');
   expect(html.match(/font\/woff2;base64/g)).toHaveLength(2);
+  const exercises = Buffer.from((await made('html', { sheet: 'exercise-answers' })).bytes).toString('utf8');
+  expect(exercises).toContain('<p class="note">Answers to exercises, set 1</p>\n<div class="names">');
 }, 60_000);
 
 test('can be called off, and tells how far it is', async () => {

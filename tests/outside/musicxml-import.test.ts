@@ -8,7 +8,7 @@ import { VerovioToolkit } from 'verovio/esm';
 import createVerovioModule from 'verovio/wasm';
 import { importMusicXml } from '../../server/src/imports/import';
 import { openSnapshot } from '../../server/src/model/snapshot';
-import { RUN } from '../property/arbitrary';
+import { always, RUN } from '../property/arbitrary';
 import { attributes, bothWays, chord, DOUBLE, note, repeat, utf8 } from '../unit/imports/scores';
 
 const DIVISIONS = 12;
@@ -115,15 +115,15 @@ describe('what verovio reads', () => {
   }
 
   test('random tunes with ties, tuplets and rests', () => {
-    fc.assert(fc.property(fc.array(section(['plain']), { minLength: 1, maxLength: 3 }), compare), { ...RUN, numRuns: Number(process.env['IMPORT_RUNS'] ?? 30) });
+    always(fc.property(fc.array(section(['plain']), { minLength: 1, maxLength: 3 }), compare), { ...RUN, numRuns: Number(process.env['IMPORT_RUNS'] ?? 30) });
   }, 60_000);
 
   test('random tunes with repeats and endings', () => {
-    fc.assert(fc.property(fc.array(section(['plain', 'repeat', 'endings']), { minLength: 1, maxLength: 4 }), compare), { ...RUN, numRuns: Number(process.env['IMPORT_RUNS'] ?? 30) });
+    always(fc.property(fc.array(section(['plain', 'repeat', 'endings']), { minLength: 1, maxLength: 4 }), compare), { ...RUN, numRuns: Number(process.env['IMPORT_RUNS'] ?? 30) });
   }, 60_000);
 
   test('chord symbols of random tunes: which, and on which beat', () => {
-    fc.assert(fc.property(section(['plain']), (one) => {
+    always(fc.property(section(['plain']), (one) => {
       // Symbols between half beats are moved, which is told.
       const bars = one.bars.map((slots) => slots.map((slot, i) => ({ ...slot, symbol: (slots.slice(0, i).reduce((sum, { value: [, duration] }) => sum + duration, 0) % 6) === 0 ? slot.symbol : '' })));
       const xml = bothWays({ parts: [measuresOf([{ kind: 'plain', bars }])] }).partwise;

@@ -167,6 +167,11 @@ test('boxes for degrees are of one width, apart from each other and from the not
   }
 }, 120_000);
 
+test('a phrase that has no bar yet has no picture', () => {
+  const [phrase] = phrasesOf('phrase "Nothing yet"\n');
+  expect(engraver.engrave(phrase!, 620)).toEqual([]);
+});
+
 describe('no label lies on another or on the notation, nothing is outside', () => {
   test.each(Object.entries(CASES))('%s', (_, text) => {
     expect(phrasesOf(text)[0]!.broken?.message).toBeUndefined();

@@ -9,7 +9,7 @@ import { hasAbsoluteChord, transposedText } from '../../server/src/assists/vary/
 import { openSnapshot, type Snapshot } from '../../server/src/model/snapshot';
 import type { Phrase } from '../../server/src/model/types';
 import { findingsOf } from '../../server/src/rules/findings';
-import { leadingPhraseArbitrary, lessonPhraseArbitrary, phraseArbitrary, plainPhraseArbitrary, RUN } from './arbitrary';
+import { always, leadingPhraseArbitrary, lessonPhraseArbitrary, phraseArbitrary, plainPhraseArbitrary, RUN } from './arbitrary';
 
 const URI = 'file:///a.phrase';
 
@@ -68,7 +68,7 @@ test('every code action leaves bars whole, keeps what stands outside the edit, a
   // A well-formed phrase has no bar too long: `long-bar.test.ts` makes some.
   const counts = new Map(ASSISTS.filter(({ id }) => id !== 'long-bar').map(({ id }) => [id, 0]));
   let runs = 0;
-  fc.assert(
+  always(
     fc.property(anyPhrase, fc.nat(), ({ text }, pick) => {
       // How often chance offers an action depends on the seed: from here on, phrases are drawn until each was tried often enough.
       runs += 1;
@@ -184,7 +184,7 @@ test('transposing then acting is acting then transposing', () => {
   // Sound is what counts: how a note is spelled may differ where a key would need double accidentals.
   const keyless = new Set([...SOUND_STAYS, 'transpose', 'twelve-keys', 'octave']);
   const classes = (text: string): string[] => openSnapshot(URI, 1, text).phrases.map(({ phrase }) => phrase.notes.map(({ onset, midi }) => `${onset.toFraction()} ${midi % 12}`).join(' '));
-  fc.assert(
+  always(
     fc.property(anyPhrase, fc.nat(), fc.constantFrom({ diatonic: 2, chromatic: 3 }, { diatonic: 3, chromatic: 5 }, { diatonic: -1, chromatic: -2 }), ({ text }, pick, shift) => {
       // Here too chance decides how much a phrase gives to compare.
       runs += 1;

@@ -15,13 +15,13 @@ import { DEFAULT_SETTINGS } from '../../server/src/features/options';
 import { openSnapshot, type Snapshot } from '../../server/src/model/snapshot';
 import { findingsOf } from '../../server/src/rules/findings';
 import { applyEdits } from '../../grammar/printer';
-import { chordSymbol, phraseArbitrary, RUN } from './arbitrary';
+import { always, chordSymbol, phraseArbitrary, RUN } from './arbitrary';
 
 const open = (text: string): Snapshot => openSnapshot('file:///a.phrase', 1, text);
 const errors = (text: string): string[] => findingsOf(open(text), DEFAULT_THEORY).filter(({ severity }) => severity === 'error').map(({ message }) => message);
 
 test('the figures of the score, copied into a degrees row, are right', () => {
-  fc.assert(
+  always(
     fc.property(phraseArbitrary, ({ text }) => {
       const snapshot = open(text);
       const { phrase } = snapshot.phrases[0]!;
@@ -38,7 +38,7 @@ test('the figures of the score, copied into a degrees row, are right', () => {
 }, 120_000);
 
 test('the figure shown for a note, typed into the line, is the same sound and no error', () => {
-  fc.assert(
+  always(
     fc.property(phraseArbitrary, fc.nat(), ({ text }, pick) => {
       const { phrase } = open(text).phrases[0]!;
       const reading = readPhrase(phrase, DEFAULT_THEORY);
@@ -58,7 +58,7 @@ test('the figure shown for a note, typed into the line, is the same sound and no
 }, 120_000);
 
 test('the hints after notes are the figures of the score', () => {
-  fc.assert(
+  always(
     fc.property(phraseArbitrary, ({ text }) => {
       const snapshot = open(text);
       const score = scoreAt(snapshot, 0, DEFAULT_THEORY, { scope: 'phrase', pitch: 'concert' }).phrases[0]!;
@@ -79,7 +79,7 @@ function isOfTheTrade(figure: string, chord: Chord): boolean {
 }
 
 test('every figure that is shown is one of the trade’s: hints, score, hovers, messages, walk-through, claims that hold', () => {
-  fc.assert(
+  always(
     fc.property(fc.oneof(phraseArbitrary, spelledPhrase), ({ text }) => {
       const snapshot = open(text);
       const { phrase } = snapshot.phrases[0]!;

@@ -5,12 +5,12 @@ import { RowParser, parseFile, parseSlice } from '../../grammar/parser';
 import { formatText } from '../../grammar/printer';
 import { sliceFile } from '../../grammar/slices';
 import type { LineRow, PhraseItem } from '../../grammar/tree';
-import { junk, phraseArbitrary, RUN } from './arbitrary';
+import { always, junk, phraseArbitrary, RUN } from './arbitrary';
 import { commentsOf, musicOf } from './music-of';
 
 describe('any text', () => {
   test('is parsed without throwing, its ranges inside it', () => {
-    fc.assert(
+    always(
       fc.property(junk, (text) => {
         for (const { start, parsed } of parseFile(text)) {
           expect(text.startsWith(parsed.text, start)).toBe(true);
@@ -26,13 +26,13 @@ describe('any text', () => {
   });
 
   test('is the sum of its slices', () => {
-    fc.assert(fc.property(junk, (text) => {
+    always(fc.property(junk, (text) => {
       expect(sliceFile(text).map((slice) => slice.text).join('')).toBe(text);
     }), { ...RUN, numRuns: 1000 });
   });
 
   test('is the same parsed after an edit as parsed from scratch', () => {
-    fc.assert(
+    always(
       fc.property(junk, junk, fc.nat(), fc.nat(), (text, inserted, from, length) => {
         const before = parseFile(text);
         const at = from % (text.length + 1);
@@ -44,7 +44,7 @@ describe('any text', () => {
   });
 
   test('is formatted to a text that formatting leaves alone, music and comments kept', () => {
-    fc.assert(
+    always(
       fc.property(junk, (text) => {
         const formatted = formatText(text);
         expect(formatText(formatted)).toBe(formatted);
@@ -58,7 +58,7 @@ describe('any text', () => {
 
 describe('a well-formed phrase', () => {
   test('keeps its music when it is formatted', () => {
-    fc.assert(
+    always(
       fc.property(phraseArbitrary, ({ text }) => {
         const formatted = formatText(text);
         expect(formatText(formatted)).toBe(formatted);
@@ -69,7 +69,7 @@ describe('a well-formed phrase', () => {
   });
 
   test('loses at most the bar in which a word cannot be read', () => {
-    fc.assert(
+    always(
       fc.property(phraseArbitrary, fc.nat(), fc.constantFrom('??', 'x%', ')', 'C4C4', '1235', '-', '(G', 'zz:', '=='), (random, pick, wrong) => {
         const bars = lineOf(random.text);
         const index = pick % bars.length;

@@ -14,7 +14,7 @@ import { wordsOf } from '../../server/src/picture/emphasis';
 import { measure } from '../../server/src/picture/measure';
 import { PARTS, soundingRange } from '../../server/src/theory/part';
 import { midi } from '../../server/src/theory/pitch';
-import { lessonPhraseArbitrary, RUN } from './arbitrary';
+import { always, lessonPhraseArbitrary, RUN } from './arbitrary';
 
 const words = fc.array(fc.stringMatching(/^[A-Za-z♭♯*-]{1,12}$/), { minLength: 1, maxLength: 60 }).map((all) => all.join(' '));
 const name = fc.stringMatching(/^[A-Z][a-z ]{2,60}[a-z]$/);
@@ -59,7 +59,7 @@ const CLOSE = 0.01;
 
 describe('any blocks on any paper', () => {
   const holds = (check: (pages: Pages, phrases: readonly Phrase[]) => void): void =>
-    fc.assert(fc.property(fc.array(phraseArbitrary, { minLength: 1, maxLength: 8 }), fc.constantFrom('a4', 'letter'), (phrases, paper) =>
+    always(fc.property(fc.array(phraseArbitrary, { minLength: 1, maxLength: 8 }), fc.constantFrom('a4', 'letter'), (phrases, paper) =>
       check(layOut({ title: 'Weir', blocks: blocksOf(phrases), notices: [] }, paperOf(paper)), phrases)), { ...RUN, numRuns: 60 });
 
   test('everything is between the margins, nothing lies on anything else', () => holds(({ pages, paper }) => {
@@ -101,7 +101,7 @@ describe('any blocks on any paper', () => {
 
 test('systems that are whole, and those that follow them at once, are on one page with their title, where a page holds them', () => {
   const exercise = fc.record({ asked: fc.array(fc.integer({ min: 900, max: 4000 }), { minLength: 1, maxLength: 3 }), blank: fc.array(fc.integer({ min: 900, max: 4000 }), { maxLength: 3 }) });
-  fc.assert(fc.property(fc.array(exercise, { minLength: 1, maxLength: 9 }), (exercises) => {
+  always(fc.property(fc.array(exercise, { minLength: 1, maxLength: 9 }), (exercises) => {
     const whole = (id: string, heights: readonly number[]): Block => ({ kind: 'systems', systems: heights.map((height, k) => ({ svg: `${id}.${k}`, width: 18000, height })), isWhole: true });
     const blocks = exercises.flatMap(({ asked, blank }, i): Block[] => [
       { kind: 'phrase', id: `p${i}`, name: 'Weir', heading: 'Write it', listed: null }, whole(`${i}`, asked), ...(blank.length === 0 ? [] : [whole(`${i}`, blank)]),
@@ -119,7 +119,7 @@ test('systems that are whole, and those that follow them at once, are on one pag
 });
 
 test('lines are as wide as they may be, and hold all words', () => {
-  fc.assert(fc.property(words, fc.integer({ min: 60, max: 500 }), (text, width) => {
+  always(fc.property(words, fc.integer({ min: 60, max: 500 }), (text, width) => {
     const lines = linesOf(wordsOf(text), 10, width);
     for (const line of lines) for (const run of line) expect(run.x + 10 * measure(run.text, run.isStrong ? 'bold' : 'regular').width).toBeLessThanOrEqual(width + CLOSE);
     const plain = wordsOf(text).map((one) => one.text).join('');
@@ -134,7 +134,7 @@ describe('any phrase', () => {
   const figuresOf = (reading: ReturnType<typeof readPhrase>): (string | null)[] => reading.notes.map(({ placement }) => (placement === null ? null : shownFigure(reading, placement)));
 
   test('in another key is the same music, each note as far away; what it is over its chord stays', () => {
-    fc.assert(fc.property(lessonPhraseArbitrary, fc.constantFrom(...tonics), ({ text }, tonic) => {
+    always(fc.property(lessonPhraseArbitrary, fc.constantFrom(...tonics), ({ text }, tonic) => {
       const snapshot = openSnapshot('', 1, text);
       const [placed] = snapshot.phrases;
       const before = readPhrase(placed!.phrase, DEFAULT_THEORY);
@@ -150,7 +150,7 @@ describe('any phrase', () => {
   });
 
   test('for another part moves by whole octaves, to where no octave would be better; what is said is about what it reads', () => {
-    fc.assert(fc.property(lessonPhraseArbitrary, fc.constantFrom(...PARTS), ({ text }, part) => {
+    always(fc.property(lessonPhraseArbitrary, fc.constantFrom(...PARTS), ({ text }, part) => {
       const snapshot = openSnapshot('', 1, text);
       const [placed] = snapshot.phrases;
       const before = placed!.phrase;

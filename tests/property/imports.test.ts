@@ -14,7 +14,7 @@ import { fifthsOf } from '../../server/src/theory/key';
 import { transposePitch } from '../../server/src/theory/interval';
 import { PARTS } from '../../server/src/theory/part';
 import { chroma, formatPitch } from '../../server/src/theory/pitch';
-import { lessonPhraseArbitrary, phraseArbitrary, plainPhraseArbitrary, RUN } from './arbitrary';
+import { always, lessonPhraseArbitrary, phraseArbitrary, plainPhraseArbitrary, RUN } from './arbitrary';
 
 const RUNS = Number(process.env['IMPORT_RUNS'] ?? 150);
 
@@ -52,7 +52,7 @@ function musicOf({ notes, spans, key, bars, part, tempo }: Phrase, bySound: bool
 }
 
 test('random phrases in every part', () => {
-  fc.assert(fc.property(anyPhrase, ({ text, pitch }) => {
+  always(fc.property(anyPhrase, ({ text, pitch }) => {
     const readings = phrasesOf(text).map((phrase) => readPhrase(phrase, DEFAULT_THEORY));
     const options: MusicXmlOptions = { pitch, degrees: false, words: 'sheet' };
     const xml = writeMusicXml(readings, 'Back again', options);
@@ -68,7 +68,7 @@ test('random phrases in every part', () => {
 }, 120_000);
 
 test('devices and findings beside the notes change nothing of the music, and are told as words and brackets', () => {
-  fc.assert(fc.property(anyPhrase, ({ text, pitch }) => {
+  always(fc.property(anyPhrase, ({ text, pitch }) => {
     const snapshot = openSnapshot('', 1, text);
     const readings = snapshot.phrases.map(({ phrase }) => readPhrase(phrase, DEFAULT_THEORY));
     const options: MusicXmlOptions = { pitch, degrees: false, words: 'sheet' };
@@ -82,8 +82,20 @@ test('devices and findings beside the notes change nothing of the music, and are
   }), { ...RUN, numRuns: 60 });
 }, 60_000);
 
+test('a phrase comes back under its name, be it one that sends players elsewhere or tells a tempo', () => {
+  const names = ['Coda', 'Fine', 'D.C. al Fine', 'To Coda', 'Slow ferry', 'Up to the tonic', 'Straight home', 'Swing bridge', 'Segno', 'Bars 1–8', 'A “quoted” name', 'Ampersand & <tag>'];
+  fc.assert(fc.property(fc.shuffledSubarray(names, { minLength: 2 }), fc.boolean(), (some, swings) => {
+    const text = some.map((name, i) => `phrase "${name.replace(/[“”]/g, '\\$&')}"\n  key C major\n  meter 4/4\n${swings ? '  tempo 120 swing\n' : ''}  over | ${i % 2 === 0 ? 'C' : 'F'} |\n  line | ${['C4', 'D4', 'E4', 'F4'][i % 4]} . . . |\n`).join('\n');
+    const readings = phrasesOf(text).map((phrase) => readPhrase(phrase, DEFAULT_THEORY));
+    const imported = importMusicXml(new TextEncoder().encode(writeMusicXml(readings, 'Names', { pitch: 'written', degrees: false, words: 'sheet' })), 'back');
+    expect(phrasesOf(imported.text).map(({ name, tempo }) => [name, tempo.feel])).toEqual(phrasesOf(text).map(({ name, tempo }) => [name, tempo.feel]));
+    expect(phrasesOf(imported.text).map((phrase) => musicOf(phrase, false))).toEqual(phrasesOf(text).map((phrase) => musicOf(phrase, false)));
+    expect(imported.report).toEqual([]);
+  }), { ...RUN, numRuns: 40 });
+});
+
 test('the phrases of a lesson come back each for its own part', () => {
-  fc.assert(fc.property(fc.array(anyPhrase, { minLength: 2, maxLength: 3 }), (several) => {
+  always(fc.property(fc.array(anyPhrase, { minLength: 2, maxLength: 3 }), (several) => {
     const text = several.map((one, i) => one.text.replace(/^phrase ("[^"]*")?/m, `phrase "Number ${i + 1}"`)).join('\n');
     const readings = phrasesOf(text).map((phrase) => readPhrase(phrase, DEFAULT_THEORY));
     const xml = writeMusicXml(readings, 'Back again', { pitch: several[0]!.pitch, degrees: false, words: 'sheet' });

@@ -8,7 +8,7 @@ import { noteHover } from '../../server/src/features/hover/note';
 import { scoreAt } from '../../server/src/features/score/index';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { findingsOf, problemsAbout, problemsOf } from '../../server/src/rules/findings';
-import { junk, leadingPhraseArbitrary, lessonPhraseArbitrary, phraseArbitrary, RUN } from './arbitrary';
+import { always, junk, leadingPhraseArbitrary, lessonPhraseArbitrary, phraseArbitrary, RUN } from './arbitrary';
 
 /** What an empty fact, or a value that is none, leaves in a sentence. `N.C.` may end one. */
 const GAPS = /^\s|\s$|^$| {2,}|\(\s*\)|[“"']\s*[”"'](?![\w”"])|``|\bundefined\b|\bnull\b|\bNaN\b|\[object|(?<!N\.C)\.\.(?!\.)/;
@@ -35,13 +35,13 @@ describe('what findings say', () => {
   });
 
   test.each([['phrases', phraseArbitrary], ['lessons', lessonPhraseArbitrary], ['leading lines', leadingPhraseArbitrary]] as const)('every sentence is whole, on random %s', (_, arbitrary) => {
-    fc.assert(fc.property(arbitrary, ({ text }) => {
+    always(fc.property(arbitrary, ({ text }) => {
       expect(sentences(text).filter((one) => SLIPS.test(one))).toEqual([]);
     }), { ...RUN, numRuns: 400 });
   });
 
   test('every sentence is whole, on text that is only half right', () => {
-    fc.assert(fc.property(junk, (text) => {
+    always(fc.property(junk, (text) => {
       expect(sentences(text).filter((one) => GAPS.test(withoutQuotes(one)))).toEqual([]);
     }), { ...RUN, numRuns: 600 });
   });
@@ -55,7 +55,7 @@ function withoutQuotes(sentence: string): string {
 describe('the device that a finding names', () => {
   test('is one of the note’s devices, in its hover, the score and the JSON', () => {
     let named = 0;
-    fc.assert(fc.property(fc.oneof(phraseArbitrary, lessonPhraseArbitrary), ({ text }) => {
+    always(fc.property(fc.oneof(phraseArbitrary, lessonPhraseArbitrary), ({ text }) => {
       const snapshot = openSnapshot('file:///a.phrase', 1, text);
       const { phrase } = snapshot.phrases[0]!;
       const reading = readPhrase(phrase, DEFAULT_THEORY);
@@ -75,7 +75,7 @@ describe('the device that a finding names', () => {
   });
 
   test('the devices of the JSON are those of each note', () => {
-    fc.assert(fc.property(phraseArbitrary, ({ text }) => {
+    always(fc.property(phraseArbitrary, ({ text }) => {
       const { devices, notes } = explainPhrase(readPhrase(openSnapshot('file:///a.phrase', 1, text).phrases[0]!.phrase, DEFAULT_THEORY));
       const ids = new Set(devices.map(({ id }) => id));
       expect(notes.flatMap((note) => note.devices).filter((id) => !ids.has(id))).toEqual([]);
@@ -86,7 +86,7 @@ describe('the device that a finding names', () => {
 
 describe('whom findings are about', () => {
   test('a finding about a note stands where that note, or its figure, is written, and speaks of a sounding that it has', () => {
-    fc.assert(fc.property(fc.oneof(phraseArbitrary, lessonPhraseArbitrary), ({ text }) => {
+    always(fc.property(fc.oneof(phraseArbitrary, lessonPhraseArbitrary), ({ text }) => {
       for (const { phrase } of openSnapshot('file:///a.phrase', 1, text).phrases) {
         const reading = readPhrase(phrase, DEFAULT_THEORY);
         for (const { rule, range, about, facts } of problemsOf(reading)) {

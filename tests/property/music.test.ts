@@ -20,7 +20,7 @@ import { findingsOf } from '../../server/src/rules/findings';
 import type { Phrase } from '../../server/src/model/types';
 import { formatFigure, writeDegree } from '../../server/src/theory/figure';
 import { formatPitch, midi, nearestOctave, nextAbove, nextBelow } from '../../server/src/theory/pitch';
-import { junk, phraseArbitrary, RUN } from './arbitrary';
+import { always, junk, phraseArbitrary, RUN } from './arbitrary';
 
 const URI = 'file:///a.phrase';
 const SHIFTS = [[0, 1], [1, 1], [1, 2], [2, 3], [2, 4], [3, 5], [3, 6], [4, 6], [4, 7], [5, 8], [5, 9], [6, 10], [6, 11]].map(([diatonic, chromatic]) => ({ diatonic: diatonic!, chromatic: chromatic! }));
@@ -77,7 +77,7 @@ function musical(judged: ReturnType<typeof judgement>): unknown {
 describe('a phrase', () => {
   test('says the same in every key: degrees, roles, scales and findings', () => {
     let compared = 0;
-    fc.assert(
+    always(
       fc.property(phraseArbitrary, fc.constantFrom(...SHIFTS), ({ text }, shift) => {
         const before = openText(text);
         const { phrase } = before.phrases[0]!;
@@ -92,7 +92,7 @@ describe('a phrase', () => {
   });
 
   test('says the same when its line is written in degrees', () => {
-    fc.assert(
+    always(
       fc.property(phraseArbitrary, ({ text }) => {
         const before = openText(text);
         const after = openText(inDegrees(before.phrases[0]!.phrase));
@@ -104,7 +104,7 @@ describe('a phrase', () => {
   });
 
   test('says the same when all durations are halved with the meter', () => {
-    fc.assert(
+    always(
       fc.property(phraseArbitrary, ({ text, meter }) => {
         const [beats, unit] = meter.split('/');
         const halved = text.replace(`meter   ${meter}`, `meter   ${beats}/${Number(unit) * 2}`);
@@ -115,7 +115,7 @@ describe('a phrase', () => {
   });
 
   test('has notes in order that fill no more than its bars', () => {
-    fc.assert(
+    always(
       fc.property(phraseArbitrary, ({ text }) => {
         const { phrase } = openText(text).phrases[0]!;
         const end = phrase.bars.at(-1)!.onset.add(phrase.bars.at(-1)!.length);
@@ -131,7 +131,7 @@ describe('a phrase', () => {
 
 describe('any text', () => {
   test('is answered by every feature without throwing', () => {
-    fc.assert(
+    always(
       fc.property(junk, fc.nat(), (text, pick) => {
         const snapshot = openText(text);
         const at = pick % (text.length + 1);
@@ -151,7 +151,7 @@ describe('any text', () => {
   });
 
   test('has findings whose ranges and fixes lie in it', () => {
-    fc.assert(
+    always(
       fc.property(junk, (text) => {
         for (const { start, end, fixes, message } of findingsOf(openText(text), DEFAULT_THEORY)) {
           expect(0 <= start && start <= end && end <= text.length).toBe(true);
@@ -164,7 +164,7 @@ describe('any text', () => {
   });
 
   test('is mended by all safe fixes to a text that they leave alone', () => {
-    fc.assert(
+    always(
       fc.property(junk, (text) => {
         const { text: mended } = fixAll(text, DEFAULT_THEORY);
         expect(fixAll(mended, DEFAULT_THEORY)).toMatchObject({ text: mended, applied: [] });
@@ -174,7 +174,7 @@ describe('any text', () => {
   });
 
   test('is the same after any edits as opened afresh', () => {
-    fc.assert(
+    always(
       fc.property(junk, fc.array(fc.tuple(fc.nat(), fc.nat({ max: 12 }), junk), { minLength: 1, maxLength: 4 }), (text, edits) => {
         let snapshot = openText(text);
         let current = text;

@@ -12,7 +12,7 @@ import { takeOf } from '../../server/src/performance/take';
 import type { Practice, Sound, Take, TakeOptions, Voice } from '../../server/src/performance/types';
 import { CHORDS } from '../../server/src/performance/voicings';
 import { chroma } from '../../server/src/theory/pitch';
-import { junk, phraseArbitrary, RUN } from './arbitrary';
+import { always, junk, phraseArbitrary, RUN } from './arbitrary';
 
 const WHOLE: TakeOptions = { stretch: null, tempo: null, ratio: null, countIn: 0, practice: { kind: 'plain' } };
 
@@ -57,7 +57,7 @@ function checkOrder(take: Take): void {
 }
 
 test('any text and any options make finite sounds in order', () => {
-  fc.assert(
+  always(
     fc.property(fc.oneof(junk, phraseArbitrary.map(({ text }) => text)), wild, (text, chosen) => {
       for (const { phrase } of openSnapshot('file:///a.phrase', 1, text).phrases) {
         const reading = readPhrase(phrase, DEFAULT_THEORY);
@@ -71,7 +71,7 @@ test('any text and any options make finite sounds in order', () => {
 });
 
 test('every pass has each note once, moved by its shift, in range with its chords', () => {
-  fc.assert(
+  always(
     fc.property(phraseArbitrary, options, ({ text }, chosen) => {
       const reading = readingOf(text);
       const { notes } = reading.phrase;
@@ -89,7 +89,7 @@ test('every pass has each note once, moved by its shift, in range with its chord
 });
 
 test('chords and bass are made of the chord, shifted, in their ranges', () => {
-  fc.assert(
+  always(
     fc.property(phraseArbitrary, options, ({ text }, chosen) => {
       const reading = readingOf(text);
       const take = takeOf(reading, { ...chosen, ratio: 1 });
@@ -112,7 +112,7 @@ test('chords and bass are made of the chord, shifted, in their ranges', () => {
 });
 
 test('swung time goes forward only, and a swung bar lasts as long as a straight one', () => {
-  fc.assert(
+  always(
     fc.property(phraseArbitrary, fc.double({ min: 1, max: 4, noNaN: true }), fc.integer({ min: 20, max: 400 }), ({ text }, ratio, tempo) => {
       const { phrase } = readingOf(text);
       const quarters = quartersOf(phrase);
@@ -133,7 +133,7 @@ test('swung time goes forward only, and a swung bar lasts as long as a straight 
 });
 
 test('without swing all sounds are where they are written', () => {
-  fc.assert(
+  always(
     fc.property(phraseArbitrary, fc.integer({ min: 20, max: 400 }), fc.integer({ min: 0, max: 4 }), ({ text }, tempo, countIn) => {
       const reading = readingOf(text);
       const { notes, bars } = reading.phrase;

@@ -5,7 +5,7 @@ import { parseFile } from '../../grammar/parser';
 import { applyEdits, formatEdits, formatText } from '../../grammar/printer';
 import { formatRange } from '../../server/src/features/format';
 import { openSnapshot } from '../../server/src/model/snapshot';
-import { RUN } from './arbitrary';
+import { always, RUN } from './arbitrary';
 import { commentsOf, musicOf } from './music-of';
 
 const WIDTH = 90;
@@ -23,7 +23,7 @@ const prose = fc.tuple(fc.array(fc.oneof({ weight: 3, arbitrary: sayRow }, { wei
 
 describe('formatting prose', () => {
   test('keeps the paragraphs, the comments and all else, and is left alone by formatting', () => {
-    fc.assert(
+    always(
       fc.property(prose, (text) => {
         const formatted = formatText(text);
         expect(saidIn(formatted), formatted).toEqual(saidIn(text));
@@ -36,11 +36,11 @@ describe('formatting prose', () => {
   });
 
   test('leaves no row that is too long and could be broken', () => {
-    fc.assert(
+    always(
       fc.property(prose, (text) => {
         for (const { literal, width } of sayRowsOf(formatText(text))) {
-          // White space that a break would swallow, and one that is escaped, stay in a row.
-          const breaks = [...literal.matchAll(/(?<=[^\s\\]|(?:[^\\])(?:\\\\)+) (?=[^\s])/g)].length;
+          // White space that a break would swallow, and one that is escaped, stay in a row; so does what stands at a quote.
+          const breaks = [...literal.slice(1, -1).matchAll(/(?<=[^\s\\]|(?:[^\\])(?:\\\\)+) (?=[^\s])/g)].length;
           expect(breaks === 0 || width <= WIDTH, `${width}: ${literal}`).toBe(true);
         }
       }),
@@ -49,7 +49,7 @@ describe('formatting prose', () => {
   });
 
   test('of any lines alone keeps the paragraphs', () => {
-    fc.assert(
+    always(
       fc.property(prose, fc.nat(), fc.nat(), (text, from, length) => {
         const start = from % (text.length + 1);
         const end = Math.min(text.length, start + (length % 200));
@@ -59,6 +59,15 @@ describe('formatting prose', () => {
       }),
       { ...RUN, numRuns: 500 },
     );
+  });
+
+  test('white space alone tells nothing, closed or not', () => {
+    expect(saidIn('phrase "A"\n  say “ \n  tag a\n  say " "\n')).toEqual([[]]);
+  });
+
+  test('a space before the closing quote is no place to break', () => {
+    const row = `  say     "${'o'.repeat(100)}   - "\n`;
+    expect(formatText(`phrase "A"\n${row}`)).toBe(`phrase "A"\n${row}`);
   });
 
   test('changes only lines that need it', () => {

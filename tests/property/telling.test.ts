@@ -5,7 +5,7 @@ import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import type { Reading } from '../../server/src/analysis/types';
 import { tell } from '../../server/src/explain/telling/tell';
 import { openSnapshot } from '../../server/src/model/snapshot';
-import { lessonPhraseArbitrary, leadingPhraseArbitrary, phraseArbitrary, plainPhraseArbitrary, RUN } from './arbitrary';
+import { always, leadingPhraseArbitrary, lessonPhraseArbitrary, phraseArbitrary, plainPhraseArbitrary, RUN } from './arbitrary';
 
 const anyPhrase = fc.oneof(phraseArbitrary, plainPhraseArbitrary, lessonPhraseArbitrary, leadingPhraseArbitrary);
 
@@ -15,7 +15,7 @@ function readingOf(text: string): Reading {
 
 test('every note lies in exactly one sentence about the line, in every meter', () => {
   const meters = new Set<string>();
-  fc.assert(fc.property(anyPhrase, ({ text }) => {
+  always(fc.property(anyPhrase, ({ text }) => {
     const reading = readingOf(text);
     const owned = tell(reading).filter(({ kind }) => kind === 'line').flatMap(({ notes }) => notes);
     expect([...owned].sort((a, b) => a - b), text).toEqual(reading.notes.map(({ note }) => note));
@@ -25,7 +25,7 @@ test('every note lies in exactly one sentence about the line, in every meter', (
 });
 
 test('a sentence is whole, is said once in its bar, and there are two a bar at most', () => {
-  fc.assert(fc.property(anyPhrase, ({ text }) => {
+  always(fc.property(anyPhrase, ({ text }) => {
     const sentences = tell(readingOf(text)).filter(({ kind }) => kind === 'line');
     for (const { text: words } of sentences) expect(words).toMatch(/^[A-Z“].*[^ ,;]\.$/);
     expect(sentences.filter(({ text: words }) => / {2}|undefined|null|\(\)|, ,|; ;/.test(words))).toEqual([]);

@@ -8,7 +8,7 @@ import { openSnapshot } from '../../server/src/model/snapshot';
 import type { Phrase } from '../../server/src/model/types';
 import { PARTS, soundingRange } from '../../server/src/theory/part';
 import { midi } from '../../server/src/theory/pitch';
-import { lessonPhraseArbitrary, phraseArbitrary, RUN } from '../property/arbitrary';
+import { always, lessonPhraseArbitrary, phraseArbitrary, RUN } from '../property/arbitrary';
 
 function applied(text: string, kind: string, titled: (title: string) => boolean = () => true): string | null {
   const offer = offersAt(openSnapshot('', 1, text), { start: text.indexOf('phrase') + 2, end: text.indexOf('phrase') + 2, only: [kind] }, DEFAULT_THEORY, (error) => { throw error; }).find(({ title }) => titled(title));
@@ -40,7 +40,7 @@ test('a tenor phrase whose copies would leave the range is written an octave awa
 
 test('random phrases for any part: each copy is the phrase moved as a whole, and no octave suits it better', () => {
   let cases = 0;
-  fc.assert(fc.property(fc.oneof(phraseArbitrary, lessonPhraseArbitrary), fc.constantFrom(...PARTS), fc.boolean(), ({ text }, part, octave) => {
+  always(fc.property(fc.oneof(phraseArbitrary, lessonPhraseArbitrary), fc.constantFrom(...PARTS), fc.boolean(), ({ text }, part, octave) => {
     const fitted = text.replace('\n  over', `\n  part ${part.name}\n  over`).replace(/(line +(?:\| )?)([A-G][b#]?)(?=[- >^])/, octave ? '$1$25' : '$1$2');
     const [before] = phrasesOf(fitted);
     const text12 = copies(fitted);
@@ -108,12 +108,14 @@ test('a walk-through written as say texts is that of the copy', () => {
 
 test('there and back, a phrase says what it said, or says less', () => {
   const says = ['The B of G7 falls to C.', 'Sing the A-flat.', 'Part B', 'A 1-2-3-5 over ii–V–I', 'From C4 to Bb5', 'A falls to G'];
-  fc.assert(fc.property(fc.subarray(says), fc.constantFrom('Eb', 'G', 'A', 'Db', 'Bb'), (said, key) => {
+  always(fc.property(fc.subarray(says), fc.constantFrom('Eb', 'G', 'A', 'Db', 'Bb'), (said, key) => {
     const text = `phrase "A"\n  key     C major\n  over    | Cmaj7   |\n  line    | C4 E G A |\n${said.map((one) => `\n  say     "${one}"\n`).join('')}`;
     const back = inKey(inKey(text, `${key} major`), 'C major');
     const plain = (texts: readonly string[]): string[] => texts.map((one) => one.replace('-flat', 'b'));
     const told = plain(phrasesOf(back)[0]!.says);
     expect(plain(said).filter((one) => told.includes(one))).toEqual(told);
-    expect(told.length).toBeGreaterThanOrEqual(said.length - 2);
+    // What may be a label, and what would need a double flat.
+    const mayGo = ['Part B', 'From C4 to Bb5', ...(key === 'Db' ? ['Sing the A-flat.'] : [])];
+    expect(told).toEqual(expect.arrayContaining(plain(said.filter((one) => !mayGo.includes(one)))));
   }), { ...RUN, numRuns: 25 });
 });

@@ -7,7 +7,7 @@ import { nameOf, soundingWords, withTempo, type Subject } from '../../client/pre
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import { scoreAt, sentScoreAt } from '../../server/src/features/score/index';
 import { openSnapshot } from '../../server/src/model/snapshot';
-import { RUN } from '../property/arbitrary';
+import { always, RUN } from '../property/arbitrary';
 
 const TEXT = 'phrase "Weir"\n  over | G7 | C |\n  line G4 | B4 . . . | C5 ~ . . |\nphrase "Lock"\n  line | D4 . . . |\nphrase\n  line | E4 . . . |\n';
 const PHRASES = scoreAt(openSnapshot('', 1, TEXT), 0, DEFAULT_THEORY, { scope: 'lesson', pitch: 'written' }).phrases;
@@ -84,7 +84,7 @@ describe('a long lesson', () => {
   });
 
   test('every phrase is engraved, none out of sight before one in sight', () => {
-    fc.assert(fc.property(heights, fc.nat(5000), fc.integer({ min: 100, max: 2000 }), fc.nat(60), (all, top, height, current) => {
+    always(fc.property(heights, fc.nat(5000), fc.integer({ min: 100, max: 2000 }), fc.nat(60), (all, top, height, current) => {
       const [extents, view] = [column(all), { top, bottom: top + height }];
       const order = engravingOrder(extents, view, current);
       expect([...order].sort((a, b) => a - b)).toEqual(all.map((_, i) => i));
@@ -94,7 +94,7 @@ describe('a long lesson', () => {
   });
 
   test('whatever grows or shrinks, the current phrase in sight stays where it is', () => {
-    fc.assert(fc.property(heights, fc.nat(5000), fc.integer({ min: 100, max: 2000 }), fc.nat(59), fc.nat(59), fc.integer({ min: 1, max: 900 }), (all, top, height, current, changed, to) => {
+    always(fc.property(heights, fc.nat(5000), fc.integer({ min: 100, max: 2000 }), fc.nat(59), fc.nat(59), fc.integer({ min: 1, max: 900 }), (all, top, height, current, changed, to) => {
       const [before, after] = [column(all), column(all.map((one, i) => (i === changed ? to : one)))];
       const view = { top, bottom: top + height };
       const anchor = anchorOf(before, view, current);
@@ -119,7 +119,7 @@ describe('a long lesson', () => {
     expect(waitAfter({ took: 400, ended: 1000 }, 1400)).toBe(0);
     expect(waitAfter({ took: 60_000, ended: 1000 }, 1000)).toBe(2000);
     // Keys that come meanwhile do not put it off.
-    fc.assert(fc.property(fc.nat(5000), fc.array(fc.nat(300)), (took, keys) => {
+    always(fc.property(fc.nat(5000), fc.array(fc.nat(300)), (took, keys) => {
       const due = keys.reduce((now, pause) => now + pause, 0);
       expect(due + waitAfter({ took, ended: 0 }, due)).toBeLessThanOrEqual(Math.max(due, 2000));
     }), RUN);
@@ -131,7 +131,7 @@ describe('a long lesson', () => {
     expect(placesFor(['a', 'b', 'c'], ['c', 'a', 'b'])).toEqual([2, 0, 1]);
     expect(placesFor(['a', 'b', 'c'], ['a', 'bb', 'c'])).toEqual([0, 1, 2]);
     expect(placesFor([], ['a'])).toEqual([null]);
-    fc.assert(fc.property(fc.uniqueArray(fc.string()), fc.uniqueArray(fc.string()), (before, now) => {
+    always(fc.property(fc.uniqueArray(fc.string()), fc.uniqueArray(fc.string()), (before, now) => {
       const taken = placesFor(before, now).filter((one) => one !== null);
       expect(new Set(taken).size).toBe(taken.length);
     }), RUN);

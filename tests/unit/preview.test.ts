@@ -13,7 +13,7 @@ import { bracketPath, findingPath, rolePath, ROLES } from '../../server/src/pict
 import { SMALLEST, symbolRow, type SymbolRow } from '../../server/src/picture/symbols';
 import { DEFAULT_OPTIONS } from '../../client/src/score/messages';
 import { readOptions } from '../../client/src/score/options';
-import { RUN } from '../property/arbitrary';
+import { always, RUN } from '../property/arbitrary';
 
 const stretchOf = (left: number, right: number, length = right - left): Stretch => ({ left, right, length });
 
@@ -27,7 +27,7 @@ describe('lanes', () => {
 
   test('no two in one lane come too near, and there are as few lanes as there can be', () => {
     const stretch = fc.tuple(fc.nat(200), fc.nat(60), fc.nat(30)).map(([left, length, name]) => stretchOf(left, left + length + name, length));
-    fc.assert(fc.property(fc.array(stretch, { maxLength: 30 }), fc.integer({ min: 1, max: 10 }), (stretches, gap) => {
+    always(fc.property(fc.array(stretch, { maxLength: 30 }), fc.integer({ min: 1, max: 10 }), (stretches, gap) => {
       const lanes = lanesOf(stretches, gap);
       const near = (i: number, j: number): boolean => stretches[i]!.right + gap > stretches[j]!.left && stretches[j]!.right + gap > stretches[i]!.left;
       lanes.forEach((lane, i) => {
@@ -49,7 +49,7 @@ describe('chord symbols', () => {
   const ink = fc.array(fc.tuple(fc.nat(10_000), fc.integer({ min: -2_000, max: 2_000 }), fc.nat(400), fc.nat(900)).map(([left, top, width, height]) => ({ left, top, right: left + width, bottom: top + height })), { maxLength: 40 });
 
   test('never over each other, nor over the notation, nor out of the picture', () => {
-    fc.assert(fc.property(symbols, ink, (all, boxes) => {
+    always(fc.property(symbols, ink, (all, boxes) => {
       const { size, places } = symbolRow(all, boxes, room);
       const own = places.map(({ x, y }, i) => ({ left: x, top: y - size * all[i]!.ascent, right: x + size * all[i]!.width, bottom: y + size * all[i]!.descent }));
       own.forEach((box, i) => {
@@ -99,7 +99,7 @@ describe('figures', () => {
 
   test('no two touch, as far apart as heads are', () => {
     const figures = fc.array(fc.record({ step: fc.integer({ min: 260, max: 900 }), before: fc.constantFrom(0, 0.4, 0.7), digits: fc.constantFrom(0.55, 1.1), after: fc.constantFrom(0, 0.3) }), { maxLength: 20 });
-    fc.assert(fc.property(figures, (all) => {
+    always(fc.property(figures, (all) => {
       let x = 0;
       const placed = all.map((one) => ({ ...one, x: (x += one.step) }));
       const { size, lefts } = figureRow(placed, 330, 40);
@@ -132,7 +132,7 @@ describe('breaks', () => {
   });
 
   test('every bar is in a system, none is fuller than it may be, and there are no more systems than must be', () => {
-    fc.assert(fc.property(fc.array(fc.integer({ min: 5, max: 130 }).map((width) => width / 100), { minLength: 1, maxLength: 24 }), (bars) => {
+    always(fc.property(fc.array(fc.integer({ min: 5, max: 130 }).map((width) => width / 100), { minLength: 1, maxLength: 24 }), (bars) => {
       const counts = systems(bars);
       expect(counts.reduce((sum, count) => sum + count, 0)).toBe(bars.length);
       let at = 0;
@@ -174,8 +174,12 @@ describe('outlines', () => {
     expect(pointsOf('4347,1874 4347,1991 ')).toEqual([[4347, 1874], [4347, 1991]]);
   });
 
+  test.each(['Z', 'z', 'L1 1', 'H5', 'ZM0 0L5 5'])('%s begins with no move, and has no ink', (d) => {
+    expect(strokesOf(d)).toEqual([]);
+  });
+
   test('reading ends, whatever is read', () => {
-    fc.assert(fc.property(fc.oneof(fc.string(), fc.stringMatching(/^[MmLlHhCcSsQqTtAaZz0-9 .,e-]*$/)), (d) => {
+    always(fc.property(fc.oneof(fc.string(), fc.stringMatching(/^[MmLlHhCcSsQqTtAaZz0-9 .,e-]*$/)), (d) => {
       for (const point of strokesOf(d).flat()) expect(point).toHaveLength(2);
     }), RUN);
   });
@@ -227,7 +231,7 @@ describe('prose', () => {
   ])('%s', (prose, expected) => expect(look(prose)).toBe(expected));
 
   test('no word is lost', () => {
-    fc.assert(fc.property(fc.stringMatching(/^[a-z *_`]*$/), (prose) => {
+    always(fc.property(fc.stringMatching(/^[a-z *_`]*$/), (prose) => {
       expect(wordsOf(prose).map(({ text }) => text).join('').replace(/[^a-z]/g, '')).toBe(prose.replace(/[^a-z]/g, ''));
     }), RUN);
   });
@@ -235,7 +239,7 @@ describe('prose', () => {
 
 test('a tip never lies on what comes next where there is room above or before it', () => {
   const side = fc.integer({ min: 0, max: 900 });
-  fc.assert(fc.property(fc.record({ left: side, top: side, width: fc.integer({ min: 10, max: 60 }), height: fc.integer({ min: 60, max: 250 }), tipWidth: fc.integer({ min: 60, max: 400 }), tipHeight: fc.integer({ min: 20, max: 160 }) }), (at) => {
+  always(fc.property(fc.record({ left: side, top: side, width: fc.integer({ min: 10, max: 60 }), height: fc.integer({ min: 60, max: 250 }), tipWidth: fc.integer({ min: 60, max: 400 }), tipHeight: fc.integer({ min: 20, max: 160 }) }), (at) => {
     const note = { left: at.left, top: at.top, right: at.left + at.width, bottom: at.top + at.height };
     const tip = { width: at.tipWidth, height: at.tipHeight };
     fc.pre(note.top >= tip.height + 4 || (note.left >= tip.width + 4 && note.bottom >= tip.height));
@@ -257,7 +261,7 @@ describe('kept options', () => {
   });
 
   test('never hold what the sound could not bear, whatever is kept', () => {
-    fc.assert(fc.property(fc.anything(), fc.anything(), (levels, rest) => {
+    always(fc.property(fc.anything(), fc.anything(), (levels, rest) => {
       const { levels: read, countIn, ratio, step, rise, size } = readOptions(typeof rest === 'object' ? { ...rest, levels, countIn: levels, ratio: levels, step: rest, size: levels } : rest);
       for (const level of Object.values(read)) expect(level >= 0 && level <= 1).toBe(true);
       for (const number of [countIn, ratio ?? 1, step, rise, size]) expect(Number.isFinite(number)).toBe(true);

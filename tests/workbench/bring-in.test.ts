@@ -39,9 +39,9 @@ async function put(name: string, content: string | Uint8Array): Promise<void> {
   throw new Error(`${name} did not come into the explorer.`);
 }
 
-async function bringInFromMenu(name: string, picture?: string): Promise<void> {
+async function bringInFromMenu(name: string, picture?: string, words = /^Bring In…$/): Promise<void> {
   const menu = bench.page.locator('.monaco-menu .action-label');
-  const entry = menu.filter({ hasText: /^Bring In…$/ });
+  const entry = menu.filter({ hasText: words });
   await listed(name).click({ button: 'right' });
   await menu.filter({ hasText: /^Phrasewright$/ }).hover();
   await entry.waitFor();
@@ -118,4 +118,37 @@ test('of a folder all scores are brought in; one that cannot be read is named, a
   await toast('Brought in 2 scores, each as a lesson beside it.').waitFor();
   await bench.picture('bring-in-folder');
   expect(['a', 'b', 'broken', 'notes'].map((name) => existsSync(path('old', `${name}.phrase`)))).toEqual([true, true, false, false]);
+});
+
+test('by choice with chords of one’s own and other phrases: what is wrong with chords is said while they are written', async () => {
+  const four = ['C', 'D', 'E', 'F'].map((step, i) => `<measure number="${i + 1}">${i === 0 ? '<attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes>' : ''}<note><pitch><step>${step}</step><octave>5</octave></pitch><duration>4</duration></note></measure>`).join('');
+  await put('plain.musicxml', `<?xml version="1.0"?><score-partwise><part-list><score-part id="P1"><part-name>Melody</part-name></score-part></part-list><part id="P1">${four}</part></score-partwise>`);
+  await bringInFromMenu('plain.musicxml', 'bring-in-with-menu', /^Bring In with Chords or Bars…$/);
+  const title = bench.page.locator('.quick-input-title');
+  await expect.poll(() => title.innerText()).toBe('Bring In plain.musicxml with');
+  await row('Bars a phrase').click();
+  await expect.poll(() => title.innerText()).toBe('Bars a Phrase');
+  const message = bench.page.locator('.quick-input-message');
+  await box().fill('65');
+  await expect.poll(() => message.innerText()).toContain('A phrase has 1 to 64 bars.');
+  await box().fill('2');
+  await box().press('Enter');
+  await row('Chords').click();
+  await expect.poll(() => title.innerText()).toBe('Chords in Place of Those of the Score');
+  await box().fill('| Am7 | Dq7 |');
+  await expect.poll(() => message.innerText()).toContain('“Dq7”: ');
+  expect(await message.innerText()).not.toContain('--chords');
+  await bench.picture('bring-in-with-chords');
+  // What is wrong is not taken.
+  await box().press('Enter');
+  await box().fill('| Am7 D7 | Gmaj7 |');
+  await expect.poll(() => message.innerText()).not.toContain('Dq7');
+  await box().press('Enter');
+  await row('| Am7 D7 | Gmaj7 |').waitFor();
+  await bench.picture('bring-in-with');
+  await row('Bring In').click();
+  await tab('plain.phrase').waitFor();
+  const text = readFileSync(path('plain.phrase'), 'utf8');
+  expect(text.match(/^phrase/gm)).toHaveLength(2);
+  expect(text.match(/over\s+\| Am7 D7 \| Gmaj7 \|/g)).toHaveLength(2);
 });

@@ -145,7 +145,7 @@ test('in several keys and parts the preview has them all; an error in a phrase i
   await titleIs(/^Hand Out /);
   await choose('Keys', 'All twelve');
   await expect.poll(() => page.locator('h2').count(), { timeout: 60_000 }).toBe(24);
-  expect(await page.locator('p.note').innerText()).toContain('trumpet');
+  expect(await page.locator('p.note').innerText()).toContain('Trumpet: write');
   await bench.page.keyboard.press('Escape');
   await ask();
   await choose('Keys', 'As written');

@@ -26,6 +26,12 @@ export function readWav(bytes: Buffer): Wav {
   throw new Error('The file has no samples.');
 }
 
+/** The same from a time on, in seconds. */
+export function heardFrom(wav: Wav, seconds: number): Wav {
+  const first = Math.round(seconds * wav.rate);
+  return { ...wav, samples: wav.samples.slice(first), raw: wav.raw.slice(first) };
+}
+
 export const decibels = (value: number): number => 20 * Math.log10(value);
 
 export function peakOf(samples: Float64Array): number {

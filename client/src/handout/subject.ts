@@ -3,6 +3,7 @@ import * as vscode from 'vscode';
 import type { LessonText } from '../../../server/src/handout/types';
 import { baseName } from '../base-name';
 import { besideLesson, withoutEnding } from '../file-names';
+import { diskWords } from '../whole-file';
 
 export type Subject =
   /** In an editor; `offset`: where the cursor is. */
@@ -76,7 +77,9 @@ export async function lessonsOf(subject: Subject, what: 'lesson' | 'phrase'): Pr
 
 /** A file, or every `.phrase` below a folder, in the order of their paths. */
 async function filesOf(uri: vscode.Uri): Promise<vscode.Uri[]> {
-  const { type } = await vscode.workspace.fs.stat(uri);
+  const { type } = await vscode.workspace.fs.stat(uri).then((found) => found, (error: unknown) => {
+    throw new Error(`${baseName(uri)} could not be read: ${diskWords(error)}.`, { cause: error });
+  });
   if ((type & vscode.FileType.Directory) === 0) return [uri];
   const found = await vscode.workspace.findFiles(new vscode.RelativePattern(uri, '**/*.phrase'), null);
   return found.sort((a, b) => compareNames(a.path.split('/'), b.path.split('/')));
@@ -94,6 +97,6 @@ async function textOf(uri: vscode.Uri): Promise<string> {
   try {
     return new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(await vscode.workspace.fs.readFile(uri));
   } catch (error) {
-    throw new Error(error instanceof TypeError ? `${baseName(uri)} is not UTF-8. Save it as UTF-8 and try again.` : `${baseName(uri)} could not be read: ${(error as Error).message}`);
+    throw new Error(error instanceof TypeError ? `${baseName(uri)} is not UTF-8. Save it as UTF-8 and try again.` : `${baseName(uri)} could not be read: ${diskWords(error)}.`);
   }
 }

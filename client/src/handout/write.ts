@@ -3,6 +3,7 @@ import * as vscode from 'vscode';
 import type { HandoutMaker, HandoutRequest, Made } from '../../../server/src/hand-out';
 import { safeName } from '../../../server/src/file-names';
 import { baseName } from '../base-name';
+import { replaceFile } from '../write-file';
 import { showError, showInformation, showProgress, showWarning } from '../notice';
 import { FORMAT_WORDS } from './choice';
 
@@ -40,7 +41,7 @@ export async function writeHandout({ maker, request, to, place: { folder, name, 
           told = done;
         },
       });
-      await vscode.workspace.fs.writeFile(target, one.bytes);
+      await replaceFile(target, one.bytes);
       return one;
     });
     // The place where the command ends: what is said now need not be answered.

@@ -2,6 +2,8 @@
 import * as vscode from 'vscode';
 import { safeName } from '../../../server/src/file-names';
 import { baseName } from '../base-name';
+import { diskWords } from '../whole-file';
+import { writeNewFile } from '../write-file';
 
 /** What was made: a file, or, where none can be written there, a document without one. */
 export interface Lesson {
@@ -13,12 +15,27 @@ export interface Lesson {
 /** `tune.phrase` for `tune.mxl`; `tune-2.phrase` where that is taken. */
 export async function writeLesson(score: vscode.Uri, text: string): Promise<Lesson> {
   try {
-    const uri = await freePlace(score);
-    await vscode.workspace.fs.writeFile(uri, new TextEncoder().encode(text));
+    const uri = await written(score, new TextEncoder().encode(text));
     return { name: baseName(uri), uri, isSaved: true };
-  } catch {
+  } catch (error) {
     const { uri } = await vscode.workspace.openTextDocument({ language: 'phrase', content: text });
-    return { name: `${baseName(uri)}, which is not saved yet`, uri, isSaved: false };
+    return { name: `${baseName(uri)}, which is not saved yet (${diskWords(error)})`, uri, isSaved: false };
+  }
+}
+
+/** More windows than that do not write at one moment. */
+const MOST_TRIES = 20;
+
+/** Another window may take a place after it was found free: then the next one is sought. */
+async function written(score: vscode.Uri, bytes: Uint8Array): Promise<vscode.Uri> {
+  for (let tries = 1; ; tries += 1) {
+    const uri = await freePlace(score);
+    try {
+      await writeNewFile(uri, bytes);
+      return uri;
+    } catch (error) {
+      if (tries === MOST_TRIES || !(error instanceof vscode.FileSystemError && error.code === 'FileExists')) throw error;
+    }
   }
 }
 

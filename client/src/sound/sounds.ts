@@ -8,6 +8,7 @@ import { showError, showInformation, showProgress, showWarning } from '../notice
 import { DEFAULT_OPTIONS, type PlayedTake, type Score, type ScorePhrase } from '../score/messages';
 import type { ScoreView } from '../score/panel';
 import type { TextPlace } from '../text-place';
+import { replaceFile } from '../write-file';
 import { askSound } from './ask';
 import { endingOf, levelsOf, practiceOf, readChoice, soundsOf, type Choice } from './choice';
 import { wavOf } from './wav';
@@ -64,7 +65,7 @@ async function write(tools: Tools, place: TextPlace, target: vscode.Uri, choice:
       const chosen = only === null ? phrases : phrases.filter((phrase) => phrase.name === only.name && (phrase.start === only.start || phrases.filter(({ name }) => name === only.name).length === 1));
       if (chosen.length === 0) throw new Error(`“${only?.name ?? ''}” is no longer in the text.`);
       const made = await rendered(tools, place, choice, chosen, { token, onProgress: (done) => progress.report({ message: `${done} of ${chosen.length} ${chosen.length === 1 ? 'phrase' : 'phrases'}`, increment: done === 0 ? 0 : 100 / chosen.length }) });
-      await vscode.workspace.fs.writeFile(target, made.bytes);
+      await replaceFile(target, made.bytes);
       return made.notices;
     });
     // The place where the command ends: what is said now need not be answered.

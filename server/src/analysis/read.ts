@@ -37,7 +37,8 @@ export function readPhrase(phrase: Phrase, options: TheoryOptions): Reading {
   return reading;
 }
 
-function sameOptions(a: TheoryOptions, b: TheoryOptions): boolean {
+/** Whether two sets of options say the same. */
+export function sameOptions(a: TheoryOptions, b: TheoryOptions): boolean {
   return a === b || (Object.keys(a) as (keyof TheoryOptions)[]).every((key) => a[key] === b[key]);
 }
 

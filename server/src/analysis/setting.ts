@@ -1,6 +1,6 @@
 /** The harmonic setting of a phrase: the main one of its progressions (THEORY, section 7), and how people write them. */
 import { chroma, formatNoteName, soundClass } from '../theory/pitch';
-import type { ScaleName } from '../theory/types';
+import type { NoteName, ScaleName } from '../theory/types';
 import { progressionsOf, type Progression, type ProgressionId } from './progressions';
 import type { Reading } from './types';
 
@@ -56,33 +56,61 @@ export function progressionWords({ id, key, numerals }: Progression, reading: Re
   const mode = id.endsWith('-vamp') ? modeOfVamp(reading) : null;
   if (mode !== null) return `${mode} vamp`;
   if (id === 'i-iv-v-i') return numerals.join('–');
-  const words = id === 'turnaround' ? `turnaround (${numerals.join('–')})` : SETTING_WORDS[id];
+  if (id === 'modal-vamp') {
+    const two = numerals.slice(0, 2).join('–');
+    return two === 'i–IV' ? `${formatNoteName(key.tonic)} dorian vamp (i–IV)` : `modal vamp (${two})`;
+  }
+  const words = id === 'turnaround' || id === 'tritone-substitute' ? `${SETTING_WORDS[id]} (${numerals.join('–')})` : SETTING_WORDS[id];
   const elsewhere = context.tonic !== null && chroma(context.tonic.tonic) !== chroma(key.tonic);
   return elsewhere ? `${words.replace(/ in (?:major|minor)$/, '')} in ${keyName}` : words;
 }
 
+/** The mode of a vamp, where something says it. */
+interface Mode {
+  readonly root: NoteName;
+  readonly name: ScaleName;
+}
+
+function modeOfVamp(reading: Reading): string | null {
+  const mode = vampMode(reading);
+  return mode === null ? null : `${formatNoteName(mode.root)} ${mode.name}`;
+}
+
 /**
- * `F lydian`: the mode of a vamp where something says it: a scale that is written, the chord's own #11, a key that is at home elsewhere, or
- * the line: the 6 of dorian and no b6, the #11 of lydian and no 11.
+ * `F lydian`, where something says it: a scale that is written, the chord's own #11, a key that is at home elsewhere, or the line: the 6 of
+ * dorian and no b6, the #11 of lydian and no 11, all that tells mixolydian and no blue note.
  */
-function modeOfVamp({ phrase, scales, context }: Reading): string | null {
+function vampMode({ phrase, scales, context }: Reading): Mode | null {
   const index = phrase.spans.findIndex(({ chord }) => chord !== null);
   const [span, scale] = [phrase.spans[index], scales[index]];
   if (span === undefined || span.chord === null || scale == null) return null;
   const isElsewhere = phrase.key !== null && context.vamp && chroma(phrase.key.tonic) !== chroma(scale.root);
   const isWritten = span.statedScale !== null || (span.chord.family.startsWith('major') && span.chord.tones.some(({ interval }) => interval === 6));
+  if (isElsewhere || isWritten) return { root: scale.root, name: scale.name };
   const heard = !context.vamp ? null : heardMode(phrase.notes.map(({ pitch }) => soundClass(chroma(pitch) - chroma(scale.root))), scale.name);
-  if (heard !== null && !isElsewhere && !isWritten) return `${formatNoteName(scale.root)} ${heard}`;
-  return isElsewhere || isWritten ? `${formatNoteName(scale.root)} ${scale.name}` : null;
+  return heard === null ? null : { root: scale.root, name: heard };
 }
 
-/** The note that tells a mode, and the one that would deny it, in half steps above the root. */
-const TELLING: Partial<Record<ScaleName, { readonly mode: ScaleName; readonly has: number; readonly lacks: number }>> = {
-  dorian: { mode: 'dorian', has: 9, lacks: 8 },
-  ionian: { mode: 'lydian', has: 6, lacks: 5 },
+/** The notes that tell a mode, and those that would deny it, in half steps above the root. */
+const TELLING: Partial<Record<ScaleName, { readonly mode: ScaleName; readonly has: readonly number[]; readonly lacks: readonly number[] }>> = {
+  dorian: { mode: 'dorian', has: [9], lacks: [8] },
+  ionian: { mode: 'lydian', has: [6], lacks: [5] },
+  mixolydian: { mode: 'mixolydian', has: [2, 4, 9, 10], lacks: [1, 3, 6, 8, 11] },
 };
 
 function heardMode(above: readonly number[], usual: ScaleName): ScaleName | null {
   const telling = TELLING[usual];
-  return telling !== undefined && above.includes(telling.has) && !above.includes(telling.lacks) ? telling.mode : null;
+  const isHeard = telling !== undefined && telling.has.every((one) => above.includes(one)) && !telling.lacks.some((one) => above.includes(one));
+  return isHeard ? telling.mode : null;
+}
+
+/** The note that colours a mode, in half steps above its root. */
+const COLOURS: Partial<Record<ScaleName, number>> = { dorian: 9, lydian: 6, mixolydian: 10, phrygian: 1 };
+
+/** The first note of the line that colours the mode of a vamp, by its index; null where the mode is not told, or no note does. */
+export function colourOfVamp(reading: Reading): number | null {
+  const mode = reading.context.vamp ? vampMode(reading) : null;
+  const colour = mode === null ? undefined : COLOURS[mode.name];
+  if (mode === null || colour === undefined) return null;
+  return reading.phrase.notes.find(({ pitch }) => soundClass(chroma(pitch) - chroma(mode.root)) === colour)?.index ?? null;
 }

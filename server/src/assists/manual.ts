@@ -41,7 +41,7 @@ function tried(id: string): { readonly title: string; readonly after: string } {
 }
 
 /** An example's text without its marks, and the cursor or the selection they stand for. Throws where there is none. */
-function exampleOf(id: string): { readonly text: string; readonly start: number; readonly end: number } {
+export function exampleOf(id: string): { readonly text: string; readonly start: number; readonly end: number } {
   const [before, ...rest] = (EXAMPLES[id] ?? '').split('¦');
   if (rest.length === 0 || rest.length > 2) throw new Error(`“${id}” has no example with a cursor.`);
   const start = before!.length;

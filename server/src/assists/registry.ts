@@ -1,6 +1,7 @@
 /** Every code action there is. To add one, write its file and name it here. */
 import { readPhrase } from '../analysis/read';
 import type { TheoryOptions } from '../analysis/types';
+import { faultOf } from '../model/faults';
 import { phraseAt, type Snapshot } from '../model/snapshot';
 import { editsOfOffer, type Assist, type AssistContext, type Tries } from './assist';
 import { anticipation } from './embellish/anticipation';
@@ -144,7 +145,7 @@ function offersOf(assist: Assist, context: AssistContext, { only }: Asked, onErr
       preferred: offer.preferred,
     }));
   } catch (error) {
-    onError(error);
+    onError(faultOf(`the action “${assist.id}”`, error));
     return [];
   }
 }

@@ -13,7 +13,8 @@ import { faultsOf, nameAsRead, placeWords, withLine, type Make, type Material } 
 export const completeEnclosure: Make = (material, random) => {
   const { placed, reading } = material;
   if (faultsOf(reading).length > 0) return null;
-  const whole = devicesOf(reading).filter(({ kind, target, notes }) => kind === 'enclosure' && target !== null && notes.length <= MOST_NOTES && notes.every((note) => reading.phrase.notes[note]!.cell === null));
+  const whole = devicesOf(reading).filter(({ kind, target, notes }) =>
+    kind === 'enclosure' && target !== null && notes.length <= MOST_NOTES && isOfDifferentNotes(reading, notes) && notes.every((note) => reading.phrase.notes[note]!.cell === null));
   const [device] = random.shuffled(whole);
   if (device === undefined) return null;
   const asked = withLine(material, soundsOf(reading.phrase).filter((_, i) => !device.notes.includes(i)));
@@ -35,6 +36,12 @@ export const completeEnclosure: Make = (material, random) => {
 
 /** Of four notes there are more ways than a key could list. */
 const MOST_NOTES = 3;
+
+/** A note that is struck again counts once in an enclosure: how often each is to be struck could not be told from the rests. */
+function isOfDifferentNotes({ phrase }: Reading, notes: readonly number[]): boolean {
+  return notes.every((note, i) => i === 0 || phrase.notes[note]!.midi !== phrase.notes[notes[i - 1]!]!.midi);
+}
+
 /** Letters and half steps from the target: an enclosure stays within a whole step, or a step of the scale where that leaps. */
 const BESIDE = [[1, 1], [1, 2], [1, 3], [-1, -1], [-1, -2], [-1, -3]] as const;
 

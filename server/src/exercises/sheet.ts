@@ -58,7 +58,7 @@ export function makeExerciseSheet(lessons: readonly LessonText[], options: Hando
       kind: 'section', id: `exercises-${i + 1}`, title, note: `${label === '' ? '' : `${label}: `}${isKey ? 'answers to exercises' : 'exercises'}, set ${options.seed}`,
       name: [title, label, isKey ? 'answers' : 'exercises'].filter((one) => one !== '').join(', '),
     },
-    ...(isKey ? [] : [{ kind: 'names' } as const]),
+    { kind: 'names' },
     ...exercises.flatMap((exercise, k) => {
       const made = blocksOf(exercise, `${i + 1}-${k + 1}`, k + 1, { isKey, paper, engraver });
       onProgress((done += 1), total);

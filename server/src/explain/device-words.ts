@@ -2,8 +2,10 @@
 import { isWrittenStrangely } from '../analysis/shown-figure';
 import type { Device, DeviceKind } from '../analysis/devices/device';
 import type { Reading } from '../analysis/types';
-import { staffPlace } from '../theory/pitch';
-import { withArticle } from '../rules/words';
+import { transposeName } from '../theory/interval';
+import { chroma, formatNoteName, staffPlace } from '../theory/pitch';
+import type { Scale } from '../theory/types';
+import { beatWords, withArticle } from '../rules/words';
 import { chordName, degreeWords, distance, figures, listed, noteName, noteNames, withRole } from './note-words';
 
 /** What a device is told from: the notes it is made of, and where it leads. */
@@ -156,15 +158,36 @@ function climbs(talk: Talk): string {
 }
 
 function runs(talk: Talk): string {
-  return `${rises(talk) ? 'up' : 'down'} the scale from ${firstRole(talk)}, to ${withRole(talk.reading, talk.notes[talk.notes.length - 1]!)}`;
+  return `${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, to ${withRole(talk.reading, talk.notes[talk.notes.length - 1]!)}`;
 }
 
-/** `from C to Bb the line`, with the bar of the end where that is another; `the whole line`. */
+/** Scales that a teacher names: over a dominant, where two altered notes tell them. */
+const NAMED: ReadonlySet<string> = new Set(['altered', 'half-whole diminished', 'whole tone', 'lydian dominant', 'mixolydian b9 b13']);
+
+/** `G altered `; empty where nothing but the chord tells the scale, or the run goes through two. */
+function scaleOf({ reading, notes }: Talk): string {
+  const span = reading.notes[notes[0]!]!.placement?.span;
+  // It may end over the chord that it leads to.
+  const placed = notes.map((note) => reading.notes[note]!.placement).filter((one, i) => i < notes.length - 1 || one?.span === span);
+  const scale = span === undefined ? null : reading.scales[span];
+  if (scale == null || !NAMED.has(scale.name) || placed.some((one) => one?.span !== span)) return '';
+  const altered = new Set(placed.flatMap((one) => (one!.called.alter !== 0 && one!.called.number !== 7 ? [`${one!.called.number}${one!.called.alter}`] : [])));
+  const isTold = notes.every((note) => scale.tones.some(({ name }) => chroma(name) === chroma(reading.phrase.notes[note]!.pitch)));
+  return isTold && altered.size >= (scale.name === 'lydian dominant' ? 1 : 2) ? `${scaleTitle(scale)} ` : '';
+}
+
+/** `C altered`; the scale of the fifth degree of harmonic minor by the minor it comes from. */
+function scaleTitle({ root, name }: Scale): string {
+  return name === 'mixolydian b9 b13' ? `${formatNoteName(transposeName(root, { diatonic: 3, chromatic: 5 }))} harmonic minor` : `${formatNoteName(root)} ${name}`;
+}
+
+/** `from C to Bb the line`, with the beat where it does not begin with its bar, and the bar of the end where that is another; `the whole line`. */
 function stretchOfLine({ reading, notes }: Talk): string {
   const { phrase } = reading;
   const [first, last] = [phrase.notes[notes[0]!]!, phrase.notes[notes[notes.length - 1]!]!];
   if (first.index === 0 && last.index === phrase.notes.length - 1) return 'the whole line';
-  return `from ${noteName(reading, first.index)} to ${first.bar === last.bar ? '' : 'the '}${noteName(reading, last.index)}${first.bar === last.bar ? '' : ` of bar ${last.bar}`} the line`;
+  const isFirst = phrase.notes[first.index - 1]?.bar !== first.bar;
+  return `from ${noteName(reading, first.index)}${isFirst ? '' : ` on ${beatWords(first.beat)}`} to ${first.bar === last.bar ? '' : 'the '}${noteName(reading, last.index)}${first.bar === last.bar ? '' : ` of bar ${last.bar}`} the line`;
 }
 
 /** `F blues scale`, `F major blues scale`. */

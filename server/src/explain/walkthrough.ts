@@ -1,6 +1,7 @@
 /** The walk-through of a phrase: what a teacher says about it, bar by bar. */
 import { numeralsOf, progressionsOf, type Progression } from '../analysis/progressions';
-import { mainProgression, progressionWords, settingOf } from '../analysis/setting';
+import { colourOfVamp, mainProgression, progressionWords, settingOf } from '../analysis/setting';
+import { devicesOf } from '../analysis/devices/read';
 import { checkClaims } from '../analysis/claims/check';
 import type { Reading } from '../analysis/types';
 import { withArticle } from '../rules/words';
@@ -11,9 +12,8 @@ import { bassLine, bassMove } from '../analysis/bass-line';
 import { isConcert } from '../theory/part';
 import { formatNoteName } from '../theory/pitch';
 import { levelOf } from './level';
-import { listed, plural } from './note-words';
-import { bluesName } from './device-words';
-import { scaleWords, wholeScale } from './whole-scale';
+import { listed, noteName, plural } from './note-words';
+import { scaleInWords, wholeScale } from './whole-scale';
 import { tellNotes } from './telling/notes';
 import { tell, type Sentence } from './telling/tell';
 
@@ -35,9 +35,9 @@ export function walkthrough(reading: Reading, length: Length = 'bars'): Walkthro
   const { level, reasons } = levelOf(reading);
   return {
     title: phrase.name === '' ? 'A phrase without a name' : phrase.name,
-    setting: `${settingClause(reading, settingOf(reading) === null ? null : progressionsTold(reading))}${scaleClause(reading)}${bassClause(reading)}.`,
+    setting: `${settingClause(reading, settingOf(reading) === null ? null : progressionsTold(reading))}${colourClause(reading)}${scaleClause(reading)}${bassClause(reading)}.`,
     telling: length === 'notes' ? tellNotes(reading) : tell(reading),
-    claims: checkClaims(reading).map(({ claim, status, because }) => `“${claim.text}” ${{ holds: 'holds', refuted: 'does not hold', impossible: 'cannot be checked' }[status]}: ${because}.`),
+    claims: checkClaims(reading).map(({ claim, status, because }) => `“${claim.text}” ${{ holds: 'holds', refuted: 'does not hold', impossible: 'cannot be checked', unchecked: 'cannot be checked' }[status]}: ${because}.`),
     level: `Suggested level: ${level} (${reasons.join('; ')}).`,
   };
 }
@@ -57,11 +57,17 @@ function meterClause({ bars }: Phrase): string {
   return names.size !== 1 || names.has('4/4') ? '' : ` of ${[...names].join()}`;
 }
 
+/** ` (C# is its colour)`: of a mode that the line tells, where no sentence will. */
+function colourClause(reading: Reading): string {
+  const note = colourOfVamp(reading);
+  return note === null || devicesOf(reading).some(({ kind }) => kind === 'modal-colour') ? '' : ` (${noteName(reading, note)} is its colour)`;
+}
+
 /** `, all in D minor pentatonic`: the scale of the whole line, if it is told. */
 function scaleClause(reading: Reading): string {
   const whole = wholeScale(reading);
   if (whole === null) return '';
-  return `, all in ${whole.name.endsWith('blues') ? `the ${bluesName(scaleWords(whole))}` : scaleWords(whole)}`;
+  return `, all in ${scaleInWords(whole)}`;
 }
 
 /** `; the bass falls D-C-B-Bb-A`: slash chords whose lowest notes go by step one way, three or more; else nothing. */

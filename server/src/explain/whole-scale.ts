@@ -5,29 +5,39 @@ import { isDominant, isMinor } from '../analysis/vocabulary';
 import type { Reading } from '../analysis/types';
 import { chroma, formatNoteName } from '../theory/pitch';
 import { scale } from '../theory/scale';
-import type { Scale, ScaleName } from '../theory/types';
-import { breathAfter } from './telling/breath';
+import type { ScaleName } from '../theory/types';
+import { bluesName } from './device-words';
 
 /** Fewer notes stay in a scale by chance. */
 const FEWEST = 7;
+const SCALE_LINES: ReadonlySet<string> = new Set(['pentatonic-line', 'blues-line', 'bebop-line', 'superimposed-pentatonic']);
 
-const found = new WeakMap<Reading, Scale | null>();
+const found = new WeakMap<Reading, string | null>();
 
-/** Null where there is none, and where one device tells the whole line. */
-export function wholeScale(reading: Reading): Scale | null {
+/** `D minor pentatonic`, as devices name it. Null where there is none, and where a line within one bar is told by its device. */
+export function wholeScale(reading: Reading): string | null {
   const known = found.get(reading);
   if (known !== undefined) return known;
   const { notes } = reading.phrase;
-  const isOneBreath = notes.slice(0, -1).every(({ index }) => !breathAfter(reading, index));
-  const isTold = isOneBreath && devicesOf(reading).some(({ kind, from, to }) => (kind === 'pentatonic-line' || kind === 'blues-line') && from === 0 && to === notes.length - 1);
-  const own = isTold || notes.length < FEWEST ? null : scaleOf(reading);
+  const own = notes.length < FEWEST ? null : (deviceOf(reading) ?? scaleOf(reading));
   found.set(reading, own);
   return own;
 }
 
-/** `D minor pentatonic`, as devices name it. */
-export function scaleWords({ root, name }: Scale): string {
-  return `${formatNoteName(root)} ${name}`;
+/** The scale of a device that holds all notes of some bars; null within one bar: there the device says it all. */
+function deviceOf(reading: Reading): string | null {
+  const { notes } = reading.phrase;
+  const whole = devicesOf(reading).find(({ kind, from, to }) => SCALE_LINES.has(kind) && from === 0 && to === notes.length - 1);
+  return whole === undefined || isWithinBar(reading) ? null : whole.detail;
+}
+
+function isWithinBar({ phrase: { notes } }: Reading): boolean {
+  return notes[0]!.bar === notes[notes.length - 1]!.bar;
+}
+
+/** `the F blues scale`, `D minor pentatonic`. */
+export function scaleInWords(detail: string): string {
+  return detail.endsWith('pentatonic') ? detail : detail.endsWith('blues') ? `the ${bluesName(detail)}` : `the ${detail} scale`;
 }
 
 const OVER_DOMINANT: readonly ScaleName[] = ['minor pentatonic', 'major pentatonic', 'minor blues', 'major blues'];
@@ -35,13 +45,14 @@ const OVER_MINOR: readonly ScaleName[] = ['minor pentatonic', 'minor blues'];
 const OVER_MAJOR: readonly ScaleName[] = ['major pentatonic', 'major blues'];
 
 /** The smallest scale on the home that all notes stand in; each of its tones is heard, or a blues scale would be named for a pentatonic line. */
-function scaleOf({ phrase, context, ...rest }: Reading): Scale | null {
-  const home = homeOf({ phrase, context, ...rest });
+function scaleOf(reading: Reading): string | null {
+  const home = homeOf(reading);
   if (home === null) return null;
-  const sounds = new Set(phrase.notes.map(({ pitch }) => chroma(pitch)));
+  const sounds = new Set(reading.phrase.notes.map(({ pitch }) => chroma(pitch)));
   const names = isDominant(home) ? OVER_DOMINANT : isMinor(home) ? OVER_MINOR : OVER_MAJOR;
   const scales = names.map((name) => scale(home.root, name));
-  return scales.find(({ tones }) => tones.length === sounds.size && tones.every(({ name }) => sounds.has(chroma(name)))) ?? null;
+  const whole = scales.find(({ tones }) => tones.length === sounds.size && tones.every(({ name }) => sounds.has(chroma(name))));
+  return whole === undefined || isWithinBar(reading) ? null : `${formatNoteName(whole.root)} ${whole.name}`;
 }
 
 /** The chord of a vamp, or the first chord on the tonic of a blues. */

@@ -169,11 +169,15 @@ function timeElement({ meter }: Bar): XmlElement {
   return element('time', {}, element('beats', {}, meter.beats), element('beat-type', {}, meter.unit));
 }
 
+/** Before the phrase's number, the id of the words that are its name: the import knows it too (`imports/directions.ts`), and needs no more of the exports. */
+const NAME_ID = 'phrase-name-';
+
 /** The phrase's name, its tempo and its feel. */
 function openingDirections(page: Page): XmlElement[] {
   const { phrase } = page.reading;
   const [first] = phrase.bars;
-  const name = element('direction', { placement: 'above' }, element('direction-type', {}, element('words', { 'font-weight': 'bold' }, phrase.name)));
+  // By its id our import knows it for a name, be it “Coda” or “Slow ferry”.
+  const name = element('direction', { placement: 'above', id: `${NAME_ID}${page.index + 1}` }, element('direction-type', {}, element('words', { 'font-weight': 'bold' }, phrase.name)));
   const tempo = tempoDirection(page, first!);
   if (tempo === null) return [name];
   const swings = phrase.tempo.feel === 'swing' && !first!.meter.compound;

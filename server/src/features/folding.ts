@@ -1,4 +1,5 @@
 /** What folds: every item that takes more than a line, and runs of comments. Offsets in the file. */
+import { perPart } from '../model/per-part';
 import type { Snapshot } from '../model/snapshot';
 
 export interface Fold {
@@ -7,13 +8,19 @@ export interface Fold {
   readonly kind: 'region' | 'comment';
 }
 
-export function folds({ slices, text }: Snapshot): readonly Fold[] {
-  return slices.flatMap(({ start, parsed }) => {
-    const { item } = parsed;
-    const whole: Fold[] = item.kind === 'stray' ? [] : [{ start: start + item.keyword.range.start, end: start + item.range.end, kind: 'region' }];
-    return [...whole, ...commentRuns(item.comments.map(({ range }) => ({ start: start + range.start, end: start + range.end })), text)];
+export function folds(snapshot: Snapshot): readonly Fold[] {
+  const { slices } = snapshot;
+  return foldsOfParts(snapshot, null).flatMap((own, i) => {
+    const by = slices[i]!.start;
+    return own.map(({ start, end, kind }): Fold => ({ start: start + by, end: end + by, kind }));
   });
 }
+
+/** Offsets count from the start of the slice. */
+const foldsOfParts = perPart<readonly Fold[], null>(({ parsed: { item, text } }) => {
+  const whole: Fold[] = item.kind === 'stray' ? [] : [{ start: item.keyword.range.start, end: item.range.end, kind: 'region' }];
+  return [...whole, ...commentRuns(item.comments.map(({ range }) => range), text)];
+}, () => true);
 
 /** Comments on lines that follow each other, each alone on its line. */
 function commentRuns(comments: readonly { start: number; end: number }[], text: string): Fold[] {

@@ -1,6 +1,7 @@
 /** The outline of a document: the lesson, in it the definitions and phrases, in a phrase its systems. */
 import { isMusicRow } from '../../../grammar/systems';
 import type { Item, Row } from '../../../grammar/tree';
+import { perPart } from '../model/per-part';
 import type { Snapshot } from '../model/snapshot';
 import type { Phrase } from '../model/types';
 import { formatKey } from '../theory/key';
@@ -19,33 +20,35 @@ export interface Symbol {
 }
 
 /** A lesson holds what follows it; what stands before it, or in a file without one, is at the top. */
-export function documentSymbols({ slices, phrases, text }: Snapshot): readonly Symbol[] {
-  const built = new Map(phrases.map(({ phrase }) => [phrase.item, phrase]));
+export function documentSymbols(snapshot: Snapshot): readonly Symbol[] {
+  const { slices, text } = snapshot;
   const top: Symbol[] = [];
   let inLesson: { readonly symbol: Symbol; readonly children: Symbol[] } | null = null;
   const close = (end: number): void => {
     if (inLesson !== null) top.push({ ...inLesson.symbol, end: Math.max(inLesson.symbol.end, end), children: inLesson.children });
     inLesson = null;
   };
-  for (const { start, parsed } of slices) {
-    const { item } = parsed;
-    if (item.kind === 'stray') continue;
-    const symbol = itemSymbol(item, item.kind === 'phrase' ? (built.get(item) ?? null) : null, { text: parsed.text, start });
-    if (item.kind === 'lesson') {
+  symbolsOfParts(snapshot, null).forEach((own, i) => {
+    if (own === null) return;
+    const { start } = slices[i]!;
+    const symbol = moved(own, start);
+    if (symbol.kind === 'lesson') {
       close(start);
       inLesson = { symbol, children: [] };
     } else (inLesson?.children ?? top).push(symbol);
-  }
+  });
   close(text.length);
   return top;
 }
 
-interface Place {
-  readonly text: string;
-  readonly start: number;
+/** Offsets count from the start of the slice; null where it has no item. */
+const symbolsOfParts = perPart<Symbol | null, null>(({ parsed: { item, text }, phrase }) => (item.kind === 'stray' ? null : itemSymbol(item, phrase, text)), () => true);
+
+function moved({ name, detail, kind, start, end, nameStart, nameEnd, children }: Symbol, by: number): Symbol {
+  return { name, detail, kind, start: start + by, end: end + by, nameStart: nameStart + by, nameEnd: nameEnd + by, children: children.map((child) => moved(child, by)) };
 }
 
-function itemSymbol(item: Exclude<Item, { kind: 'stray' }>, phrase: Phrase | null, place: Place): Symbol {
+function itemSymbol(item: Exclude<Item, { kind: 'stray' }>, phrase: Phrase | null, text: string): Symbol {
   const named = item.kind === 'phrase' || item.kind === 'lesson' ? item.title : item.name;
   const name = plainLine(named === null ? '' : 'value' in named ? named.value : named.text);
   const selection = named?.range ?? item.keyword.range;
@@ -53,11 +56,11 @@ function itemSymbol(item: Exclude<Item, { kind: 'stray' }>, phrase: Phrase | nul
     name: name.trim() === '' ? `(${item.kind} without a name)` : name,
     detail: phrase === null ? item.kind : phraseDetail(phrase),
     kind: item.kind,
-    start: place.start + item.keyword.range.start,
-    end: place.start + Math.max(item.range.end, selection.end),
-    nameStart: place.start + selection.start,
-    nameEnd: place.start + selection.end,
-    children: item.kind === 'phrase' ? systemSymbols(item.rows, phrase, place) : [],
+    start: item.keyword.range.start,
+    end: Math.max(item.range.end, selection.end),
+    nameStart: selection.start,
+    nameEnd: selection.end,
+    children: item.kind === 'phrase' ? systemSymbols(item.rows, phrase, text) : [],
   };
 }
 
@@ -68,7 +71,7 @@ function phraseDetail(phrase: Phrase): string {
 }
 
 /** A system is one `over` row and the rows of music below it; lines above the first `over` are a system without chords. */
-function systemSymbols(rows: readonly Row[], phrase: Phrase | null, { text, start }: Place): Symbol[] {
+function systemSymbols(rows: readonly Row[], phrase: Phrase | null, text: string): Symbol[] {
   const systems: Row[][] = [];
   for (const row of rows) {
     if (!isMusicRow(row)) continue;
@@ -83,10 +86,10 @@ function systemSymbols(rows: readonly Row[], phrase: Phrase | null, { text, star
       name: first.kind === 'over' && content !== '' ? content : 'No chords',
       detail: barsOfSystem(phrase, system),
       kind: 'system',
-      start: start + first.range.start,
-      end: start + last.range.end,
-      nameStart: start + first.keyword.range.start,
-      nameEnd: start + first.keyword.range.end,
+      start: first.range.start,
+      end: last.range.end,
+      nameStart: first.keyword.range.start,
+      nameEnd: first.keyword.range.end,
       children: [],
     };
   });

@@ -2,7 +2,7 @@
 import type { Words } from '../picture/emphasis';
 import { escapedText } from '../picture/xml';
 import { FONT } from '../picture/measure';
-import { NAMES } from './layout';
+import { capital, NAMES } from './layout';
 import type { Paper } from './paper';
 import type { Block, Handout } from './types';
 
@@ -85,7 +85,7 @@ function blocksHtml(blocks: readonly Block[]): string {
 function blockHtml(block: Block, isStart: boolean): string {
   switch (block.kind) {
     case 'section':
-      return `<h1 id="${escapedText(block.id)}" dir="auto">${escapedText(block.title)}</h1>\n${block.note === '' ? '' : `<p class="note">${escapedText(block.note)}</p>\n`}`;
+      return `<h1 id="${escapedText(block.id)}" dir="auto">${escapedText(block.title)}</h1>\n${block.note === '' ? '' : `<p class="note">${escapedText(capital(block.note))}</p>\n`}`;
     case 'names':
       return `<div class="names">${NAMES.map((name) => `<span>${name}</span>`).join('')}</div>\n`;
     case 'contents':

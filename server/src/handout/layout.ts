@@ -214,6 +214,7 @@ function strong(words: string): Words {
   return { text: words, isStrong: true, isEmphasized: false };
 }
 
-function capital(words: string): string {
+/** With a capital at the start. */
+export function capital(words: string): string {
   return words.slice(0, 1).toUpperCase() + words.slice(1);
 }

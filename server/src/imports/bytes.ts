@@ -48,9 +48,14 @@ const CONTAINER = 'META-INF/container.xml';
 function unpackedScore(bytes: Uint8Array): string {
   const names = namesIn(bytes);
   const named = names.includes(CONTAINER) ? rootFile(parseXml(decoded(unpacked(bytes, CONTAINER)))) : null;
-  const found = named ?? names.find((name) => /\.(?:musicxml|xml)$/i.test(name) && !name.startsWith('META-INF/'));
+  const found = named ?? names.find((name) => /\.(?:musicxml|xml)$/i.test(name) && !name.startsWith('META-INF/') && !isHidden(name));
   if (found === undefined || !names.includes(found)) throw new Unreadable('this zip file holds no score. A .mxl file names one in META-INF/container.xml.');
   return decoded(unpacked(bytes, found));
+}
+
+/** File managers put notes of their own beside the files, hidden but with the same ending: `__MACOSX/._tune.xml`. */
+function isHidden(name: string): boolean {
+  return name.split('/').some((step) => step.startsWith('.') || step === '__MACOSX');
 }
 
 /** The first root file is the score; others are other ways to show it. */
@@ -60,8 +65,9 @@ function rootFile(container: XmlNode): string | null {
   return score?.attributes['full-path'] ?? null;
 }
 
+/** In any name space, for some containers have a prefix of their own. */
 function descendants(node: XmlNode, name: string): XmlNode[] {
-  return node.children.flatMap((child) => [...(child.name === name ? [child] : []), ...descendants(child, name)]);
+  return node.children.flatMap((child) => [...(child.name.replace(/^.*:/, '') === name ? [child] : []), ...descendants(child, name)]);
 }
 
 function namesIn(bytes: Uint8Array): string[] {

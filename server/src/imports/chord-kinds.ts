@@ -24,6 +24,9 @@ const KINDS: Readonly<Record<string, string>> = {
   'dominant-13th': '1 3 5 b7 9 13', 'major-13th': '1 3 5 7 9 13', 'minor-13th': '1 b3 5 b7 9 11 13', 'suspended-second': '1 2 5', 'suspended-fourth': '1 4 5', power: '1 5',
 };
 
+/** A degree of a chord is altered by two half steps at most, as the seventh of a diminished chord. */
+const MOST_ALTERED = 2;
+
 /** The tones of a kind with its degrees; null where the kind has none of its own (`other`, `Neapolitan`, …) or a degree makes no sense. */
 export function tonesOf(kind: string, degrees: readonly KindDegree[]): Tones | null {
   if (!Object.hasOwn(KINDS, kind)) return null;
@@ -35,7 +38,7 @@ export function tonesOf(kind: string, degrees: readonly KindDegree[]): Tones | n
   const own = new Set(tones);
   for (const { type, number, alter } of degrees.filter(({ type: one }) => one !== 'subtract')) {
     const figure = plainNumber(number);
-    if (figure === null) return null;
+    if (figure === null || Math.abs(alter) > MOST_ALTERED) return null;
     const altered = type === 'alter' ? [...own].find((one) => numberOf(one) === number) : undefined;
     if (altered !== undefined) {
       // A tone may be altered both ways: the second does not find the first in its place.

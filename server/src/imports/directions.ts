@@ -2,13 +2,14 @@
 import Fraction from 'fraction.js';
 import { valueOf } from './durations';
 import type { Report } from './report';
-import type { Feel, Signs, Tempo } from './types';
+import type { Feel, InnerRepeat, Signs, Tempo } from './types';
 import { childOf, childrenOf, nodeAt, numberAt, textAt, type XmlNode } from './xml';
 import { feelIn, isStyle, senseOf } from './words';
 
 /** What directions say of a measure, as it grows. */
 export interface Told {
   readonly signs: Signs;
+  readonly inside: InnerRepeat[];
   rehearsal: string | null;
   /** Bold words at the start, which name a phrase. */
   title: string | null;
@@ -28,12 +29,19 @@ export interface WordReading {
 export function nothingTold(): Told {
   return {
     signs: { forward: false, backward: null, endingStart: null, endingStop: false, segno: false, coda: false, jump: null, toCoda: false, fine: false },
-    rehearsal: null, title: null, tempo: null, feel: null, opensHere: false, opensNext: false,
+    inside: [], rehearsal: null, title: null, tempo: null, feel: null, opensHere: false, opensNext: false,
   };
 }
 
+/** Before the number of a phrase, the id of a direction that is its name in scores that we write ourselves: whatever its words are, they send nobody anywhere. */
+const NAME_ID = 'phrase-name-';
+
 /** `isAtStart`: nothing of the measure stands before it. */
 export function readDirection(direction: XmlNode, told: Told, isAtStart: boolean, reading: WordReading): void {
+  if (isAtStart && direction.attributes['id']?.startsWith(NAME_ID) === true) {
+    told.title ??= textAt(direction, 'direction-type', 'words');
+    return;
+  }
   const metronomes: XmlNode[] = [];
   for (const type of childrenOf(direction, 'direction-type')) {
     for (const node of type.children) {
@@ -133,15 +141,18 @@ function tempoIn(metronome: XmlNode): Tempo | null {
 
 const DOUBLE = new Set(['light-light', 'light-heavy', 'heavy-light', 'heavy-heavy', 'heavy']);
 
-export function readBarline(barline: XmlNode, told: Told): void {
+/** `at`: where in its measure it stands. */
+export function readBarline(barline: XmlNode, told: Told, at: Fraction): void {
   const { signs } = told;
   const isLeft = barline.attributes['location'] === 'left';
   const repeat = childOf(barline, 'repeat');
   const ending = childOf(barline, 'ending');
-  if (repeat?.attributes['direction'] === 'forward') signs.forward = true;
-  if (repeat?.attributes['direction'] === 'backward') {
-    const times = Number(repeat.attributes['times']);
-    signs.backward = { times: Number.isInteger(times) && times >= 1 ? times : null, afterJump: repeat.attributes['after-jump'] === 'yes' };
+  const forward = repeat?.attributes['direction'] === 'forward';
+  const backward = repeat?.attributes['direction'] === 'backward' ? backwardOf(repeat) : null;
+  if (barline.attributes['location'] === 'middle' && repeat !== undefined) told.inside.push({ at, forward, backward });
+  else {
+    signs.forward ||= forward;
+    signs.backward = backward ?? signs.backward;
   }
   if (ending !== undefined) {
     if (ending.attributes['type'] === 'start') signs.endingStart = { numbers: (ending.attributes['number'] ?? '').split(/[\s,]+/).map(Number).filter((one) => Number.isInteger(one) && one > 0) };
@@ -153,4 +164,9 @@ export function readBarline(barline: XmlNode, told: Told): void {
   if (!isDouble) return;
   if (isLeft) told.opensHere = true;
   else if (barline.attributes['location'] !== 'middle') told.opensNext = true;
+}
+
+function backwardOf(repeat: XmlNode): NonNullable<Signs['backward']> {
+  const times = Number(repeat.attributes['times']);
+  return { times: Number.isInteger(times) && times >= 1 ? times : null, afterJump: repeat.attributes['after-jump'] === 'yes' };
 }

@@ -64,7 +64,8 @@ function creditsOf(root: XmlNode): string[] {
   const identification = childOf(root, 'identification');
   if (identification === undefined) return [];
   const creators = childrenOf(identification, 'creator').filter(({ text }) => text !== '').map(({ attributes, text }) => {
-    const role = attributes['type'] ?? 'by';
+    // An attribute may be there and say nothing.
+    const role = attributes['type'] || 'by';
     return `${role[0]!.toUpperCase()}${role.slice(1)}: ${text}`;
   });
   return [...creators, ...childrenOf(identification, 'rights').filter(({ text }) => text !== '').map(({ text }) => `Rights: ${text}`)];

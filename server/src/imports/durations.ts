@@ -24,9 +24,12 @@ export function lengthOf(note: XmlNode, ticks: number, divisions: number): Fract
   return meant.sub(counted).abs().compare(new Fraction(1).div(divisions)) < 0 ? meant : counted;
 }
 
-/** A type's length in quarters; null for a type that is none. */
+/** More than anybody reads. */
+const MOST_DOTS = 4;
+
+/** A type's length in quarters; null for a type that is none, and with more dots than are read. */
 export function valueOf(type: string | null, dots: number): Fraction | null {
-  if (type === null || !Object.hasOwn(TYPES, type)) return null;
+  if (type === null || !Object.hasOwn(TYPES, type) || dots > MOST_DOTS) return null;
   // One dot makes it 3/2 as long, two 7/4.
   return TYPES[type]!.mul(new Fraction(2).sub(new Fraction(1, 2).pow(dots)!));
 }

@@ -37,6 +37,22 @@ export function readGivenChords(text: string): BarChord[][] {
   return bars;
 }
 
+/** What is wrong with chords that are being written, as a sentence; null where they can be read. */
+export function problemOfChords(text: string): string | null {
+  try {
+    readGivenChords(text);
+    return null;
+  } catch (error) {
+    if (error instanceof Unreadable) return withoutOption(error.message);
+    throw error;
+  }
+}
+
+/** A message for whoever gave the chords in another place than the command line. */
+export function withoutOption(message: string): string {
+  return message.replace(/^--chords: ./, (start) => start.slice(-1).toUpperCase());
+}
+
 function refuseUnknown(symbol: string): void {
   if (isRoman(symbol)) return;
   const read = readChord(symbol);

@@ -13,6 +13,9 @@ export type HarmonyRead =
 
 export const NO_CHORD = 'N.C.';
 
+/** More accidentals than that have no sign. */
+const MOST_ALTERED = 3;
+
 /** `toConcert` takes a name as written to the one that sounds. */
 export function readHarmony(node: XmlNode, toConcert: (name: NoteName) => NoteName): HarmonyRead {
   const kind = childOf(node, 'kind');
@@ -20,9 +23,10 @@ export function readHarmony(node: XmlNode, toConcert: (name: NoteName) => NoteNa
   const left = childrenOf(node, 'kind').length > 1 ? ['the upper of two chords at once'] : [];
   if (kind.text === 'none') return { symbol: NO_CHORD, left };
   const written = noteName(node, 'root');
+  const bass = noteName(node, 'bass');
+  if ([written, bass].some((name) => name !== null && Math.abs(name.alter) > MOST_ALTERED)) return { unknown: `the chord of kind “${kind.text}” on a note with more than ${MOST_ALTERED} accidentals` };
   if (written === null) return { unknown: `the chord “${textAt(node, 'function') ?? textAt(node, 'numeral', 'numeral-root') ?? kind.text}” without a root` };
   const root = writtenName(toConcert(written));
-  const bass = noteName(node, 'bass');
   const quality = qualityRead(kind, degreesOf(node));
   if (quality === null) return { unknown: `the chord ${root}${kind.attributes['text'] ?? ''} of kind “${kind.text}”${degreesText(node)}` };
   const inversion = numberAt(node, 'inversion');

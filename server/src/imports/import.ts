@@ -15,10 +15,13 @@ import type { SourceMeasure } from './types';
 import { Unreadable } from './unreadable';
 import { childOf, childrenOf, numberAt, parseXml, textAt, type XmlNode } from './xml';
 
+/** Of a phrase, when a number is asked for. */
+export const MOST_BARS = 64;
+
 export interface ImportOptions {
   /** The part's id, name or place from 1; the first one unless told. */
   readonly part?: string;
-  /** Bars a phrase, 1 to 64; unless told eight, with passages of up to twelve left whole. */
+  /** Bars a phrase, 1 to `MOST_BARS`; unless told eight, with passages of up to twelve left whole. */
   readonly bars?: number;
   /** Chords bar by bar in place of the file's, as in an `over` row. */
   readonly chords?: string;

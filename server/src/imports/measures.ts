@@ -30,6 +30,8 @@ interface Standing {
   voice: string | null;
   /** A double bar line stood at the end of the measure before. */
   opens: boolean;
+  /** So many bars come again, by a sign in place of their notes; null where there is no such sign. */
+  again: number | null;
 }
 
 interface PartReading {
@@ -40,14 +42,37 @@ interface PartReading {
   readonly modeOf: (fifths: number) => Key['mode'] | null;
 }
 
+/** More than any lead sheet has with its repeats written out. */
+const MOST_NOTES = 50_000;
+
+/** Throws `Unreadable` where with what comes again a tune has more notes than any lead sheet. */
+export function refuseTooManyNotes(count: number): void {
+  if (count > MOST_NOTES) throw new Unreadable(`with its repeats written out the tune has more than ${MOST_NOTES} notes. Take repeats out and try again.`);
+}
+
 /** Throws `Unreadable` where a measure makes no sense. */
 export function readMeasures(source: ScorePart, modeOf: PartReading['modeOf'], report: Report): SourceMeasure[] {
   const standing: Standing = {
     divisions: 1, meter: meterOf(4, 4), isFree: false, signature: null, transposition: { diatonic: 0, chromatic: 0 },
-    name: source.name, part: partNamed(source, { diatonic: 0, chromatic: 0 }), voice: null, opens: false,
+    name: source.name, part: partNamed(source, { diatonic: 0, chromatic: 0 }), voice: null, opens: false, again: null,
   };
   const reading: PartReading = { source, standing, report, modeOf };
-  return source.measures.map((measure, i) => readMeasure(measure, i, reading));
+  const measures: SourceMeasure[] = [];
+  let count = 0;
+  for (const [i, node] of source.measures.entries()) {
+    const measure = readMeasure(node, i, reading);
+    const before = standing.again === null || measure.notes.length > 0 ? undefined : measures[i - standing.again];
+    if (before !== undefined) refuseTooManyNotes(count += before.notes.length);
+    measures.push(before === undefined ? measure : cameAgain(measure, before, reading));
+  }
+  return measures;
+}
+
+/** A sign that stands for bars before it: programs that only draw it leave its own bar empty. */
+function cameAgain(measure: SourceMeasure, { notes, chords, length }: SourceMeasure, { report }: PartReading): SourceMeasure {
+  const { number } = measure;
+  report.decided('a sign that bars come again is written out', number);
+  return { ...measure, length, notes: notes.map((note) => ({ ...note, measure: number })), chords: measure.chords.length > 0 ? measure.chords : chords.map((chord) => ({ ...chord, measure: number })) };
 }
 
 /** A measure as it is walked through. */
@@ -85,7 +110,7 @@ function readMeasure(node: XmlNode, index: number, reading: PartReading): Source
     number, implicit: node.attributes['implicit'] === 'yes', meter: standing.isFree && walk.end.compare(0) > 0 ? (meterOfLength(walk.end) ?? meter) : meter,
     length: rests && walk.notes.length === 0 ? ZERO : walk.end, key, part,
     notes: monophonic(walk.notes, number, report), chords: walk.chords.sort((a, b) => a.onset.compare(b.onset)),
-    signs: told.signs, name: told.rehearsal ?? told.title, 
+    signs: told.signs, inside: told.inside, name: told.rehearsal ?? told.title,
     // A second ending goes on with the phrase that the repeat sign before it sent back.
     opens: told.rehearsal !== null || (told.signs.endingStart === null && (opens || told.opensHere || told.signs.forward)),
     tempo: told.tempo, feel: told.feel,
@@ -140,7 +165,7 @@ function step(child: XmlNode, walk: Walk, reading: PartReading, words: WordReadi
       readSound(child, walk.told, words);
       return;
     case 'barline':
-      readBarline(child, walk.told);
+      readBarline(child, walk.told, timeAt(walk, walk.ticks, reading));
       return;
     case 'print':
       readPrint(child, reading);
@@ -172,9 +197,13 @@ function readAttributes(attributes: XmlNode, reading: PartReading, measure: stri
     standing.isFree = meter === null;
     if (meter !== null) standing.meter = meter;
   }
+  const again = childrenOf(attributes, 'measure-style').filter((one) => (one.attributes['number'] ?? '1') === '1').flatMap((one) => childrenOf(one, 'measure-repeat'))[0];
+  if (again !== undefined) standing.again = again.attributes['type'] === 'stop' ? null : Math.max(1, Math.trunc(Number(again.text) || 1));
   const transpose = firstOf('transpose');
   if (transpose !== undefined) {
-    standing.transposition = transpositionOf(transpose);
+    const transposition = transpositionOf(transpose);
+    if (transposition === null) report.leftOut('a transposition by more than five octaves', measure);
+    standing.transposition = transposition ?? { diatonic: 0, chromatic: 0 };
     standing.part = partNamed({ ...source, name: standing.name }, standing.transposition);
   }
 }
@@ -199,9 +228,10 @@ function advance(walk: Walk, length: Fraction, ticks: number, reading: PartReadi
   walk.end = later(walk.end, end);
 }
 
-/** A note's voice; where the file names none, its staff. */
+/** A note's voice. Where the file names none it is the first; some files name voices only in bars that have several. A lower staff has one of its own. */
 function voiceOf(note: XmlNode): string {
-  return textAt(note, 'voice') ?? `staff ${textAt(note, 'staff') ?? '1'}`;
+  const staff = textAt(note, 'staff') ?? '1';
+  return textAt(note, 'voice') ?? (staff === '1' ? '1' : `staff ${staff}`);
 }
 
 function readNote(note: XmlNode, walk: Walk, reading: PartReading): void {
@@ -242,7 +272,9 @@ function readChordSymbol(node: XmlNode, walk: Walk, reading: PartReading): void 
   const shift = shiftOf(standing);
   const read = readHarmony(node, (name) => transposeName(name, shift));
   const offset = new Fraction(numberAt(node, 'offset') ?? 0).div(standing.divisions);
-  const onset = later(ZERO, timeAt(walk, walk.ticks, reading).add(offset));
+  const meant = timeAt(walk, walk.ticks, reading).add(offset);
+  const onset = later(ZERO, meant);
+  if (meant.compare(0) < 0) report.leftOut(`the exact place of ${'unknown' in read ? NO_CHORD : read.symbol}, which is set before its bar`, walk.number);
   if ('unknown' in read) report.leftOut(`${read.unknown}, which the language has no symbol for: N.C. stands in its place`, walk.number);
   else for (const what of read.left) report.leftOut(what, walk.number);
   walk.chords.push({ onset, symbol: 'unknown' in read ? NO_CHORD : read.symbol, measure: walk.number });

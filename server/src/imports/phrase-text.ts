@@ -74,12 +74,13 @@ function linesOf(phrase: CutPhrase, report: Report): Line[] {
   const texts = noteTexts(phrase.notes);
   let shares = 0;
   let meter = '';
-  const isLeadingIn = phrase.bars.some(({ isPickup }) => !isPickup);
+  const firstBar = phrase.bars.find(({ isPickup }) => !isPickup);
   return phrase.bars.map((bar): Line => {
     const chords = chordsIn(phrase, bar);
     const whole = bar.meter.beatCount;
     const beats = bar.isPickup ? Number(bar.length.div(bar.meter.beat).ceil().valueOf()) : whole;
-    // A pickup has no chords of its own, and is shorter than a bar: else it is written as one, with rests before it.
+    // A pickup has no chords of its own, is shorter than a bar, and in the meter of the bar that it leads into: else it is written as a bar, with rests before it.
+    const isLeadingIn = firstBar !== undefined && meterText(firstBar.meter) === meterText(bar.meter);
     const kind = isLeadingIn && bar.isPickup && chords.length === 0 && beats < whole ? 'pickup' : 'bar';
     const size = kind === 'bar' ? whole : beats;
     const start = bar.onset.add(bar.length).sub(bar.meter.beat.mul(size));

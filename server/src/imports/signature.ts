@@ -21,10 +21,14 @@ function usualLetters(chromatic: number): number {
   return Math.sign(chromatic) * (LETTERS[size % 12]! + 7 * Math.floor(size / 12));
 }
 
-/** What is added to a written note to get the sounding one, octaves in it. */
-export function transpositionOf(transpose: XmlNode): Shift {
+/** Half steps: five octaves, more than any part is written away from its sound. */
+const FARTHEST = 60;
+
+/** What is added to a written note to get the sounding one, octaves in it; null where it is farther than that of any part. */
+export function transpositionOf(transpose: XmlNode): Shift | null {
   const chromatic = Math.trunc(numberAt(transpose, 'chromatic') ?? 0);
   const octaves = Math.trunc(numberAt(transpose, 'octave-change') ?? 0);
+  if (Math.abs(chromatic) + 12 * Math.abs(octaves) > FARTHEST) return null;
   const usual = usualLetters(chromatic);
   const diatonic = Math.trunc(numberAt(transpose, 'diatonic') ?? usual);
   // Some files leave the octave out of the letters: no interval is two letters away from what it usually is.

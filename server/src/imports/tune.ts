@@ -2,9 +2,10 @@
 import Fraction from 'fraction.js';
 import { later, ZERO } from '../model/time';
 import { midi } from '../theory/pitch';
-import { meterOfLength } from './measures';
+import { meterOfLength, refuseTooManyNotes } from './measures';
 import { playingOrder, withCodaSigns, type Played } from './order';
 import type { Report } from './report';
+import { splitMeasures } from './split';
 import type { Feel, SourceMeasure, Tempo, Tune, TuneBar, TuneChord, TuneNote } from './types';
 import { formatKey } from '../theory/key';
 import type { Key } from '../theory/types';
@@ -29,7 +30,7 @@ interface Shape {
 }
 
 export function tuneOf(measures: readonly SourceMeasure[], report: Report): Tune {
-  const marked = withCodaSigns(measures);
+  const marked = withCodaSigns(splitMeasures(measures));
   const turns = turnsOf(marked, playingOrder(marked, report));
   const bars: TuneBar[] = [];
   const notes: TuneNote[] = [];
@@ -40,6 +41,7 @@ export function tuneOf(measures: readonly SourceMeasure[], report: Report): Tune
     bars.push({ onset: at, length, meter, isPickup, cut: first!.cut, isTiedInto: first!.isTiedInto, source: first!.source, tempo: first!.tempo, feel: first!.feel });
     let within = at;
     for (const { source, written } of own) {
+      refuseTooManyNotes(notes.length + source.notes.length);
       notes.push(...source.notes.map((note) => ({ ...note, onset: note.onset.add(within) })));
       for (const chord of source.chords) {
         const onset = chord.onset.add(within);

@@ -49,6 +49,14 @@ export interface Signs {
   fine: boolean;
 }
 
+/** A repeat sign inside a bar. */
+export interface InnerRepeat {
+  /** From the start of the bar. */
+  readonly at: Fraction;
+  readonly forward: boolean;
+  readonly backward: Signs['backward'];
+}
+
 /** One measure of the file, in the chosen part and voice. */
 export interface SourceMeasure {
   readonly number: string;
@@ -62,6 +70,8 @@ export interface SourceMeasure {
   readonly notes: readonly TuneNote[];
   readonly chords: readonly TuneChord[];
   readonly signs: Readonly<Signs>;
+  /** In the order of time; none once the measure was split there. */
+  readonly inside: readonly InnerRepeat[];
   /** Rehearsal mark, or bold words, at its start. */
   readonly name: string | null;
   /** A double bar line, a rehearsal mark or a repeat sign stands before it. */

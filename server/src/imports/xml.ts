@@ -81,8 +81,8 @@ export function textAt(node: XmlNode, ...path: readonly string[]): string | null
   return nodeAt(node, ...path)?.text || null;
 }
 
-/** The number down a path; null where there is none, or no number. */
+/** The number down a path; null where there is none, or no number, or one with more figures than any number of a score. */
 export function numberAt(node: XmlNode, ...path: readonly string[]): number | null {
   const text = textAt(node, ...path);
-  return text !== null && /^[+-]?\d+(?:\.\d*)?$/.test(text) ? Number(text) : null;
+  return text !== null && /^[+-]?\d{1,9}(?:\.\d{0,20})?$/.test(text) ? Number(text) : null;
 }

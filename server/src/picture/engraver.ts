@@ -18,7 +18,7 @@ export interface Engraving {
 }
 
 export interface Engraver {
-  /** The systems of a document as SVG texts, for a page so wide (CSS pixels). Throws where the document cannot be read. */
+  /** The systems of a document as SVG texts, for a page so wide (CSS pixels); none where it has no bar. Throws where the document cannot be read. */
   engrave(engraving: Engraving, width: number): readonly string[];
   /** Whether that picture is at hand, so that it costs nothing. */
   has(engraving: Engraving, width: number): boolean;
@@ -75,6 +75,8 @@ function engraved(verovio: Toolkit, { musicXml, notes }: Engraving, pageWidth: n
   set(musicXml, { pageWidth, breaks: 'none', minLastJustification: LAST_JUSTIFIED });
   const room = (pageWidth - 2 * MARGIN) * UNITS;
   const { bars, crowded, head } = barsOf(picture(1), room, notes);
+  // A page without a bar is as high as nothing.
+  if (bars.length === 0) return [];
   // A bar that is too full for a system of its own makes all of them wider, and so smaller to see, rather than be pressed together.
   const times = overfull({ bars, crowded });
   const widths = { bars: bars.map((width) => width / times), crowded };

@@ -25,7 +25,10 @@ export function strokesOf(d: string): Point[][] {
 /** Moves, lines and cubic curves alone, in absolute places. */
 function commandsOf(d: string): SVGPathData['commands'] {
   try {
-    return new SVGPathData(d).toAbs().normalizeHVZ().normalizeST().qtToC().aToC().commands;
+    const path = new SVGPathData(d);
+    // Such data has an error from its start, and is not drawn (SVG 2, section 9.3.1: "path data must begin with a moveto").
+    if (path.commands[0]?.type !== SVGPathData.MOVE_TO) return [];
+    return path.toAbs().normalizeHVZ().normalizeST().qtToC().aToC().commands;
   } catch (error) {
     // A shape that the engraver wrote wrong is drawn by nobody: it has no ink.
     if (error instanceof SyntaxError) return [];

@@ -15,6 +15,8 @@ export interface Client {
   readonly versionsEdits: boolean;
   /** Asks for the edits of a code action when it is chosen. */
   readonly resolvesEdits: boolean;
+  /** Asks what a lens says when it shows it. */
+  readonly resolvesLenses: boolean;
   /** Goes through the fields of a completion. */
   readonly fillsFields: boolean;
   /** Has the command that moves the cursor to a place. */
@@ -38,6 +40,7 @@ export function readClient({ capabilities: { textDocument, workspace }, initiali
     refreshesDiagnostics: workspace?.diagnostics?.refreshSupport === true,
     versionsEdits: workspace?.workspaceEdit?.documentChanges === true,
     resolvesEdits: textDocument?.codeAction?.resolveSupport?.properties.includes('edit') === true && textDocument.codeAction.dataSupport === true,
+    resolvesLenses: textDocument?.codeLens?.resolveSupport?.properties.includes('command') === true,
     fillsFields: textDocument?.completion?.completionItem?.snippetSupport === true,
     goesToPlaces: options?.goesToPlaces === true,
     listsActions: options?.listsActions === true,

@@ -7,7 +7,7 @@ import {
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import type { Severity } from '../../../grammar/tree';
 import type { Action, Form } from '../features/code-actions';
-import type { CodeLens as PlainLens } from '../features/code-lenses';
+import type { CodeLens as PlainLens, LensPlace } from '../features/code-lenses';
 import type { Completion } from '../features/completion/completion';
 import { plainText, snippetText } from '../features/completion/template';
 import type { Fold } from '../features/folding';
@@ -65,10 +65,27 @@ const LENS_COMMANDS: Readonly<Record<PlainLens['action'], string>> = {
   explain: 'phrasewright.openWalkthrough',
 };
 
+export function toCodeLens(document: TextDocument, lens: PlainLens, client: Client): CodeLens {
+  return { range: toRange(document, lens.start, lens.end), command: toLensCommand(document, lens, client) };
+}
+
+/** What finds a lens again when its client asks what it says. */
+export interface LensOrigin {
+  readonly uri: string;
+  /** The index of its phrase among those of the file. */
+  readonly phrase: number;
+  readonly action: PlainLens['action'];
+}
+
+/** Without what it says. */
+export function toLensPlace(document: TextDocument, { start, end, phrase, action }: LensPlace): CodeLens {
+  const data: LensOrigin = { uri: document.uri, phrase, action };
+  return { range: toRange(document, start, end), data };
+}
+
 /** A client without the commands gets words that cannot be pressed: an empty command is the protocol’s way to say so. */
-export function toCodeLens(document: TextDocument, { start, end, title, action, keyword }: PlainLens, client: Client): CodeLens {
-  const command = client.playsPhrases ? { title, command: LENS_COMMANDS[action], arguments: [document.uri, document.positionAt(keyword)] } : { title, command: '' };
-  return { range: toRange(document, start, end), command };
+export function toLensCommand(document: TextDocument, { title, action, keyword }: Pick<PlainLens, 'title' | 'action' | 'keyword'>, client: Client): Command {
+  return client.playsPhrases ? { title, command: LENS_COMMANDS[action], arguments: [document.uri, document.positionAt(keyword)] } : { title, command: '' };
 }
 
 const KINDS: Readonly<Record<Symbol['kind'], SymbolKind>> = {

@@ -1,5 +1,6 @@
 /** The language server of one connection: its capabilities, and a handler for each. */
 import { CodeActionKind, TextDocumentSyncKind, type Connection, type InitializeResult } from 'vscode-languageserver';
+import { onFault } from '../model/faults';
 import { VERSION } from '../version';
 import { readClient } from './client';
 import { handleCodeActions } from './handlers/code-actions';
@@ -30,7 +31,9 @@ export function startServer(connection: Connection, manual: string): void {
     session.client = readClient(params, manual);
     return { capabilities: capabilities(), serverInfo: { name: 'phrasewright', version: VERSION } };
   });
+  onFault(session.complain);
   for (const handle of HANDLERS) handle(session);
+  session.documents.onDidChangeContent(() => session.queue.stir());
   session.documents.listen(connection);
   connection.listen();
 }
@@ -41,7 +44,7 @@ function capabilities(): InitializeResult['capabilities'] {
     diagnosticProvider: { interFileDependencies: false, workspaceDiagnostics: false },
     hoverProvider: true,
     inlayHintProvider: true,
-    codeLensProvider: { resolveProvider: false },
+    codeLensProvider: { resolveProvider: true },
     documentSymbolProvider: true,
     foldingRangeProvider: true,
     documentFormattingProvider: true,

@@ -41,11 +41,11 @@ export function reasonWords(facts: Facts): string {
   return facts['scale'] === '' ? `${degree}, outside the chord` : `${degree}, outside ${facts['scale']}`;
 }
 
-/** How a note that is excused goes on: `resolves to E (appoggiatura)`; `resolves by step to E` where no device tells it. */
+/** How a note that is excused goes on: `resolves to E (appoggiatura)`; `goes on by step to E` where no device tells it. */
 export function resolution({ goes, device, excuse }: Facts): string {
   if (device !== '') return `resolves to ${goes} (${device})`;
   if (excuse === 'enclosure') return `helps to enclose ${goes}`;
-  return `resolves by ${excuse === 'step' ? 'step' : 'half steps'} to ${goes}`;
+  return excuse === 'step' ? `goes on by step to ${goes}` : `resolves by half steps to ${goes}`;
 }
 
 export function remedy(facts: Facts): string {

@@ -1,12 +1,12 @@
 /** All findings of a document, rendered: the one list that the editor and the command line show. */
 import type { AboutNote, Problem, RelatedPlace, Severity, TextEdit } from '../../../grammar/tree';
-import { readPhrase } from '../analysis/read';
+import { readPhrase, sameOptions } from '../analysis/read';
 import type { Reading, TheoryOptions } from '../analysis/types';
 import { groupedBy } from '../model/grouped';
+import { perPart } from '../model/per-part';
 import type { Snapshot } from '../model/snapshot';
-import type { PlacedProblem } from '../model/types';
 import { ANALYSIS_RULES, ruleById } from './registry';
-import { checkGuarded, failuresOnce } from './rule-failed';
+import { checkGuarded, messageOf, ruleFailed } from './rule-failed';
 
 /** A finding in words. All offsets are UTF-16 from the start of the file, ends exclusive. */
 export interface Finding {
@@ -36,15 +36,42 @@ export interface PlacedEdit {
   readonly text: string;
 }
 
-/** Findings in the order of the text. */
+/** Findings in the order of the text. Each phrase's are rendered once; what changes from version to version is their place. */
 export function findingsOf(snapshot: Snapshot, options: TheoryOptions): readonly Finding[] {
-  const musical = snapshot.phrases.flatMap(({ start, phrase }) =>
-    problemsOf(readPhrase(phrase, options)).map((problem): PlacedProblem => ({ start, problem })),
-  );
-  return failuresOnce([...snapshot.problems, ...musical])
-    .map(({ start, problem }) => render(problem, start, snapshot))
-    .sort((a, b) => a.start - b.start || a.end - b.end || a.rule.localeCompare(b.rule));
+  const rendered = renderedOf(snapshot, options);
+  const placed: Finding[] = [];
+  const told = new Set<string>();
+  for (const { start, problem } of snapshot.between) placed.push(...placeAll([render(problem)], start, snapshot, told));
+  rendered.forEach((own, i) => {
+    if (own.length > 0) placed.push(...placeAll(own, snapshot.slices[i]!.start, snapshot, told));
+  });
+  return placed.sort((a, b) => a.start - b.start || a.end - b.end || a.rule.localeCompare(b.rule));
 }
+
+/** Reads and checks all phrases that are not yet, one between every two yields: a file that has just been opened has many. */
+export function* readAll(snapshot: Snapshot, options: TheoryOptions): Generator<void, void, void> {
+  for (const { phrase } of renderedOf.missing(snapshot, options)) {
+    if (phrase === null) continue;
+    problemsOf(readPhrase(phrase, options));
+    yield;
+  }
+}
+
+/** A finding whose offsets count from the start of its slice, and what is needed to place it. */
+interface Rendered {
+  readonly finding: Finding;
+  /** Related places in definitions elsewhere; they stand after those of `finding`. */
+  readonly elsewhere: readonly RelatedPlace[];
+  /** The rule that broke off, where that is what it tells; told once a file. */
+  readonly failed: string | null;
+}
+
+const NONE: readonly Rendered[] = [];
+
+const renderedOf = perPart<readonly Rendered[], TheoryOptions>(({ phrase, problems }, options) => {
+  const musical = phrase === null ? [] : problemsOf(readPhrase(phrase, options));
+  return problems.length + musical.length === 0 ? NONE : [...problems, ...musical].map(render);
+}, sameOptions);
 
 const memory = new WeakMap<Reading, readonly Problem[]>();
 
@@ -66,24 +93,36 @@ export function problemsAbout(reading: Reading, note: number): readonly Problem[
   return known.get(note) ?? [];
 }
 
-function render(problem: Problem, start: number, snapshot: Snapshot): Finding {
+function render(problem: Problem): Rendered {
   const { range } = problem;
-  return {
+  const related = problem.related ?? [];
+  const finding: Finding = {
     rule: problem.rule,
     severity: problem.severity,
-    start: start + range.start,
-    end: start + range.end,
-    message: ruleById(problem.rule)?.message(problem.facts) ?? problem.rule,
+    start: range.start,
+    end: range.end,
+    message: messageOf(problem, ruleById(problem.rule)),
     about: problem.about ?? null,
-    related: (problem.related ?? []).flatMap((place) => placeRelated(place, start, snapshot)),
+    related: related.filter(({ definition }) => definition === undefined).map((place) => ({ start: place.range.start, end: place.range.end, text: place.text })),
     fixes: problem.fixes.map((fix) => ({
       title: fix.title,
       safe: fix.safe,
       preferred: fix.preferred ?? false,
-      edits: fix.edits.map((edit) => placeEdit(edit, start)),
+      edits: fix.edits.map((edit) => placeEdit(edit, 0)),
     })),
     link: `#rule-${problem.rule}`,
   };
+  return { finding, elsewhere: related.filter(({ definition }) => definition !== undefined), failed: problem.rule === ruleFailed.id ? String(problem.facts['failed']) : null };
+}
+
+/** `told` are the rules whose failure is told already. */
+function placeAll(rendered: readonly Rendered[], start: number, snapshot: Snapshot, told: Set<string>): Finding[] {
+  const by = <T extends { readonly start: number; readonly end: number }>(place: T): T => ({ ...place, start: place.start + start, end: place.end + start });
+  return rendered.filter(({ failed }) => failed === null || (!told.has(failed) && told.add(failed))).map(({ finding, elsewhere }) => ({
+    ...by(finding),
+    related: [...finding.related.map(by), ...elsewhere.flatMap((place) => placeElsewhere(place, snapshot))],
+    fixes: finding.fixes.map((fix) => ({ ...fix, edits: fix.edits.map(by) })),
+  }));
 }
 
 /** A text after edits, in whatever order they come. */
@@ -95,9 +134,9 @@ function placeEdit({ range, text }: TextEdit, start: number): PlacedEdit {
   return { start: start + range.start, end: start + range.end, text };
 }
 
-function placeRelated(place: RelatedPlace, start: number, snapshot: Snapshot): { start: number; end: number; text: string }[] {
-  const base = place.definition === undefined ? start : definitionStart(place.definition, snapshot);
-  return base === null ? [] : [{ start: base + place.range.start, end: base + place.range.end, text: place.text }];
+function placeElsewhere({ range, text, definition }: RelatedPlace, snapshot: Snapshot): { start: number; end: number; text: string }[] {
+  const base = definition === undefined ? null : definitionStart(definition, snapshot);
+  return base === null ? [] : [{ start: base + range.start, end: base + range.end, text }];
 }
 
 function definitionStart({ kind, name }: NonNullable<RelatedPlace['definition']>, { slices, definitions }: Snapshot): number | null {

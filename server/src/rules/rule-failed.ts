@@ -1,6 +1,7 @@
 /** The one finding that speaks of the program itself: a rule that broke off takes no other rule's findings away. */
 import type { Problem } from '../../../grammar/tree';
 import type { Reading } from '../analysis/types';
+import { guarded } from '../model/faults';
 import type { AnalysisRule, RuleDoc } from './rule';
 
 export const ruleFailed: RuleDoc = {
@@ -25,12 +26,7 @@ export function checkGuarded(rule: AnalysisRule, reading: Reading): readonly Pro
   }
 }
 
-/** Of several failures of one rule the first. */
-export function failuresOnce<T extends { readonly problem: Problem }>(placed: readonly T[]): T[] {
-  const told = new Set<unknown>();
-  return placed.filter(({ problem }) => {
-    if (problem.rule !== ruleFailed.id) return true;
-    const { failed } = problem.facts;
-    return !told.has(failed) && told.add(failed);
-  });
+/** What a problem says by its rule; where that throws, the name of the rule with what is known. */
+export function messageOf({ rule, facts }: Problem, doc: RuleDoc | undefined): string {
+  return guarded(`the words of the rule “${rule}”`, `The rule “${rule}” speaks here, and a fault of Phrasewright keeps it from saying more.`, () => doc?.message(facts) ?? rule);
 }

@@ -10,12 +10,12 @@ import { DEFAULT_SETTINGS } from '../../../server/src/features/options';
 import { renameAt } from '../../../server/src/features/rename';
 import { scoreAt } from '../../../server/src/features/score/index';
 import { documentSymbols, type Symbol } from '../../../server/src/features/symbols';
-import { junk, RUN } from '../../property/arbitrary';
+import { always, junk, RUN } from '../../property/arbitrary';
 import { edited, opened } from './cursor';
 
 test('names, completions, the outline and range formatting of any text', () => {
   let names = 0;
-  fc.assert(
+  always(
     fc.property(junk, fc.nat(), fc.nat(), (text, pick, other) => {
       const snapshot = opened(text);
       const at = pick % (text.length + 1);
@@ -49,7 +49,7 @@ test('names, completions, the outline and range formatting of any text', () => {
 
 test('scores and the lines above phrases of any text', () => {
   let notes = 0;
-  fc.assert(
+  always(
     fc.property(junk, fc.nat(), (text, pick) => {
       const snapshot = opened(text);
       const at = pick % (text.length + 1);

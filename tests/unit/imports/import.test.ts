@@ -1,6 +1,7 @@
 /** Lessons made of scores: every feature on a tune of its own, part by part and measure by measure. */
 import { describe, expect, test } from 'vitest';
 import { openSnapshot } from '../../../server/src/model/snapshot';
+import { problemOfChords, withoutOption } from '../../../server/src/imports/given-chords';
 import { attributes, brought, chord, degree, DOUBLE, line, note, repeat, rows, sign, words, type Measure, type ScoreText } from './scores';
 
 const said = ({ report }: ReturnType<typeof brought>): string[] => report.map(({ text }) => text);
@@ -72,6 +73,12 @@ describe('pickups and bars of other lengths', () => {
   test('a pickup with a chord of its own is written as a bar', () => {
     const { text } = brought(tune({ number: '0', implicit: true, content: attributes() + chord('G', 'dominant') + line('B4') }, chord('C', 'major') + line(FOUR)));
     expect([rows(text, 'over'), rows(text, 'line')]).toEqual([['| N.C. / / G7 | C |'], ['| . . . B4 | \\C D E F |']]);
+  });
+
+  test('a pickup before a bar of another meter is written as a bar', () => {
+    const { text } = brought(tune({ number: '0', implicit: true, content: attributes() + line('B4') }, '<attributes><time><beats>3</beats><beat-type>4</beat-type></time></attributes>' + line('C5 D5 E5')));
+    expect(rows(text, 'meter')).toEqual(['4/4', '3/4']);
+    expect(rows(text, 'line')).toEqual(['| . . . B4 |', '| C D E |']);
   });
 
   test('a pickup leads into what comes after a repeat sign, and comes again with a D.C.', () => {
@@ -255,6 +262,14 @@ describe('chords', () => {
     expect(() => brought(score, { chords: '| Dq7 |' })).toThrow('--chords: “Dq7”');
     expect(() => brought(score, { chords: '| C D E |' })).toThrow('bar 1 has chords that share no bar of 4/4');
     expect(() => brought(score, { chords: '' })).toThrow('--chords');
+  });
+
+  test('what is wrong with given chords is said without the option where there is no command line', () => {
+    expect(problemOfChords('| Dm7 / / G7 | % |')).toBeNull();
+    expect(problemOfChords('')).toBe('The chords cannot be read. Write them bar by bar, | Dm7 | G7 | Cmaj7 | % |.');
+    expect(problemOfChords('| % |')).toBe('There is no chord before the first sign of repeat.');
+    expect(problemOfChords('| Dq7 |')).toMatch(/^“Dq7”: /);
+    expect(withoutOption('this is no XML.')).toBe('this is no XML.');
   });
 });
 

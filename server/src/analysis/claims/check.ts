@@ -1,4 +1,5 @@
 /** Every claim of a phrase, proved or refuted. */
+import { guarded } from '../../model/faults';
 import type { Reading } from '../types';
 import { chordTones } from './chord-tones';
 import { impossible, type Answer, type Claim, type ClaimKind } from './claim';
@@ -18,8 +19,10 @@ export interface CheckedClaim extends Answer {
 }
 
 export function checkClaims(reading: Reading): readonly CheckedClaim[] {
-  return reading.phrase.claims.filter(({ words }) => words.length > 0).map((claim) => ({ claim, ...checkWords(claim.words.map((word) => word.text), reading) }));
+  return reading.phrase.claims.filter(({ words }) => words.length > 0).map((claim) => ({ claim, ...guarded(`the claim “${claim.text}”`, UNCHECKED, () => checkWords(claim.words.map((word) => word.text), reading)) }));
 }
+
+const UNCHECKED: Answer = { status: 'unchecked', because: 'a fault of Phrasewright keeps it from being checked', note: null, instead: [] };
 
 /** What a phrase answers to a claim's words. */
 export function checkWords(words: readonly string[], reading: Reading): Answer {

@@ -10,7 +10,8 @@ export interface Claim {
 }
 
 export interface Answer {
-  readonly status: 'holds' | 'refuted' | 'impossible';
+  /** `unchecked`: a fault of the program keeps it from being checked. */
+  readonly status: 'holds' | 'refuted' | 'impossible' | 'unchecked';
   /** Why, as the end of a sentence: `the B in bar 2 is the 7 of Cmaj7`. */
   readonly because: string;
   /** The first note that breaks it, or that proves it. */

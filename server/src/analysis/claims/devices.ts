@@ -4,7 +4,7 @@ import { chroma, parseNoteName, parsePitch, midi } from '../../theory/pitch';
 import { readChord } from '../../theory/chord';
 import { sameFigureSound } from '../../theory/figure';
 import type { Match } from '../devices/device';
-import { matchesOf } from '../devices/read';
+import { matchesForProof } from '../devices/read';
 import { DEVICE_KINDS, type DeviceKind } from '../devices/table';
 import type { Reading } from '../types';
 import { holds, impossible, refuted, type Answer, type ClaimKind } from './claim';
@@ -20,7 +20,7 @@ export const device: ClaimKind = (words, reading) => {
   if (at >= 0 && rest.length > at + 2) return impossible(`“${rest.slice(at + 2).join(' ')}” says nothing after the place`);
   const of = readOf(kind, at < 0 ? rest : rest.slice(0, at));
   if (typeof of === 'string') return impossible(of);
-  const matches = matchesOf(reading).filter((match) => match.kind === kind && (of === null || of(match, reading)));
+  const matches = matchesForProof(reading, kind).filter((match) => of === null || of(match, reading));
   const placed = place === null ? matches : matches.filter((match) => reading.phrase.notes[match.target ?? match.notes[0]!]!.onset.equals(place.time));
   const [proof] = placed;
   if (proof !== undefined) return holds(`${deviceWords(kind)} is there`, proof.target ?? proof.notes[0]!);

@@ -44,7 +44,7 @@ function bluesTonic({ context }: Reading): NoteName | null {
   return context.harmonies.find(({ chord }) => chord !== null && chroma(chord.root) === context.blues)?.chord?.root ?? null;
 }
 
-/** At least four pitches of the scale; of the major blues, both thirds. The b3 of a minor key is no blue note. */
+/** At least four pitches of the scale, five of the major blues, and both its thirds. The b3 of a minor key is no blue note. */
 function isBlue({ reading }: Study, run: readonly Event[], home: NoteName, name: Scale['name']): boolean {
   const above = run.map((event) => soundClass(chroma(event.note.pitch) - chroma(home)));
   const isMinorKey = reading.context.tonic?.mode === 'minor';
@@ -52,6 +52,6 @@ function isBlue({ reading }: Study, run: readonly Event[], home: NoteName, name:
   const isForeign = (event: Event): boolean => !event.chord!.tones.some(({ name: tone }) => chroma(tone) === chroma(event.note.pitch));
   const hasBlueFifth = run.some((event, i) => above[i] === 6 && isForeign(event));
   const thirdOverMajor = !isMinorKey && run.some((event, i) => above[i] === 3 && isForeign(event) && event.chord!.tones.some(({ interval }) => interval === 4));
-  if (new Set(above).size < 4) return false;
+  if (new Set(above).size < (name === 'major blues' ? 5 : 4)) return false;
   return name === 'minor blues' ? hasBlueFifth || thirdOverMajor : thirdOverMajor && above.includes(4);
 }

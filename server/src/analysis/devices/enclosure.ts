@@ -2,7 +2,7 @@ import { isBasicTone, isHalfStep, isStep, move } from '../vocabulary';
 import { arpeggiates } from './arpeggio';
 import type { Find, Found } from './device';
 import { aboveRoot } from './resolution';
-import { after, before, inScale, type Event, type Study } from './study';
+import { after, before, inScale, isBlueThird, type Event, type Study } from './study';
 
 /** Two, three or four notes that wrap a basic chord tone from both sides, each side closing in; the target comes next (common practice). */
 export const enclosure: Find = (study) => study.events.flatMap((target) => [4, 3, 2].flatMap((size) => wrap(study, target, size)).slice(0, 1));
@@ -22,8 +22,11 @@ function wrap(study: Study, target: Event, size: number): Found[] {
 function preceding(study: Study, target: Event, size: number): Event[] | null {
   const notes: Event[] = [];
   for (let event = before(study, target); event !== null && notes.length < size; event = before(study, event)) notes.unshift(event);
-  const isShort = ({ onset, end, beat }: Event, i: number): boolean => end.sub(onset).compare(i === size - 1 ? beat.mul(2) : beat) <= 0;
-  return notes.length === size && notes.every(isShort) ? notes : null;
+  // What is held for two beats and rubs is heard by itself.
+  const isShort = ({ onset, end, beat, role }: Event, i: number): boolean => end.sub(onset).compare(i === size - 1 && role !== 'avoid' ? beat.mul(2) : beat) <= 0;
+  // A rest of half a beat ends what came before it.
+  const isApart = (event: Event, i: number): boolean => i > 0 && event.onset.sub(notes[i - 1]!.end).mul(2).compare(event.beat) >= 0;
+  return notes.length === size && notes.every(isShort) && !notes.some(isApart) ? notes : null;
 }
 
 function surrounds(notes: readonly Event[], target: Event): boolean {
@@ -49,6 +52,8 @@ function isApproached(notes: readonly Event[], target: Event): boolean {
 
 /** Whether the first of three or four, off the beat, passes on to the second by half steps from the note before: the wrapping begins later. */
 function isPassing(study: Study, [first, second]: readonly Event[]): boolean {
+  // A blue third rises to the third; nothing else is meant by it.
+  if (isBlueThird(study, first!)) return true;
   const previous = before(study, first!);
   return previous !== null && first!.weight < 1 && isHalfStep(previous, first!) && move(previous, first!) === move(first!, second!);
 }

@@ -1,7 +1,8 @@
 /** The devices of a phrase: ornaments first, in the order of the table, then figures; the same answer every time. */
+import { faultOf, tellFault, type Fault } from '../../model/faults';
 import { groupedBy } from '../../model/grouped';
 import type { Reading } from '../types';
-import type { Device, DeviceKind, Match } from './device';
+import type { Device, DeviceKind, Found, Match } from './device';
 import { studyOf } from './study';
 import { DEVICES, finderOf, layerOf, precedenceOf } from './table';
 
@@ -12,8 +13,7 @@ const all = new WeakMap<Reading, readonly Match[]>();
 export function matchesOf(reading: Reading): readonly Match[] {
   const known = all.get(reading);
   if (known !== undefined) return known;
-  const study = studyOf(reading);
-  const found = DEVICES.flatMap(({ id, find }) => find(study).map((one): Match => ({ kind: id, ...one })));
+  const found = DEVICES.flatMap(({ id }) => foundOf(reading, id).map((one): Match => ({ kind: id, ...one })));
   all.set(reading, found);
   return found;
 }
@@ -22,7 +22,31 @@ export function matchesOf(reading: Reading): readonly Match[] {
 export function matchesOfKind(reading: Reading, kind: DeviceKind): readonly Match[] {
   const known = all.get(reading);
   if (known !== undefined) return known.filter((match) => match.kind === kind);
-  return finderOf(kind)(studyOf(reading)).map((one) => ({ kind, ...one }));
+  return foundOf(reading, kind).map((one) => ({ kind, ...one }));
+}
+
+/** Every valid match of one device, to say that there is none. Throws the fault where it cannot be looked for. */
+export function matchesForProof(reading: Reading, kind: DeviceKind): readonly Match[] {
+  const matches = matchesOf(reading).filter((match) => match.kind === kind);
+  const fault = broken.get(reading)?.get(kind);
+  if (fault !== undefined) throw fault;
+  return matches;
+}
+
+/** Finders that broke off, by the phrase. */
+const broken = new WeakMap<Reading, Map<DeviceKind, Fault>>();
+
+/** What a finder finds; one that breaks off finds nothing, and takes no other device away. */
+function foundOf(reading: Reading, kind: DeviceKind): readonly Found[] {
+  const study = studyOf(reading);
+  try {
+    return finderOf(kind)(study);
+  } catch (error) {
+    const fault = faultOf(`the device “${kind.replaceAll('-', ' ')}”`, error);
+    broken.set(reading, (broken.get(reading) ?? new Map()).set(kind, fault));
+    tellFault(fault);
+    return [];
+  }
 }
 
 /** The devices that the phrase is told by, in order of their first notes. */

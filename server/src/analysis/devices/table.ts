@@ -89,7 +89,7 @@ export type DeviceKind = (typeof DEVICES)[number]['id'];
 export const DEVICE_KINDS: readonly DeviceKind[] = DEVICES.map(({ id }) => id);
 
 const places = new Map<DeviceKind, number>(DEVICE_KINDS.map((kind, place) => [kind, place]));
-const finders = new Map<DeviceKind, Find>(DEVICES.map(({ id, find }) => [id, find]));
+const rows = new Map<DeviceKind, Row>(DEVICES.map((row) => [row.id, row]));
 const layers = new Map<DeviceKind, Layer>(DEVICES.map(({ id, layer }) => [id, layer]));
 
 /** The place of a device in the table; smaller goes first. */
@@ -102,5 +102,5 @@ export function layerOf(kind: DeviceKind): Layer {
 }
 
 export function finderOf(kind: DeviceKind): Find {
-  return finders.get(kind)!;
+  return rows.get(kind)!.find;
 }

@@ -4,9 +4,10 @@ import { devicesAt } from '../../analysis/devices/read';
 import type { Reading } from '../../analysis/types';
 import { beatWords } from '../../rules/words';
 import { talkOf, wordsOf } from '../device-words';
-import { chordName, distance, figures, listed, noteName, noteNames, withRole } from '../note-words';
+import { chordName, degreeWords, distance, figures as tensionFigures, listed, noteName, noteNames, withRole } from '../note-words';
+import { wholeScale } from '../whole-scale';
 import { breathAfter } from './breath';
-import { FEW, IN_SCALE, mostFigures, notesIn, type Stretch } from './stretches';
+import { FEW, IN_SCALE, isByHalfSteps, mostFigures, notesIn, type Stretch } from './stretches';
 
 export interface Clause {
   readonly words: string;
@@ -21,14 +22,23 @@ export interface Clause {
 export function clauseOf(reading: Reading, stretch: Stretch): Clause {
   if (stretch.repeat !== null) return { words: stretch.from === stretch.repeat.from ? repeated(reading, stretch) : '', weight: stretch.from === stretch.repeat.from ? 8 : 0, plain: false };
   if (stretch.device !== null) return deviceClause(reading, stretch);
-  const verb = (stretch.from === stretch.to && isLanding(reading, stretch.to)) || isUpbeat(reading, stretch) ? { verb: landingVerb(reading, stretch) } : {};
-  return { ...verb, words: plainWords(reading, stretch), weight: stretch.as === 'line' ? 4 : isLanding(reading, stretch.to) ? 6 : stretch.to - stretch.from >= 2 ? 3 : 1, plain: true };
+  const verb: { readonly verb?: string } = (stretch.from === stretch.to && isLanding(reading, stretch.to)) || isUpbeat(reading, stretch) ? { verb: landingVerb(reading, stretch) } : {};
+  return { ...verb, words: plainWords(reading, stretch), weight: weightOfPlain(reading, stretch, verb.verb !== undefined), plain: true };
+}
+
+function weightOfPlain(reading: Reading, stretch: Stretch, lands: boolean): number {
+  const size = stretch.to - stretch.from + 1;
+  if (lands) return 6;
+  if (stretch.as === 'line' || goesOnFromTarget(reading, stretch) || isCadence(reading, stretch)) return 4;
+  return size > mostFigures('plain') || size < 4 ? 1 : 3;
 }
 
 function deviceClause(reading: Reading, { device, from, to }: Stretch): Clause {
   const words = wordsOf(device!.kind);
   const hasTarget = device!.target !== null && device!.target <= to && device!.target >= from;
-  const own = device!.notes.filter((note) => note >= from && note <= to);
+  // A run over one chord is told from its first note, though another figure ends there, and to its last.
+  const isOver = (note: number, other: number): boolean => reading.notes[note]!.placement?.span === reading.notes[other]!.placement?.span && reading.phrase.notes[note]!.bar === reading.phrase.notes[other]!.bar;
+  const own = device!.notes.filter((note) => (note >= from && note <= to) || (device!.kind === 'scale-run' && isOver(note, note < from ? from : to)));
   const clause = words.clause(talkOf({ ...device!, notes: own }, reading));
   // A device that stops short of its target says it all the same: the target begins what follows.
   const end = IN_SCALE.has(device!.kind) && isLanding(reading, to) && to === reading.phrase.notes.length - 1 ? `, and comes to rest on ${withRole(reading, to)}` : '';
@@ -65,6 +75,12 @@ function isUpbeat(reading: Reading, { from, to, as }: Stretch): boolean {
   return as === 'plain' && to === from + 1 && isLanding(reading, to) && notes[to]!.duration.compare(notes[from]!.duration) > 0 && notes[from - 1]?.midi !== notes[to]!.midi;
 }
 
+/** The last two notes, a half step into a chord tone. */
+function isCadence(reading: Reading, { from, to, as }: Stretch): boolean {
+  const { notes } = reading.phrase;
+  return as === 'plain' && to === from + 1 && to === notes.length - 1 && Math.abs(notes[to]!.midi - notes[from]!.midi) === 1 && reading.notes[to]!.placement?.role === 'chord-tone';
+}
+
 /** The last note, after a rest, of a bar in which the line has arrived. */
 function isTail({ notes }: Reading['phrase'], note: number): boolean {
   const [before, own] = [notes[note - 1]!, notes[note]!];
@@ -76,6 +92,14 @@ function verbed(verb: string): string {
   return `${verb}${verb === 'goes ' ? 'to' : 'on'}`;
 }
 
+/** In a scale that is told, notes count as the scale's: 1-b3-4-5-b7. */
+function figures(reading: Reading, notes: readonly number[]): string {
+  const written = tensionFigures(reading, notes);
+  return wholeScale(reading) === null ? written : written.split('-').map((one) => OF_SCALE[one] ?? one).join('-');
+}
+
+const OF_SCALE: Readonly<Record<string, string>> = { '9': '2', '11': '4', '13': '6' };
+
 function plainWords(reading: Reading, stretch: Stretch): string {
   const { to, as } = stretch;
   const from = stretch.from - (goesOnFromTarget(reading, stretch) ? 1 : 0);
@@ -86,6 +110,7 @@ function plainWords(reading: Reading, stretch: Stretch): string {
   const { placement } = reading.notes[from]!;
   if (phrase.notes[to]!.bar === 0 && next !== undefined && next.bar > 0) return `${listed(notes.length > 3 ? [noteNames(reading, notes)] : notes.map((note) => noteName(reading, note)))} ${notes.length === 1 || notes.length > 3 ? 'leads' : 'lead'} into ${withRole(reading, next.index)}`;
   if (notes.length === 1) {
+    if (isLanding(reading, to) && reading.notes[to]!.placement?.role === 'avoid' && next !== undefined) return `${noteName(reading, last)}, the ${degreeWords(reading, reading.notes[to]!.placement!)} of ${chordName(reading, reading.notes[to]!.placement!)}, leans on ${beatWords(phrase.notes[from]!.beat)} and goes on to ${noteName(reading, to + 1)}`;
     if (isLanding(reading, to)) return `${verbed(landingVerb(reading, { from, to }))} ${withRole(reading, last)}, on ${beatWords(phrase.notes[from]!.beat)}`;
     return `${withRole(reading, from)}${to > from ? `, is struck ${to - from === 1 ? 'twice' : `${to - from + 1} times`}` : ''}`;
   }
@@ -94,6 +119,8 @@ function plainWords(reading: Reading, stretch: Stretch): string {
   const chord = chordName(reading, placement);
   if (notes.length > mostFigures(as)) return `the line moves from ${withRole(reading, from)}, to ${withRole(reading, last)}`;
   const isOneWay = as === 'line' || from < stretch.from;
+  if (isByHalfSteps(reading, { from, to, as })) return `${withRole(reading, notes[0]!)}, ${motion} by half steps to ${noteName(reading, last)}`;
+  if (isCadence(reading, stretch) && from === stretch.from) return `${noteName(reading, from)} ${phrase.notes[to]!.midi > phrase.notes[from]!.midi ? 'rises' : 'falls'} to ${withRole(reading, to)}`;
   if (isUpbeat(reading, stretch) && from === stretch.from) return `${verbed(landingVerb(reading, { from, to }))} ${withRole(reading, to)}, on ${beatWords(phrase.notes[to]!.beat)}`;
   if (isOneWay || notes.length === 2) return `${noteNames(reading, notes)} ${motion} ${figures(reading, notes)} of ${chord}`;
   const isChordal = notes.every((note) => reading.notes[note]!.placement?.role === 'chord-tone');

@@ -1,6 +1,6 @@
 /** What is worth saying of a stretch beside what it is: where it leads, what happens inside it, what the signs mean. */
 import type { Device } from '../../analysis/devices/device';
-import { devicesAt } from '../../analysis/devices/read';
+import { devicesAt, devicesOf } from '../../analysis/devices/read';
 import { bassLine } from '../../analysis/bass-line';
 import { placesOf } from '../../analysis/places';
 import { isDominant } from '../../analysis/vocabulary';
@@ -10,7 +10,7 @@ import { talkOf, wordsOf } from '../device-words';
 import { noteName, withRole } from '../note-words';
 import { breathAfter } from './breath';
 import { repeatsOf } from './repeats';
-import { isOfFigures, isToldAtOnce, mostFigures, notesIn, type Stretch } from './stretches';
+import { isByHalfSteps, isOfFigures, isToldAtOnce, mostFigures, notesIn, type Stretch } from './stretches';
 
 export interface Point {
   readonly words: string;
@@ -50,10 +50,18 @@ function devicePoint(reading: Reading, device: Device, stretch: Stretch, others:
   if (device.kind === 'sequence' && repeatsOf(reading).some(({ from, to }) => from <= device.to && to >= device.from)) return [];
   // Two statements of three notes are heard where each begins with a beat, or goes there and back.
   if (device.kind === 'sequence' && device.notes.length === 6 && !isToldAtOnce(reading, device) && !isThereAndBack(reading, device)) return [];
+  // The colour of a vamp is told where it is first heard.
+  if (device.kind === 'modal-colour' && devicesOf(reading).some((other) => other.kind === 'modal-colour' && other.from < device.from)) return [];
   // An altered tension that the figures of the stretch name belongs to the dominant.
   if (['passing-tone', 'approach', 'appoggiatura'].includes(device.kind) && isSpelledOut(stretch) && device.notes.every((note) => isAltered(reading, note))) return [];
-  const isInStretch = stretch.as === 'device' && ['chromatic-run', 'bebop-line', 'scale-run'].includes(stretch.device!.kind);
-  if (isInStretch && ['passing-tone', 'approach', 'neighbour-tone', 'double-chromatic'].includes(device.kind)) return [];
+  const isInStretch = isByHalfSteps(reading, stretch) || (stretch.as === 'device' && ['chromatic-run', 'bebop-line', 'scale-run'].includes(stretch.device!.kind));
+  if (isInStretch && (['passing-tone', 'approach', 'neighbour-tone', 'double-chromatic'].includes(device.kind) || (device.kind === 'tension-resolution' && isWithinChord(reading, device)))) return [];
+  // A note that more than one other parts from its target is not heard to lead there.
+  if (BESIDES.has(device.kind) && device.target! > device.to + 2) return [];
+  // Where a run leads, it says.
+  if (stretch.device?.kind === 'scale-run' && device.kind === 'tension-resolution' && device.target === stretch.device.to) return [];
+  // A tension that goes elsewhere first is not heard to resolve within its chord.
+  if (device.kind === 'tension-resolution' && isWithinChord(reading, device) && device.target! > device.to + 1) return [];
   // What leans is heard to lean where it rubs.
   if (device.kind === 'appoggiatura' && (isMild(reading, device.notes[0]!) || isAltered(reading, device.target!))) return [];
   // The notes belong to the figures that are told.
@@ -78,11 +86,13 @@ function besides({ kind, notes, target }: Device, others: readonly Device[]): De
 
 /** What stays over the dominant is heard less than what goes on into the next chord; an enclosure tells what is besides, too. */
 function weightOf(reading: Reading, device: Device, others: readonly Device[]): number {
-  const { kind, notes, target } = device;
   const other = besides(device, others);
-  if (other !== null) return Math.max(wordsOf(kind).weight, wordsOf(other.kind).weight) + 0.5;
-  const isWithin = kind === 'tension-resolution' && target !== null && reading.notes[notes[0]!]!.placement?.span === reading.notes[target]!.placement?.span;
-  return isWithin ? 6 : wordsOf(kind).weight;
+  if (other !== null) return Math.max(wordsOf(device.kind).weight, wordsOf(other.kind).weight) + 0.5;
+  return device.kind === 'tension-resolution' && isWithinChord(reading, device) ? 6 : wordsOf(device.kind).weight;
+}
+
+function isWithinChord({ notes }: Reading, { notes: own, target }: Device): boolean {
+  return target !== null && notes[own[0]!]!.placement?.span === notes[target]!.placement?.span;
 }
 
 function deviceClause(reading: Reading, device: Device, stretch: Stretch): string {

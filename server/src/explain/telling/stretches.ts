@@ -6,9 +6,10 @@ import { devicesAt, devicesOf } from '../../analysis/devices/read';
 import type { Device } from '../../analysis/devices/device';
 import { placesOf } from '../../analysis/places';
 import type { Reading } from '../../analysis/types';
+import { chroma } from '../../theory/pitch';
 import { groupedBy } from '../../model/grouped';
 import { wordsOf } from '../device-words';
-import { scaleWords, wholeScale } from '../whole-scale';
+import { wholeScale } from '../whole-scale';
 import { breathAfter } from './breath';
 import { repeatsOf, type Repeat } from './repeats';
 
@@ -48,22 +49,27 @@ export function notesIn({ from, to }: Pick<Stretch, 'from' | 'to'>): number[] {
   return Array.from({ length: to - from + 1 }, (_, i) => from + i);
 }
 
+/** What it costs to begin between the notes that wrap a target and go on through it, and to begin or end on a chromatic note that leads elsewhere. */
+const SPLIT = 0.6;
+const ASTRAY = 0.8;
+
 export function stretchesOf(reading: Reading): readonly Stretch[] {
   const breaths = reading.phrase.notes.map(({ index }) => breathAfter(reading, index));
   const isWhole = ({ from, to }: Candidate): boolean => !breaths.slice(from, to).some((is) => is);
   const ending = groupedBy([...deviceCandidates(reading), ...plainCandidates(reading)].filter(isWhole), ({ to }) => [to]);
   const places = placesOf(reading.phrase, reading.context);
-  const onBeat = reading.phrase.notes.map(({ onset }) => places.isOnBeat(onset));
+  const targets = new Map(devicesOf(reading).filter(({ kind }) => kind === 'enclosure').flatMap(({ notes, target }) => notes.slice(1).map((note) => [note, target])));
+  const starts = reading.phrase.notes.map(({ index, onset }): Start => ({ onBeat: places.isOnBeat(onset), target: targets.get(index) ?? null }));
   const found: Stretch[] = [];
   let from = 0;
   // A line that is told by its scale goes on through what only begins like another bar.
   const inScale = devicesOf(reading).filter(({ kind, notes }) => IN_SCALE.has(kind) && notes.length >= LEAST_TOLD['pentatonic-line']!);
   const repeats = repeatsOf(reading).filter((repeat) => !repeat.partial || !inScale.some((line) => line.from < repeat.from && line.to >= repeat.from));
   for (const repeat of repeats) {
-    found.push(...cover(from, repeat.from - 1, ending, onBeat), ...parted(repeat, breaths));
+    found.push(...cover(from, repeat.from - 1, ending, starts), ...parted(repeat, breaths));
     from = repeat.to + 1;
   }
-  return [...found, ...cover(from, reading.phrase.notes.length - 1, ending, onBeat)];
+  return [...found, ...cover(from, reading.phrase.notes.length - 1, ending, starts)];
 }
 
 /** A copy with breaths in it is as many stretches, and told at the first. */
@@ -78,16 +84,24 @@ function parted(repeat: Repeat, breaths: readonly boolean[]): Stretch[] {
   return found;
 }
 
-/** A single note begins nothing, two hardly anything. */
-function beginning({ from, to }: Stretch): number {
-  return to - from >= 2 ? ON_BEAT : to > from ? ON_BEAT_OF_TWO : 0;
+/** A note as the first of a stretch. */
+interface Start {
+  readonly onBeat: boolean;
+  /** What it wraps together with the note before. */
+  readonly target: number | null;
+}
+
+/** On a beat a single note begins nothing, two hardly anything. */
+function worthOfStart({ from, to }: Stretch, { onBeat, target }: Start): number {
+  const begins = !onBeat || to === from ? 0 : to - from >= 2 ? ON_BEAT : ON_BEAT_OF_TWO;
+  return begins - (target !== null && to >= target && to > from ? SPLIT : 0);
 }
 
 /** The best covering of some notes; `ending` are the candidates of the phrase by their last notes. */
-function cover(first: number, last: number, ending: ReadonlyMap<number, readonly Candidate[]>, onBeat: readonly boolean[]): Stretch[] {
+function cover(first: number, last: number, ending: ReadonlyMap<number, readonly Candidate[]>, starts: readonly Start[]): Stretch[] {
   const best: { score: number; last: Candidate | null }[] = [{ score: 0, last: null }];
   for (let note = first; note <= last; note += 1) {
-    const choices = (ending.get(note) ?? []).filter(({ from }) => from >= first).map((one) => ({ last: one, score: best[one.from - first]!.score + one.score + (onBeat[one.from] === true ? beginning(one) : 0) }));
+    const choices = (ending.get(note) ?? []).filter(({ from }) => from >= first).map((one) => ({ last: one, score: best[one.from - first]!.score + one.score + worthOfStart(one, starts[one.from]!) }));
     best.push(choices.reduce((one, other) => (other.score > one.score ? other : one)));
   }
   const found: Stretch[] = [];
@@ -116,6 +130,14 @@ const LEAST: Readonly<Record<string, number>> = { arpeggio: 3, 'scale-run': 4, '
 /** Some notes stay in a pentatonic scale by chance. */
 const LEAST_TOLD: Readonly<Record<string, number>> = { 'pentatonic-line': 7, 'superimposed-pentatonic': 7 };
 
+/** Lines in a scale that nobody hears begin within a beat. */
+const FROM_A_BEAT: ReadonlySet<string> = new Set(['pentatonic-line', 'superimposed-pentatonic']);
+
+function begins(reading: Reading, note: number): boolean {
+  const places = placesOf(reading.phrase, reading.context);
+  return note === 0 || breathAfter(reading, note - 1) || places.isOnBeat(reading.phrase.notes[note]!.onset);
+}
+
 /** A few short statements, each from a beat on; others are heard beside what the line is else. */
 export function isToldAtOnce({ phrase, context }: Reading, { notes, detail }: Device): boolean {
   const size = Number.parseInt(detail, 10);
@@ -133,7 +155,7 @@ function deviceCandidates(reading: Reading): Candidate[] {
     const isClosed = device.to - device.from + 1 === device.notes.length;
     if (device.kind === 'enclosure' && isOfFigures(reading, device)) return [];
     if (device.kind === 'sequence' && !isToldAtOnce(reading, device)) return [];
-    if (whole !== null && IN_SCALE.has(device.kind) && device.detail === scaleWords(whole)) return [];
+    if (device.detail === whole || (FROM_A_BEAT.has(device.kind) && !begins(reading, device.from))) return [];
     if (stretch === 0 || !isClosed || device.notes.length < (LEAST_TOLD[device.kind] ?? 1)) return [];
     const end = device.target === device.to + 1 ? device.target : device.to;
     const make = (from: number, to: number, share: number): Candidate => ({ from, to, as: 'device', device, repeat: null, score: stretch * share * (to - from + 1) - COST });
@@ -147,9 +169,20 @@ function deviceCandidates(reading: Reading): Candidate[] {
   });
 }
 
+/** Notes that climb or fall by half steps, so many that it is heard. */
+const HALF_STEPS = 4;
+
+/** A line that is told as half steps. */
+export function isByHalfSteps({ phrase }: Reading, { from, to, as }: Pick<Stretch, 'from' | 'to' | 'as'>): boolean {
+  return as === 'line' && to - from + 1 >= HALF_STEPS && phrase.notes.slice(from, to).every(({ midi, index }) => Math.abs(phrase.notes[index + 1]!.midi - midi) === 1);
+}
+
 /** Motion in one direction, or any notes, over one chord and within one bar. */
-function plainCandidates({ phrase, notes }: Reading): Candidate[] {
+function plainCandidates(reading: Reading): Candidate[] {
+  const { phrase, notes } = reading;
   const found: Candidate[] = [];
+  const astray = notes.map(({ note }) => isAstray(reading, note));
+  const astrayIn = (from: number, to: number): number => (isByHalfSteps(reading, { from, to, as: 'line' }) ? 0 : notesIn({ from, to }).filter((note) => astray[note]).length);
   const last = notes.length - 1;
   for (let from = 0; from <= last; from += 1) {
     let direction: number | null = null;
@@ -162,8 +195,17 @@ function plainCandidates({ phrase, notes }: Reading): Candidate[] {
       }
       const count = to - from + 1;
       const isLine = count >= 3 && direction !== null && direction !== 0;
-      found.push({ from, to, as: isLine ? 'line' : 'plain', device: null, repeat: null, score: (isLine ? 0.7 : 0.3) * count - COST });
+      found.push({ from, to, as: isLine ? 'line' : 'plain', device: null, repeat: null, score: (isLine ? 0.7 : 0.3) * count - COST - (count > 1 ? ASTRAY * astrayIn(from, to) : 0) });
     }
   }
   return found;
+}
+
+/** A note out of its chord's scale that leads by half step to the note after it. */
+function isAstray({ phrase, notes, scales }: Reading, note: number): boolean {
+  const { placement } = notes[note]!;
+  const next = phrase.notes[note + 1];
+  const scale = placement === null ? null : scales[placement.span];
+  if (next === undefined || Math.abs(next.midi - phrase.notes[note]!.midi) !== 1 || scale == null || placement!.role === 'chord-tone') return false;
+  return !scale.tones.some(({ name }) => chroma(name) === chroma(phrase.notes[note]!.pitch));
 }

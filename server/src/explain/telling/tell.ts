@@ -89,7 +89,8 @@ const LONG = 110;
 function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]): Draft[] {
   const all = stretches.flatMap((stretch, i) => partsOf(phrase, stretch, i));
   const isFlagged = stretches.some((stretch) => isToldByFinding(phrase.reading, stretch));
-  if (all.length === 0 || (isFlagged && all.every(({ weight, isPoint }) => weight <= 1 && !isPoint))) return [silent(bar, stretches)];
+  const isStub = ({ stretch, weight, isPoint }: Part): boolean => weight <= 1 && !isPoint && stretches[stretch]!.to - stretches[stretch]!.from <= 1;
+  if (all.length === 0 || (bar > 0 && all.every(isStub)) || (isFlagged && all.every(({ weight, isPoint }) => weight <= 1 && !isPoint))) return [silent(bar, stretches)];
   // Where the line lands was said with what leads there, if more is to be said here.
   const isSaid = (part: Part): boolean => part.verb === 'lands ' && phrase.led.has(stretches[part.stretch]!.to);
   const parts = all.length > 1 && all.some((part) => !isSaid(part) && part.weight > 1) ? all.filter((part) => !isSaid(part)) : all;
@@ -105,7 +106,7 @@ function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]):
     const last = group[group.length - 1]!;
     const isOpen = last.target !== null && words.includes(noteName(phrase.reading, last.target)) && !/, (?:resolving|leading up) to the \S+$/.test(words);
     return {
-      bar, text: `${capital(i === 0 && isFirstHeard(group[0]!, stretches) ? `${afterRest(phrase, bar, stretches)}${words}` : words)}.`, notes, kind: 'line' as const,
+      bar, text: `${capital(i === 0 ? `${afterRest(phrase, bar, stretches, group[0]!)}${words}` : words)}.`, notes, kind: 'line' as const,
       targets: group.flatMap(({ target }) => target ?? []), end: isOpen ? last.target : null,
       lands: group.length === 1 && last.verb === 'lands ' ? stretches[last.stretch]!.to : null,
     };
@@ -151,9 +152,12 @@ function partsOf({ reading, beginning, covered }: Told, stretch: Stretch, index:
   return [...own, ...chosen.map(({ words, weight, notes, target }, i) => {
     const named = withRole(reading, stretch.to);
     const isLast = own.length > 0 && i === 0 && notes[0] === stretch.to && clause.words.endsWith(named) && words.startsWith(`${named}, `);
-    return { words: isLast ? `which${words.slice(named.length + 1)}` : words, weight, stretch: index, isPoint: own.length > 0, from: notes[0]!, target };
+    return { words: isLast ? `which${words.slice(named.length + 1)}` : words, weight, stretch: index, isPoint: own.length > 0 || STATES.test(words), from: notes[0]!, target };
   })];
 }
+
+/** What a note is, and not where the line goes: it does not follow upon “then”. */
+const STATES = / is the colour of | comes early$| stays: | comes back as /;
 
 /** An enclosure has told its target already; what leads there besides is told only where it adds the guide tone. */
 function isTold(stretch: Stretch, { target, notes }: Point, ownTarget: number | null, reading: Reading): boolean {
@@ -201,20 +205,18 @@ function joined(parts: readonly Part[]): string {
   }).join('');
 }
 
-/** Whether a clause tells of the note that a bar begins with. */
-function isFirstHeard({ from }: Part, [first]: readonly Stretch[]): boolean {
-  return from === first!.from;
-}
-
 /** A rest on the downbeat is heard; it is told where the bar begins with it. */
-function afterRest({ reading: { phrase }, bars }: Told, bar: number, stretches: readonly Stretch[]): string {
+function afterRest({ reading, bars }: Told, bar: number, stretches: readonly Stretch[], told: Part): string {
+  const { phrase } = reading;
   const place = bars.get(bar);
   const first = phrase.notes[stretches[0]!.from]!;
   const before = phrase.notes[first.index - 1];
   if (place === undefined || place.number === 0 || place.pickup || first.onset.equals(place.onset)) return '';
   if (before !== undefined && before.onset.add(before.duration).compare(place.onset) > 0) return '';
   // Notes of a stretch of the bar before may stand on the downbeat.
-  return before !== undefined && before.bar === bar ? '' : `after a rest on beat 1, `;
+  if (before !== undefined && before.bar === bar) return '';
+  // The rest is before the first note, told or not.
+  return told.from === first.index ? 'after a rest on beat 1, ' : `after a rest on beat 1 the line comes in on ${noteName(reading, first.index)}; `;
 }
 
 /** What is to be said against notes, in the words of the findings. */

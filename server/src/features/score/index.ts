@@ -23,6 +23,15 @@ export function scoreAt(snapshot: Snapshot, offset: number, theory: TheoryOption
 
 /** The same for an asker that has some of it already, in parts: from the phrase at the offset outwards, as many whole as are asked for. */
 export function sentScoreAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, options: ScoreOptions): SentScore {
+  const pieces = sentScoreInPieces(snapshot, offset, theory, options);
+  for (;;) {
+    const piece = pieces.next();
+    if (piece.done === true) return piece.value;
+  }
+}
+
+/** The same with a yield after each phrase that is made. */
+export function* sentScoreInPieces(snapshot: Snapshot, offset: number, theory: TheoryOptions, options: ScoreOptions): Generator<void, SentScore, void> {
   const { placed, make, ...head } = lookAt(snapshot, offset, theory, options);
   const known = new Set(options.known);
   const far = (index: number): number => Math.abs(index - (head.here ?? 0));
@@ -35,6 +44,7 @@ export function sentScoreAt(snapshot: Snapshot, offset: number, theory: TheoryOp
       continue;
     }
     const phrase = make(one);
+    yield;
     const isSame = phrase.broken === null && !phrase.unfinished && known.has(phrase.revision);
     if (isSame) phrases[i] = { same: phrase.revision, start: one.start };
     else if (left > 0) {

@@ -1,7 +1,9 @@
 /** Code actions: the menu first, without edits where the client can ask for them later; the edits of the one that is chosen; all forms. */
 import type { CodeAction, CodeActionParams, Range, TextDocumentIdentifier } from 'vscode-languageserver';
 import { actionNamed, actionsAt, formsAt, groupedForms, type Action } from '../../features/code-actions';
-import { onDocument } from '../answer';
+import { faultOf } from '../../model/faults';
+import { readAll } from '../../rules/findings';
+import { onDocument, onDocumentInPieces } from '../answer';
 import { toCodeAction, toForm, toWorkspaceEdit, type ListedForms } from '../convert';
 import type { Session } from '../session';
 
@@ -25,7 +27,8 @@ interface ActionsParams {
 
 export function handleCodeActions(session: Session): void {
   session.connection.onCodeAction(
-    onDocument<CodeActionParams, CodeAction[]>({ what: 'code actions', session }, [], (document, { range, context }) => {
+    onDocumentInPieces<CodeActionParams, CodeAction[]>({ what: 'code actions', urgency: 'later', session }, [], function* (document, { range, context }) {
+      yield* readAll(session.snapshotOf(document), session.settings.theory);
       const [start, end] = [document.offsetAt(range.start), document.offsetAt(range.end)];
       const actions = actionsAt(session.snapshotOf(document), start, end, session.settings, session.complain, context.only ?? null);
       const originOf = ({ name }: Action): Origin => ({ uri: document.uri, version: document.version, start, end, name });
@@ -43,7 +46,7 @@ export function handleCodeActions(session: Session): void {
       const found = actionNamed(session.snapshotOf(document), { ...origin, kind: action.kind ?? '' }, session.settings, session.complain);
       return found === null ? action : { ...action, edit: toWorkspaceEdit(document, found.edits(), session.client) };
     } catch (error) {
-      session.complain(error);
+      session.complain(faultOf('the edits of an action', error));
       return action;
     }
   });

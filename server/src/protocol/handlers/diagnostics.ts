@@ -1,8 +1,10 @@
 /** Findings, pushed to a client that does not ask, and answered to one that does. */
 import { DocumentDiagnosticReportKind, type Diagnostic, type DocumentDiagnosticParams, type DocumentDiagnosticReport } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
-import { findingsOf } from '../../rules/findings';
-import { onDocument } from '../answer';
+import { faultOf } from '../../model/faults';
+import type { Snapshot } from '../../model/snapshot';
+import { findingsOf, readAll } from '../../rules/findings';
+import { onDocumentInPieces } from '../answer';
 import { toDiagnostic } from '../convert';
 import type { Session } from '../session';
 
@@ -11,9 +13,10 @@ const PAUSE = 30;
 
 export function handleDiagnostics(session: Session): void {
   session.connection.languages.diagnostics.on(
-    onDocument<DocumentDiagnosticParams, DocumentDiagnosticReport>({ what: 'findings', session }, { kind: DocumentDiagnosticReportKind.Full, items: [] }, (document, { previousResultId }) => {
-      const resultId = `${document.version}.${session.settingsVersion}`;
+    onDocumentInPieces<DocumentDiagnosticParams, DocumentDiagnosticReport>({ what: 'findings', session }, { kind: DocumentDiagnosticReportKind.Full, items: [] }, function* (document, { previousResultId }) {
+      const resultId = `${numberOf(session.snapshotOf(document))}.${session.settingsVersion}`;
       if (previousResultId === resultId) return { kind: DocumentDiagnosticReportKind.Unchanged, resultId };
+      yield* readAll(session.snapshotOf(document), session.settings.theory);
       return { kind: DocumentDiagnosticReportKind.Full, resultId, items: diagnosticsOf(document, session) };
     }),
   );
@@ -35,13 +38,23 @@ export function handleDiagnostics(session: Session): void {
   });
 }
 
+const numbers = new WeakMap<Snapshot, number>();
+let last = 0;
+
+/** Snapshots are told apart by numbers: two texts can have one version, as when a document is closed and opened again. */
+function numberOf(snapshot: Snapshot): number {
+  const known = numbers.get(snapshot) ?? (last += 1);
+  numbers.set(snapshot, known);
+  return known;
+}
+
 /** Tells the client the findings of a document, unless it asks for them itself. */
 export function pushDiagnostics(document: TextDocument, session: Session): void {
   if (session.client.pulls) return;
   try {
     session.connection.sendDiagnostics({ uri: document.uri, version: document.version, diagnostics: diagnosticsOf(document, session) }).catch(session.complain);
   } catch (error) {
-    session.complain(error);
+    session.complain(faultOf('the request for findings', error));
   }
 }
 

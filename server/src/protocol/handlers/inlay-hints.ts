@@ -6,7 +6,7 @@ import type { Session } from '../session';
 
 export function handleInlayHints(session: Session): void {
   session.connection.languages.inlayHint.on(
-    onDocument<InlayHintParams, InlayHint[]>({ what: 'degrees after notes', session }, [], (document, { range }) =>
+    onDocument<InlayHintParams, InlayHint[]>({ what: 'degrees after notes', urgency: 'soon', session }, [], (document, { range }) =>
       inlayHints(session.snapshotOf(document), document.offsetAt(range.start), document.offsetAt(range.end), session.settings).map((hint) => toInlayHint(document, hint)),
     ),
   );

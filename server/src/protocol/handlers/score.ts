@@ -1,13 +1,14 @@
 import type { TextDocumentPositionParams, TextEdit } from 'vscode-languageserver';
 import { readPhrase } from '../../analysis/read';
 import { phraseAt, phraseNamed } from '../../features/place';
-import { sentScoreAt } from '../../features/score/index';
+import { sentScoreInPieces } from '../../features/score/index';
 import { asItWouldBe } from '../../features/score/instead';
 import { picturesInKeys } from '../../features/score/in-keys';
 import { DEFAULT_SCORE, type PlayedTake, type ScoreOptions, type SentScore } from '../../features/score/types';
 import { takeOf } from '../../performance/take';
 import { DEFAULT_TAKE, type TakeOptions } from '../../performance/types';
-import { onDocument } from '../answer';
+import { readAll } from '../../rules/findings';
+import { onDocument, onDocumentInPieces } from '../answer';
 import type { Session } from '../session';
 
 /** The score at a position. A request of our own. */
@@ -22,11 +23,12 @@ type TakeParams = TextDocumentPositionParams & { readonly options?: Partial<Take
 export function handleScore(session: Session): void {
   session.connection.onRequest(
     SCORE,
-    onDocument<ScoreParams, SentScore | null>({ what: 'score', session }, null, (document, { position, options }) => {
+    onDocumentInPieces<ScoreParams, SentScore | null>({ what: 'score', urgency: 'later', session }, null, function* (document, { position, options }) {
       const [now, at] = [session.snapshotOf(document), document.offsetAt(position)];
       const edits = options?.instead?.map(({ range, newText }) => ({ start: document.offsetAt(range.start), end: document.offsetAt(range.end), text: newText }));
       const { snapshot, offset } = edits === undefined ? { snapshot: now, offset: at } : asItWouldBe(now, at, edits);
-      return sentScoreAt(snapshot, offset, session.settings.theory, { ...DEFAULT_SCORE, length: session.settings.walkthrough, ...options });
+      yield* readAll(snapshot, session.settings.theory);
+      return yield* sentScoreInPieces(snapshot, offset, session.settings.theory, { ...DEFAULT_SCORE, length: session.settings.walkthrough, ...options });
     }),
   );
   session.connection.onRequest(

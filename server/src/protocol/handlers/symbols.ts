@@ -6,7 +6,7 @@ import type { Session } from '../session';
 
 export function handleSymbols(session: Session): void {
   session.connection.onDocumentSymbol(
-    onDocument<DocumentSymbolParams, DocumentSymbol[]>({ what: 'outline', session }, [], (document) =>
+    onDocument<DocumentSymbolParams, DocumentSymbol[]>({ what: 'outline', urgency: 'soon', session }, [], (document) =>
       documentSymbols(session.snapshotOf(document)).map((symbol) => toSymbol(document, symbol)),
     ),
   );

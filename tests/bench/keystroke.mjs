@@ -1,0 +1,65 @@
+/**
+ * How long a keystroke takes to reach its diagnostics, how long a file takes to open, and how much memory it holds, beside a JSON language
+ * server in the same run, at 1,000, 10,000 and 50,000 lines; and what findings add. Everything is a ratio; fails where one is above what is allowed.
+ * Run after `npm run build`. `PROFILE=folder` writes a processor profile of our server at each size there.
+ */
+import { jsonOf, lessonOf } from './lessons.mjs';
+import { keystrokes, median, memoryOf, openDocument, startServer, stopServer } from './servers.mjs';
+
+/** Of the JSON server's time or memory. Null: no limit is set. */
+const SIZES = [
+  { lines: 1000, rounds: 100, keystroke: 0.5, opening: 8, memory: null },
+  { lines: 10000, rounds: 40, keystroke: 0.2, opening: 8, memory: null },
+  { lines: 50000, rounds: 14, keystroke: 0.1, opening: 8, memory: 1.5 },
+];
+/** In a thousand lines. */
+const FINDINGS = 27;
+/** Of our time in a file of as many lines without findings. */
+const FINDINGS_ALLOWED = 1.5;
+/** Our time in the largest file, of that in the smallest. */
+const GROWTH_ALLOWED = 5;
+const WARM_UP = 10;
+
+let failed = false;
+function tell(what, ratio, allowed) {
+  const over = allowed !== null && ratio > allowed;
+  failed ||= over;
+  console.log(`${what}: ${ratio.toFixed(2)}${allowed === null ? '' : ` (allowed ${allowed})`}${over ? '  ← above' : ''}`);
+}
+
+async function measure(lines, rounds) {
+  const contenders = [['ours', lessonOf(lines)], ['findings', lessonOf(lines, FINDINGS)], ['json', jsonOf(lines)]];
+  const servers = {};
+  const opening = {};
+  const profile = process.env.PROFILE === undefined ? [] : ['--cpu-prof', `--cpu-prof-dir=${process.env.PROFILE}`, `--cpu-prof-name=keystroke-${lines}.cpuprofile`];
+  for (const [name, document] of contenders) {
+    servers[name] = await startServer(document.languageId, { node: name === 'ours' ? profile : [] });
+    opening[name] = await openDocument(servers[name], document);
+  }
+  const times = { ours: [], findings: [], json: [] };
+  for (let round = 0; round < rounds + WARM_UP; round += 1) {
+    // They take turns, so that whatever else the machine does troubles all alike.
+    for (const [name, document] of contenders) {
+      const taken = await keystrokes(servers[name], document);
+      if (round >= WARM_UP) times[name].push(taken / 2);
+    }
+  }
+  const memory = { ours: memoryOf(servers.ours), json: memoryOf(servers.json) };
+  for (const server of Object.values(servers)) await stopServer(server);
+  return { opening, memory, ours: median(times.ours), findings: median(times.findings), json: median(times.json) };
+}
+
+const ours = [];
+const counted = (process.env.LINES ?? '').split(',').filter((one) => one !== '').map(Number);
+for (const { lines, rounds, ...allowed } of SIZES.filter((size) => counted.length === 0 || counted.includes(size.lines))) {
+  const found = await measure(lines, rounds);
+  ours.push(found.ours);
+  const size = `${lines.toLocaleString('en')} lines`;
+  tell(`keystroke to diagnostics, ${size}, of the JSON server’s time`, found.ours / found.json, allowed.keystroke);
+  tell(`the same with ${FINDINGS} findings a thousand lines, of the time without`, found.findings / found.ours, FINDINGS_ALLOWED);
+  tell(`opening, ${size}, of the JSON server’s time`, found.opening.ours / found.opening.json, allowed.opening);
+  if (found.memory.ours !== null && found.memory.json !== null) tell(`memory, ${size}, of the JSON server’s`, found.memory.ours / found.memory.json, allowed.memory);
+  if (process.env.TIMES !== undefined) console.log('   ', JSON.stringify(found));
+}
+if (ours.length === SIZES.length) tell('keystroke to diagnostics, 50,000 lines, of our time at 1,000', ours[ours.length - 1] / ours[0], GROWTH_ALLOWED);
+process.exitCode = failed ? 1 : 0;

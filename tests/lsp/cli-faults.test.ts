@@ -1,0 +1,101 @@
+/** The command line when something in it, or in the world, breaks off: what was there stays, and why is said once. */
+import { spawnSync } from 'node:child_process';
+import { closeSync, existsSync, mkdirSync, mkdtempSync, openSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { build, type BuildOptions, type Plugin } from 'esbuild';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { bundleHandout } from '../../client/bundle-handout.mjs';
+
+const LESSON = 'phrase "Clean"\n  key     C major\n  over    | Dm7 G7  | Cmaj7     |\n  line    | D4 F A G | E-G C B3 ~ |\n';
+
+const brokenDevice: Plugin = {
+  name: 'broken-device',
+  setup: (plugins) => plugins.onLoad({ filter: /devices[/\\]enclosure\.ts$/ }, () => ({ contents: 'export const enclosure = () => { throw new Error("out of order"); };' })),
+};
+
+let folder: string;
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'phrasewright-cli-faults-'));
+  const shared = { entryPoints: ['server/src/cli.ts'], bundle: true, platform: 'node', format: 'cjs', logLevel: 'error' } satisfies BuildOptions;
+  await build({ ...shared, outfile: join(folder, 'cli.cjs') });
+  await build({ ...shared, outfile: join(folder, 'broken.cjs'), plugins: [brokenDevice] });
+  await bundleHandout(folder, { plugins: [brokenDevice], logLevel: 'error' });
+  writeFileSync(join(folder, 'clean.phrase'), LESSON);
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+function run(cli: 'cli' | 'broken', args: readonly string[], out: 'pipe' | number = 'pipe'): { status: number | null; out: string; err: string } {
+  const { status, stdout, stderr } = spawnSync(process.execPath, [join(folder, `${cli}.cjs`), ...args], { cwd: folder, encoding: 'utf8', stdio: ['ignore', out, 'pipe'] });
+  return { status, out: stdout ?? '', err: stderr };
+}
+
+describe('a device that throws', () => {
+  const TOLD = 'phrasewright: A fault of Phrasewright: the device “enclosure” broke off: out of order. Everything else goes on.\n';
+
+  test('is told once, and the phrase is explained without it', () => {
+    const { status, out, err } = run('broken', ['explain', 'clean.phrase']);
+    expect({ status, err }).toEqual({ status: 0, err: TOLD });
+    expect(out).toContain('Clean');
+  });
+
+  test('is told once by however many workers', () => {
+    const names = Array.from({ length: 8 }, (_, i) => `long-${i}.phrase`);
+    for (const name of names) writeFileSync(join(folder, name), LESSON.repeat(300));
+    const { status, out, err } = run('broken', ['explain', ...names]);
+    expect({ status, err }).toEqual({ status: 0, err: TOLD });
+    expect(out.match(/^Clean$/gm)).toHaveLength(8 * 300);
+  });
+});
+
+test('a handout is made without a device that throws, and says so once', () => {
+  const { status, out, err } = run('broken', ['export', '--to', 'html', 'clean.phrase']);
+  expect(err.match(/the device “enclosure” broke off/g)).toHaveLength(1);
+  // Not all that was asked is in it.
+  expect(status).toBe(1);
+  expect(out).toContain('Clean');
+});
+
+/** A device that has no room for anything; Linux has it. */
+const FULL = '/dev/full';
+
+describe.skipIf(!existsSync(FULL))('a full disk', () => {
+  const full = (...args: string[]): { status: number | null; err: string } => {
+    const out = openSync(FULL, 'w');
+    const { status, err } = run('cli', args, out);
+    closeSync(out);
+    return { status, err };
+  };
+
+  test.each([['format', 'clean.phrase'], ['explain', 'clean.phrase'], ['export', '--to', 'musicxml', 'clean.phrase'], ['--help']])('under the output of %s is told in one line', (...args) => {
+    expect(full(...args)).toEqual({ status: 2, err: 'phrasewright: standard output: there is no room on the disk.\n' });
+  });
+});
+
+describe('places that cannot be read or written', () => {
+  const listed = (): string[] => readdirSync(folder).sort();
+  beforeAll(() => {
+    mkdirSync(join(folder, 'circle'));
+    symlinkSync('round.phrase', join(folder, 'circle', 'round.phrase'));
+  });
+
+  test.each([
+    ['a file that is gone', ['check', 'gone.phrase'], 'gone.phrase: there is no such file.'],
+    ['a path through a file', ['check', 'clean.phrase/a.phrase'], 'clean.phrase/a.phrase: a part of its path is a file, not a folder.'],
+    ['a link to itself', ['check', 'circle/round.phrase'], 'circle/round.phrase: it is a link that leads round in a circle.'],
+    ['a link to itself in a folder', ['check', 'circle'], 'circle/round.phrase: it is a link that leads round in a circle.'],
+    ['a link to itself that is written to', ['export', '--to', 'midi', '--out', 'circle/round.phrase/a.mid', 'clean.phrase'], 'circle/round.phrase'],
+    ['a name that is too long', ['check', `${'a'.repeat(300)}.phrase`], 'its name is too long for this disk.'],
+    ['a name that is too long to write', ['export', '--to', 'midi', '--out', `${'a'.repeat(300)}.mid`, 'clean.phrase'], 'its name is too long for this disk. Nothing was written.'],
+    ['a folder below a file', ['export', '--to', 'midi', '--out', 'clean.phrase/a.mid', 'clean.phrase'], 'clean.phrase'],
+  ] as const)('%s: one line says so, and nothing is written', (_, args, told) => {
+    const before = listed();
+    const { status, out, err } = run('cli', [...args]);
+    expect({ status, out }).toEqual({ status: 2, out: '' });
+    expect(err).toContain(told);
+    expect(err).not.toContain('mistake in Phrasewright');
+    expect(err.trimEnd().split('\n')).toHaveLength(1);
+    expect(listed()).toEqual(before);
+    expect(readFileSync(join(folder, 'clean.phrase'), 'utf8')).toBe(LESSON);
+  });
+});

@@ -1,0 +1,127 @@
+/** The server is killed while somebody writes: the real language client starts it again, and what is shown is right for all that was typed. */
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { LanguageClient } from 'vscode-languageclient/node';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { DEFAULT_THEORY } from '../../server/src/analysis/read';
+import { randomOf } from '../../server/src/exercises/random';
+import { openSnapshot } from '../../server/src/model/snapshot';
+import { findingsOf } from '../../server/src/rules/findings';
+import { bundleClient } from './bundle-client';
+
+/** `KILLS=200` kills more often. */
+const KILLS = Number(process.env['KILLS'] ?? 24);
+const LESSON = 'phrase "One"\n  key C major\n  over | Cmaj7 | Dm7 G7 |\n  line | E4-G B-C5 B-A G | F-A C5-E D-B4 G |\n\n';
+/** Clashes and errors, so that every text has findings of its own. */
+const TYPED = 'phrase "Two"\n  key C major\n  over | Cmaj7 |\n  line | F4-A C5-E F ~ |\n  lien | A B |\n\n'.repeat(KILLS);
+
+let folder: string;
+let made: Awaited<ReturnType<typeof bundleClient>>;
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'phrasewright-killed-'));
+  made = await bundleClient(folder);
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+const wait = (milliseconds: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, milliseconds));
+/** The id of the server's process, which the client tells nobody. */
+const pidOf = (client: LanguageClient): number | undefined => (client as unknown as { _serverProcess?: { pid?: number } })._serverProcess?.pid;
+const kill = (client: LanguageClient): boolean => {
+  const pid = pidOf(client);
+  return pid !== undefined && process.kill(pid, 'SIGKILL');
+};
+const wanted = (text: string): string[] => findingsOf(openSnapshot('file:///a.phrase', 1, text), DEFAULT_THEORY).map(({ message, start }) => `${openLine(text, start)}: ${message}`).sort();
+const openLine = (text: string, offset: number): number => text.slice(0, offset).split('\n').length - 1;
+const shownIn = (uri: string): string[] => (made.bundle.shown.get(uri) ?? []).map(({ range, message }) => `${range.start.line}: ${message}`).sort();
+
+async function untilRunning(client: LanguageClient): Promise<void> {
+  for (let tries = 0; !client.isRunning() && tries < 2000; tries += 1) await wait(5);
+  expect(client.isRunning()).toBe(true);
+}
+
+/** Milliseconds until the editor shows what it should, at most `most`. */
+async function untilRight(document: { readonly uri: { toString(): string }; getText(): string }, most: number): Promise<number> {
+  const from = performance.now();
+  const right = JSON.stringify(wanted(document.getText()));
+  while (performance.now() - from < most && JSON.stringify(shownIn(document.uri.toString())) !== right) await wait(2);
+  expect(shownIn(document.uri.toString())).toEqual(JSON.parse(right));
+  return performance.now() - from;
+}
+
+test(`${KILLS} times it is killed while somebody writes, nothing typed is lost, and the findings are right again`, { timeout: 60_000 + 5000 * KILLS }, async () => {
+  const { bundle, module } = made;
+  const random = randomOf(14);
+  // Ends lie a minute apart on this clock, so that the client never gives up.
+  let minute = 0;
+  const running = bundle.keepRunning(() => minute * 60_000, () => expect.unreachable('gave up'));
+  const client = bundle.createClient({ module, output: bundle.output as never, middleware: {}, errorHandler: running.errorHandler, manual: 'file:///RULES.md' });
+  const from = performance.now();
+  const document = bundle.open('/killed.phrase', LESSON);
+  await client.start();
+  await untilRight(document, 20_000);
+  const first = performance.now() - from;
+  const slowest: number[] = [];
+  let at = 0;
+  const type = (count: number): void => {
+    for (const end = at + count; at < end; at += 1) document.type(document.getText().length, document.getText().length, TYPED[at % TYPED.length]!);
+  };
+  for (let kills = 0; kills < KILLS;) {
+    // Keys every few milliseconds; the kill falls anywhere between two of them, in a start too.
+    const keys = random.below(12);
+    for (let key = 0; key < keys; key += 1) {
+      type(1);
+      await wait(random.below(8));
+    }
+    minute += 1;
+    if (!kill(client)) {
+      await wait(1);
+      continue;
+    }
+    kills += 1;
+    type(3);
+    // Every third time it is killed again before it is there.
+    if (kills % 3 === 0) {
+      await wait(random.below(250));
+      continue;
+    }
+    slowest.push(await untilRight(document, 20_000));
+  }
+  await untilRunning(client);
+  slowest.push(await untilRight(document, 20_000));
+  expect(document.getText()).toBe(LESSON + TYPED.repeat(2).slice(0, at));
+  expect(bundle.messages).toEqual([]);
+  const longest = Math.max(...slowest);
+  console.log(`killed ${KILLS} times: right again after at most ${Math.round(longest)} ms (${(longest / first).toFixed(1)} times the first start)`);
+  // On a machine that is slow today the first start is slow too.
+  expect(longest).toBeLessThan(Math.max(2000, 4 * first));
+  await client.stop();
+});
+
+test('five ends at once leave it down with one message, and it can be started again', { timeout: 60_000 }, async () => {
+  const { bundle, module } = made;
+  bundle.messages.length = 0;
+  let told = 0;
+  const running = bundle.keepRunning(() => 0, () => void (told += 1));
+  const client = bundle.createClient({ module, output: bundle.output as never, middleware: {}, errorHandler: running.errorHandler, manual: 'file:///RULES.md' });
+  const document = bundle.open('/five.phrase', LESSON);
+  await client.start();
+  for (let kills = 0; kills < 5; kills += 1) {
+    await untilRight(document, 20_000);
+    kill(client);
+    document.type(document.getText().length, document.getText().length, TYPED.slice(19 * kills, 19 * (kills + 1)));
+    for (let tries = 0; client.isRunning() && tries < 1000; tries += 1) await wait(5);
+  }
+  await wait(300);
+  expect({ told, isRunning: client.isRunning(), messages: bundle.messages }).toEqual({ told: 1, isRunning: false, messages: [] });
+  expect(document.getText()).toBe(LESSON + TYPED.slice(0, 95));
+  await running.startAgain(client);
+  await untilRight(document, 20_000);
+  // The count begins anew: the next end is got over.
+  kill(client);
+  for (let tries = 0; client.isRunning() && tries < 1000; tries += 1) await wait(5);
+  await untilRunning(client);
+  await untilRight(document, 20_000);
+  expect(told).toBe(1);
+  await client.stop();
+});

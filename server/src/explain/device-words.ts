@@ -55,7 +55,7 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   cell: { stretch: 1.12, weight: 7, clause: (talk) => `${names(talk)} is ${plainCell(talk)} of ${chordOf(talk)}` },
   sequence: { stretch: 1.15, weight: 8, clause: (talk) => sequence(talk) },
   'tension-resolution': {
-    stretch: 0, weight: 9, clause: (talk) => (isRaised(talk) ? `${first(talk)} leads by half step into ${target(talk)}` : `${first(talk)}, the ${tension(talk)}, ${way(talk)}${between(talk)} to ${tensionTarget(talk)}`),
+    stretch: 0, weight: 9, clause: (talk) => (isRaised(talk) ? `${first(talk)} leads by half step into ${target(talk)}` : `${first(talk)}, the ${tension(talk)} of ${chordOf(talk)}, ${way(talk)}${between(talk)} to ${tensionTarget(talk)}`),
     after: (talk) => (isRaised(talk) ? `the ${first(talk)} leads by half step` : `the ${first(talk)} is the ${tension(talk)} of ${chordOf(talk)}`),
   },
   'leading-tone': { stretch: 0, weight: 7, clause: (talk) => `${firstRole(talk)}, leads up to ${target(talk)}`, after: (talk) => `the ${first(talk)} is ${ownRole(talk)}, leading up to the root` },
@@ -234,7 +234,9 @@ function sequence({ reading, notes, detail }: Talk): string {
   const letters = new Set(starts.slice(1).map((start, i) => staffPlace(reading.phrase.notes[start]!.pitch) - staffPlace(reading.phrase.notes[starts[i]!]!.pitch)));
   const [step] = letters;
   const isEven = letters.size === 1 && step !== 0 && Math.abs(step!) <= 7;
-  const way = isEven ? `, ${count > 2 ? 'each' : 'the second'} ${distance(step!, null)}` : '';
+  // By as many half steps for all notes, or by letters.
+  const sizes = new Set(notes.slice(size).map((note, i) => reading.phrase.notes[note]!.midi - reading.phrase.notes[notes[i]!]!.midi));
+  const way = isEven ? `, ${count > 2 ? 'each' : 'the second'} ${distance(step!, sizes.size === 1 ? [...sizes][0]! : null)}` : '';
   return size <= MOST_NAMED ? `${listed(starts.map(statement))} are a sequence${way}${sameNumbers(reading, starts, size)}` : `from ${noteName(reading, notes[0]!)} the line is a sequence of ${size} notes${way.replace('the second', 'the second time')}`;
 }
 

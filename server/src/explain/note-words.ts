@@ -77,9 +77,11 @@ function figureOf(reading: Reading, { note, placement }: NoteReading): string {
 }
 
 const SIZES = ['', 'step', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'octave'];
+/** By half steps, from 1. */
+const BY_HALF_STEPS = ['half step', 'step', 'third', 'third', 'fourth', 'tritone', 'fifth', 'sixth', 'sixth', 'seventh', 'seventh', 'octave'];
 
-/** `a third higher`, `a half step lower`: 1 to 7 letters up or down, and half steps where all notes move by as many. */
+/** `a third higher`, `a half step lower`: by half steps where all notes move by as many (1 to 12), else by letters (1 to 7), up or down. */
 export function distance(letters: number, halfSteps: number | null): string {
-  const size = letters === 1 || letters === -1 ? (Math.abs(halfSteps ?? 0) === 1 ? 'half step' : 'step') : SIZES[Math.abs(letters)]!;
-  return `${withArticle(size)} ${letters > 0 ? 'higher' : 'lower'}`;
+  const size = halfSteps === null || halfSteps === 0 ? SIZES[Math.abs(letters)]! : (BY_HALF_STEPS[Math.abs(halfSteps) - 1] ?? SIZES[Math.abs(letters)]!);
+  return `${withArticle(size)} ${(halfSteps ?? letters) > 0 ? 'higher' : 'lower'}`;
 }

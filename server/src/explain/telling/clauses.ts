@@ -42,7 +42,7 @@ function deviceClause(reading: Reading, { device, from, to }: Stretch): Clause {
   const clause = words.clause(talkOf({ ...device!, notes: own }, reading));
   // A device that stops short of its target says it all the same: the target begins what follows.
   const end = IN_SCALE.has(device!.kind) && isLanding(reading, to) && to === reading.phrase.notes.length - 1 ? `, and comes to rest on ${withRole(reading, to)}` : '';
-  return { words: `${clause}${hasTarget ? landing(reading, to) : ''}${end}`, weight: words.weight, plain: false };
+  return { words: `${clause}${hasTarget ? landing(reading, from, to) : ''}${end}`, weight: words.weight, plain: false };
 }
 
 /** A note that the line comes to rest on. */
@@ -52,8 +52,8 @@ export function isLanding(reading: Reading, note: number): boolean {
   return breathAfter(reading, note) && own.duration.compare(beat) >= 0;
 }
 
-function landing(reading: Reading, note: number): string {
-  return note === reading.phrase.notes.length - 1 && isLanding(reading, note) ? `, on ${beatWords(reading.phrase.notes[note]!.beat)}${reading.phrase.notes[note - 1]?.bar === reading.phrase.notes[note]!.bar ? '' : ` of bar ${reading.phrase.notes[note]!.bar}`}` : '';
+function landing(reading: Reading, from: number, note: number): string {
+  return note === reading.phrase.notes.length - 1 && isLanding(reading, note) ? `, on ${beatWords(reading.phrase.notes[note]!.beat)}${reading.phrase.notes[from]!.bar === reading.phrase.notes[note]!.bar ? '' : ` of bar ${reading.phrase.notes[note]!.bar}`}` : '';
 }
 
 /** Whether a finding tells a stretch: one note that is warned of. */
@@ -69,10 +69,10 @@ function landingVerb({ notes, phrase }: Reading, { from, to }: Pick<Stretch, 'fr
   return from === 0 && to === from ? 'starts ' : to > from ? 'comes to rest ' : 'lands ';
 }
 
-/** A short note into a longer one on which the line comes to rest, and which it did not come from. */
+/** A short note or two into a longer one on which the line comes to rest, and which it did not come from. */
 function isUpbeat(reading: Reading, { from, to, as }: Stretch): boolean {
   const { notes } = reading.phrase;
-  return as === 'plain' && to === from + 1 && isLanding(reading, to) && notes[to]!.duration.compare(notes[from]!.duration) > 0 && notes[from - 1]?.midi !== notes[to]!.midi;
+  return as === 'plain' && to > from && to - from <= 2 && isLanding(reading, to) && notes[to]!.duration.compare(notes[from]!.duration) > 0 && notes[from - 1]?.midi !== notes[to]!.midi;
 }
 
 /** The last two notes, a half step into a chord tone. */

@@ -26,15 +26,16 @@ export interface Point {
 export function pointsOf(reading: Reading, stretch: Stretch, beginning: ReadonlyMap<number, readonly Device[]>): readonly Point[] {
   const devices = notesIn(stretch).flatMap((note) => beginning.get(note) ?? []);
   const found = [...devices.flatMap((device) => devicePoint(reading, device, stretch, devices)), ...links(reading, stretch), ...signs(reading, stretch)];
-  return onceOnly([...found].sort((a, b) => b.weight - a.weight || a.notes[0]! - b.notes[0]!));
+  return onceOnly([...found].sort((a, b) => b.weight - a.weight || a.notes[0]! - b.notes[0]!), stretch.device?.target ?? null);
 }
 
-function onceOnly(points: readonly Point[]): Point[] {
+/** What leads to a target is said once; beside a figure that has told it (`told`), all that leads there is. */
+function onceOnly(points: readonly Point[], told: number | null): Point[] {
   const kept: Point[] = [];
   for (const point of points) {
     const isShared = (other: Point): boolean => other.notes.some((note) => point.notes.includes(note));
     // An ornament is heard without being named where more is said of its note.
-    const same = kept.some((other) => other.words === point.words || (isShared(other) && (other.target === point.target || point.target === null || point.weight < 4)));
+    const same = kept.some((other) => other.words === point.words || (point.target !== null && point.target !== told && other.target === point.target) || (isShared(other) && (other.target === point.target || point.target === null || point.weight < 4)));
     if (!same) kept.push(point);
   }
   return kept;
@@ -121,7 +122,7 @@ function isForeign(reading: Reading, { notes }: Device): boolean {
 /** A natural tension, or a note over no chord. */
 function isMild({ notes }: Reading, note: number): boolean {
   const { placement } = notes[note]!;
-  return placement === null || (placement.role === 'tension' && placement.called.alter === 0 && placement.called.number !== 11);
+  return placement === null || (placement.called.alter === 0 && [9, 13].includes(placement.called.number));
 }
 
 function isAltered({ phrase, notes }: Reading, note: number): boolean {

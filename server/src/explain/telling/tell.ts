@@ -89,7 +89,7 @@ const LONG = 110;
 function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]): Draft[] {
   const all = stretches.flatMap((stretch, i) => partsOf(phrase, stretch, i));
   const isFlagged = stretches.some((stretch) => isToldByFinding(phrase.reading, stretch));
-  const isStub = ({ stretch, weight, isPoint }: Part): boolean => weight <= 1 && !isPoint && stretches[stretch]!.to - stretches[stretch]!.from <= 1;
+  const isStub = ({ stretch, weight, isPoint }: Part): boolean => weight <= 1 && !isPoint && stretches[stretch]!.to - stretches[stretch]!.from <= 2;
   if (all.length === 0 || (bar > 0 && all.every(isStub)) || (isFlagged && all.every(({ weight, isPoint }) => weight <= 1 && !isPoint))) return [silent(bar, stretches)];
   // Where the line lands was said with what leads there, if more is to be said here.
   const isSaid = (part: Part): boolean => part.verb === 'lands ' && phrase.led.has(stretches[part.stretch]!.to);
@@ -144,7 +144,7 @@ function partsOf({ reading, beginning, covered }: Told, stretch: Stretch, index:
   const points = pointsOf(reading, stretch, beginning).filter((point) => !isTold(stretch, point, ownTarget, reading));
   // A plain note that leads somewhere is told by where it leads.
   const size = stretch.to - stretch.from + 1;
-  const replaced = clause.plain && size <= 2 && points.some(({ weight, notes, target }) => weight >= 3 && (notes.includes(stretch.from) || (clause.verb !== undefined && (notes.includes(stretch.to) || target === stretch.to))));
+  const replaced = clause.plain && (size <= 2 || (size === 3 && clause.verb !== undefined)) && points.some(({ weight, notes, target }) => weight >= 3 && (notes.includes(stretch.from) || (clause.verb !== undefined && (notes.includes(stretch.to) || target === stretch.to))));
   const isCovered = clause.plain && size > 1 && notesIn(stretch).every((note) => covered.has(note));
   const own: Part[] = replaced || isCovered ? [] : [{ ...clause, stretch: index, isPoint: false, from: stretch.from, target: ownTarget }];
   const chosen = points.slice(0, 2).sort((a, b) => a.notes[0]! - b.notes[0]!);

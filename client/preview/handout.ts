@@ -16,9 +16,11 @@ document.adoptedStyleSheets = [style];
 let top: number | null = getState()?.top ?? null;
 
 function show(text: string): void {
+  // Its own style is the first there is: text of a lesson has no tags. The page's policy would refuse it in a document, even in one that is only read.
+  const own = /<style>([^]*?)<\/style>/.exec(text);
+  style.replaceSync(own?.[1] ?? '');
   // A document that is parsed so runs nothing.
-  const made = new DOMParser().parseFromString(text, 'text/html');
-  style.replaceSync(made.querySelector('style')?.textContent ?? '');
+  const made = new DOMParser().parseFromString(own === null ? text : text.replace(own[0], ''), 'text/html');
   page.replaceChildren(...[...(made.querySelector('main')?.childNodes ?? [])].map((node) => document.adoptNode(node)));
   if (top !== null) scrollTo({ top });
   top = null;

@@ -2,6 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
+import type { Frame } from 'playwright-core';
 import { beforeAll, expect, test } from 'vitest';
 import notes from '../../client/preview/piano-notes.json';
 import { ROOT } from '../../client/editor/tools.mjs';
@@ -19,6 +20,45 @@ beforeAll(() => {
   });
 });
 
+/** What a page might be made to do, and must not. Nothing answers at the address (RFC 6761 keeps `.invalid` for that). */
+const ATTACKS: Readonly<Record<string, string>> = {
+  'a style': `document.body.insertAdjacentHTML('beforeend', '<style>p { color: red }</style>')`,
+  'a style on an element': `document.body.insertAdjacentHTML('beforeend', '<p style="color: red"></p>')`,
+  'a script': `document.body.append(Object.assign(document.createElement('script'), { textContent: 'document.title = "broken"' }))`,
+  'a script from elsewhere': `document.body.append(Object.assign(document.createElement('script'), { src: 'https://h.invalid/a.js' }))`,
+  'a handler': `document.body.insertAdjacentHTML('beforeend', '<button onclick="document.title = 1"></button>'); document.body.lastElementChild.click()`,
+  'a script as an address': `document.body.insertAdjacentHTML('beforeend', '<iframe src="javascript:parent.document.title = 1"></iframe>')`,
+  'a picture': `document.body.insertAdjacentHTML('beforeend', '<img src="https://h.invalid/p.png">')`,
+  'a frame': `document.body.insertAdjacentHTML('beforeend', '<iframe src="https://h.invalid/"></iframe>')`,
+  'an object': `document.body.insertAdjacentHTML('beforeend', '<object data="https://h.invalid/o"></object>')`,
+  'a style from elsewhere': `document.head.insertAdjacentHTML('beforeend', '<link rel="stylesheet" href="https://h.invalid/a.css">')`,
+  'another base': `document.head.insertAdjacentHTML('beforeend', '<base href="https://h.invalid/">')`,
+  'a request': `void fetch('https://h.invalid/').catch(() => {})`,
+  'a socket': `try { new WebSocket('wss://h.invalid/') } catch {}`,
+  'a worker': `try { new Worker(URL.createObjectURL(new Blob(['']))) } catch {}`,
+  'a form': `document.body.insertAdjacentHTML('beforeend', '<form action="https://h.invalid/" method="post"></form>'); document.body.lastElementChild.submit()`,
+};
+
+/** Tries each in a page, and hears it refused. */
+async function attack(page: Frame): Promise<void> {
+  const title = await page.evaluate<string>('document.title');
+  for (const [what, code] of Object.entries(ATTACKS)) {
+    const before = refused.length;
+    await page.evaluate(`(() => { ${code} })()`);
+    await expect.poll(() => refused.length, { timeout: 5000, message: `${what} is refused` }).toBeGreaterThan(before);
+    // A frame that never loads would hold up whoever looks through the frames.
+    await page.evaluate("document.querySelectorAll('iframe, object').forEach((one) => one.remove())");
+    // The browser shows a page of its own in place of one whose form it refuses: that comes last.
+    if (what !== 'a form') expect(await page.evaluate<string>('document.title'), what).toBe(title);
+  }
+}
+
+/** What a page of ours asked for, without the editor's own; addresses from elsewhere as they are. */
+function askedFor(): string[] {
+  const own = asked.filter((url) => /\/dist\//.test(url) || /h\.invalid/.test(url)).map((url) => url.replace(/^.*\/dist\//, 'dist/').replace(/\?.*$/, ''));
+  return [...new Set(own)].sort();
+}
+
 test('findings, score and sound work in a folder that is not trusted', async () => {
   await bench.openText('strange.phrase', 'phrase "Strange"\n  key     C major\n  tempo   300 swing\n  over    | Dm7 G7 | Cmaj7 |\n  line    | D4 F A G | F-A C-E G ~ |\n');
   await bench.page.locator('.statusbar-item', { hasText: 'Restricted Mode' }).waitFor();
@@ -32,15 +72,39 @@ test('findings, score and sound work in a folder that is not trusted', async () 
   await expect.poll(() => score.evaluate<number>(`performance.getEntriesByName('phrasewright:sounding').length`), { timeout: 30_000 }).toBeGreaterThan(0);
   await score.locator('button.play', { hasText: 'Play' }).waitFor();
   expect(refused).toEqual([]);
-  // The page's policy is in force, and this test would have heard of it.
-  await score.evaluate("document.body.insertAdjacentHTML('beforeend', '<style>p { color: red }</style>')");
-  await expect.poll(() => refused.length).toBe(1);
   // What the page asked for comes from the editor itself, nothing from elsewhere.
-  const own = asked.filter((url) => /\/dist\//.test(url)).map((url) => url.replace(/^.*\/dist\//, 'dist/').replace(/\?.*$/, ''));
   // The recordings of the piano, loaded by the first sound.
   const recordings = Object.keys(notes).map((midi) => `dist/piano/${midi}.mp3`);
-  expect([...new Set(own)].sort()).toEqual([...recordings, 'dist/preview/font/bold.woff2', 'dist/preview/font/regular.woff2', 'dist/preview/score.css', 'dist/preview/score.js', 'dist/verovio/verovio-module.js', 'dist/verovio/verovio.js'].sort());
-});
+  expect(askedFor()).toEqual([...recordings, 'dist/preview/font/bold.woff2', 'dist/preview/font/regular.woff2', 'dist/preview/score.css', 'dist/preview/score.js', 'dist/verovio/verovio-module.js', 'dist/verovio/verovio.js'].sort());
+  // The page's policy is in force, and this test would have heard of it.
+  await attack(score);
+}, 90_000);
+
+test('the preview of a handout shows hostile text as text, and loads and runs nothing of it', async () => {
+  const hostile = `<img src=https://h.invalid/p.png onerror=alert(1)><script>document.title = 1</script>](command:workbench.action.quit)`;
+  await bench.openText('hostile.phrase', `lesson "${hostile}"\n\nphrase "${hostile}"\n  key     C major\n  over    | Dm7 G7 | Cmaj7 |\n  line    | D4 F A G | E ~ . . |\n  say     "[a](command:x) <b>${hostile}</b>"\n`);
+  await bench.page.locator('.tabs-container .tab.active', { hasText: 'hostile.phrase' }).waitFor();
+  await bench.goTo(6, 13);
+  [asked.length, refused.length] = [0, 0];
+  await bench.command('Phrasewright: Preview the Handout');
+  const preview = await previewPage();
+  expect(await preview.locator('#handout').innerText()).toContain(hostile);
+  expect(await preview.locator('#handout').locator('img, script, a, b, iframe, object, form').count()).toBe(0);
+  expect(await preview.evaluate<string>('document.title')).not.toBe('1');
+  expect(refused).toEqual([]);
+  expect(askedFor()).toEqual(['dist/preview/handout.css', 'dist/preview/handout.js']);
+  await bench.picture('hostile-preview');
+  await attack(preview);
+}, 90_000);
+
+/** The page of the preview, once it has a handout. */
+async function previewPage(): Promise<Frame> {
+  for (let tries = 0; tries < 150; tries += 1) {
+    for (const frame of bench.page.frames()) if ((await frame.locator('#handout h2').count().catch(() => 0)) > 0) return frame;
+    await bench.page.waitForTimeout(200);
+  }
+  throw new Error('No preview of a handout came within thirty seconds.');
+}
 
 test('signs of the trade get no box: dashes, apostrophes, flats and sharps are what they seem to be', async () => {
   const signs = 'lesson "The ferryman’s first — and second – tune"\n\nphrase "The pilot’s third — or ‘last’ – tune"\n  key     B♭ major\n  over    | Cm7 F7♭9 | B♭maj7 |\n  line    | C4 E♭ G A | B♭ ~ . . |\n  say     "C♯ isn’t in it – it’s a D♭ — so to speak."\n';

@@ -37,6 +37,7 @@ describe('is said', () => {
     ['a run from its first note, where another figure ends', 'D major', '| Em7 | A7 | Dmaj7 |', '| G4 B D5-C# B-A | G-F# E C#-E | D ~ . . |', /down the scale from D, the seventh/],
     ['half steps as half steps', 'F major', '| Gm7 | C7 |', '| G4 A-Bb B-C5 C# | D ~ C . |', 'climbs by half steps to'],
     ['a harmonic minor scale by its name', 'A major', '| E7b9 | Amaj7 |', '| F5-E D-C B4 ~ | A ~ C#5 . |', /[Dd]own the A harmonic minor scale from F/],
+    ['a bar of two pairs', 'C major', '| Dm7 G7 | Cmaj7 |', '| D4 F A G | E ~ . . |', 'D-F climbs 1-b3 of Dm7'],
     ['the last half step', 'F minor', '| C7b9 | Fm(maj7) |', '| E4-G Bb-Db5 C-Bb Ab-G | Ab4 ~ E F |', 'E rises to F, the root of Fm(maj7)'],
     ['an avoid note that is held and goes on', 'Db major', '| Dbmaj7 | % |', '| F4 Ab C5 Ab4 | Gb ~ Ab-C Eb |', 'Gb, the eleventh of Dbmaj7, leans on beat 1 and goes on to Ab'],
     ['a run that goes on from an enclosed note', 'A minor', '| E7 | Am7 |', '| B4-G# E5 D F-D# | E-C A ~ . |', 'E-C-A falls 5-b3-1 of Am7'],

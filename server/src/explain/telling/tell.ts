@@ -83,6 +83,8 @@ interface Part {
 
 /** Clauses a bar. */
 const MOST = 5;
+/** Notes of a bar that need not be told. */
+const FEW_NOTES = 3;
 /** Characters of a sentence. */
 const LONG = 110;
 
@@ -90,7 +92,7 @@ function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]):
   const all = stretches.flatMap((stretch, i) => partsOf(phrase, stretch, i));
   const isFlagged = stretches.some((stretch) => isToldByFinding(phrase.reading, stretch));
   const isStub = ({ stretch, weight, isPoint }: Part): boolean => weight <= 1 && !isPoint && stretches[stretch]!.to - stretches[stretch]!.from <= 2;
-  if (all.length === 0 || (bar > 0 && all.every(isStub)) || (isFlagged && all.every(({ weight, isPoint }) => weight <= 1 && !isPoint))) return [silent(bar, stretches)];
+  if (all.length === 0 || (bar > 0 && stretches.flatMap(notesIn).length <= FEW_NOTES && all.every(isStub)) || (isFlagged && all.every(({ weight, isPoint }) => weight <= 1 && !isPoint))) return [silent(bar, stretches)];
   // Where the line lands was said with what leads there, if more is to be said here.
   const isSaid = (part: Part): boolean => part.verb === 'lands ' && phrase.led.has(stretches[part.stretch]!.to);
   const parts = all.length > 1 && all.some((part) => !isSaid(part) && part.weight > 1) ? all.filter((part) => !isSaid(part)) : all;

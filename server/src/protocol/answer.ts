@@ -1,7 +1,8 @@
 /** The guard round every handler: it waits in the queue; one that fails is logged and answered, and takes neither the server nor another handler with it. */
 import { ErrorCodes, ResponseError, type CancellationToken, type TextDocumentIdentifier } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
-import type { Pieces, Urgency } from './queue';
+import type { Pieces } from '../model/pieces';
+import type { Urgency } from './queue';
 import type { Session } from './session';
 
 export interface Question {

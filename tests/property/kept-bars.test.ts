@@ -52,7 +52,7 @@ function music(phrase: Phrase, bar: Bar): string {
   const end = bar.onset.add(bar.length);
   return phrase.notes.filter((note) => note.onset.compare(end) < 0 && note.onset.add(note.duration).compare(bar.onset) > 0).map((note) => {
     const [from, to] = [note.onset.sub(bar.onset), note.onset.add(note.duration).sub(end)];
-    return [from.s < 0n ? '<' : from.toFraction(), to.compare(0) >= 0 ? '>' : to.toFraction(), note.midi, note.pitch.letter, note.marks.join('+')].join(' ');
+    return [from.compare(0) < 0 ? '<' : from.toFraction(), to.compare(0) >= 0 ? '>' : to.toFraction(), note.midi, note.pitch.letter, note.marks.join('+')].join(' ');
   }).join(', ');
 }
 

@@ -1,5 +1,5 @@
 /** What must hold of a take of any phrase under any options. */
-import Fraction from 'fraction.js';
+import { Fraction } from '../../server/src/model/fraction';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { homeKey } from '../../server/src/analysis/keys';
@@ -94,7 +94,7 @@ test('chords and bass are made of the chord, shifted, in their ranges', () => {
       const reading = readingOf(text);
       const take = takeOf(reading, { ...chosen, ratio: 1 });
       const quarters = quartersOf(reading.phrase);
-      const first = new Fraction(reading.phrase.bars[0]!.onset);
+      const first = reading.phrase.bars[0]!.onset;
       take.passes.forEach(({ at: begin, until, tempo, shift }) => {
         const clock = clockOf(quarters, tempo, 1);
         const chordAt = (at: number) => reading.phrase.spans.findLast(({ onset }) => begin + clock(onset) - clock(first) <= at + 1e-9)!.chord!;

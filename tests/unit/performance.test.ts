@@ -2,7 +2,7 @@
  * What sounds when. Seconds are calculated by hand, here beside each value; voicings and the ratio's bounds are common practice or from
  * memory where that is said.
  */
-import Fraction from 'fraction.js';
+import { Fraction } from '../../server/src/model/fraction';
 import { describe, expect, test } from 'vitest';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import { openSnapshot } from '../../server/src/model/snapshot';

@@ -1,7 +1,8 @@
 /** The queue of requests, on a clock of the test's own: a round is run by hand, and time passes where the work says so. */
 import { describe, expect, test } from 'vitest';
 import { CancellationToken, CancellationTokenSource, LSPErrorCodes } from 'vscode-languageserver';
-import { openQueue, STRETCH, type Pieces, type Queue, type Urgency } from '../../server/src/protocol/queue';
+import { openQueue, STRETCH, type Queue, type Urgency } from '../../server/src/protocol/queue';
+import type { Pieces } from '../../server/src/model/pieces';
 
 /** What a test sees of a queue: what was done, in order, how long each round took, and the answers. */
 class Bench {

@@ -1,5 +1,5 @@
 /** Why an avoid or outside note may stand: it goes where it should, soon enough (THEORY: where it falls). */
-import type Fraction from 'fraction.js';
+import type { Fraction } from '../model/fraction';
 import type { Note, Phrase } from '../model/types';
 import type { Places } from './places';
 import type { Excuse, NoteReading, Role, Sounding } from './types';

@@ -2,7 +2,7 @@
  * Where the chords go: neighbours with one symbol joined, the target of each, which dominants fall, and the tonic the phrase
  * turns on (THEORY: which scale a chord takes).
  */
-import type Fraction from 'fraction.js';
+import type { Fraction } from '../model/fraction';
 import type { ChordSpan, Phrase } from '../model/types';
 import { chroma } from '../theory/pitch';
 import type { Chord, Key } from '../theory/types';

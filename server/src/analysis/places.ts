@@ -1,5 +1,5 @@
 /** Which places in time are strong, and where the chords change. */
-import type Fraction from 'fraction.js';
+import type { Fraction } from '../model/fraction';
 import { barLineOf, earlier, lastNotAfter } from '../model/time';
 import type { Bar, Phrase } from '../model/types';
 import type { HarmonicContext } from './harmonies';

@@ -1,5 +1,5 @@
 /** The progressions of a phrase, with their bars: one finder a kind (THEORY, section 7). */
-import type Fraction from 'fraction.js';
+import type { Fraction } from '../model/fraction';
 import type { Phrase } from '../model/types';
 import { chroma, soundClass } from '../theory/pitch';
 import { functionInKey } from '../theory/key';

@@ -1,5 +1,5 @@
 /** What the analysis says of a phrase: plain data, no wording. */
-import type Fraction from 'fraction.js';
+import type { Fraction } from '../model/fraction';
 import type { Phrase } from '../model/types';
 import type { Figure, Scale } from '../theory/types';
 import type { Numbers } from '../theory/called';

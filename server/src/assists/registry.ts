@@ -2,6 +2,7 @@
 import { readPhrase } from '../analysis/read';
 import type { TheoryOptions } from '../analysis/types';
 import { faultOf } from '../model/faults';
+import { finished, type Pieces } from '../model/pieces';
 import { phraseAt, type Snapshot } from '../model/snapshot';
 import { editsOfOffer, type Assist, type AssistContext, type Tries } from './assist';
 import { anticipation } from './embellish/anticipation';
@@ -85,16 +86,26 @@ type OnError = (error: unknown) => void;
 
 /** All that the assists offer for a selection. One that fails is reported and takes no other away. */
 export function offersAt(snapshot: Snapshot, asked: Asked, options: TheoryOptions, onError: OnError): readonly PlacedOffer[] {
+  return finished(offersInPieces(snapshot, asked, options, onError));
+}
+
+/** The same with a yield after each assist, and over several notes after each note. */
+export function* offersInPieces(snapshot: Snapshot, asked: Asked, options: TheoryOptions, onError: OnError): Pieces<readonly PlacedOffer[]> {
   const context = contextAt(snapshot, asked, options);
   if (context === null) return [];
-  return assistsFor(asked).flatMap((assist) => offersOf(assist, context, asked, onError));
+  const offers: PlacedOffer[] = [];
+  for (const assist of assistsFor(asked)) {
+    yield;
+    offers.push(...(yield* offersOf(assist, context, asked, onError)));
+  }
+  return offers;
 }
 
 /**
  * What a menu with room for so many entries needs of them: an entry for each device of an assist, its likeliest form, as long as there is
  * room; and of one device two forms, if there are, by which the menu knows that it does not show all. What it would not show is not tried.
  */
-export function menuOffersAt(snapshot: Snapshot, asked: Asked, room: number, options: TheoryOptions, onError: OnError): readonly PlacedOffer[] {
+export function* menuOffersInPieces(snapshot: Snapshot, asked: Asked, room: number, options: TheoryOptions, onError: OnError): Pieces<readonly PlacedOffer[]> {
   const context = contextAt(snapshot, asked, options);
   if (context === null) return [];
   const offers: PlacedOffer[] = [];
@@ -102,6 +113,7 @@ export function menuOffersAt(snapshot: Snapshot, asked: Asked, room: number, opt
     const entries = new Set(offers.map(entryOf));
     let hasMore = offers.length > entries.size;
     if (entries.size > room || (hasMore && entries.size >= room)) break;
+    yield;
     const tries: Tries = (form, prove) => {
       const entry = entryOf({ assist: assist.id, device: form.device ?? deviceOf(assist) });
       const isShown = isWanted(form.repairs === null ? assist.kind : 'quickfix', asked.only);
@@ -113,7 +125,7 @@ export function menuOffersAt(snapshot: Snapshot, asked: Asked, room: number, opt
       }
       return found;
     };
-    offers.push(...offersOf(assist, { ...context, tries }, asked, onError).filter(({ kind }) => isWanted(kind, asked.only)));
+    offers.push(...(yield* offersOf(assist, { ...context, tries }, asked, onError)).filter(({ kind }) => isWanted(kind, asked.only)));
   }
   return offers;
 }
@@ -128,11 +140,11 @@ function assistsFor({ only }: Asked): readonly Assist[] {
 }
 
 /** Over several notes, what embellishes is offered for each of them at once. */
-function offersOf(assist: Assist, context: AssistContext, { only }: Asked, onError: OnError): readonly PlacedOffer[] {
+function* offersOf(assist: Assist, context: AssistContext, { only }: Asked, onError: OnError): Pieces<readonly PlacedOffer[]> {
   const { start } = context.placed;
   try {
     const asked = { ...context, asked: only !== null && only.includes(assist.kind) };
-    const offers = context.selected.length > 1 ? eachOffers(assist, asked) : assist.offers(asked);
+    const offers = context.selected.length > 1 ? yield* eachOffers(assist, asked) : assist.offers(asked);
     return offers.map((offer): PlacedOffer => ({
       assist: assist.id,
       kind: offer.repairs === null ? assist.kind : 'quickfix',

@@ -1,5 +1,5 @@
 /** What makes a line hard to hear and to play, each counted and weighed by itself; common practice, weighed by hand. */
-import type Fraction from 'fraction.js';
+import type { Fraction } from '../model/fraction';
 import { homeKey } from '../analysis/keys';
 import type { NoteReading, Reading } from '../analysis/types';
 import { isBasicTone, isDominant } from '../analysis/vocabulary';

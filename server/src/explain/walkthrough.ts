@@ -30,7 +30,16 @@ export interface Walkthrough {
   readonly level: string;
 }
 
+const memory: Readonly<Record<Length, WeakMap<Reading, Walkthrough>>> = { bars: new WeakMap(), notes: new WeakMap() };
+
+/** Told once of each reading: the score, a text of its own and some actions ask for it. */
 export function walkthrough(reading: Reading, length: Length = 'bars'): Walkthrough {
+  const told = memory[length].get(reading) ?? toldAfresh(reading, length);
+  memory[length].set(reading, told);
+  return told;
+}
+
+function toldAfresh(reading: Reading, length: Length): Walkthrough {
   const { phrase } = reading;
   const { level, reasons } = levelOf(reading);
   return {

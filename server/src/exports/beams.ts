@@ -1,5 +1,5 @@
 /** Beams: which flagged notes are joined, and at which levels, in the terms of MusicXML 4.0 (`beam-value`). */
-import Fraction from 'fraction.js';
+import { Fraction } from '../model/fraction';
 import type { Meter } from '../model/types';
 
 /** A written note or rest, as far as beams ask. */

@@ -1,5 +1,5 @@
 /** A lesson's phrases as MusicXML 4.0 (W3C): one part, one phrase after another, each with its clef, key and meter. */
-import Fraction from 'fraction.js';
+import { Fraction } from '../model/fraction';
 import { fifthsOf } from '../theory/key';
 import { homeKey } from '../analysis/keys';
 import { shownFigure } from '../analysis/shown-figure';

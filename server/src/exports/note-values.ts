@@ -1,5 +1,5 @@
 /** Note values: how a stretch of time is written as notes, dots, ties and tuplets. */
-import Fraction from 'fraction.js';
+import { Fraction } from '../model/fraction';
 import { earlier } from '../model/time';
 import type { Meter, PlacedGroup } from '../model/types';
 

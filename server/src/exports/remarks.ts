@@ -1,5 +1,5 @@
 /** What is said of a phrase as MusicXML directions: a device with a bracket over its notes, a finding under the note it is about. */
-import type Fraction from 'fraction.js';
+import type { Fraction } from '../model/fraction';
 import { element, type XmlElement } from './xml';
 
 export interface Remark {

@@ -11,15 +11,19 @@ type Child = XmlElement | string | number | null | readonly Child[];
 /** An element; null children are left out, lists are laid flat. */
 export function element(name: string, attributes: Readonly<Record<string, string | number | null>> = {}, ...children: readonly Child[]): XmlElement {
   const kept = Object.entries(attributes).filter((entry): entry is [string, string | number] => entry[1] !== null);
-  return { name, attributes: Object.fromEntries(kept), children: flat(children) };
+  const laidFlat: (XmlElement | string)[] = [];
+  layFlat(children, laidFlat);
+  return { name, attributes: Object.fromEntries(kept), children: laidFlat };
 }
 
-function flat(children: readonly Child[]): (XmlElement | string)[] {
-  return children.flatMap((child): (XmlElement | string)[] => {
-    if (child === null) return [];
-    if (typeof child === 'string' || typeof child === 'number') return [String(child)];
-    return Array.isArray(child) ? flat(child as readonly Child[]) : [child as XmlElement];
-  });
+/** A score has thousands of elements and is written at every keystroke: no list is made for each. */
+function layFlat(children: readonly Child[], into: (XmlElement | string)[]): void {
+  for (const child of children) {
+    if (child === null) continue;
+    if (typeof child === 'string' || typeof child === 'number') into.push(String(child));
+    else if (Array.isArray(child)) layFlat(child as readonly Child[], into);
+    else into.push(child as XmlElement);
+  }
 }
 
 /** The text of a document, two spaces a level. */
@@ -35,7 +39,11 @@ function written({ name, attributes, children }: XmlElement, indent: string): st
   return `${indent}<${head}>\n${inner.join('\n')}\n${indent}</${name}>`;
 }
 
+/** What is neither plain ASCII nor written as it is. */
+const ESCAPED = /[^\t\n\r !#-%'-;=?-~]/;
+
 function escaped(text: string): string {
+  if (!ESCAPED.test(text)) return text;
   const allowed = text.replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g, '');
   return allowed.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;').replaceAll('"', '&quot;');
 }

@@ -1,5 +1,6 @@
 /** What can be done at a place: the fixes of the findings there, and the assists; as a menu, as a list of one kind, and all forms in groups. */
-import { entryOf, isWanted, menuOffersAt, offersAt, type PlacedOffer } from '../assists/registry';
+import { entryOf, isWanted, menuOffersInPieces, offersInPieces, type PlacedOffer } from '../assists/registry';
+import { finished, type Pieces } from '../model/pieces';
 import type { Snapshot } from '../model/snapshot';
 import { findingsOf, type Finding, type PlacedEdit } from '../rules/findings';
 import { capital } from '../rules/words';
@@ -45,12 +46,20 @@ type OnError = (error: unknown) => void;
 export function actionsAt(
   snapshot: Snapshot, start: number, end: number, settings: Settings, onError: OnError, only: readonly string[] | null = null,
 ): readonly Action[] {
+  return finished(actionsInPieces(snapshot, start, end, settings, onError, only));
+}
+
+/** The same with a yield after each assist. */
+export function* actionsInPieces(
+  snapshot: Snapshot, start: number, end: number, settings: Settings, onError: OnError, only: readonly string[] | null = null,
+): Pieces<readonly Action[]> {
   const isNarrow = only !== null && only.every((kind) => !BROAD.includes(kind));
   const source = everything(snapshot, settings, only);
-  if (isNarrow) return [...formsAt(snapshot, start, end, settings, onError, only).map((form) => ({ ...form, title: form.name })), ...source];
+  if (isNarrow) return [...(yield* formsInPieces(snapshot, start, end, settings, onError, only)).map((form) => ({ ...form, title: form.name })), ...source];
   const room = MOST - source.length;
   const { findings, repairs } = repairsAt(snapshot, start, end, settings, only);
-  const forms = [...repairs, ...menuOffersAt(snapshot, { start, end, only }, room - repairs.length, settings.theory, onError).map((offer) => formOf(offer, findings))];
+  const offers = yield* menuOffersInPieces(snapshot, { start, end, only }, room - repairs.length, settings.theory, onError);
+  const forms = [...repairs, ...offers.map((offer) => formOf(offer, findings))];
   const entries = forms.filter(({ entry }, i) => forms.findIndex((form) => form.entry === entry) === i);
   const isAll = entries.length === forms.length && entries.length <= room;
   return [...(isAll ? entries : [...entries.slice(0, room - 1), more(only)]), ...source];
@@ -63,9 +72,14 @@ function more(only: readonly string[] | null): Action {
 
 /** Every form of every action of the kinds that are wanted (all, unless said), those of one action likeliest first. */
 export function formsAt(snapshot: Snapshot, start: number, end: number, settings: Settings, onError: OnError, only: readonly string[] | null = null): readonly Form[] {
+  return finished(formsInPieces(snapshot, start, end, settings, onError, only));
+}
+
+/** The same with a yield after each assist, and over several notes after each note. */
+export function* formsInPieces(snapshot: Snapshot, start: number, end: number, settings: Settings, onError: OnError, only: readonly string[] | null = null): Pieces<readonly Form[]> {
   const { findings, repairs } = repairsAt(snapshot, start, end, settings, only);
-  const offers = offersAt(snapshot, { start, end, only }, settings.theory, onError).map((offer) => formOf(offer, findings));
-  return [...repairs, ...offers.filter(({ kind }) => isWanted(kind, only))];
+  const offers = yield* offersInPieces(snapshot, { start, end, only }, settings.theory, onError);
+  return [...repairs, ...offers.map((offer) => formOf(offer, findings)).filter(({ kind }) => isWanted(kind, only))];
 }
 
 /** The findings there, and what they offer themselves: their fixes, and the places that they speak of. */

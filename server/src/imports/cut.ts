@@ -1,5 +1,5 @@
 /** A tune cut into phrases: where it must be, where it may be, and every so many bars. Notes that are held over a bar line are not cut, but where the key changes. */
-import type Fraction from 'fraction.js';
+import type { Fraction } from '../model/fraction';
 import { lastNotAfter } from '../model/time';
 import type { Report } from './report';
 import type { Tune, TuneBar, TuneChord, TuneNote } from './types';

@@ -1,5 +1,5 @@
 /** Directions, sounds and bar lines of a measure: signs that send one elsewhere, names, tempo and feel. */
-import Fraction from 'fraction.js';
+import { Fraction } from '../model/fraction';
 import { valueOf } from './durations';
 import type { Report } from './report';
 import type { Feel, InnerRepeat, Signs, Tempo } from './types';

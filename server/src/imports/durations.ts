@@ -1,5 +1,5 @@
 /** How long a note lasts, exactly: many files round tuplets to whole divisions, while type, dots and tuplet say what is meant. */
-import Fraction from 'fraction.js';
+import { Fraction } from '../model/fraction';
 import { Unreadable } from './unreadable';
 import { childOf, childrenOf, numberAt, textAt, type XmlNode } from './xml';
 

@@ -1,5 +1,5 @@
 /** Chords that are given beside a file: `| Dm7 | G7 | Cmaj7 | % |`, bar by bar, from the start again where they end. */
-import Fraction from 'fraction.js';
+import { Fraction } from '../model/fraction';
 import { parseFile } from '../../../grammar/parser';
 import { isRoman } from '../theory/roman';
 import { readChord } from '../theory/chord';

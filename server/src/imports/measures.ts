@@ -1,5 +1,5 @@
 /** The measures of one part: the notes of one voice, chord symbols, signs, key and meter. */
-import Fraction from 'fraction.js';
+import { Fraction } from '../model/fraction';
 import { later, meterOf, ZERO } from '../model/time';
 import type { Meter } from '../model/types';
 import { transposeName, type Shift } from '../theory/interval';

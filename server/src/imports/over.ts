@@ -1,5 +1,5 @@
 /** Chords of a bar as equal shares: `C7 / / F7`. */
-import Fraction from 'fraction.js';
+import { Fraction } from '../model/fraction';
 import type { Meter } from '../model/types';
 
 export interface BarChord {

@@ -1,5 +1,5 @@
 /** A passage of a tune as the text of a `phrase`. */
-import Fraction from 'fraction.js';
+import { Fraction } from '../model/fraction';
 import { later } from '../model/time';
 import type { Meter } from '../model/types';
 import { formatKey } from '../theory/key';

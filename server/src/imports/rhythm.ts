@@ -1,5 +1,5 @@
 /** A bar's rhythm as beat groups of equal slots: one group a beat, or one over several beats where a tuplet needs it. */
-import Fraction from 'fraction.js';
+import { Fraction } from '../model/fraction';
 import { leastMultiple } from '../model/time';
 
 /** What sounds, in beats of the bar from 0; `text` is the note as it is written. */

@@ -1,5 +1,5 @@
 /** Measures with repeat signs inside them, split there: a sign holds at the end of a measure. */
-import type Fraction from 'fraction.js';
+import type { Fraction } from '../model/fraction';
 import { later, ZERO } from '../model/time';
 import { Unreadable } from './unreadable';
 import type { InnerRepeat, Signs, SourceMeasure, TuneNote } from './types';

@@ -1,5 +1,5 @@
 /** A tune bar by bar as it is played: repeats written out, split bars joined, ties joined, short bars filled. */
-import Fraction from 'fraction.js';
+import { Fraction } from '../model/fraction';
 import { later, ZERO } from '../model/time';
 import { midi } from '../theory/pitch';
 import { meterOfLength, refuseTooManyNotes } from './measures';
@@ -126,7 +126,7 @@ function irregular(turn: Turn, shapes: Shape[], report: Report): void {
     shapes.push({ turns: [turn], meter: own, length: own.length, isPickup: false });
     return;
   }
-  const sixteenths = new Fraction(written.mul(4).ceil());
+  const sixteenths = written.mul(4).ceil();
   const filled = meterOfLength(sixteenths.div(4)) ?? source.meter;
   report.leftOut(`the length of a bar (${lengthText(written)}), which is no meter of the language: it is written ${filled.beats}/${filled.unit}`, source.number);
   shapes.push({ turns: [turn], meter: filled, length: filled.length, isPickup: false });

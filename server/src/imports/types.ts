@@ -1,5 +1,5 @@
 /** A tune as it is read from a file, before and after its repeats are written out. All times are exact fractions in quarter notes. */
-import type Fraction from 'fraction.js';
+import type { Fraction } from '../model/fraction';
 import type { Meter } from '../model/types';
 import type { Key, PartName, Pitch } from '../theory/types';
 

@@ -1,5 +1,5 @@
 /** From a phrase's tree to the phrase in exact time. Nothing here throws; what is wrong is reported. */
-import Fraction from 'fraction.js';
+import { Fraction } from './fraction';
 import { paragraphsOf } from '../../../grammar/paragraphs';
 import { barBeats, firstBarIs, systemsOf, type SystemRows } from '../../../grammar/systems';
 import type { CellItem, DegreesRow, LineBar, ParsedSlice, PhraseItem, Row } from '../../../grammar/tree';

@@ -1,5 +1,5 @@
 /** `over` rows in time: which chord sounds when. */
-import Fraction from 'fraction.js';
+import { Fraction } from './fraction';
 import type { ChordBar, ChordWord, OverRow, Range, Share } from '../../../grammar/tree';
 import { readChord } from '../theory/chord';
 import { isBareInMinor, isRoman, readRoman } from '../theory/roman';

@@ -1,5 +1,5 @@
 /** `line` rows in time: bars, beat groups, slots and notes, and what is wrong with their lengths. */
-import Fraction from 'fraction.js';
+import { Fraction } from './fraction';
 import { accidentalAfter } from '../../../grammar/names';
 import type { CellUse, Group, LineBar, NoteNode, Range, Slot, SlotGroup } from '../../../grammar/tree';
 import { midi } from '../theory/pitch';

@@ -1,5 +1,5 @@
 /** Which pitch a written note is: its name from the letter or the degree, its octave from the figure, the sign or the note before. */
-import type Fraction from 'fraction.js';
+import type { Fraction } from './fraction';
 import type { DegreeHead, Direction, NoteNode, Range } from '../../../grammar/tree';
 import { resolveDegree } from '../theory/figure';
 import { soundingRange } from '../theory/part';

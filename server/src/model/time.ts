@@ -1,5 +1,5 @@
 /** Exact time: fractions of a quarter note, and the beats of a meter. No floating point decides anything here. */
-import Fraction from 'fraction.js';
+import { Fraction } from './fraction';
 import { beatCount, isCompound } from '../../../grammar/systems';
 import type { Bar, Meter } from './types';
 

@@ -2,7 +2,7 @@
  * A phrase in exact time: what sounds when, over which chord. All times are exact fractions in quarter notes, 0 at bar 1 beat 1,
  * negative in a pickup. Ranges are those of the phrase's slice.
  */
-import type Fraction from 'fraction.js';
+import type { Fraction } from './fraction';
 import type { Direction, LineBar, NoteNode, PhraseItem, Problem, Range, Word } from '../../../grammar/tree';
 import type { Chord, Key, Part, Pitch, ScaleName } from '../theory/types';
 

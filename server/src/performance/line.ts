@@ -1,5 +1,5 @@
 /** The sounds of the line: one a note. */
-import type Fraction from 'fraction.js';
+import type { Fraction } from '../model/fraction';
 import type { Note } from '../model/types';
 import type { Score } from './score';
 import type { CursorStep, Sound } from './types';

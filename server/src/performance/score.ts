@@ -1,5 +1,5 @@
 /** What of a phrase is played, in exact time: its notes, strikes and clicks cut to a stretch. The same for every pass. */
-import Fraction from 'fraction.js';
+import { Fraction } from '../model/fraction';
 import { barLineOf, earlier, later } from '../model/time';
 import type { Bar, ChordSpan, Note, Phrase } from '../model/types';
 import type { Chord } from '../theory/types';

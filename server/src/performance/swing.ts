@@ -2,7 +2,7 @@
  * From exact time to seconds: the length of a quarter in each bar, and the place of the offbeat in the quarters that swing. The map
  * is continuous, so that rounding can move a sound but never change which one is meant; what swings is decided in exact time.
  */
-import Fraction from 'fraction.js';
+import { Fraction } from '../model/fraction';
 import { HALF, lastNotAfter, ONE, ZERO } from '../model/time';
 import type { Bar, Phrase } from '../model/types';
 

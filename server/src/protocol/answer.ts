@@ -2,7 +2,8 @@
 import { ErrorCodes, ResponseError, type CancellationToken, type TextDocumentIdentifier } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import { faultOf } from '../model/faults';
-import type { Pieces, Urgency } from './queue';
+import type { Pieces } from '../model/pieces';
+import type { Urgency } from './queue';
 import type { Session } from './session';
 
 export interface Question {

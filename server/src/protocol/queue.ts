@@ -1,11 +1,9 @@
 /** The queue of requests: the urgent first, in pieces, so that nothing holds the event loop for long, and what is cancelled stops. */
 import { LSPErrorCodes, ResponseError, type CancellationToken } from 'vscode-languageserver';
+import type { Pieces } from '../model/pieces';
 
 /** `now`: somebody waits for it with a key or the mouse, or is told what is wrong; `soon`: it is seen beside the text; `later`: it is there for when it is wanted. */
 export type Urgency = 'now' | 'soon' | 'later';
-
-/** Work that may be put off at every `yield`, to go on where it stopped; at the end comes the answer. */
-export type Pieces<R> = Generator<void, R, void>;
 
 export interface Work<R> {
   readonly urgency: Urgency;

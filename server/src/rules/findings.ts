@@ -36,8 +36,18 @@ export interface PlacedEdit {
   readonly text: string;
 }
 
-/** Findings in the order of the text. Each phrase's are rendered once; what changes from version to version is their place. */
+const placedFindings = new WeakMap<Snapshot, { readonly options: TheoryOptions; readonly findings: readonly Finding[] }>();
+
+/** Findings in the order of the text. Each phrase's are rendered once; what changes from version to version is their place, for all that ask of one version the same. */
 export function findingsOf(snapshot: Snapshot, options: TheoryOptions): readonly Finding[] {
+  const known = placedFindings.get(snapshot);
+  if (known !== undefined && sameOptions(known.options, options)) return known.findings;
+  const findings = placeFindings(snapshot, options);
+  placedFindings.set(snapshot, { options, findings });
+  return findings;
+}
+
+function placeFindings(snapshot: Snapshot, options: TheoryOptions): readonly Finding[] {
   const rendered = renderedOf(snapshot, options);
   const placed: Finding[] = [];
   const told = new Set<string>();

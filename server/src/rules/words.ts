@@ -1,5 +1,5 @@
 /** Small words that several rules share: how a teacher names a degree, a beat and a duration. */
-import Fraction from 'fraction.js';
+import { Fraction } from '../model/fraction';
 import type { Figure } from '../theory/types';
 
 const NUMBERS: Readonly<Record<number, string>> = {

@@ -1,5 +1,5 @@
 /** Where devices and findings stand among the notes of a score, and how their brackets are told apart. */
-import Fraction from 'fraction.js';
+import { Fraction } from '../../../server/src/model/fraction';
 import { expect, test } from 'vitest';
 import { DEFAULT_THEORY } from '../../../server/src/analysis/read';
 import { placedRemarks, type Remark } from '../../../server/src/exports/remarks';

@@ -1,11 +1,13 @@
 /** The menu of code actions, and the list of all forms behind its last entry. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { actionNamed, actionsAt, formsAt, groupedForms, type Form } from '../../../server/src/features/code-actions';
+import { ASSISTS } from '../../../server/src/assists/registry';
+import { actionNamed, actionsAt, actionsInPieces, formsAt, formsInPieces, groupedForms, type Form } from '../../../server/src/features/code-actions';
 import { DEFAULT_SETTINGS } from '../../../server/src/features/options';
 import { asItWouldBe } from '../../../server/src/features/score/instead';
 import { scoreAt } from '../../../server/src/features/score/index';
 import { DEFAULT_THEORY } from '../../../server/src/analysis/read';
+import type { Pieces } from '../../../server/src/model/pieces';
 import { openSnapshot, type Snapshot } from '../../../server/src/model/snapshot';
 import { always, lessonPhraseArbitrary, phraseArbitrary, RUN } from '../../property/arbitrary';
 import { atCursor, edited } from './cursor';
@@ -17,6 +19,14 @@ function fail(error: unknown): never {
 const menu = ({ snapshot, at }: { snapshot: Snapshot; at: number }, only: string[] | null = null): string[] => actionsAt(snapshot, at, at, DEFAULT_SETTINGS, fail, only).map(({ title }) => title);
 const forms = ({ snapshot, at }: { snapshot: Snapshot; at: number }): readonly Form[] => formsAt(snapshot, at, at, DEFAULT_SETTINGS, fail);
 
+/** What work in pieces answers, and in how many it comes. */
+function counted<R>(work: Pieces<R>): { readonly answer: R; readonly pieces: number } {
+  for (let pieces = 1; ; pieces += 1) {
+    const { done, value } = work.next();
+    if (done === true) return { answer: value, pieces };
+  }
+}
+
 const HELD = 'phrase "Quay"\n  key C major\n  over | G7 | Cmaj7 |\n  line | G4 B D ~ | ¦G ~ E ~ |\n';
 
 describe('the menu', () => {
@@ -26,6 +36,17 @@ describe('the menu', () => {
     expect(titles.filter((title) => title.startsWith('Approach')).length).toBeLessThanOrEqual(2);
     expect(titles[titles.length - 1]).toBe('More …');
     expect(titles.length).toBeLessThanOrEqual(12);
+  });
+
+  test('comes in pieces, one an action at most, and all forms for a selection in one a note at most: between them it can be put off', () => {
+    const { snapshot, at } = atCursor(HELD);
+    const tried = counted(actionsInPieces(snapshot, at, at, DEFAULT_SETTINGS, fail));
+    expect(tried.answer.map(({ title }) => title)).toEqual(menu({ snapshot, at }));
+    expect(tried.pieces).toBeGreaterThan(tried.answer.length);
+    const [start, end] = [HELD.indexOf('G4'), HELD.lastIndexOf('|')];
+    const all = counted(formsInPieces(snapshot, start, end, DEFAULT_SETTINGS, fail));
+    expect(all.answer.length).toBeGreaterThan(0);
+    expect(all.pieces).toBeGreaterThan(snapshot.phrases[0]!.phrase.notes.length * ASSISTS.length / 2);
   });
 
   test('lists all forms of an action that is asked for by its own kind, each with a name of its own', () => {

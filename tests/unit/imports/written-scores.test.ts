@@ -1,5 +1,5 @@
 /** Scores as different programs write them: each note and each chord of the lesson, one by one, is what was written down beforehand. */
-import Fraction from 'fraction.js';
+import { Fraction } from '../../../server/src/model/fraction';
 import { describe, expect, test } from 'vitest';
 import { importMusicXml } from '../../../server/src/imports/import';
 import { openSnapshot } from '../../../server/src/model/snapshot';

@@ -1,5 +1,5 @@
 /** Places named in claims: `2.3`, `2.3+1/2`; the pickup is bar 0. */
-import Fraction from 'fraction.js';
+import { Fraction } from '../../model/fraction';
 import { formatPitch } from '../../theory/pitch';
 import { barLineOf } from '../../model/time';
 import type { Bar } from '../../model/types';

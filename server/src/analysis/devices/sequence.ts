@@ -1,4 +1,4 @@
-import type Fraction from 'fraction.js';
+import type { Fraction } from '../../model/fraction';
 import { groupedBy } from '../../model/grouped';
 import type { Note } from '../../model/types';
 import { staffPlace } from '../../theory/pitch';

@@ -1,5 +1,5 @@
 /** A phrase prepared for finding devices: repeated notes joined into one, each with its chord, its weight and its neighbours. */
-import type Fraction from 'fraction.js';
+import type { Fraction } from '../../model/fraction';
 import type { Note } from '../../model/types';
 import { chroma, soundClass } from '../../theory/pitch';
 import type { Chord, Scale } from '../../theory/types';

@@ -1,19 +1,24 @@
 /** An embellishment of each note of a selection: worked out from the last note to the first, each on the text that the one before left. */
 import type { TextEdit } from '../../../../grammar/tree';
+import type { Pieces } from '../../model/pieces';
 import type { Assist, AssistContext, Offer } from '../assist';
 import { afterOffer } from '../writing/after-offer';
 
 /** What an assist offers for a selection of several notes: its own offers for a stretch, and each embellishment done to all. */
-export function eachOffers(assist: Assist, asked: AssistContext): readonly Offer[] {
+export function* eachOffers(assist: Assist, asked: AssistContext): Pieces<readonly Offer[]> {
   // What can be done to every note is known only when all forms are.
   const { tries: _, ...context } = asked;
   const single = assist.offers(context).filter((offer) => offer.each === undefined);
-  return [...single, ...manners(assist, context).map((each) => toEach(assist, context, each))];
+  return [...single, ...(yield* manners(assist, context)).map((each) => toEach(assist, context, each))];
 }
 
 /** The names of what the assist can do to at least two of the notes. */
-function manners(assist: Assist, context: AssistContext): string[] {
-  const found = context.selected.map((note) => new Set(assist.offers({ ...context, note, selected: [] }).flatMap(({ each }) => each ?? [])));
+function* manners(assist: Assist, context: AssistContext): Pieces<string[]> {
+  const found: ReadonlySet<string>[] = [];
+  for (const note of context.selected) {
+    yield;
+    found.push(new Set(assist.offers({ ...context, note, selected: [] }).flatMap(({ each }) => each ?? [])));
+  }
   const names = new Set(found.flatMap((one) => [...one]));
   return [...names].filter((name) => found.filter((one) => one.has(name)).length > 1);
 }

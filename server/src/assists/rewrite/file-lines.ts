@@ -12,13 +12,22 @@ export const fileLines: Assist = {
   id: 'file-lines',
   kind: 'refactor.rewrite.file',
   what: 'Writes every line of the file in degrees, or in pitches.',
-  offers: (context) => (isAtTitle(context) ? [...everyLine(context, lineInDegrees, 'Write every line of the file in degrees'), ...everyLine(context, lineInPitches, 'Write every line of the file in pitches')] : []),
+  offers: (context) => (isAtTitle(context) ? [...everyLine(context, lineInDegrees, 'pitch', 'Write every line of the file in degrees'), ...everyLine(context, lineInPitches, 'degree', 'Write every line of the file in pitches')] : []),
 };
 
-/** What one assist does to a line, done to every line row of every phrase. */
-function everyLine(context: AssistContext, assist: Assist, title: string): Offer[] {
-  const edits = context.snapshot.phrases.flatMap((placed) => phraseEdit(context, placed, assist));
-  return edits.length < 2 ? [] : [{ title: `${title} (${edits.length} phrases)`, edits, repairs: null, preferred: false }];
+/** What one assist does to a line, done to every line row of every phrase; offered where it does something to two of them. `from` is how the notes are written that it writes otherwise. */
+function everyLine(context: AssistContext, assist: Assist, from: 'pitch' | 'degree', title: string): Offer[] {
+  const phrases = context.snapshot.phrases.filter(({ phrase }) => phrase.notes.some(({ cell, node }) => cell === null && node.head.kind === from));
+  const all = (): TextEdit[] => phrases.flatMap((placed) => phraseEdit(context, placed, assist));
+  return changesTwo(context, phrases, assist) ? [{ title, edits: all, repairs: null, preferred: false }] : [];
+}
+
+/** The shortest phrases tell soonest; a file may have thousands. */
+function changesTwo(context: AssistContext, phrases: readonly PlacedPhrase[], assist: Assist): boolean {
+  if (phrases.length < 2) return false;
+  const shortestFirst = [...phrases].sort((a, b) => a.phrase.text.length - b.phrase.text.length);
+  let count = 0;
+  return shortestFirst.some((placed) => phraseEdit(context, placed, assist).length > 0 && (count += 1) === 2);
 }
 
 /** One row after another, each on the text that the row before left. */

@@ -1,6 +1,6 @@
 /** Taking notes out of a line: their time goes to the note before, or to the one they lean on. */
 import { firstExcuse } from '../../analysis/excuse';
-import type Fraction from 'fraction.js';
+import type { Fraction } from '../../model/fraction';
 import type { Device, DeviceKind } from '../../analysis/devices/device';
 import type { Reading } from '../../analysis/types';
 import { ZERO } from '../../model/time';

@@ -24,7 +24,7 @@ export const writeSteps: Assist = {
     const texts = steps.map((step, i) => stepText(context, step, `step ${i + 1} of ${steps.length + 1}`));
     if (texts.some((text) => text === null)) return [];
     const names = [...steps.map(({ name }) => name), 'the finished line'];
-    return [{ title: `Write the steps of the line: ${names.join(', ')}`, edits: copiesBefore(context, texts as string[]), repairs: null, preferred: false }];
+    return [{ title: `Write the steps of the line: ${names.join(', ')}`, edits: () => copiesBefore(context, (texts as string[]).map((text) => formatText(text).trimEnd())), repairs: null, preferred: false }];
   },
 };
 
@@ -58,7 +58,7 @@ function stepsOf(reading: Reading): Step[] {
   return kept.size === 0 || steps[0]!.kept.size === all ? [] : steps;
 }
 
-/** A step as a phrase: claims that are not true of it yet, and prose about the finished line, are left out. */
+/** A step as a phrase, not laid out yet: claims that are not true of it yet, and prose about the finished line, are left out. */
 function stepText(context: AssistContext, { name, kept }: Step, count: string): string | null {
   const { reading } = context;
   const text = lineText(context, without(reading, others(reading, kept)));
@@ -73,5 +73,5 @@ function stepText(context: AssistContext, { name, kept }: Step, count: string): 
   const said = `"${title === null ? 'Phrase' : title.value.replaceAll('"', '\\"')} (${count})"`;
   const titled = title === null ? { range: { start: keyword.range.end, end: keyword.range.end }, text: ` ${said}` } : { range: title.range, text: said };
   const bare = applyEdits(text, sorted([titled, ...gone.map(({ range }) => ({ range: wholeLine(text, range), text: '' }))]));
-  return formatText(`${bare.slice(keyword.range.start).trimEnd()}\n  say     "Step: ${name}."\n`).trimEnd();
+  return `${bare.slice(keyword.range.start).trimEnd()}\n  say     "Step: ${name}."\n`;
 }

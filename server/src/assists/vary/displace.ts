@@ -1,4 +1,4 @@
-import Fraction from 'fraction.js';
+import { Fraction } from '../../model/fraction';
 import type { TextEdit } from '../../../../grammar/tree';
 import { ZERO } from '../../model/time';
 import type { Phrase } from '../../model/types';

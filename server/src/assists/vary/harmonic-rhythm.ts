@@ -1,4 +1,4 @@
-import Fraction from 'fraction.js';
+import { Fraction } from '../../model/fraction';
 import type { OverRow, TextEdit } from '../../../../grammar/tree';
 import { settingOf } from '../../analysis/setting';
 import type { Phrase } from '../../model/types';

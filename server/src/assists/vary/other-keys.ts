@@ -17,16 +17,33 @@ export function keyWords(tonic: string, { mode }: Key): string {
   return `${tonic} ${mode}`;
 }
 
-/** The phrase's text in the key of another tonic; null where something in it cannot be moved. */
+/** The phrase's text in the key of another tonic, laid out; null where something in it cannot be moved. */
 export function inKeyOf(context: AssistContext, key: Key, tonic: string): string | null {
+  const text = movedToKeyOf(context, key, tonic);
+  // Names of other lengths move the columns.
+  return text === null ? null : formatText(text);
+}
+
+const movedTexts = new WeakMap<Reading, Map<string, string | null>>();
+
+/** The same as it comes out, before it is laid out; worked out once, since several actions of a menu ask for it. */
+export function movedToKeyOf(context: AssistContext, key: Key, tonic: string): string | null {
+  const known = movedTexts.get(context.reading) ?? new Map<string, string | null>();
+  movedTexts.set(context.reading, known);
+  const found = known.get(tonic);
+  if (found !== undefined) return found;
+  const text = movedAfresh(context, key, tonic);
+  known.set(tonic, text);
+  return text;
+}
+
+function movedAfresh(context: AssistContext, key: Key, tonic: string): string | null {
   const { phrase } = context.reading;
   const up = shiftBetween(key.tonic, parseNoteName(tonic)!);
   const shifts = OCTAVES.map((octaves): Shift => ({ diatonic: up.diatonic + 7 * octaves, chromatic: up.chromatic + 12 * octaves }));
   const shift = shifts.sort((a, b) => strain(phrase, a.chromatic) - strain(phrase, b.chromatic))[0]!;
   const moved = transposedText(context.snapshot, phrase, shift, hasAbsoluteChord(phrase), walkedThrough(context, shift));
-  const text = moved === null ? null : settled(context, moved, shift);
-  // Names of other lengths move the columns.
-  return text === null ? null : formatText(text);
+  return moved === null ? null : settled(context, moved, shift);
 }
 
 /** The octaves that a key is tried in, counted from the next tonic up. */

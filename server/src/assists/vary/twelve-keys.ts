@@ -2,7 +2,7 @@ import { homeKey, otherTonics } from '../../analysis/keys';
 import type { Assist, AssistContext, Offer } from '../assist';
 import { copiesAfter } from '../writing/copies';
 import { isAtTitle } from '../writing/phrase-title';
-import { inKeyOf, shortKey, titled } from './other-keys';
+import { inKeyOf, movedToKeyOf, shortKey, titled } from './other-keys';
 
 export const twelveKeys: Assist = {
   id: 'twelve-keys',
@@ -16,8 +16,7 @@ function copies(context: AssistContext, order: 'cycle' | 'half-steps', words: st
   const key = homeKey(context.reading);
   if (!isAtTitle(context) || key === null || phrase.notes.length === 0) return [];
   const tonics = otherTonics(key, order);
-  const texts = tonics.map((tonic) => inKeyOf(context, key, tonic));
-  if (texts.some((text) => text === null)) return [];
-  const named = texts.map((text, i) => titled(text!, shortKey(tonics[i]!, key)));
-  return [{ title: `Copy the phrase to the other eleven keys, ${words}: ${tonics.join(', ')}`, edits: copiesAfter(context, named), repairs: null, preferred: false }];
+  if (tonics.some((tonic) => movedToKeyOf(context, key, tonic) === null)) return [];
+  const named = (): string[] => tonics.map((tonic) => titled(inKeyOf(context, key, tonic)!, shortKey(tonic, key)));
+  return [{ title: `Copy the phrase to the other eleven keys, ${words}: ${tonics.join(', ')}`, edits: () => copiesAfter(context, named()), repairs: null, preferred: false }];
 }

@@ -1,5 +1,5 @@
 /** A line with other sounds in some of its bars: those in which nothing changes stay exactly as they are written. */
-import type Fraction from 'fraction.js';
+import type { Fraction } from '../../model/fraction';
 import { applyEdits } from '../../../../grammar/printer';
 import type { FigureBar, LineBar, TextEdit } from '../../../../grammar/tree';
 import { barsUnder, pairRows } from '../../model/numbering';

@@ -1,7 +1,7 @@
 /** Rewriting beat groups so that everything else stays: new slots for some groups, and the edits that make them so. `verified.ts` proves them. */
 import { dressed } from '../../../../grammar/printer';
 import type { NoteNode, TextEdit } from '../../../../grammar/tree';
-import type Fraction from 'fraction.js';
+import type { Fraction } from '../../model/fraction';
 import type { Note, Phrase, PlacedGroup } from '../../model/types';
 import { calledFigure, isSpelledStrangely } from '../../theory/called';
 import { writeDegree } from '../../theory/figure';

@@ -1,5 +1,5 @@
 /** A whole line as notes in time, and its text anew: for actions that change more than a few beat groups. */
-import type Fraction from 'fraction.js';
+import type { Fraction } from '../../model/fraction';
 import { dressed } from '../../../../grammar/printer';
 import type { Bar, ChordSpan, Note, Phrase } from '../../model/types';
 import { lastNotAfter, leastMultiple, ZERO } from '../../model/time';

@@ -5,7 +5,7 @@
 import { applyEdits } from '../../../../grammar/printer';
 import { parseSlice } from '../../../../grammar/parser';
 import type { Problem, TextEdit } from '../../../../grammar/tree';
-import type Fraction from 'fraction.js';
+import type { Fraction } from '../../model/fraction';
 import type { DeviceKind, Match } from '../../analysis/devices/device';
 import { matchesOfKind } from '../../analysis/devices/read';
 import { readPhrase } from '../../analysis/read';

@@ -7,6 +7,7 @@ import { writeMusicXml } from '../../exports/musicxml';
 import { phraseHeading } from '../../handout/heading';
 import { versionsOf } from '../../handout/versions';
 import { pictureDevices } from '../../handout/picture-data';
+import { finished, type Pieces } from '../../model/pieces';
 import { lessonTitle, type PlacedPhrase, type Snapshot } from '../../model/snapshot';
 import type { Phrase } from '../../model/types';
 import { findingsOf, type Finding } from '../../rules/findings';
@@ -18,20 +19,16 @@ import type { Score, ScoreFinding, ScoreOptions, ScorePhrase, SentScore } from '
 /** The score at an offset of a document: of the phrase there, between phrases of the next one, after the last one of that; or of all of them. */
 export function scoreAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, options: Looks): Score {
   const { placed, make, ...head } = lookAt(snapshot, offset, theory, options);
-  return { ...head, phrases: placed.map(make) };
+  return { ...head, phrases: placed.map((one) => finished(make(one))) };
 }
 
 /** The same for an asker that has some of it already, in parts: from the phrase at the offset outwards, as many whole as are asked for. */
 export function sentScoreAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, options: ScoreOptions): SentScore {
-  const pieces = sentScoreInPieces(snapshot, offset, theory, options);
-  for (;;) {
-    const piece = pieces.next();
-    if (piece.done === true) return piece.value;
-  }
+  return finished(sentScoreInPieces(snapshot, offset, theory, options));
 }
 
-/** The same with a yield after each phrase that is made. */
-export function* sentScoreInPieces(snapshot: Snapshot, offset: number, theory: TheoryOptions, options: ScoreOptions): Generator<void, SentScore, void> {
+/** The same with a yield after each piece of each phrase that is made. */
+export function* sentScoreInPieces(snapshot: Snapshot, offset: number, theory: TheoryOptions, options: ScoreOptions): Pieces<SentScore> {
   const { placed, make, ...head } = lookAt(snapshot, offset, theory, options);
   const known = new Set(options.known);
   const far = (index: number): number => Math.abs(index - (head.here ?? 0));
@@ -43,8 +40,7 @@ export function* sentScoreInPieces(snapshot: Snapshot, offset: number, theory: T
       phrases[i] = toCome(one);
       continue;
     }
-    const phrase = make(one);
-    yield;
+    const phrase = yield* make(one);
     const isSame = phrase.broken === null && !phrase.unfinished && known.has(phrase.revision);
     if (isSame) phrases[i] = { same: phrase.revision, start: one.start };
     else if (left > 0) {
@@ -59,7 +55,7 @@ type Looks = Pick<ScoreOptions, 'scope' | 'pitch' | 'waiting' | 'length'>;
 
 interface Looked extends Omit<Score, 'phrases'> {
   readonly placed: readonly PlacedPhrase[];
-  readonly make: (one: PlacedPhrase) => ScorePhrase;
+  readonly make: (one: PlacedPhrase) => Pieces<ScorePhrase>;
 }
 
 function lookAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, { scope, pitch, waiting = [], length = 'bars' }: Looks): Looked {
@@ -99,7 +95,7 @@ const made = new WeakMap<Reading, Made>();
 let revisions = 0;
 
 /** Most phrases are as they were a keystroke ago, but for their place. */
-function scorePhrase(placed: PlacedPhrase, { findings: all, unfinished, snapshot, theory, pitch, length }: Asked): ScorePhrase {
+function* scorePhrase(placed: PlacedPhrase, { findings: all, unfinished, snapshot, theory, pitch, length }: Asked): Pieces<ScorePhrase> {
   const { start, phrase } = placed;
   const reading = readPhrase(phrase, theory);
   const end = start + phrase.text.length;
@@ -108,7 +104,7 @@ function scorePhrase(placed: PlacedPhrase, { findings: all, unfinished, snapshot
   const elsewhere = brokenDefinition(phrase, all, snapshot);
   const of = JSON.stringify([pitch, length, findings, elsewhere?.message]);
   const known = made.get(reading);
-  const fresh = known?.of === of ? known : { of, phrase: scoreOfReading(reading, wordedIn(pitch, { snapshot, placed }, own, theory), { pitch, length }) };
+  const fresh = known?.of === of ? known : { of, phrase: yield* scoreOfReading(reading, wordedIn(pitch, { snapshot, placed }, own, theory), { pitch, length }) };
   made.set(reading, fresh);
   const isUnfinished = unfinished.some((finding) => finding.start >= start && finding.start < end && breaksMusic(reading, finding.start - start)) ||
     brokenDefinition(phrase, unfinished, snapshot) !== null;
@@ -147,23 +143,32 @@ function wordedIn(pitch: ScoreOptions['pitch'], one: { readonly snapshot: Snapsh
 }
 
 /** All offsets count from the phrase's start. */
-function scoreOfReading(reading: Reading, { asRead, findings }: Worded, { pitch, length }: Pick<Asked, 'pitch' | 'length'>): ScorePhrase {
+function* scoreOfReading(reading: Reading, { asRead, findings }: Worded, { pitch, length }: Pick<Asked, 'pitch' | 'length'>): Pieces<ScorePhrase> {
   const { phrase } = reading;
+  yield;
+  const heading = phraseHeading(reading, pitch);
+  const devices = pictureDevices(reading);
+  yield;
+  const musicXml = writeMusicXml([reading], phrase.name, { pitch, degrees: false, words: 'notes' });
+  yield;
+  const notes = yield* scoreNotes(reading, asRead, findings);
+  const walkthrough = phrase.notes.length === 0 ? [] : walkthroughParagraphs(asRead, length);
+  yield;
   revisions += 1;
   return {
     revision: revisions,
     name: phrase.name,
     start: 0,
     end: phrase.text.length,
-    heading: phraseHeading(reading, pitch),
+    heading,
     tempo: phrase.tempo.bpm,
-    musicXml: writeMusicXml([reading], phrase.name, { pitch, degrees: false, words: 'notes' }),
-    notes: scoreNotes(reading, asRead, findings),
-    devices: pictureDevices(reading),
+    musicXml,
+    notes,
+    devices,
     bars: barsOf(phrase),
     findings: findings.filter(({ severity }) => severity === 'warning' || severity === 'error'),
     says: asRead.phrase.says,
-    walkthrough: phrase.notes.length === 0 ? [] : walkthroughParagraphs(asRead, length),
+    walkthrough,
     broken: findings.find(({ severity, start }) => severity === 'error' && breaksMusic(reading, start)) ?? null,
     unfinished: false,
   };

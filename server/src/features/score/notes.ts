@@ -3,6 +3,7 @@ import { devicesAt } from '../../analysis/devices/read';
 import type { Reading } from '../../analysis/types';
 import { deviceName } from '../../explain/device-words';
 import { isAbout, pictureNote, placesOf, writtenValues, type Written } from '../../handout/picture-data';
+import type { Pieces } from '../../model/pieces';
 import type { Note } from '../../model/types';
 import { beatWords } from '../../rules/words';
 import { transposePitch, type Shift } from '../../theory/interval';
@@ -12,14 +13,16 @@ import { noteHover } from '../hover/note';
 import { figureWords, roleWords } from '../hover/words';
 import type { ScoreFinding, ScoreNote } from './types';
 
-/** `asRead` is the same phrase as its part reads it, for the words; `findings` are those of the phrase; all offsets count from the start of `reading`’s. */
-export function scoreNotes(reading: Reading, asRead: Reading, findings: readonly ScoreFinding[]): ScoreNote[] {
+/** `asRead` is the same phrase as its part reads it, for the words; `findings` are those of the phrase; all offsets count from the start of `reading`’s. A piece is some notes. */
+export function* scoreNotes(reading: Reading, asRead: Reading, findings: readonly ScoreFinding[]): Pieces<ScoreNote[]> {
   const lengths = writtenValues(reading.phrase);
-  return reading.phrase.notes.map((note): ScoreNote => {
+  const notes: ScoreNote[] = [];
+  for (const note of reading.phrase.notes) {
+    if (note.index % NOTES_A_PIECE === NOTES_A_PIECE - 1) yield;
     const places = placesOf(note);
     const own = findings.filter((finding) => isAbout(finding, note));
     const told = own.filter(({ severity }) => severity !== 'hint').map(({ message }) => withoutMarkup(message));
-    return {
+    notes.push({
       ...places[0]!,
       holds: places.slice(1),
       label: labelOf(asRead, asRead.phrase.notes[note.index]!, { lengths: lengths.get(note.index) ?? [], devices: deviceNames(asRead, note), told, shift: null }),
@@ -27,9 +30,12 @@ export function scoreNotes(reading: Reading, asRead: Reading, findings: readonly
       ...pictureNote(reading, note, lengths.get(note.index) ?? [], own),
       onset: note.onset.valueOf(),
       duration: note.duration.valueOf(),
-    };
-  });
+    });
+  }
+  return notes;
 }
+
+const NOTES_A_PIECE = 64;
 
 /** The names of the notes moved, as a picture in another key has them. What the findings say is left out: it is about the notes as they are written. */
 export function labelsIn(reading: Reading, shift: Shift): string[] {

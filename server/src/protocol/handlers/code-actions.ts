@@ -1,10 +1,10 @@
 /** Code actions: the menu first, without edits where the client can ask for them later; the edits of the one that is chosen; all forms. */
 import type { CodeAction, CodeActionParams, Range, TextDocumentIdentifier } from 'vscode-languageserver';
-import { actionNamed, actionsAt, formsAt, groupedForms, type Action } from '../../features/code-actions';
+import { actionNamed, actionsInPieces, formsInPieces, groupedForms, type Action } from '../../features/code-actions';
 import { faultOf } from '../../model/faults';
 import { readAll } from '../../rules/findings';
-import { onDocument, onDocumentInPieces } from '../answer';
-import { toCodeAction, toForm, toWorkspaceEdit, type ListedForms } from '../convert';
+import { onDocumentInPieces } from '../answer';
+import { toCodeAction, toForm, toWorkspaceEdit, type ListedForm, type ListedForms } from '../convert';
 import type { Session } from '../session';
 
 /** What finds an action again: where it was offered, and for which version of the text. */
@@ -30,7 +30,7 @@ export function handleCodeActions(session: Session): void {
     onDocumentInPieces<CodeActionParams, CodeAction[]>({ what: 'code actions', urgency: 'later', session }, [], function* (document, { range, context }) {
       yield* readAll(session.snapshotOf(document), session.settings.theory);
       const [start, end] = [document.offsetAt(range.start), document.offsetAt(range.end)];
-      const actions = actionsAt(session.snapshotOf(document), start, end, session.settings, session.complain, context.only ?? null);
+      const actions = yield* actionsInPieces(session.snapshotOf(document), start, end, session.settings, session.complain, context.only ?? null);
       const originOf = ({ name }: Action): Origin => ({ uri: document.uri, version: document.version, start, end, name });
       return actions
         .filter((action) => isKnown(session, action))
@@ -52,9 +52,14 @@ export function handleCodeActions(session: Session): void {
   });
   session.connection.onRequest(
     ACTIONS,
-    onDocument<ActionsParams, ListedForms | null>({ what: 'all actions', session }, null, (document, { range }) => {
-      const forms = formsAt(session.snapshotOf(document), document.offsetAt(range.start), document.offsetAt(range.end), session.settings, session.complain);
-      return { version: document.version, forms: groupedForms(forms.filter(({ instead }) => instead === null)).map((form) => toForm(document, form)) };
+    onDocumentInPieces<ActionsParams, ListedForms | null>({ what: 'all actions', urgency: 'soon', session }, null, function* (document, { range }) {
+      const forms = yield* formsInPieces(session.snapshotOf(document), document.offsetAt(range.start), document.offsetAt(range.end), session.settings, session.complain);
+      const listed: ListedForm[] = [];
+      for (const form of groupedForms(forms.filter(({ instead }) => instead === null))) {
+        yield;
+        listed.push(toForm(document, form));
+      }
+      return { version: document.version, forms: listed };
     }),
   );
 }

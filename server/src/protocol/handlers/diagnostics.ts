@@ -1,5 +1,7 @@
 /** Findings, pushed to a client that does not ask, and answered to one that does. */
-import { DocumentDiagnosticReportKind, type Diagnostic, type DocumentDiagnosticParams, type DocumentDiagnosticReport } from 'vscode-languageserver';
+import {
+  CancellationToken, DocumentDiagnosticReportKind, ResponseError, type Diagnostic, type DocumentDiagnosticParams, type DocumentDiagnosticReport, type PublishDiagnosticsParams,
+} from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import { faultOf } from '../../model/faults';
 import type { Snapshot } from '../../model/snapshot';
@@ -48,14 +50,22 @@ function numberOf(snapshot: Snapshot): number {
   return known;
 }
 
-/** Tells the client the findings of a document, unless it asks for them itself. */
-export function pushDiagnostics(document: TextDocument, session: Session): void {
+/** Tells the client the findings of a document, unless it asks for them itself. They wait in the queue like an answer: of a text that moves on meanwhile, those of the newest are told. */
+export function pushDiagnostics({ uri }: TextDocument, session: Session): void {
   if (session.client.pulls) return;
-  try {
-    session.connection.sendDiagnostics({ uri: document.uri, version: document.version, diagnostics: diagnosticsOf(document, session) }).catch(session.complain);
-  } catch (error) {
-    session.complain(faultOf('the request for findings', error));
-  }
+  const find = (): TextDocument | undefined => session.documents.get(uri);
+  const findings = session.queue.add<PublishDiagnosticsParams | null>({
+    urgency: 'now',
+    token: CancellationToken.None,
+    about: () => `${find()?.version}.${session.settingsVersion}`,
+    *begin() {
+      const document = find();
+      if (document === undefined) return null;
+      yield* readAll(session.snapshotOf(document), session.settings.theory);
+      return { uri, version: document.version, diagnostics: diagnosticsOf(document, session) };
+    },
+  });
+  findings.then((told) => (told === null || told instanceof ResponseError ? undefined : session.connection.sendDiagnostics(told))).catch((error: unknown) => session.complain(faultOf('the request for findings', error)));
 }
 
 function diagnosticsOf(document: TextDocument, session: Session): Diagnostic[] {

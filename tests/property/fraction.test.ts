@@ -1,0 +1,45 @@
+/** Exact time counts as `fraction.js` does, below and above the bound to which it counts with numbers. */
+import fc from 'fast-check';
+import Large from 'fraction.js';
+import { expect, test } from 'vitest';
+import { Fraction } from '../../server/src/model/fraction';
+import { always } from './arbitrary';
+
+const EDGE = 2 ** 26;
+const count = fc.oneof(fc.integer({ min: -40, max: 40 }), fc.integer({ min: -EDGE - 3, max: EDGE + 3 }), fc.maxSafeInteger());
+const size = fc.oneof(fc.integer({ min: 1, max: 64 }), fc.integer({ min: EDGE - 3, max: EDGE + 3 }), fc.integer({ min: 1, max: Number.MAX_SAFE_INTEGER }));
+const pair = fc.tuple(count, size);
+
+/** Numerator, denominator and what is written, which is all there is of a fraction. */
+const seen = (one: Fraction): unknown[] => [one.n, one.d, one.toFraction(), one.toFraction(true), one.toString(), one.valueOf(), one.compare(0)];
+const wanted = (one: Large): unknown[] => [one.n, one.d, one.toFraction(), one.toFraction(true), one.toString(), one.valueOf(), one.compare(0)];
+
+test('every operation has the result of the library, however large the numbers', () => {
+  always(fc.property(pair, pair, (a, b) => {
+    const [x, y] = [new Fraction(...a), new Fraction(...b)];
+    const [p, q] = [new Large(...a), new Large(...b)];
+    expect(seen(x)).toEqual(wanted(p));
+    for (const operation of ['add', 'sub', 'mul'] as const) {
+      expect(seen(x[operation](y)), operation).toEqual(wanted(p[operation](q)));
+      expect(seen(x[operation](b[0])), operation).toEqual(wanted(p[operation](b[0])));
+    }
+    if (b[0] !== 0) expect(seen(x.div(y))).toEqual(wanted(p.div(q)));
+    for (const operation of ['neg', 'abs', 'floor', 'ceil', 'round'] as const) expect(seen(x[operation]()), operation).toEqual(wanted(p[operation]()));
+    expect([x.compare(y), x.equals(y), x.compare(b[0])]).toEqual([p.compare(q), p.equals(q), p.compare(b[0])]);
+    // What is put off to the library comes back once it is small, and is the same fraction.
+    expect(x.add(y).sub(y)).toEqual(x);
+  }), { numRuns: 2000 });
+});
+
+test('texts and numbers with a point are read as the library reads them', () => {
+  for (const value of ['3/2', '-7', '0.25', 0.1, -2.5, 1e20]) expect(seen(new Fraction(value))).toEqual(wanted(new Large(value)));
+  expect([seen(new Fraction(3, -6)), seen(new Fraction(0, 5).neg())]).toEqual([wanted(new Large(-1, 2)), wanted(new Large(0))]);
+  expect(Object.is(new Fraction(0).neg().valueOf(), 0)).toBe(true);
+});
+
+test('a denominator of 0 and what is no number are refused', () => {
+  expect(() => new Fraction(1, 0)).toThrow('Division by Zero');
+  expect(() => new Fraction(1).div(0)).toThrow('Division by Zero');
+  expect(() => new Fraction(NaN)).toThrow('Invalid argument');
+  expect(() => new Fraction('a lot')).toThrow();
+});

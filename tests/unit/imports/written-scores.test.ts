@@ -1,5 +1,5 @@
 /** Scores as different programs write them: each note and each chord of the lesson, one by one, is what was written down beforehand. */
-import { Fraction } from '../../../server/src/model/fraction';
+import Fraction from 'fraction.js';
 import { describe, expect, test } from 'vitest';
 import { importMusicXml } from '../../../server/src/imports/import';
 import { openSnapshot } from '../../../server/src/model/snapshot';
@@ -31,10 +31,10 @@ function heard(text: string): Heard {
   const chords: string[] = [];
   let standing = '';
   for (const { phrase } of openSnapshot('', 1, text).phrases) {
-    const start = at.sub(phrase.bars[0]!.onset);
-    for (const { onset, duration, pitch } of phrase.notes) notes.push(`${start.add(onset).toFraction()} ${formatPitch(pitch)} ${duration.toFraction()}`);
+    const start = at.sub(new Fraction(phrase.bars[0]!.onset.toFraction()));
+    for (const { onset, duration, pitch } of phrase.notes) notes.push(`${start.add(new Fraction(onset.toFraction())).toFraction()} ${formatPitch(pitch)} ${duration.toFraction()}`);
     for (const { onset, symbol } of phrase.spans) {
-      const chord = `${start.add(onset).toFraction()} ${meant(symbol)}`;
+      const chord = `${start.add(new Fraction(onset.toFraction())).toFraction()} ${meant(symbol)}`;
       if (meant(symbol) !== standing) chords.push(chord);
       standing = meant(symbol);
     }

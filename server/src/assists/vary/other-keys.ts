@@ -47,7 +47,7 @@ function movedAfresh(context: AssistContext, key: Key, tonic: string): string | 
 }
 
 /** The octaves that a key is tried in, counted from the next tonic up. */
-const OCTAVES = [0, -1, 1, -2, 2, -3] as const;
+const OCTAVES = [0, -1, 1, -2, 2, -3, 3, -4, 4, -5] as const;
 
 /** A note outside the range weighs more than any distance. */
 const OUTSIDE = 1000;

@@ -10,6 +10,7 @@ import { registerHandouts } from './handout/register';
 import { registerBringIn } from './import/register';
 import { registerMoreActions } from './more-actions';
 import { registerChoices } from './pick-action';
+import { showError } from './notice';
 import { createScoreView } from './score/panel';
 import { registerScore } from './score/register';
 import { createClient } from './server/client';
@@ -49,7 +50,7 @@ export async function deactivate(): Promise<void> {
 
 /** What the writer is told once when the server stays down. */
 async function tellStopped(): Promise<void> {
-  const answer = await vscode.window.showErrorMessage(STOPPED, 'Start It Again', 'Show the Output');
+  const answer = await showError(STOPPED, 'Start It Again', 'Show the Output');
   if (answer === 'Start It Again') await vscode.commands.executeCommand('phrasewright.restartServer');
   else if (answer !== undefined) await vscode.commands.executeCommand('phrasewright.showOutput');
 }

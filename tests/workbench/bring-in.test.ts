@@ -1,5 +1,5 @@
 /** Bringing in scores in the editor: files from the dialog, from the explorer's menu, a folder, the question for the part, what is told. */
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { zipSync } from 'fflate';
 import { afterEach, expect, test } from 'vitest';
@@ -29,12 +29,15 @@ afterEach(async () => {
   await bench.page.locator('.notification-toast').first().waitFor({ state: 'detached' });
 });
 
-/** A file of the explorer, once the editor has heard of it. */
+/** A file of the explorer, once the editor has heard of it. Of one written before the editor watched its folder it hears nothing but that it is new: so it is made anew. */
 async function put(name: string, content: string | Uint8Array): Promise<void> {
   for (let tries = 0; tries < 5; tries += 1) {
     writeFileSync(path(name), content);
     const isListed = await listed(name).waitFor({ timeout: 4000 }).then(() => true, () => false);
     if (isListed) return;
+    rmSync(path(name));
+    // Gone and there again at once is, to the editor, only changed.
+    await bench.page.waitForTimeout(2000);
   }
   throw new Error(`${name} did not come into the explorer.`);
 }

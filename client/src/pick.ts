@@ -31,3 +31,33 @@ export async function pickMany<T extends string>(title: string, items: readonly 
   const picked = await vscode.window.showQuickPick(items.map((item) => ({ ...item, picked: now.includes(item.value) })), { title, canPickMany: true });
   return picked?.map(({ value }) => value);
 }
+
+/** A list that shows what is chosen: a row of it changes one thing, and a few rows end it. */
+export interface Changes<Choice, Row extends string, End extends string> {
+  readonly choice: Choice;
+  readonly title: (choice: Choice) => string;
+  readonly rows: (choice: Choice) => readonly Item<Row | End>[];
+  /** The row that the list stands on at first; later it is the last that was changed. */
+  readonly first: End;
+  /** Asks for one thing; undefined leaves it as it is. */
+  readonly ask: Readonly<Record<Row, (choice: Choice) => Promise<Choice | undefined>>>;
+  /** Called when something is chosen, so that it is kept. */
+  readonly onChange: (choice: Choice) => void;
+}
+
+/** The row that ended the list, and what was chosen by then; undefined where the list is left. */
+export async function pickChanges<Choice, Row extends string, End extends string>({ title, rows, first, ask, onChange, ...start }: Changes<Choice, Row, End>): Promise<{ readonly end: End; readonly choice: Choice } | undefined> {
+  const isRow = (picked: Row | End): picked is Row => Object.hasOwn(ask, picked);
+  let { choice } = start;
+  let last: Row | End = first;
+  for (;;) {
+    const picked: Row | End | undefined = await pickOne(title(choice), rows(choice), last);
+    if (picked === undefined) return undefined;
+    if (!isRow(picked)) return { end: picked, choice };
+    last = picked;
+    const changed = await ask[picked](choice);
+    if (changed === undefined) continue;
+    choice = changed;
+    onChange(choice);
+  }
+}

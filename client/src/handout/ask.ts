@@ -1,13 +1,13 @@
 /** The questions of *Hand Out…*: one list that shows what was chosen last, so that the usual handout takes one key; a row of it changes one thing. */
 import * as vscode from 'vscode';
-import { pickMany, pickOne, type Item } from '../pick';
-import { asWords } from '../words';
+import { pickChanges, pickMany, pickOne, type Item } from '../pick';
+import { pickWhat, subjectWords, type Subject } from '../subject';
 import { EXTRA_WORDS, FORMAT_WORDS, isOfExercises, keysWords, leftOut, leftOutWords, PAPER_WORDS, partsWords, SHEET_WORDS, type Choice, type Choices } from './choice';
 
 export interface Question {
   readonly choices: Choices;
-  /** What is handed out, in words. */
-  readonly subject: { readonly lesson: string; readonly phrase: string | null };
+  /** What is handed out. */
+  readonly subject: Subject;
   /** How it was chosen so far. */
   readonly choice: Choice;
   /** Called when something is chosen, so that it is kept and shown. */
@@ -15,31 +15,26 @@ export interface Question {
   readonly isPreviewOpen: boolean;
 }
 
+type Row = 'what' | 'sheet' | 'seed' | 'keys' | 'parts' | 'without' | 'paper' | 'format';
+type End = 'write' | 'preview';
+
 /** What is to be done; undefined where the list is left. */
-export async function askHandout(question: Question): Promise<'write' | 'preview' | undefined> {
-  let { choice } = question;
-  let last = 'write';
-  for (;;) {
-    const picked = await pickOne(`Hand Out ${subjectWords(question, choice)}`, rowsOf(question, choice), last);
-    if (picked === undefined || picked === 'write' || picked === 'preview') return picked;
-    last = picked;
-    const changed = await ASK[picked](choice, question);
-    if (changed === undefined) continue;
-    choice = changed;
-    question.onChange(choice);
-  }
+export async function askHandout(question: Question): Promise<End | undefined> {
+  const { subject, choices, choice, onChange } = question;
+  const done = await pickChanges<Choice, Row, End>({
+    choice, title: ({ what }) => `Hand Out ${subjectWords(subject, what)}`, rows: (now) => rowsOf(question, now), first: 'write', ask: asking(subject, choices), onChange,
+  });
+  return done?.end;
 }
 
-type Row = 'what' | 'sheet' | 'seed' | 'keys' | 'parts' | 'without' | 'paper' | 'format';
-
-function rowsOf({ choices, subject, isPreviewOpen }: Question, choice: Choice): Item<Row | 'write' | 'preview'>[] {
+function rowsOf({ choices, subject, isPreviewOpen }: Question, choice: Choice): Item<Row | End>[] {
   const { options, format } = choice;
   const row = (value: Row, label: string, description: string): Item<Row> => ({ value, label, description });
   return [
     { value: 'write', label: `$(${format === 'pdf' ? 'file-pdf' : 'file-code'}) Write the ${FORMAT_WORDS[format][0]} …`, description: 'asks where to' },
     ...(isPreviewOpen ? [] : [{ value: 'preview', label: '$(open-preview) Show the Preview', description: 'beside the text; it follows your edits' } as const]),
     { value: null, label: 'as chosen last', kind: vscode.QuickPickItemKind.Separator },
-    ...(subject.phrase === null ? [] : [row('what', 'What', subjectWords({ subject }, choice))]),
+    ...(subject.phrase === null ? [] : [row('what', 'What', subjectWords(subject, choice.what))]),
     row('sheet', 'Sheet', `${SHEET_WORDS[options.sheet][0].toLowerCase()}: ${SHEET_WORDS[options.sheet][1]}`),
     ...(isOfExercises(options.sheet) ? [row('seed', 'Exercises', `set ${options.seed}; takes the next set`)] : []),
     row('keys', 'Keys', keysWords(options.keys)), row('parts', 'Parts', partsWords(options.parts, choices)),
@@ -49,25 +44,19 @@ function rowsOf({ choices, subject, isPreviewOpen }: Question, choice: Choice): 
   ];
 }
 
-function subjectWords({ subject: { lesson, phrase } }: Pick<Question, 'subject'>, { what }: Choice): string {
-  return asWords(what === 'phrase' && phrase !== null ? `the phrase “${phrase}”` : lesson);
-}
-
 /** Asks for one thing; undefined leaves it as it is. */
-const ASK: Readonly<Record<Row, (choice: Choice, question: Question) => Promise<Choice | undefined>>> = {
-  async what(choice, { subject }) {
-    const what = await pickOne('What Is Handed Out', [
-      { value: 'lesson', label: 'The lesson', description: asWords(subject.lesson) }, { value: 'phrase', label: 'The phrase at the cursor', description: asWords(`“${subject.phrase ?? ''}”`) },
-    ] as const, choice.what);
+const asking = (subject: Subject, choices: Choices): Readonly<Record<Row, (choice: Choice) => Promise<Choice | undefined>>> => ({
+  async what(choice) {
+    const what = await pickWhat('What Is Handed Out', subject, choice.what);
     return what === undefined ? undefined : { ...choice, what };
   },
-  async sheet(choice, { choices }) {
+  async sheet(choice) {
     const sheet = await pickOne('For Whom', choices.sheets.map((value) => ({ value, label: SHEET_WORDS[value][0], description: SHEET_WORDS[value][1] })), choice.options.sheet);
     return sheet === undefined ? undefined : withOptions(choice, { sheet });
   },
   // One key for another set.
   seed: async (choice) => withOptions(choice, { seed: choice.options.seed + 1 }),
-  async keys(choice, { choices }) {
+  async keys(choice) {
     const { keys } = choice.options;
     const how = await pickOne('In Which Keys', [
       { value: 'written', label: 'As written' }, { value: 'all', label: 'All twelve', description: 'its own first, then round the cycle of fifths' },
@@ -78,11 +67,11 @@ const ASK: Readonly<Record<Row, (choice: Choice, question: Question) => Promise<
     const some = await pickMany('Keys, by Their Tonics', choices.tonics.map((value) => ({ value, label: value })), typeof keys === 'string' ? [] : keys);
     return some === undefined ? undefined : withOptions(choice, { keys: some.length === 0 ? 'written' : some });
   },
-  async parts(choice, { choices }) {
+  async parts(choice) {
     const parts = await pickMany('For Which Parts (none: each phrase for the part it names)', choices.parts.map(({ name, label }) => ({ value: name, label })), choice.options.parts);
     return parts === undefined ? undefined : withOptions(choice, { parts });
   },
-  async without(choice, { choices }) {
+  async without(choice) {
     const { options } = choice;
     const shown = choices.extrasOf(options.sheet);
     const kept = shown.filter((extra) => !options.without.includes(extra));
@@ -100,7 +89,7 @@ const ASK: Readonly<Record<Row, (choice: Choice, question: Question) => Promise<
     const format = await pickOne('Format', [{ value: 'pdf', label: FORMAT_WORDS.pdf[0], description: FORMAT_WORDS.pdf[1] }, { value: 'html', label: FORMAT_WORDS.html[0], description: FORMAT_WORDS.html[1] }] as const, choice.format);
     return format === undefined ? undefined : { ...choice, format };
   },
-};
+});
 
 function withOptions(choice: Choice, options: Partial<Choice['options']>): Choice {
   return { ...choice, options: { ...choice.options, ...options } };

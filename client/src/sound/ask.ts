@@ -1,13 +1,13 @@
 /** The questions of *Write a Sound File…*: one list that shows what was chosen last; a row of it changes one thing. */
 import * as vscode from 'vscode';
-import { pickMany, pickOne, type Item } from '../pick';
+import { pickChanges, pickMany, pickOne, type Item } from '../pick';
 import { PIANO_VOICES } from '../score/messages';
-import { asWords } from '../words';
+import { pickWhat, subjectWords, type Subject } from '../subject';
 import { countInWords, pianoWords, tempoWords, VOICES, voicesWords, type Choice } from './choice';
 
 export interface Question {
-  /** What is written, in words; `phrase` is null where the cursor is in none. */
-  readonly subject: { readonly lesson: string; readonly phrase: string | null };
+  /** What is written. */
+  readonly subject: Subject;
   readonly choice: Choice;
   /** Called when something is chosen, so that it is kept. */
   readonly onChange: (choice: Choice) => void;
@@ -16,27 +16,20 @@ export interface Question {
 type Row = 'what' | 'voices' | 'piano' | 'countIn' | 'tempo' | 'keys';
 
 /** What is to be written; undefined where the list is left. */
-export async function askSound({ subject, choice: kept, onChange }: Question): Promise<Choice | undefined> {
-  let choice = subject.phrase === null ? { ...kept, what: 'lesson' as const } : kept;
-  let last: Row | 'write' = 'write';
-  for (;;) {
-    const picked: Row | 'write' | undefined = await pickOne(`Sound File of ${subjectWords(subject, choice)}`, rowsOf(subject, choice), last);
-    if (picked === undefined) return undefined;
-    if (picked === 'write') return choice;
-    last = picked;
-    const changed = await ASK[picked](choice, subject);
-    if (changed === undefined) continue;
-    choice = changed;
-    onChange(choice);
-  }
+export async function askSound({ subject, choice, onChange }: Question): Promise<Choice | undefined> {
+  const done = await pickChanges<Choice, Row, 'write'>({
+    choice: subject.phrase === null ? { ...choice, what: 'lesson' } : choice,
+    title: ({ what }) => `Sound File of ${subjectWords(subject, what)}`, rows: (now) => rowsOf(subject, now), first: 'write', ask: { ...ASK, what: (now) => askWhat(subject, now) }, onChange,
+  });
+  return done?.choice;
 }
 
-function rowsOf(subject: Question['subject'], choice: Choice): Item<Row | 'write'>[] {
+function rowsOf(subject: Subject, choice: Choice): Item<Row | 'write'>[] {
   const row = (value: Row, label: string, description: string): Item<Row> => ({ value, label, description });
   return [
     { value: 'write', label: '$(unmute) Write the WAV …', description: 'asks where to' },
     { value: null, label: 'as chosen last', kind: vscode.QuickPickItemKind.Separator },
-    ...(subject.phrase === null ? [] : [row('what', 'What', subjectWords(subject, choice))]),
+    ...(subject.phrase === null ? [] : [row('what', 'What', subjectWords(subject, choice.what))]),
     row('voices', 'Voices', voicesWords(choice.voices)),
     row('piano', 'Played by the piano', pianoWords(choice.piano)),
     row('countIn', 'Count-in', countInWords(choice.countIn)),
@@ -45,8 +38,9 @@ function rowsOf(subject: Question['subject'], choice: Choice): Item<Row | 'write
   ];
 }
 
-function subjectWords({ lesson, phrase }: Question['subject'], { what }: Choice): string {
-  return asWords(what === 'phrase' && phrase !== null ? `the phrase “${phrase}”` : lesson);
+async function askWhat(subject: Subject, choice: Choice): Promise<Choice | undefined> {
+  const what = await pickWhat('What Is Written', { ...subject, lesson: `${subject.lesson}, phrase after phrase` }, choice.what);
+  return what === undefined ? undefined : { ...choice, what };
 }
 
 const VOICE_LABELS = { line: 'Line', chords: 'Chords', bass: 'Bass', click: 'Click' } as const;
@@ -54,13 +48,7 @@ const VOICE_LABELS = { line: 'Line', chords: 'Chords', bass: 'Bass', click: 'Cli
 const SHARES = [1, 0.9, 0.8, 0.7, 0.6, 0.5] as const;
 
 /** Asks for one thing; undefined leaves it as it is. */
-const ASK: Readonly<Record<Row, (choice: Choice, subject: Question['subject']) => Promise<Choice | undefined>>> = {
-  async what(choice, { lesson, phrase }) {
-    const what = await pickOne('What Is Written', [
-      { value: 'lesson', label: 'The lesson', description: asWords(`${lesson}, phrase after phrase`) }, { value: 'phrase', label: 'The phrase at the cursor', description: asWords(`“${phrase ?? ''}”`) },
-    ] as const, choice.what);
-    return what === undefined ? undefined : { ...choice, what };
-  },
+const ASK: Readonly<Record<Exclude<Row, 'what'>, (choice: Choice) => Promise<Choice | undefined>>> = {
   async voices(choice) {
     const picked = await pickMany('What Is Heard (without the line: to play along)', VOICES.map((value) => ({ value, label: VOICE_LABELS[value] })), choice.voices);
     // A file in which nothing is heard is none.

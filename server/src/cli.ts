@@ -11,8 +11,9 @@ import { readSettings, type Settings } from './features/options';
 import { faultWords, onceEach, onFault } from './model/faults';
 import { openSnapshot, type Snapshot } from './model/snapshot';
 import { frameOf, refuseTooLong, type ReportOrder } from './file-reports';
-import { CannotRun, nameSources, readScores, readSources, reasonOf, STANDARD_INPUT, type Source } from './read-text';
+import { CannotRun, LESSONS, nameSources, readScores, readSources, reasonOf, STANDARD_INPUT, type Source } from './read-text';
 import { answerErrands, piecesOf } from './report-workers';
+import { isSevere } from './rules/severe';
 import { VERSION } from './version';
 import { forTerminal } from './terminal-text';
 import { replaceFiles } from './write-files';
@@ -120,7 +121,7 @@ async function report(files: readonly string[], order: ReportOrder): Promise<num
   const { before, between, after } = frameOf(order);
   let isFirst = true;
   let found = false;
-  for await (const piece of piecesOf(order, await nameSources(files), { file: __filename })) {
+  for await (const piece of piecesOf(order, await nameSources(files, LESSONS), { file: __filename })) {
     found ||= piece.found;
     if (piece.text === '') continue;
     if (!(await written(isFirst ? `${before}${piece.text}` : `${between}${piece.text}`))) return 0;
@@ -150,7 +151,7 @@ function fix(sources: readonly Source[], { settings }: Options): number {
   const input = mended.find(({ file }) => file === STANDARD_INPUT);
   if (input !== undefined) process.stdout.write(input.text);
   (input === undefined ? process.stdout : process.stderr).write(forTerminal(told));
-  return reports.some(({ findings }) => findings.some(({ severity }) => severity === 'error' || severity === 'warning')) ? 1 : 0;
+  return reports.some(({ findings }) => findings.some(isSevere)) ? 1 : 0;
 }
 
 function formatFiles(sources: readonly Source[], { write, checkOnly }: Options): number {

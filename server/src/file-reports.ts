@@ -9,6 +9,7 @@ import { checkReport, checkText } from './features/report';
 import { openSnapshot, type Snapshot } from './model/snapshot';
 import { CannotRun, textOfSource, type NamedSource } from './read-text';
 import { findingsOf } from './rules/findings';
+import { isSevere } from './rules/severe';
 import { forTerminal, jsonForTerminal } from './terminal-text';
 import { VERSION } from './version';
 
@@ -42,7 +43,7 @@ export function frameOf({ command, format, length }: ReportOrder): { readonly be
 
 function checked({ format, settings }: ReportOrder, file: string, snapshot: Snapshot): FilePiece {
   const report = checkReport(file, snapshot, settings.theory);
-  const found = report.findings.some(({ severity }) => severity === 'error' || severity === 'warning');
+  const found = report.findings.some(isSevere);
   return { text: format === 'json' ? indented([report]) : checkText([report]), found };
 }
 

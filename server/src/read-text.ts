@@ -17,7 +17,7 @@ export interface NamedSource {
   /** In bytes. */
   readonly size: number;
   /** Null of a file. */
-  readonly text: string | null;
+  readonly bytes: Uint8Array | null;
 }
 
 /** A text to work on. */
@@ -28,29 +28,33 @@ export interface Source extends Pick<NamedSource, 'file' | 'name'> {
 /** Standard input, as a file is named. */
 export const STANDARD_INPUT = '-';
 
-/** Files, every `.phrase` below folders, and standard input (`-`), each to be read in its turn. Throws `CannotRun` where there is nothing to read. */
-export async function nameSources(named: readonly string[]): Promise<NamedSource[]> {
+/** The endings of lessons, and of scores that can be brought in. */
+export const LESSONS = ['.phrase'];
+export const SCORES = ['.musicxml', '.mxl', '.xml'];
+
+/** Files, all of some endings below folders, and standard input (`-`), each to be read in its turn. Throws `CannotRun` where there is nothing to read. */
+export async function nameSources(named: readonly string[], endings: readonly string[]): Promise<NamedSource[]> {
   if (named.filter((file) => file === STANDARD_INPUT).length > 1) throw new CannotRun('standard input can be read once. Name - once.');
   const sources: NamedSource[] = [];
-  const add = (file: string, name: string): void => void sources.push({ file, name, size: sizeOf(file), text: null });
+  const add = (file: string, name: string): void => void sources.push({ file, name, size: sizeOf(file), bytes: null });
   for (const file of named) {
     if (file === STANDARD_INPUT) {
       const bytes = await standardInput();
-      sources.push({ file, text: textOf(bytes, 'standard input'), name: 'lesson', size: bytes.length });
-    } else if (isFolder(file)) for (const one of filesBelow(file, ['.phrase'])) add(one, withoutEnding(relative(file, one)));
+      sources.push({ file, name: 'lesson', size: bytes.length, bytes });
+    } else if (isFolder(file)) for (const one of filesBelow(file, endings)) add(one, withoutEnding(relative(file, one)));
     else add(file, withoutEnding(basename(file)));
   }
   return sources;
 }
 
-/** The texts of all of them at once. Throws `CannotRun` where there is nothing to read. */
+/** The texts of lessons, all of them at once. Throws `CannotRun` where there is nothing to read. */
 export async function readSources(named: readonly string[]): Promise<Source[]> {
-  return (await nameSources(named)).map((source) => ({ file: source.file, name: source.name, text: textOfSource(source) }));
+  return (await nameSources(named, LESSONS)).map((source) => ({ file: source.file, name: source.name, text: textOfSource(source) }));
 }
 
 /** Throws `CannotRun` where there is no file any more, or no text in it. */
-export function textOfSource({ file, text }: NamedSource): string {
-  return text ?? readText(file);
+export function textOfSource({ file, bytes }: NamedSource): string {
+  return bytes === null ? readText(file) : textOf(bytes, file === STANDARD_INPUT ? 'standard input' : file);
 }
 
 /** A score to bring in, as it stands on the disk. */
@@ -58,16 +62,9 @@ export interface ScoreFile extends Pick<Source, 'file' | 'name'> {
   readonly bytes: Uint8Array;
 }
 
-/** The bytes of scores, of every `.musicxml`, `.mxl` and `.xml` below folders, and of standard input (`-`). Throws `CannotRun` where there is nothing to read. */
+/** The bytes of scores. Throws `CannotRun` where there is nothing to read. */
 export async function readScores(named: readonly string[]): Promise<ScoreFile[]> {
-  if (named.filter((file) => file === STANDARD_INPUT).length > 1) throw new CannotRun('standard input can be read once. Name - once.');
-  const scores: ScoreFile[] = [];
-  for (const file of named) {
-    if (file === STANDARD_INPUT) scores.push({ file, bytes: await standardInput(), name: 'lesson' });
-    else if (isFolder(file)) scores.push(...filesBelow(file, ['.musicxml', '.mxl', '.xml']).map((one) => ({ file: one, bytes: readBytes(one), name: withoutEnding(relative(file, one)) })));
-    else scores.push({ file, bytes: readBytes(file), name: withoutEnding(basename(file)) });
-  }
-  return scores;
+  return (await nameSources(named, SCORES)).map(({ file, name, bytes }) => ({ file, name, bytes: bytes ?? readBytes(file) }));
 }
 
 function isFolder(file: string): boolean {

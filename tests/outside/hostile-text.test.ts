@@ -341,7 +341,7 @@ describe('the terminal', () => {
   test.each(LESSONS)('%s', (what, _, { text }) => {
     const file = join(folder, 'a\u001b[31m\u202e.phrase');
     writeFileSync(file, text);
-    const [source] = [{ file, name: 'a', size: 0, text: readFileSync(file, 'utf8') }];
+    const [source] = [{ file, name: 'a', size: 0, bytes: readFileSync(file) }];
     for (const [command, format, length] of [['check', 'text', 'bars'], ['check', 'json', 'bars'], ['explain', 'text', 'bars'], ['explain', 'text', 'line'], ['explain', 'markdown', 'notes'], ['explain', 'json', 'bars']] as const) {
       const told = pieceOf({ command, format, length, settings: DEFAULT_SETTINGS }, source!).text;
       expect(told).not.toMatch(OBEYED);

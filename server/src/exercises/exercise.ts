@@ -9,7 +9,7 @@ import { lineText } from '../assists/writing/kept-bars';
 import type { Sound } from '../assists/writing/score';
 import type { PlacedPhrase, Snapshot } from '../model/snapshot';
 import type { PictureData, PictureOptions } from '../picture/types';
-import { problemsOf } from '../rules/findings';
+import { isSevere, severeProblemsOf } from '../rules/severe';
 import { beatWords } from '../rules/words';
 import { transposeName, transposePitch, type Shift } from '../theory/interval';
 import { formatNoteName, midi, staffPlace } from '../theory/pitch';
@@ -80,8 +80,8 @@ export function shiftOf(before: Reading, after: Reading): Shift {
 
 /** Errors and warnings about the music. Claims are about the line as it was. */
 export function faultsOf(reading: Reading): readonly { readonly rule: string; readonly note: number | null }[] {
-  return [...problemsOf(reading), ...reading.phrase.problems]
-    .filter(({ rule, severity }) => (severity === 'error' || severity === 'warning') && !rule.startsWith('claim-'))
+  return [...severeProblemsOf(reading), ...reading.phrase.problems]
+    .filter((problem) => isSevere(problem) && !problem.rule.startsWith('claim-'))
     .map(({ rule, about }) => ({ rule, note: about?.note ?? null }));
 }
 

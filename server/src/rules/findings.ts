@@ -1,5 +1,5 @@
 /** All findings of a document, rendered: the one list that the editor and the command line show. */
-import type { AboutNote, Problem, RelatedPlace, Severity, TextEdit } from '../../../grammar/tree';
+import type { AboutNote, Problem, RelatedPlace, Severity } from '../../../grammar/tree';
 import { readPhrase, sameOptions } from '../analysis/read';
 import type { Reading, TheoryOptions } from '../analysis/types';
 import { groupedBy } from '../model/grouped';
@@ -118,7 +118,7 @@ function render(problem: Problem): Rendered {
       title: fix.title,
       safe: fix.safe,
       preferred: fix.preferred ?? false,
-      edits: fix.edits.map((edit) => placeEdit(edit, 0)),
+      edits: fix.edits.map(({ range: { start, end }, text }) => ({ start, end, text })),
     })),
     link: `#rule-${problem.rule}`,
   };
@@ -138,10 +138,6 @@ function placeAll(rendered: readonly Rendered[], start: number, snapshot: Snapsh
 /** A text after edits, in whatever order they come. */
 export function applyPlaced(text: string, edits: readonly PlacedEdit[]): string {
   return [...edits].sort((a, b) => b.start - a.start || b.end - a.end).reduce((result, { start, end, text: fresh }) => result.slice(0, start) + fresh + result.slice(end), text);
-}
-
-function placeEdit({ range, text }: TextEdit, start: number): PlacedEdit {
-  return { start: start + range.start, end: start + range.end, text };
 }
 
 function placeElsewhere({ range, text, definition }: RelatedPlace, snapshot: Snapshot): { start: number; end: number; text: string }[] {

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { DEFAULT_SETTINGS } from '../../../server/src/features/options';
 import { pieceOf, type ReportOrder } from '../../../server/src/file-reports';
-import { nameSources, type NamedSource } from '../../../server/src/read-text';
+import { LESSONS, nameSources, type NamedSource } from '../../../server/src/read-text';
 import { piecesOf } from '../../../server/src/report-workers';
 
 const BUILT = join(import.meta.dirname, '..', '..', '..', 'dist', 'cli.cjs');
@@ -22,7 +22,7 @@ beforeAll(async () => {
     const phrases = Array.from({ length: i % 2 === 0 ? 60 : 2 }, (_, n) => `phrase "File ${i}, number ${n}"\n  over | Cmaj7 |\n  line | ${n === 0 ? 'F4' : 'E4'} G C5 ~ |\n`);
     writeFileSync(join(folder, `lesson-${String(i).padStart(2, '0')}.phrase`), phrases.join('\n'));
   }
-  sources = await nameSources([folder]);
+  sources = await nameSources([folder], LESSONS);
 });
 afterAll(() => rmSync(folder, { recursive: true }));
 
@@ -41,7 +41,7 @@ describe('several workers', () => {
 
   test('a file that vanishes meanwhile is named', async () => {
     const gone = join(folder, 'gone.phrase');
-    await expect(all(CHECK, [...sources, { file: gone, name: 'gone', size: 1, text: null }], 2)).rejects.toThrow(`${gone}: there is no such file.`);
+    await expect(all(CHECK, [...sources, { file: gone, name: 'gone', size: 1, bytes: null }], 2)).rejects.toThrow(`${gone}: there is no such file.`);
   });
 
   test('a worker that cannot start is told, not waited for', async () => {

@@ -1,6 +1,7 @@
 /** The harmonic setting of a phrase: the main one of its progressions (THEORY, section 7), and how people write them. */
 import { chroma, formatNoteName, soundClass } from '../theory/pitch';
 import type { NoteName, ScaleName } from '../theory/types';
+import { colourOf, heardMode } from './modes';
 import { progressionsOf, type Progression, type ProgressionId } from './progressions';
 import type { Reading } from './types';
 
@@ -91,26 +92,10 @@ function vampMode({ phrase, scales, context }: Reading): Mode | null {
   return heard === null ? null : { root: scale.root, name: heard };
 }
 
-/** The notes that tell a mode, and those that would deny it, in half steps above the root. */
-const TELLING: Partial<Record<ScaleName, { readonly mode: ScaleName; readonly has: readonly number[]; readonly lacks: readonly number[] }>> = {
-  dorian: { mode: 'dorian', has: [9], lacks: [8] },
-  ionian: { mode: 'lydian', has: [6], lacks: [5] },
-  mixolydian: { mode: 'mixolydian', has: [2, 4, 9, 10], lacks: [1, 3, 6, 8, 11] },
-};
-
-function heardMode(above: readonly number[], usual: ScaleName): ScaleName | null {
-  const telling = TELLING[usual];
-  const isHeard = telling !== undefined && telling.has.every((one) => above.includes(one)) && !telling.lacks.some((one) => above.includes(one));
-  return isHeard ? telling.mode : null;
-}
-
-/** The note that colours a mode, in half steps above its root. */
-const COLOURS: Partial<Record<ScaleName, number>> = { dorian: 9, lydian: 6, mixolydian: 10, phrygian: 1 };
-
 /** The first note of the line that colours the mode of a vamp, by its index; null where the mode is not told, or no note does. */
 export function colourOfVamp(reading: Reading): number | null {
   const mode = reading.context.vamp ? vampMode(reading) : null;
-  const colour = mode === null ? undefined : COLOURS[mode.name];
-  if (mode === null || colour === undefined) return null;
+  const colour = mode === null ? null : colourOf(mode.name);
+  if (mode === null || colour === null) return null;
   return reading.phrase.notes.find(({ pitch }) => soundClass(chroma(pitch) - chroma(mode.root)) === colour)?.index ?? null;
 }

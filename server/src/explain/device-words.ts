@@ -6,7 +6,7 @@ import { transposeName } from '../theory/interval';
 import { chroma, formatNoteName, staffPlace } from '../theory/pitch';
 import type { Scale } from '../theory/types';
 import { beatWords, withArticle } from '../rules/words';
-import { chordName, degreeWords, distance, figures, listed, noteName, noteNames, withRole } from './note-words';
+import { chordName, degreeWords, distance, figures, listed, noteName, noteNames, scaleInWords, withRole } from './note-words';
 
 /** What a device is told from: the notes it is made of, and where it leads. */
 export interface Talk {
@@ -48,9 +48,9 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   turn: { stretch: 1.1, weight: 6, clause: (talk) => `${names(talk)} turns round ${withRole(talk.reading, talk.notes[1]!)}` },
   mordent: { stretch: 1.05, weight: 5, clause: (talk) => `${names(talk)} is a mordent on ${firstRole(talk)}` },
   'triplet-arpeggio': { stretch: 1.15, weight: 7, clause: (talk) => `the triplet ${climbs(talk)}` },
-  'pentatonic-line': { stretch: 0.9, weight: 6, clause: (talk) => `${stretchOfLine(talk)} stays in ${talk.detail}` },
-  'blues-line': { stretch: 1.15, weight: 8, clause: (talk) => `${stretchOfLine(talk)} stays in the ${bluesName(talk.detail)}` },
-  'bebop-line': { stretch: 1.1, weight: 8, clause: (talk) => `${stretchOfLine(talk)} runs in the ${talk.detail.replace(/^(\S+) (bebop \w+)$/, '$1 $2')} scale` },
+  'pentatonic-line': { stretch: 0.9, weight: 6, clause: (talk) => `${stretchOfLine(talk)} stays in ${scaleInWords(talk.detail)}` },
+  'blues-line': { stretch: 1.15, weight: 8, clause: (talk) => `${stretchOfLine(talk)} stays in ${scaleInWords(talk.detail)}` },
+  'bebop-line': { stretch: 1.1, weight: 8, clause: (talk) => `${stretchOfLine(talk)} runs in ${scaleInWords(talk.detail)}` },
   'guide-tone-resolution': { stretch: 0, weight: 7, clause: (talk) => guide(talk), after: (talk) => `the ${first(talk)} is ${ownRole(talk)}, resolving to the ${targetDegree(talk)}` },
   cell: { stretch: 1.12, weight: 7, clause: (talk) => `${names(talk)} is ${plainCell(talk)} of ${chordOf(talk)}` },
   sequence: { stretch: 1.15, weight: 8, clause: (talk) => sequence(talk) },
@@ -188,11 +188,6 @@ function stretchOfLine({ reading, notes }: Talk): string {
   if (first.index === 0 && last.index === phrase.notes.length - 1) return 'the whole line';
   const isFirst = phrase.notes[first.index - 1]?.bar !== first.bar;
   return `from ${noteName(reading, first.index)}${isFirst ? '' : ` on ${beatWords(first.beat)}`} to ${first.bar === last.bar ? '' : 'the '}${noteName(reading, last.index)}${first.bar === last.bar ? '' : ` of bar ${last.bar}`} the line`;
-}
-
-/** `F blues scale`, `F major blues scale`. */
-export function bluesName(scale: string): string {
-  return scale.replace(/^(\S+) (minor|major) blues$/, (_, root: string, mode: string) => (mode === 'minor' ? `${root} blues scale` : `${root} major blues scale`));
 }
 
 function plainCell({ detail }: Talk): string {

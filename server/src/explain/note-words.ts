@@ -76,6 +76,11 @@ function figureOf(reading: Reading, { note, placement }: NoteReading): string {
   return placement === null ? noteName(reading, note) : shownFigure(reading, placement).replace(/^n/, '');
 }
 
+/** `D minor pentatonic`, `the F blues scale`, `the G bebop dominant scale`: a scale as a device names it, within a sentence. */
+export function scaleInWords(scale: string): string {
+  return scale.endsWith('pentatonic') ? scale : `the ${scale.replace(/ minor blues$/, ' blues')} scale`;
+}
+
 const SIZES = ['', 'step', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'octave'];
 /** By half steps, from 1. */
 const BY_HALF_STEPS = ['half step', 'step', 'third', 'third', 'fourth', 'tritone', 'fifth', 'sixth', 'sixth', 'seventh', 'seventh', 'octave'];

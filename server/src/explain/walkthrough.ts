@@ -12,8 +12,8 @@ import { bassLine, bassMove } from '../analysis/bass-line';
 import { isConcert } from '../theory/part';
 import { formatNoteName } from '../theory/pitch';
 import { levelOf } from './level';
-import { listed, noteName, plural } from './note-words';
-import { scaleInWords, wholeScale } from './whole-scale';
+import { listed, noteName, plural, scaleInWords } from './note-words';
+import { wholeScale } from './whole-scale';
 import { tellNotes } from './telling/notes';
 import { tell, type Sentence } from './telling/tell';
 

@@ -5,11 +5,10 @@ import { isDominant, isMinor } from '../analysis/vocabulary';
 import type { Reading } from '../analysis/types';
 import { chroma, formatNoteName } from '../theory/pitch';
 import { scale } from '../theory/scale';
-import type { ScaleName } from '../theory/types';
-import { bluesName } from './device-words';
+import type { Chord, ScaleName } from '../theory/types';
 
 /** Fewer notes stay in a scale by chance. */
-const FEWEST = 7;
+export const FEWEST_IN_SCALE = 7;
 const SCALE_LINES: ReadonlySet<string> = new Set(['pentatonic-line', 'blues-line', 'bebop-line', 'superimposed-pentatonic']);
 
 const found = new WeakMap<Reading, string | null>();
@@ -19,7 +18,7 @@ export function wholeScale(reading: Reading): string | null {
   const known = found.get(reading);
   if (known !== undefined) return known;
   const { notes } = reading.phrase;
-  const own = notes.length < FEWEST ? null : (deviceOf(reading) ?? scaleOf(reading));
+  const own = notes.length < FEWEST_IN_SCALE ? null : (deviceOf(reading) ?? scaleOf(reading));
   found.set(reading, own);
   return own;
 }
@@ -33,11 +32,6 @@ function deviceOf(reading: Reading): string | null {
 
 function isWithinBar({ phrase: { notes } }: Reading): boolean {
   return notes[0]!.bar === notes[notes.length - 1]!.bar;
-}
-
-/** `the F blues scale`, `D minor pentatonic`. */
-export function scaleInWords(detail: string): string {
-  return detail.endsWith('pentatonic') ? detail : detail.endsWith('blues') ? `the ${bluesName(detail)}` : `the ${detail} scale`;
 }
 
 const OVER_DOMINANT: readonly ScaleName[] = ['minor pentatonic', 'major pentatonic', 'minor blues', 'major blues'];
@@ -56,7 +50,7 @@ function scaleOf(reading: Reading): string | null {
 }
 
 /** The chord of a vamp, or the first chord on the tonic of a blues. */
-function homeOf(reading: Reading) {
+function homeOf(reading: Reading): Chord | null {
   const { phrase, context } = reading;
   const chords = phrase.spans.flatMap(({ chord }) => chord ?? []);
   const isBlues = progressionsOf(reading).some(({ id }) => id === 'blues' || id === 'minor-blues');

@@ -61,9 +61,8 @@ export function isToldByFinding({ notes }: Reading, { from, to }: Pick<Stretch, 
   return from === to && notes[from]!.verdict?.level === 'warning';
 }
 
-/** What begins a phrase lands nowhere, and what is flagged has not arrived. */
+/** What begins a phrase lands nowhere, nor does what only leaves a note that is flagged. */
 function landingVerb({ notes, phrase }: Reading, { from, to }: Pick<Stretch, 'from' | 'to'>): string {
-  if (from > 0 && notes[from]!.verdict?.level === 'warning') return 'stops ';
   if (from > 0 && from === to && notes[from - 1]!.verdict?.level === 'warning') return 'goes ';
   if (from > 0 && from === to && isTail(phrase, from)) return 'ends ';
   return from === 0 && to === from ? 'starts ' : to > from ? 'comes to rest ' : 'lands ';

@@ -41,37 +41,42 @@ function onceOnly(points: readonly Point[], told: number | null): Point[] {
   return kept;
 }
 
-/** Ornaments in the scale are heard without being named; a chromatic one is worth a word. */
 function devicePoint(reading: Reading, device: Device, stretch: Stretch, others: readonly Device[]): Point[] {
-  const words = wordsOf(device.kind);
-  if (words.weight < 4 && !isForeign(reading, device)) return [];
-  // What is told as a stretch elsewhere is told there.
-  if (words.stretch > 0 && !['enclosure', 'double-chromatic', 'sequence'].includes(device.kind)) return [];
-  // What bars before did is told where it is done again.
-  if (device.kind === 'sequence' && repeatsOf(reading).some(({ from, to }) => from <= device.to && to >= device.from)) return [];
-  // Two statements of three notes are heard where each begins with a beat, or goes there and back.
-  if (device.kind === 'sequence' && device.notes.length === 6 && !isToldAtOnce(reading, device) && !isThereAndBack(reading, device)) return [];
-  // The colour of a vamp is told where it is first heard.
-  if (device.kind === 'modal-colour' && devicesOf(reading).some((other) => other.kind === 'modal-colour' && other.from < device.from)) return [];
-  // An altered tension that the figures of the stretch name belongs to the dominant.
-  if (['passing-tone', 'approach', 'appoggiatura'].includes(device.kind) && isSpelledOut(stretch) && device.notes.every((note) => isAltered(reading, note))) return [];
-  const isInStretch = isByHalfSteps(reading, stretch) || (stretch.as === 'device' && ['chromatic-run', 'bebop-line', 'scale-run'].includes(stretch.device!.kind));
-  if (isInStretch && (['passing-tone', 'approach', 'neighbour-tone', 'double-chromatic'].includes(device.kind) || (device.kind === 'tension-resolution' && isWithinChord(reading, device)))) return [];
-  // A note that more than one other parts from its target is not heard to lead there.
-  if (BESIDES.has(device.kind) && device.target! > device.to + 2) return [];
-  // Where a run leads, it says.
-  if (stretch.device?.kind === 'scale-run' && device.kind === 'tension-resolution' && device.target === stretch.device.to) return [];
-  // A tension that goes elsewhere first is not heard to resolve within its chord.
-  if (device.kind === 'tension-resolution' && isWithinChord(reading, device) && device.target! > device.to + 1) return [];
-  // What leans is heard to lean where it rubs.
-  if (device.kind === 'appoggiatura' && (isMild(reading, device.notes[0]!) || isAltered(reading, device.target!))) return [];
-  // The notes belong to the figures that are told.
-  if (device.kind === 'enclosure' && isOfFigures(reading, device)) return [];
-  // A long last note, or one from a beat on, is no event at the bar line.
-  if (device.kind === 'held-over' && device.detail === 'into a bar' && !isSyncopated(reading, device)) return [];
+  if (goesWithoutSaying(reading, device, stretch)) return [];
   const other = besides(device, others);
   const more = other === null ? '' : `; ${wordsOf(other.kind).after!(talkOf(other, reading))}`;
-  return [{ words: `${deviceClause(reading, device, stretch)}${more}`, weight: weightOf(reading, device, others), notes: device.notes, target: device.target }];
+  return [{ words: `${deviceClause(reading, device, stretch)}${more}`, weight: weightOf(reading, device, other), notes: device.notes, target: device.target }];
+}
+
+/** Ornaments in the scale are heard without being named; a chromatic one is worth a word. */
+function goesWithoutSaying(reading: Reading, device: Device, stretch: Stretch): boolean {
+  const words = wordsOf(device.kind);
+  if (words.weight < 4 && !isForeign(reading, device)) return true;
+  // What is told as a stretch elsewhere is told there.
+  if (words.stretch > 0 && !['enclosure', 'double-chromatic', 'sequence'].includes(device.kind)) return true;
+  // What bars before did is told where it is done again.
+  if (device.kind === 'sequence' && repeatsOf(reading).some(({ from, to }) => from <= device.to && to >= device.from)) return true;
+  // Two statements of three notes are heard where each begins with a beat, or goes there and back.
+  if (device.kind === 'sequence' && device.notes.length === 6 && !isToldAtOnce(reading, device) && !isThereAndBack(reading, device)) return true;
+  // The colour of a vamp is told where it is first heard.
+  if (device.kind === 'modal-colour' && devicesOf(reading).some((other) => other.kind === 'modal-colour' && other.from < device.from)) return true;
+  // An altered tension that the figures of the stretch name belongs to the dominant.
+  if (['passing-tone', 'approach', 'appoggiatura'].includes(device.kind) && isSpelledOut(stretch) && device.notes.every((note) => isAltered(reading, note))) return true;
+  const isInStretch = isByHalfSteps(reading, stretch) || (stretch.as === 'device' && ['chromatic-run', 'bebop-line', 'scale-run'].includes(stretch.device!.kind));
+  if (isInStretch && (['passing-tone', 'approach', 'neighbour-tone', 'double-chromatic'].includes(device.kind) || (device.kind === 'tension-resolution' && isWithinChord(reading, device)))) return true;
+  // A note that more than one other parts from its target is not heard to lead there.
+  if (BESIDES.has(device.kind) && device.target! > device.to + 2) return true;
+  // Where a run leads, it says.
+  if (stretch.device?.kind === 'scale-run' && device.kind === 'tension-resolution' && device.target === stretch.device.to) return true;
+  // A tension that goes elsewhere first is not heard to resolve within its chord.
+  if (device.kind === 'tension-resolution' && isWithinChord(reading, device) && device.target! > device.to + 1) return true;
+  // What leans is heard to lean where it rubs.
+  if (device.kind === 'appoggiatura' && (isMild(reading, device.notes[0]!) || isAltered(reading, device.target!))) return true;
+  // The notes belong to the figures that are told.
+  if (device.kind === 'enclosure' && isOfFigures(reading, device)) return true;
+  // A long last note, or one from a beat on, is no event at the bar line.
+  if (device.kind === 'held-over' && device.detail === 'into a bar' && !isSyncopated(reading, device)) return true;
+  return false;
 }
 
 function isThereAndBack({ phrase }: Reading, { notes: [first, , third] }: Device): boolean {
@@ -86,8 +91,7 @@ function besides({ kind, notes, target }: Device, others: readonly Device[]): De
 }
 
 /** What stays over the dominant is heard less than what goes on into the next chord; an enclosure tells what is besides, too. */
-function weightOf(reading: Reading, device: Device, others: readonly Device[]): number {
-  const other = besides(device, others);
+function weightOf(reading: Reading, device: Device, other: Device | null): number {
   if (other !== null) return Math.max(wordsOf(device.kind).weight, wordsOf(other.kind).weight) + 0.5;
   return device.kind === 'tension-resolution' && isWithinChord(reading, device) ? 6 : wordsOf(device.kind).weight;
 }

@@ -34,27 +34,22 @@ export function repeatsOf({ phrase }: Reading): readonly Repeat[] {
   const onsetOf = new Map(phrase.bars.map(({ number, onset }) => [number, onset]));
   const last = phrase.bars[phrase.bars.length - 1]?.number ?? 0;
   const found: Repeat[] = [];
+  /** What bars do against as many earlier ones, from `of` on; null where there are none, or no such bars. */
+  const against = (of: number, bar: number, count: number, compare: (model: readonly Note[], copy: readonly Note[], was: Time, is: Time) => Repeat | null): Repeat | null => {
+    const [was, is] = [onsetOf.get(of), onsetOf.get(bar)];
+    return of < 1 || was === undefined || is === undefined || bar + count - 1 > last ? null : compare(notesOf(of, count), notesOf(bar, count), was, is);
+  };
   for (let bar = 2; bar <= last; bar += 1) {
-    const compare = (count: number): Repeat | null => {
-      const [was, is] = [onsetOf.get(bar - count), onsetOf.get(bar)];
-      if (bar - count < 1 || was === undefined || is === undefined || bar + count - 1 > last) return null;
-      // What only seems to be two bars is one bar twice.
-      if (count === 2 && (notesOf(bar - 2, 1).length === 0 || notesOf(bar - 1, 1).length === 0)) return null;
-      return repeatOf(notesOf(bar - count, count), notesOf(bar, count), was, is);
+    const one = against(bar - 1, bar, 1, repeatOf);
+    // What only seems to be two bars is one bar twice.
+    const isTwo = notesOf(bar - 2, 1).length > 0 && notesOf(bar - 1, 1).length > 0;
+    const two = one === null && isTwo ? against(bar - 2, bar, 2, repeatOf) : null;
+    const inPlace = (of: number): Repeat | null => {
+      const repeat = against(of, bar, 1, repeatOf);
+      return repeat?.letters === 0 ? { ...repeat, of } : null;
     };
-    const again = (number: number): Repeat | null => {
-      const [was, is] = [onsetOf.get(number - 2), onsetOf.get(number)];
-      const repeat = number < 3 || was === undefined || is === undefined ? null : repeatOf(notesOf(number - 2, 1), notesOf(number, 1), was, is);
-      return repeat?.letters === 0 ? { ...repeat, of: number - 2 } : null;
-    };
-    const one = compare(1);
-    const two = one === null ? compare(2) : null;
-    const back = one === null && two === null ? again(bar) : null;
-    const begun = [1, 2].flatMap((count) => {
-      const [was, is] = [onsetOf.get(bar - count), onsetOf.get(bar)];
-      return bar - count < 1 || was === undefined || is === undefined ? [] : (beginningOf(notesOf(bar - count, 1), notesOf(bar, 1), was, is, bar - count) ?? []);
-    });
-    const repeat = one ?? two ?? back ?? begun[0] ?? null;
+    const begun = (of: number): Repeat | null => against(of, bar, 1, (model, copy, was, is) => beginningOf(model, copy, was, is, of));
+    const repeat = one ?? two ?? inPlace(bar - 2) ?? begun(bar - 1) ?? begun(bar - 2);
     if (repeat === null) continue;
     const before = found[found.length - 1];
     if (one !== null && before !== undefined && before.to === repeat.from - 1 && before.of === null && before.letters === repeat.letters && repeat.changed.length === 0 && before.changed.length === 0) {

@@ -9,7 +9,7 @@ import type { Reading } from '../../analysis/types';
 import { chroma } from '../../theory/pitch';
 import { groupedBy } from '../../model/grouped';
 import { wordsOf } from '../device-words';
-import { wholeScale } from '../whole-scale';
+import { FEWEST_IN_SCALE, wholeScale } from '../whole-scale';
 import { breathAfter } from './breath';
 import { repeatsOf, type Repeat } from './repeats';
 
@@ -30,6 +30,9 @@ const LONGEST = 24;
 /** What it is worth that a stretch begins with a beat, where one hears it begin. */
 const ON_BEAT = 0.5;
 const ON_BEAT_OF_TWO = 0.35;
+/** What it costs to begin between the notes that wrap a target and go on through it, and to begin or end on a chromatic note that leads elsewhere. */
+const SPLIT = 0.6;
+const ASTRAY = 0.8;
 /** Notes of a statement of a sequence, and of all its statements, that can be told at once. */
 const STATEMENT = 4;
 const STATEMENTS = 16;
@@ -49,10 +52,6 @@ export function notesIn({ from, to }: Pick<Stretch, 'from' | 'to'>): number[] {
   return Array.from({ length: to - from + 1 }, (_, i) => from + i);
 }
 
-/** What it costs to begin between the notes that wrap a target and go on through it, and to begin or end on a chromatic note that leads elsewhere. */
-const SPLIT = 0.6;
-const ASTRAY = 0.8;
-
 export function stretchesOf(reading: Reading): readonly Stretch[] {
   const breaths = reading.phrase.notes.map(({ index }) => breathAfter(reading, index));
   const isWhole = ({ from, to }: Candidate): boolean => !breaths.slice(from, to).some((is) => is);
@@ -63,7 +62,7 @@ export function stretchesOf(reading: Reading): readonly Stretch[] {
   const found: Stretch[] = [];
   let from = 0;
   // A line that is told by its scale goes on through what only begins like another bar.
-  const inScale = devicesOf(reading).filter(({ kind, notes }) => IN_SCALE.has(kind) && notes.length >= LEAST_TOLD['pentatonic-line']!);
+  const inScale = devicesOf(reading).filter(({ kind, notes }) => IN_SCALE.has(kind) && notes.length >= FEWEST_IN_SCALE);
   const repeats = repeatsOf(reading).filter((repeat) => !repeat.partial || !inScale.some((line) => line.from < repeat.from && line.to >= repeat.from));
   for (const repeat of repeats) {
     found.push(...cover(from, repeat.from - 1, ending, starts), ...parted(repeat, breaths));
@@ -127,11 +126,8 @@ export function isOfFigures(reading: Reading, { notes }: Device): boolean {
 const DIVISIBLE: ReadonlySet<string> = new Set(['arpeggio', 'scale-run', 'chromatic-run', 'pentatonic-line', 'blues-line', 'bebop-line']);
 const LEAST: Readonly<Record<string, number>> = { arpeggio: 3, 'scale-run': 4, 'chromatic-run': 3, 'pentatonic-line': 7, 'blues-line': 5, 'bebop-line': 5 };
 
-/** Some notes stay in a pentatonic scale by chance. */
-const LEAST_TOLD: Readonly<Record<string, number>> = { 'pentatonic-line': 7, 'superimposed-pentatonic': 7 };
-
-/** Lines in a scale that nobody hears begin within a beat. */
-const FROM_A_BEAT: ReadonlySet<string> = new Set(['pentatonic-line', 'superimposed-pentatonic']);
+/** Lines that a few notes make by chance, and that nobody hears begin within a beat. */
+const BY_CHANCE: ReadonlySet<string> = new Set(['pentatonic-line', 'superimposed-pentatonic']);
 
 function begins(reading: Reading, note: number): boolean {
   const places = placesOf(reading.phrase, reading.context);
@@ -155,8 +151,8 @@ function deviceCandidates(reading: Reading): Candidate[] {
     const isClosed = device.to - device.from + 1 === device.notes.length;
     if (device.kind === 'enclosure' && isOfFigures(reading, device)) return [];
     if (device.kind === 'sequence' && !isToldAtOnce(reading, device)) return [];
-    if (device.detail === whole || (FROM_A_BEAT.has(device.kind) && !begins(reading, device.from))) return [];
-    if (stretch === 0 || !isClosed || device.notes.length < (LEAST_TOLD[device.kind] ?? 1)) return [];
+    if (device.detail === whole || stretch === 0 || !isClosed) return [];
+    if (BY_CHANCE.has(device.kind) && (device.notes.length < FEWEST_IN_SCALE || !begins(reading, device.from))) return [];
     const end = device.target === device.to + 1 ? device.target : device.to;
     const make = (from: number, to: number, share: number): Candidate => ({ from, to, as: 'device', device, repeat: null, score: stretch * share * (to - from + 1) - COST });
     const all = [make(device.from, end, device.kind === 'sequence' && device.notes.length <= FEW_STATED ? 0.8 : 1), ...(end > device.to ? [make(device.from, device.to, 0.97)] : [])];

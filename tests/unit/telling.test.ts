@@ -82,7 +82,7 @@ describe('is not said', () => {
     ['chromatic passing notes as degrees', 'F major', '| Gm7 | C7 |', '| G4-F# G-A Bb-B C5-C# | D ~ C . |', /11-#11/],
     ['two notes on their own', 'Bb major', '| F7 | Bbmaj7 |', '| A4 C5 Eb D | ~ ~ Bb4-F ~ |', /Bb-F falls/],
     ['a held avoid note as part of an enclosure', 'Db major', '| Ab7 | Dbmaj7 |', '| C5 Eb C Bb4 | Gb ~ Ab ~ |', /Gb enclose/],
-    ['a long note after one that is flagged as a stop', 'C major', '| Cmaj7 | % |', '| G4 E C E | F E ~ ~ |', /[Ss]tops/],
+    ['a long note after one that is flagged as a stop', 'C major', '| Cmaj7 | % | % |', '| G4 E C E | F C ~ ~ | E ~ G ~ |', /[Ss]tops/],
     ['a note that a finding tells', 'C major', '| G7 | Cmaj7 |', '| B4 D5 B G | F ~ ~ . |', /Stops on F/],
     ['a long note that a finding tells', 'G major', '| Em7 Am7 | D7 |', '| C5 ~ E-C A-G | F# ~ . . |', /Starts on C/],
     ['two threes that begin off the beat as a sequence', 'C minor', '| Dm7b5 G7b9 | Cm6 |', '| F4-Ab C5-D B4-G Ab-F | Eb ~ . . |', /sequence/],

@@ -51,6 +51,15 @@ describe('is said', () => {
     ['an enclosure and the tension in it', 'E major', '| B7alt | Emaj7 |', '| A4-C5 A-G F-D# F-D# | E ~ . . |', 'F and D# enclose E, the root of Emaj7, on beat 1 of bar 2; the F is the flat five of B7alt'],
     ['the colour of a mode in a vamp that names no scale', 'F major', '| Fmaj7 | % |', '| C5 B4 ~ A | E5-D B4-A G-E F ~ |', 'B, the sharp eleven, is the colour of lydian'],
     ['a chromatic neighbour', 'G major', '| Gmaj7 | % |', '| D5-B A-G F#-G A-B | F#5 E D-C# D |', 'C# is a lower neighbour of D'],
+    ['where figures come to rest', 'Bb major', '| F7 | Bbmaj7 |', '| A4-C5 Eb-C A-F Eb4-C | Bb3-D4 F ~ . |', 'Bb-D-F climbs 1-3-5 of Bbmaj7 and comes to rest on F, the fifth'],
+    ['fourths as fourths', 'Eb minor', '| Ebm7 | % |', '| Eb4-Ab Db5-~ ~ . | Gb ~ Eb . |', 'Eb-Ab-Db climbs in fourths, 1-11-b7 of Ebm7'],
+    ['what the added note of a bebop scale is for', 'F major', '| C7 | Fmaj7 |', '| C5-B Bb-A G-F E-G | F ~ . . |', 'the C bebop dominant scale, where B keeps the chord tones on the beats'],
+    ['the blue third under its new name', 'Bb major', '| Bb7 | Eb7 | Bb7 |', '| Db5-D F . F | Db5-Bb G . G | F4 Bb . . |', 'Db, the blue third over Bb7, is the seventh of Eb7'],
+    ['the rhythm of a riff', 'Bb major', '| Bb7 | Eb7 | Bb7 |', '| Db5-D F . F | Db5-Bb G . G | F4 Bb . . |', 'In the rhythm of bar 1, Db-Bb-G falls b7-5-3 of Eb7'],
+    ['a riff that is fitted to another chord', 'F major', '| F7 | Bb7 |', '| . C5-A G-F A-C | . C5-Ab G-F Ab-C |', 'the same again over Bb7, with Ab for A'],
+    ['a suspended fourth that falls after another note', 'C major', '| G7sus4 G7 | Cmaj7 |', '| D4-F A-C5 A-B G4 | E ~ . . |', 'C and A enclose B, the third of G7; the C is the suspended fourth (4–3)'],
+    ['a suspended fourth that goes down first', 'C major', '| G7sus4 | G7 | Cmaj7 |', '| D4-F G-C5 D5-C A-G | B ~ G F | E ~ . . |', 'C, the suspended fourth, falls by way of A to B, the third of G7 (4–3)'],
+    ['a seventh that moves along with its chord', 'F major', '| Gm7 Gb7 | Fmaj7 |', '| D5-Bb G-F Fb-Db Bb-Ab | A ~ C . |', 'F, the seventh, falls a half step to Fb, the seventh of Gb7'],
     ['where the line lands', 'F major', '| C7 | Fmaj7 |', '| E4 G Bb G | A ~ ~ . |', /(?:A, the third of Fmaj7)/],
   ])('%s', (_, key, over, line, words) => {
     const said = told(key, over, line);
@@ -88,6 +97,14 @@ describe('is not said', () => {
     ['two threes that begin off the beat as a sequence', 'C minor', '| Dm7b5 G7b9 | Cm6 |', '| F4-Ab C5-D B4-G Ab-F | Eb ~ . . |', /sequence/],
     ['figures that nobody can follow', 'C major', '| G7 | Cmaj7 |', '| B4-F5 E-D C#-D G-F | E ~ ~ . |', /\(3-/],
   ])('%s', (_, key, over, line, words) => expect(told(key, over, line)).not.toMatch(words));
+
+  test('what a bebop scale is for, where a beat has another note', () => {
+    expect(told('F major', '| C7 | Fmaj7 |', '| C5-B Bb-A G-F D-E | F ~ . . |')).not.toMatch(/keeps/);
+  });
+
+  test('the end of a line that ends a bar in which more is told', () => {
+    expect(told('Eb major', '| Bb7 | Ebmaj7 |', '| Bb4-Ab F-D Ab-F D-F | Eb4-F# G ~ . |')).not.toMatch(/comes to rest on G, the third; F# leads/);
+  });
 
   test('a passing note of the scale is heard without being named', () => {
     expect(told('C major', '| Cmaj7 |', '| C4-D E-F G ~ |')).not.toMatch(/passes/);

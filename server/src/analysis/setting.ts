@@ -52,8 +52,10 @@ export function settingOf(reading: Reading): Setting | null {
 }
 
 /** `turnaround (I–vi–ii–V)`; the key of one that is at home elsewhere than the phrase: `long ii–V–I in F major`. */
-export function progressionWords({ id, key, numerals }: Progression, reading: Reading, keyName: string): string {
+export function progressionWords({ id, key, numerals, from, to }: Progression, reading: Reading, keyName: string): string {
   const { context } = reading;
+  // A bar or two go there and back; they have not the form.
+  if (id === 'blues' && to - from < 2) return `blues vamp (${numerals.join('–')})`;
   const mode = id.endsWith('-vamp') ? modeOfVamp(reading) : null;
   if (mode !== null) return `${mode} vamp`;
   if (id === 'i-iv-v-i') return numerals.join('–');

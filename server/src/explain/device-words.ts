@@ -1,9 +1,12 @@
 /** Devices in the words of a lesson: one entry a device, so that a new one does not compile until it has words. */
+import { ADDED } from '../analysis/devices/bebop-line';
+import { placesOf } from '../analysis/places';
+import { isDominant } from '../analysis/vocabulary';
 import { isWrittenStrangely } from '../analysis/shown-figure';
 import type { Device, DeviceKind } from '../analysis/devices/device';
 import type { Reading } from '../analysis/types';
 import { transposeName } from '../theory/interval';
-import { chroma, formatNoteName, staffPlace } from '../theory/pitch';
+import { chroma, formatNoteName, soundClass, staffPlace } from '../theory/pitch';
 import type { Scale } from '../theory/types';
 import { beatWords, withArticle } from '../rules/words';
 import { chordName, degreeWords, distance, figures, listed, noteName, noteNames, scaleInWords, withRole } from './note-words';
@@ -50,8 +53,8 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   'triplet-arpeggio': { stretch: 1.15, weight: 7, clause: (talk) => `the triplet ${climbs(talk)}` },
   'pentatonic-line': { stretch: 0.9, weight: 6, clause: (talk) => `${stretchOfLine(talk)} stays in ${scaleInWords(talk.detail)}` },
   'blues-line': { stretch: 1.15, weight: 8, clause: (talk) => `${stretchOfLine(talk)} stays in ${scaleInWords(talk.detail)}` },
-  'bebop-line': { stretch: 1.1, weight: 8, clause: (talk) => `${stretchOfLine(talk)} runs in ${scaleInWords(talk.detail)}` },
-  'guide-tone-resolution': { stretch: 0, weight: 7, clause: (talk) => guide(talk), after: (talk) => `the ${first(talk)} is ${ownRole(talk)}, resolving to the ${targetDegree(talk)}` },
+  'bebop-line': { stretch: 1.1, weight: 8, clause: (talk) => `${stretchOfLine(talk)} runs in ${scaleInWords(talk.detail)}${withAdded(talk.reading, talk.notes, talk.detail)}` },
+  'guide-tone-resolution': { stretch: 0, weight: 7, clause: (talk) => guide(talk), after: (talk) => `the ${first(talk)} is ${ownRole(talk)}, ${isParallel(talk) ? `going by step to` : 'resolving to'} the ${targetDegree(talk)}` },
   cell: { stretch: 1.12, weight: 7, clause: (talk) => `${names(talk)} is ${plainCell(talk)} of ${chordOf(talk)}` },
   sequence: { stretch: 1.15, weight: 8, clause: (talk) => sequence(talk) },
   'tension-resolution': {
@@ -187,7 +190,23 @@ function stretchOfLine({ reading, notes }: Talk): string {
   const [first, last] = [phrase.notes[notes[0]!]!, phrase.notes[notes[notes.length - 1]!]!];
   if (first.index === 0 && last.index === phrase.notes.length - 1) return 'the whole line';
   const isFirst = phrase.notes[first.index - 1]?.bar !== first.bar;
-  return `from ${noteName(reading, first.index)}${isFirst ? '' : ` on ${beatWords(first.beat)}`} to ${first.bar === last.bar ? '' : 'the '}${noteName(reading, last.index)}${first.bar === last.bar ? '' : ` of bar ${last.bar}`} the line`;
+  // A note that comes more than once in the bar in which the line ends needs its beat.
+  const isOnly = phrase.notes.filter(({ index, bar, pitch }) => index >= first.index && bar === last.bar && chroma(pitch) === chroma(last.pitch)).length === 1;
+  const end = first.bar === last.bar ? (isOnly ? '' : ` on ${beatWords(last.beat)}`) : `${isOnly ? '' : ` on ${beatWords(last.beat)}`} of bar ${last.bar}`;
+  return `from ${noteName(reading, first.index)}${isFirst ? '' : ` on ${beatWords(first.beat)}`} to ${end === '' ? '' : 'the '}${noteName(reading, last.index)}${end} the line`;
+}
+
+/** `, where A# keeps the chord tones on the beats`: what the note is for that a bebop scale adds; empty of other lines, and where not all beats have chord tones. */
+export function withAdded(reading: Reading, line: readonly number[], scaleName: string): string {
+  const places = placesOf(reading.phrase, reading.context);
+  const above = Object.entries(ADDED).find(([name]) => scaleName.endsWith(name))?.[1];
+  const onBeats = line.filter((note) => places.isOnBeat(reading.phrase.notes[note]!.onset));
+  if (above === undefined || !onBeats.every((note) => reading.notes[note]!.placement?.role === 'chord-tone')) return '';
+  // Each bebop scale stands on the root of its chord.
+  const span = reading.notes[line[0]!]!.placement?.span;
+  const root = span === undefined ? null : (reading.phrase.spans[span]!.chord?.root ?? null);
+  const note = root === null ? undefined : line.find((one) => soundClass(chroma(reading.phrase.notes[one]!.pitch) - chroma(root)) === above);
+  return note === undefined ? '' : `, where ${noteName(reading, note)} keeps the chord tones on the beats`;
 }
 
 function plainCell({ detail }: Talk): string {
@@ -202,7 +221,18 @@ function stepInto({ reading, notes, target: to }: Talk): string {
 function guide(talk: Talk): string {
   const stays = talk.target !== null && talk.reading.phrase.notes[talk.target]!.midi === talk.reading.phrase.notes[talk.notes[0]!]!.midi;
   if (stays) return `${firstRole(talk)}, ${between(talk) === '' ? 'stays' : 'comes back'} as the ${targetDegree(talk)} of ${targetChord(talk)}`;
-  return `${firstRole(talk)}, resolves${between(talk)} to ${target(talk)}`;
+  return `${firstRole(talk)}, ${isParallel(talk) ? `${way(talk)} ${isHalfStep(talk) ? 'a half step' : 'by step'}` : 'resolves'}${between(talk)} to ${target(talk)}`;
+}
+
+/** From a third to a third, a seventh to a seventh of a dominant: it moves along with its chord, and is not at rest there. */
+function isParallel({ reading, target: to, notes }: Talk): boolean {
+  const [own, other] = [reading.notes[notes[0]!]!.placement, arrival(reading, to, notes)];
+  const chord = other === null ? null : reading.phrase.spans[other.span]!.chord;
+  return own !== null && own.called.number === other?.called.number && chord !== null && isDominant(chord);
+}
+
+function isHalfStep({ reading, notes, target: to }: Talk): boolean {
+  return to !== null && Math.abs(reading.phrase.notes[to]!.midi - reading.phrase.notes[notes[0]!]!.midi) === 1;
 }
 
 /** ` by way of Gb`: a note that comes before the target; empty where none does. */

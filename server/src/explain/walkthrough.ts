@@ -11,8 +11,11 @@ import { formatKey } from '../theory/key';
 import { bassLine, bassMove } from '../analysis/bass-line';
 import { isConcert } from '../theory/part';
 import { formatNoteName } from '../theory/pitch';
+import { chordClause } from './chord-words';
+import { withAdded } from './device-words';
 import { levelOf } from './level';
-import { listed, noteName, plural, scaleInWords } from './note-words';
+import { movingVoice } from './moving-voice';
+import { listed, noteName, noteNames, plural, scaleInWords } from './note-words';
 import { wholeScale } from './whole-scale';
 import { tellNotes } from './telling/notes';
 import { tell, type Sentence } from './telling/tell';
@@ -44,7 +47,7 @@ function toldAfresh(reading: Reading, length: Length): Walkthrough {
   const { level, reasons } = levelOf(reading);
   return {
     title: phrase.name === '' ? 'A phrase without a name' : phrase.name,
-    setting: `${settingClause(reading, settingOf(reading) === null ? null : progressionsTold(reading))}${colourClause(reading)}${scaleClause(reading)}${bassClause(reading)}.`,
+    setting: `${settingClause(reading, settingOf(reading) === null ? null : progressionsTold(reading))}${colourClause(reading)}${scaleClause(reading)}${bassClause(reading)}${voiceClause(reading)}${functionClause(reading)}.`,
     telling: length === 'notes' ? tellNotes(reading) : tell(reading),
     claims: checkClaims(reading).map(({ claim, status, because }) => `“${claim.text}” ${{ holds: 'holds', refuted: 'does not hold', impossible: 'cannot be checked', unchecked: 'cannot be checked' }[status]}: ${because}.`),
     level: `Suggested level: ${level} (${reasons.join('; ')}).`,
@@ -76,13 +79,24 @@ function colourClause(reading: Reading): string {
 function scaleClause(reading: Reading): string {
   const whole = wholeScale(reading);
   if (whole === null) return '';
-  return `, all in ${scaleInWords(whole)}`;
+  return `, all in ${scaleInWords(whole)}${withAdded(reading, reading.phrase.notes.map(({ index }) => index), whole)}`;
 }
 
 /** `; the bass falls D-C-B-Bb-A`: slash chords whose lowest notes go by step one way, three or more; else nothing. */
 function bassClause({ phrase: { spans } }: Reading): string {
   const line = bassLine(spans);
   return line.length === 0 ? '' : `; the bass ${bassMove(line[0]!, line[1]!) > 0 ? 'climbs' : 'falls'} ${line.map(formatNoteName).join('-')}`;
+}
+
+/** `; the top notes fall by half steps, G-F#-F-E`: a line hidden in the line; else nothing. */
+function voiceClause(reading: Reading): string {
+  const voice = movingVoice(reading);
+  return voice === null ? '' : `; the ${voice.at} notes ${voice.way} by half steps, ${noteNames(reading, voice.notes)}`;
+}
+
+function functionClause(reading: Reading): string {
+  const words = chordClause(reading);
+  return words === null ? '' : `; ${words}`;
 }
 
 /** A few chords of a key are told by their numerals. */

@@ -1,11 +1,11 @@
-/** The pentatonic or blues scale that a whole line over a vamp or a blues stays in: what a teacher says of it first. */
+/** The pentatonic or blues scale that a whole line stays in: what a teacher says of it first. */
 import { devicesOf } from '../analysis/devices/read';
 import { progressionsOf } from '../analysis/progressions';
 import { isDominant, isMinor } from '../analysis/vocabulary';
 import type { Reading } from '../analysis/types';
 import { chroma, formatNoteName } from '../theory/pitch';
 import { scale } from '../theory/scale';
-import type { Chord, ScaleName } from '../theory/types';
+import type { Chord, Key, Scale, ScaleName } from '../theory/types';
 
 /** Fewer notes stay in a scale by chance. */
 export const FEWEST_IN_SCALE = 7;
@@ -38,15 +38,28 @@ const OVER_DOMINANT: readonly ScaleName[] = ['minor pentatonic', 'major pentaton
 const OVER_MINOR: readonly ScaleName[] = ['minor pentatonic', 'minor blues'];
 const OVER_MAJOR: readonly ScaleName[] = ['major pentatonic', 'major blues'];
 
+/** Over changes a pentatonic scale of the key is heard; a blues scale is, where the home sounds like one. */
+const OF_KEY: Readonly<Record<Key['mode'], ScaleName>> = { major: 'major pentatonic', minor: 'minor pentatonic' };
+
 /** The smallest scale on the home that all notes stand in; each of its tones is heard, or a blues scale would be named for a pentatonic line. */
 function scaleOf(reading: Reading): string | null {
-  const home = homeOf(reading);
-  if (home === null) return null;
   const sounds = new Set(reading.phrase.notes.map(({ pitch }) => chroma(pitch)));
-  const names = isDominant(home) ? OVER_DOMINANT : isMinor(home) ? OVER_MINOR : OVER_MAJOR;
-  const scales = names.map((name) => scale(home.root, name));
+  const scales = scalesOfHome(reading);
   const whole = scales.find(({ tones }) => tones.length === sounds.size && tones.every(({ name }) => sounds.has(chroma(name))));
   return whole === undefined || isWithinBar(reading) ? null : `${formatNoteName(whole.root)} ${whole.name}`;
+}
+
+function scalesOfHome(reading: Reading): Scale[] {
+  const home = homeOf(reading);
+  const { tonic } = reading.context;
+  if (home === null) return tonic === null || reading.context.vamp ? [] : [scale(tonic.tonic, OF_KEY[tonic.mode])];
+  const names = isDominant(home) ? OVER_DOMINANT : isMinor(home) ? OVER_MINOR : OVER_MAJOR;
+  return names.map((name) => scale(home.root, name));
+}
+
+/** Whether there is one chord that the scale of a line is the scale of: figures then count in it. */
+export function isOnHome(reading: Reading): boolean {
+  return homeOf(reading) !== null;
 }
 
 /** The chord of a vamp, or the first chord on the tonic of a blues. */

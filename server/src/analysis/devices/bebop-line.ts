@@ -5,8 +5,8 @@ import type { Find } from './device';
 import { scaleLines } from './scale-line';
 import { isChordTone, type Event } from './study';
 
-/** The half step that each bebop scale adds, above its root. */
-const ADDED: Partial<Record<ScaleName, number>> = { 'bebop dominant': 11, 'bebop major': 8, 'bebop dorian': 4 };
+/** The half step that each bebop scale adds, in half steps above its root. */
+export const ADDED: Partial<Record<ScaleName, number>> = { 'bebop dominant': 11, 'bebop major': 8, 'bebop dorian': 4 };
 
 /** Five notes or more wholly in a bebop scale, at least half of them by step, its added half step passing between two chord tones on beats (common practice). */
 export const bebopLine: Find = (study) =>

@@ -5,7 +5,7 @@ import type { Reading } from '../../analysis/types';
 import { beatWords } from '../../rules/words';
 import { talkOf, wordsOf } from '../device-words';
 import { chordName, degreeWords, distance, figures as tensionFigures, listed, noteName, noteNames, withRole } from '../note-words';
-import { wholeScale } from '../whole-scale';
+import { isOnHome, wholeScale } from '../whole-scale';
 import { breathAfter } from './breath';
 import { FEW, IN_SCALE, isByHalfSteps, mostFigures, notesIn, type Stretch } from './stretches';
 
@@ -17,13 +17,16 @@ export interface Clause {
   readonly verb?: string;
   /** Whether it says all there is to say of its notes, their figures among them. */
   readonly plain: boolean;
+  /** What is added where nothing else tells the last note: ` and comes to rest on F, the fifth`. */
+  readonly rest?: string;
 }
 
 export function clauseOf(reading: Reading, stretch: Stretch): Clause {
   if (stretch.repeat !== null) return { words: stretch.from === stretch.repeat.from ? repeated(reading, stretch) : '', weight: stretch.from === stretch.repeat.from ? 8 : 0, plain: false };
   if (stretch.device !== null) return deviceClause(reading, stretch);
   const verb: { readonly verb?: string } = (stretch.from === stretch.to && isLanding(reading, stretch.to)) || isUpbeat(reading, stretch) ? { verb: landingVerb(reading, stretch) } : {};
-  return { ...verb, words: plainWords(reading, stretch), weight: weightOfPlain(reading, stretch, verb.verb !== undefined), plain: true };
+  const words = plainWords(reading, stretch);
+  return { ...verb, words, rest: rest(reading, stretch, words), weight: weightOfPlain(reading, stretch, verb.verb !== undefined), plain: true };
 }
 
 function weightOfPlain(reading: Reading, stretch: Stretch, lands: boolean): number {
@@ -42,7 +45,7 @@ function deviceClause(reading: Reading, { device, from, to }: Stretch): Clause {
   const clause = words.clause(talkOf({ ...device!, notes: own }, reading));
   // A device that stops short of its target says it all the same: the target begins what follows.
   const end = IN_SCALE.has(device!.kind) && isLanding(reading, to) && to === reading.phrase.notes.length - 1 ? `, and comes to rest on ${withRole(reading, to)}` : '';
-  return { words: `${clause}${hasTarget ? landing(reading, from, to) : ''}${end}`, weight: words.weight, plain: false };
+  return { words: `${clause}${hasTarget ? landing(reading, from, to) : ''}${end}`, rest: FIGURED.has(device!.kind) ? rest(reading, { from, to }, clause) : '', weight: words.weight, plain: false };
 }
 
 /** A note that the line comes to rest on. */
@@ -50,6 +53,18 @@ export function isLanding(reading: Reading, note: number): boolean {
   const own = reading.phrase.notes[note]!;
   const { beat } = placesOf(reading.phrase, reading.context).barAt(own.onset).meter;
   return breathAfter(reading, note) && own.duration.compare(beat) >= 0;
+}
+
+/** Devices that are told by the figures of their notes. */
+const FIGURED: ReadonlySet<string> = new Set(['arpeggio', 'triplet-arpeggio', 'cell', 'upper-structure', 'superimposed-arpeggio']);
+
+/** Figures that a held note ends: ` and comes to rest on F, the fifth`, where the words do not tell what it is. */
+function rest(reading: Reading, { from, to }: Pick<Stretch, 'from' | 'to'>, words: string): string {
+  const { notes } = reading.phrase;
+  const { placement } = reading.notes[to]!;
+  if (to !== notes.length - 1 || to - from < 2 || placement === null || !isLanding(reading, to) || notes[to]!.duration.compare(notes[to - 1]!.duration) <= 0) return '';
+  if (words.endsWith(withRole(reading, to)) || /(?:^| )(?:lands|ends|starts|comes to rest) on |by half steps/.test(words)) return '';
+  return ` and comes to rest on ${noteName(reading, to)}, the ${degreeWords(reading, placement)}`;
 }
 
 function landing(reading: Reading, from: number, note: number): string {
@@ -94,7 +109,7 @@ function verbed(verb: string): string {
 /** In a scale that is told, notes count as the scale's: 1-b3-4-5-b7. */
 function figures(reading: Reading, notes: readonly number[]): string {
   const written = tensionFigures(reading, notes);
-  return wholeScale(reading) === null ? written : written.split('-').map((one) => OF_SCALE[one] ?? one).join('-');
+  return wholeScale(reading) === null || !isOnHome(reading) ? written : written.split('-').map((one) => OF_SCALE[one] ?? one).join('-');
 }
 
 const OF_SCALE: Readonly<Record<string, string>> = { '9': '2', '11': '4', '13': '6' };
@@ -121,9 +136,15 @@ function plainWords(reading: Reading, stretch: Stretch): string {
   if (isByHalfSteps(reading, { from, to, as })) return `${withRole(reading, notes[0]!)}, ${motion} by half steps to ${noteName(reading, last)}`;
   if (isCadence(reading, stretch) && from === stretch.from) return `${noteName(reading, from)} ${phrase.notes[to]!.midi > phrase.notes[from]!.midi ? 'rises' : 'falls'} to ${withRole(reading, to)}`;
   if (isUpbeat(reading, stretch) && from === stretch.from) return `${verbed(landingVerb(reading, { from, to }))} ${withRole(reading, to)}, on ${beatWords(phrase.notes[to]!.beat)}`;
-  if (isOneWay || notes.length === 2) return `${noteNames(reading, notes)} ${motion} ${figures(reading, notes)} of ${chord}`;
+  if (isOneWay || notes.length === 2) return `${noteNames(reading, notes)} ${motion}${isInFourths(reading, notes) ? ' in fourths,' : ''} ${figures(reading, notes)} of ${chord}`;
   const isChordal = notes.every((note) => reading.notes[note]!.placement?.role === 'chord-tone');
   return `${noteNames(reading, notes)} ${isChordal ? 'outlines' : 'weaves through'} ${chord} (${figures(reading, notes)})`;
+}
+
+const FOURTH = 5;
+
+function isInFourths({ phrase }: Reading, notes: readonly number[]): boolean {
+  return notes.length > 2 && notes.slice(1).every((note, i) => Math.abs(phrase.notes[note]!.midi - phrase.notes[notes[i]!]!.midi) === FOURTH);
 }
 
 /** Whether two or three notes go on one way from the note before, which a device led to: E-C-A, of which E was the target. */
@@ -145,7 +166,7 @@ function repeated(reading: Reading, { repeat }: Stretch): string {
   const chords = starts.map((start) => chordsOver(reading, start === starts[0] ? copy : [start]));
   const { placement } = reading.notes[copy[0]!]!;
   const over = placement === null || (of !== null && reading.context.vamp) ? '' : ` over ${chords.length === 1 ? chords[0]! : `${chords[0]!}, then over ${listed(chords.slice(1))}`}`;
-  const moved = changed.length === 0 ? '' : `, with ${withRole(reading, changed[0]!)}`;
+  const moved = changed.length === 0 ? '' : `, with ${changed.length === 1 ? withRole(reading, changed[0]!.note) : listed([...new Set(changed.map(({ note, instead }) => `${noteName(reading, note)} for ${noteName(reading, instead)}`))])}`;
   if (partial) return `it begins like bar ${of}${placement === null || reading.context.vamp ? '' : `, over ${chords[0]!}`}`;
   if (of !== null) return `the same as bar ${of}${over}${moved}`;
   return `the same ${letters === 0 ? 'again' : distance(letters, halfSteps)}${over}${moved}`;

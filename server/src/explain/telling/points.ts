@@ -4,10 +4,10 @@ import { devicesAt, devicesOf } from '../../analysis/devices/read';
 import { bassLine } from '../../analysis/bass-line';
 import { placesOf } from '../../analysis/places';
 import { isDominant } from '../../analysis/vocabulary';
-import { chroma } from '../../theory/pitch';
+import { chroma, soundClass } from '../../theory/pitch';
 import type { Reading } from '../../analysis/types';
 import { talkOf, wordsOf } from '../device-words';
-import { noteName, withRole } from '../note-words';
+import { chordName, noteName, withRole } from '../note-words';
 import { breathAfter } from './breath';
 import { repeatsOf } from './repeats';
 import { isByHalfSteps, isOfFigures, isToldAtOnce, mostFigures, notesIn, type Stretch } from './stretches';
@@ -25,7 +25,7 @@ export interface Point {
 /** The points of a stretch in the order of weight, each thing once; `beginning` are the devices of the phrase, but those told as stretches, by their first notes. */
 export function pointsOf(reading: Reading, stretch: Stretch, beginning: ReadonlyMap<number, readonly Device[]>): readonly Point[] {
   const devices = notesIn(stretch).flatMap((note) => beginning.get(note) ?? []);
-  const found = [...devices.flatMap((device) => devicePoint(reading, device, stretch, devices)), ...links(reading, stretch), ...signs(reading, stretch)];
+  const found = [...devices.flatMap((device) => devicePoint(reading, device, stretch, devices)), ...links(reading, stretch), ...lateFourth(reading, stretch), ...newMeaning(reading, stretch), ...signs(reading, stretch)];
   return onceOnly([...found].sort((a, b) => b.weight - a.weight || a.notes[0]! - b.notes[0]!), stretch.device?.target ?? null);
 }
 
@@ -103,8 +103,9 @@ function isWithinChord({ notes }: Reading, { notes: own, target }: Device): bool
 function deviceClause(reading: Reading, device: Device, stretch: Stretch): string {
   const words = wordsOf(device.kind);
   const talk = talkOf(device, reading);
-  const isTold = stretch.device !== null && stretch.device.target !== null && stretch.device.target === device.target && stretch.device.kind === 'enclosure';
-  if (isTold && words.after !== undefined) return words.after(talk);
+  const isEnclosed = stretch.device !== null && stretch.device.target !== null && stretch.device.target === device.target && stretch.device.kind === 'enclosure';
+  const endsRun = stretch.device?.kind === 'scale-run' && stretch.to === device.target;
+  if ((isEnclosed || endsRun) && words.after !== undefined) return words.after(talk);
   const clause = words.clause(talk);
   // The figures of the stretch have named the note.
   return device.kind === 'tension-resolution' && isSpelledOut(stretch) ? clause.replace(/^\S+, (the [^,]+),/, '$1') : clause;
@@ -148,6 +149,47 @@ function links(reading: Reading, { to }: Stretch): Point[] {
   const size = phrase.notes[to + 1]!.midi - phrase.notes[to]!.midi;
   if (Math.abs(size) !== 1 || phrase.spans[own.span]!.symbol === phrase.spans[next.span]!.symbol || devicesAt(reading, to).some(({ kind, notes, target }) => target === to + 1 || (BESIDES.has(kind) && notes.includes(to)))) return [];
   return [{ words: `${noteName(reading, to)} ${size > 0 ? 'rises' : 'falls'} a half step to ${withRole(reading, to + 1)}`, weight: 5, notes: [to], target: to + 1 }];
+}
+
+/** Notes between a suspended fourth and its third, in which the ear still waits for it. */
+const WAITING = 2;
+
+/** The fourth of a suspended chord that falls to the third of the plain chord, with other notes between. */
+function lateFourth(reading: Reading, { from, to, device }: Stretch): Point[] {
+  const { phrase, notes } = reading;
+  const isSuspended = (note: number): boolean => {
+    const { placement } = notes[note]!;
+    return placement !== null && placement.called.number === 4 && phrase.spans[placement.span]!.chord?.family === 'suspended';
+  };
+  return notesIn({ from, to }).flatMap((note): Point[] => {
+    if (!isSuspended(note)) return [];
+    const falls = (other: number): boolean => {
+      const placement = notes[other]?.placement;
+      const [own, next] = [phrase.spans[notes[note]!.placement!.span]!.chord!, placement == null ? null : phrase.spans[placement.span]!.chord];
+      return next !== null && placement!.called.number === 3 && placement!.role === 'chord-tone' && chroma(next.root) === chroma(own.root) && [1, 2].includes(phrase.notes[note]!.midi - phrase.notes[other]!.midi);
+    };
+    const between = Array.from({ length: WAITING }, (_, i) => note + 1 + i);
+    const target = between.map((one) => one + 1).find((other) => falls(other));
+    if (target === undefined || falls(note + 1) || between.some((one) => one < target && (isSuspended(one) || breathAfter(reading, one)))) return [];
+    const isEnclosed = device?.kind === 'enclosure' && device.target === target;
+    return [{ words: isEnclosed ? `the ${noteName(reading, note)} is the suspended fourth (4–3)` : `${noteName(reading, note)}, the suspended fourth, falls by way of ${noteName(reading, note + 1)} to ${withRole(reading, target)} (4–3)`, weight: 8, notes: [note], target }];
+  });
+}
+
+/** The blue third of I7 over IV7, of which it is the seventh: told once a phrase. */
+function newMeaning(reading: Reading, { from, to }: Stretch): Point[] {
+  const { phrase, notes, context } = reading;
+  if (context.blues === null) return [];
+  const isSeventh = (note: number): boolean => {
+    const { placement } = notes[note]!;
+    const chord = placement === null ? null : phrase.spans[placement.span]!.chord;
+    return chord !== null && placement!.called.number === 7 && placement!.role === 'chord-tone' && isDominant(chord) && soundClass(chroma(chord.root) - context.blues!) === 5;
+  };
+  const first = notes.find(({ note }) => isSeventh(note));
+  // What resolves there has told it.
+  if (first === undefined || first.note < from || first.note > to || devicesAt(reading, first.note).some(({ target }) => target === first.note)) return [];
+  const was = notes.slice(0, first.note).find(({ note, placement }) => placement?.blue?.number === 3 && chroma(phrase.notes[note]!.pitch) === chroma(phrase.notes[first.note]!.pitch));
+  return was === undefined ? [] : [{ words: `${noteName(reading, first.note)}, the blue third over ${chordName(reading, was.placement!)}, is the seventh of ${chordName(reading, first.placement!)}`, weight: 7, notes: [first.note], target: null }];
 }
 
 /** What `!`, a ghost note, N.C. and a slash bass mean here. */

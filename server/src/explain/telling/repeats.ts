@@ -19,13 +19,21 @@ export interface Repeat {
   /** Letters from the model up to the copy, and half steps where they are the same for every note; null where they differ. */
   readonly letters: number;
   readonly halfSteps: number | null;
-  /** Notes of the copy that are not the model's, moved; at most one. */
-  readonly changed: readonly number[];
+  /** Notes of the copy that are not the model's, moved, each with the note that it stands for; where there are several, each is a step from it. */
+  readonly changed: readonly Change[];
+}
+
+interface Change {
+  readonly note: number;
+  readonly instead: number;
 }
 
 const FEWEST = 3;
 /** Notes with which a bar must begin like another for the ear to notice. */
 const FEWEST_BEGINNING = 4;
+
+/** Notes of a bar that may be fitted to another chord before it is another bar. */
+const MOST_FITTED = 3;
 
 /** The repeats of a phrase, in order and apart from each other. */
 export function repeatsOf({ phrase }: Reading): readonly Repeat[] {
@@ -82,12 +90,13 @@ function repeatOf(model: readonly Note[], copy: readonly Note[], was: Time, is: 
   const letters = staffPlace(copy[0]!.pitch) - staffPlace(model[0]!.pitch);
   if (Math.abs(letters) > 7) return null;
   const sizes = model.map((note, i) => copy[i]!.midi - note.midi);
-  // A step on, each note by its letter; in place, one note may be another.
+  // A step on, each note by its letter; in place, one note may be another, or a few may be fitted to another chord.
   const isMoved = model.every((note, i) => staffPlace(copy[i]!.pitch) - staffPlace(note.pitch) === letters);
-  const changed = letters === 0 ? copy.filter((_, i) => sizes[i] !== 0) : [];
-  if (letters === 0 ? changed.length > 1 : !isMoved) return null;
+  const changed = letters === 0 ? copy.flatMap((note, i) => (sizes[i] === 0 ? [] : [{ note: note.index, instead: model[i]!.index }])) : [];
+  const isFitted = changed.length * 2 < copy.length && changed.length <= MOST_FITTED && sizes.every((size) => Math.abs(size) <= 2);
+  if (letters === 0 ? changed.length > 1 && !isFitted : !isMoved) return null;
   return {
     from: copy[0]!.index, to: copy[copy.length - 1]!.index, starts: [copy[0]!.index], copy: copy.map(({ index }) => index),
-    of: null, partial: false, letters, halfSteps: sizes.every((size) => size === sizes[0]) ? sizes[0]! : null, changed: changed.map(({ index }) => index),
+    of: null, partial: false, letters, halfSteps: sizes.every((size) => size === sizes[0]) ? sizes[0]! : null, changed,
   };
 }

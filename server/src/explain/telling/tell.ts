@@ -11,6 +11,7 @@ import { beatWords, capital } from '../../rules/words';
 import { listed, noteName, withRole } from '../note-words';
 import { clauseOf, isToldByFinding } from './clauses';
 import { pointsOf, type Point } from './points';
+import { rhythmTakenUp } from './rhythm';
 import { notesIn, stretchesOf, type Stretch } from './stretches';
 
 export interface Sentence {
@@ -101,6 +102,7 @@ function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]):
   const ordered = parts.filter((part) => kept.includes(part) && (part.weight > 1 || kept.length === 1));
   const told = sparing(ordered.length === 0 ? parts.slice(0, 1) : ordered, phrase.mention);
   const groups = inSentences(told);
+  const opening = (first: Part): string => afterRest(phrase, bar, stretches, first) || takenUp(phrase, bar, stretches);
   const owners = groups.map((group) => group[0]!.stretch);
   return groups.map((group, i) => {
     const notes = stretches.flatMap((stretch, index) => (ownerOf(index, owners) === i ? notesIn(stretch) : []));
@@ -108,7 +110,7 @@ function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]):
     const last = group[group.length - 1]!;
     const isOpen = last.target !== null && words.includes(noteName(phrase.reading, last.target)) && !/, (?:resolving|leading up) to the \S+$/.test(words);
     return {
-      bar, text: `${capital(i === 0 ? `${afterRest(phrase, bar, stretches, group[0]!)}${words}` : words)}.`, notes, kind: 'line' as const,
+      bar, text: `${capital(i === 0 ? `${opening(group[0]!)}${words}` : words)}.`, notes, kind: 'line' as const,
       targets: group.flatMap(({ target }) => target ?? []), end: isOpen ? last.target : null,
       lands: group.length === 1 && last.verb === 'lands ' ? stretches[last.stretch]!.to : null,
     };
@@ -148,8 +150,9 @@ function partsOf({ reading, beginning, covered }: Told, stretch: Stretch, index:
   const size = stretch.to - stretch.from + 1;
   const replaced = clause.plain && (size <= 2 || (size === 3 && clause.verb !== undefined)) && points.some(({ weight, notes, target }) => weight >= 3 && (notes.includes(stretch.from) || (clause.verb !== undefined && (notes.includes(stretch.to) || target === stretch.to))));
   const isCovered = clause.plain && size > 1 && notesIn(stretch).every((note) => covered.has(note));
-  const own: Part[] = replaced || isCovered ? [] : [{ ...clause, stretch: index, isPoint: false, from: stretch.from, target: ownTarget }];
   const chosen = points.slice(0, 2).sort((a, b) => a.notes[0]! - b.notes[0]!);
+  const rest = chosen.some(({ target }) => target === stretch.to) ? '' : (clause.rest ?? '');
+  const own: Part[] = replaced || isCovered ? [] : [{ ...clause, words: `${clause.words}${rest}`, stretch: index, isPoint: false, from: stretch.from, target: ownTarget }];
   for (const { notes, target } of chosen) for (const note of target === null ? notes : [...notes, target]) covered.add(note);
   return [...own, ...chosen.map(({ words, weight, notes, target }, i) => {
     const named = withRole(reading, stretch.to);
@@ -159,7 +162,7 @@ function partsOf({ reading, beginning, covered }: Told, stretch: Stretch, index:
 }
 
 /** What a note is, and not where the line goes: it does not follow upon “then”. */
-const STATES = / is the colour of | comes early$| stays: | comes back as /;
+const STATES = / is the colour of | is the seventh of | comes early$| stays: | comes back as /;
 
 /** An enclosure has told its target already; what leads there besides is told only where it adds the guide tone. */
 function isTold(stretch: Stretch, { target, notes }: Point, ownTarget: number | null, reading: Reading): boolean {
@@ -219,6 +222,12 @@ function afterRest({ reading, bars }: Told, bar: number, stretches: readonly Str
   if (before !== undefined && before.bar === bar) return '';
   // The rest is before the first note, told or not.
   return told.from === first.index ? 'after a rest on beat 1, ' : `after a rest on beat 1 the line comes in on ${noteName(reading, first.index)}; `;
+}
+
+/** A bar that is told as a repeat of another goes without it. */
+function takenUp({ reading }: Told, bar: number, stretches: readonly Stretch[]): string {
+  const of = stretches.some(({ repeat }) => repeat !== null) ? null : rhythmTakenUp(reading, bar);
+  return of === null ? '' : `in the rhythm of bar ${of}, `;
 }
 
 /** What is to be said against notes, in the words of the findings. */

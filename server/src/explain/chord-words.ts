@@ -1,0 +1,54 @@
+/** What single chords of a progression do, where their numerals do not say it: a substitute, a dominant of another degree, a suspended chord. */
+import { distanceUp, fallsFifth, targetOf, type Harmony } from '../analysis/harmonies';
+import { progressionsOf, type Progression } from '../analysis/progressions';
+import { isDominant } from '../analysis/vocabulary';
+import type { Reading } from '../analysis/types';
+import { transposeName } from '../theory/interval';
+import { chroma, formatNoteName } from '../theory/pitch';
+import type { Chord } from '../theory/types';
+
+/** One clause at most, the most telling: `Gb7 stands for C7: the third of each is the seventh of the other`. Null where no chord needs one. */
+export function chordClause(reading: Reading): string | null {
+  const told = progressionsOf(reading);
+  const { harmonies } = reading.context;
+  for (const find of [substitute, suspended, secondaryDominant]) {
+    for (const harmony of harmonies) {
+      const words = harmony.chord === null ? null : find(reading, harmony, harmony.chord, told);
+      if (words !== null) return words;
+    }
+  }
+  return null;
+}
+
+type Find = (reading: Reading, harmony: Harmony, chord: Chord, told: readonly Progression[]) => string | null;
+
+/** A fifth above the home that it falls to by half step stands the dominant that it replaces. */
+const substitute: Find = ({ context }, harmony, chord, told) => {
+  const home = targetOf(context, harmony);
+  const isSubstitute = isDominant(chord) && home !== null && distanceUp(chord, home) === 11 && told.some(({ id, key }) => id === 'tritone-substitute' && chroma(key.tonic) === chroma(home.root));
+  return isSubstitute ? `${harmony.symbol} stands for ${formatNoteName(transposeName(home.root, { diatonic: 4, chromatic: 7 }))}7: the third of each is the seventh of the other` : null;
+};
+
+/** Notes over a suspended chord from which on it is heard that none is the third. */
+const FEWEST_OVER = 4;
+
+const suspended: Find = (reading, harmony, chord) => {
+  const fourth = chord.tones.find(({ figure }) => figure.number === 4 || figure.number === 11);
+  if (chord.family !== 'suspended' || fourth === undefined) return null;
+  const over = reading.phrase.notes.filter(({ onset }) => onset.compare(harmony.onset) >= 0 && onset.compare(harmony.end) < 0);
+  const isLeftOut = over.length >= FEWEST_OVER && over.every(({ pitch }) => (chroma(pitch) - chroma(chord.root) + 12) % 12 !== 4);
+  return `in ${harmony.symbol} the fourth, ${formatNoteName(fourth.name)}, takes the place of the third${isLeftOut ? ', which the line leaves out' : ''}`;
+};
+
+/** A dominant that falls to another degree than the tonic, where no progression is at home there. */
+const secondaryDominant: Find = ({ context, phrase }, harmony, chord, told) => {
+  const to = targetOf(context, harmony);
+  const { tonic } = context;
+  if (to === null || tonic === null || context.vamp || !isDominant(chord) || !fallsFifth(chord, to)) return null;
+  const isOf = (other: Chord, above: number): boolean => (chroma(other.root) - chroma(tonic.tonic) + 12) % 12 === above;
+  if (isOf(to, 0) || isOf(chord, 0) || isOf(chord, 7)) return null;
+  const bar = phrase.bars.findLast(({ onset }) => onset.compare(harmony.onset) <= 0)?.number ?? 1;
+  const isTold = told.some(({ id, key, from, to: last }) => (id === 'cycle' || (id !== 'turnaround' && chroma(key.tonic) === chroma(to.root))) && from <= bar && last >= bar);
+  const next = context.harmonies.slice(harmony.index + 1).find((one) => one.chord !== null && distanceUp(chord, one.chord) !== 0);
+  return isTold || next === undefined ? null : `${harmony.symbol} is the dominant of ${next.symbol}`;
+};

@@ -1,0 +1,28 @@
+/** What the first sentence of a walk-through says of single chords and of the whole line. The facts are common practice. */
+import { expect, test } from 'vitest';
+import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
+import { walkthrough } from '../../server/src/explain/walkthrough';
+import { openSnapshot } from '../../server/src/model/snapshot';
+
+function setting(key: string, over: string, line: string): string {
+  const text = `phrase "A"\n  key ${key}\n  over ${over}\n  line ${line}\n`;
+  return walkthrough(readPhrase(openSnapshot('', 1, text).phrases[0]!.phrase, DEFAULT_THEORY)).setting;
+}
+
+test.each([
+  ['a substitute, by the dominant that it stands for', 'F major', '| Gm7 Gb7 | Fmaj7 |', '| D5-Bb G-F Fb-Db Bb-Ab | A ~ C . |', '; Gb7 stands for C7: the third of each is the seventh of the other.'],
+  ['a dominant of another degree', 'Eb major', '| Ebmaj7 C7alt | Fm7 Bb7 | Ebmaj7 |', '| G4-Bb D5-E Eb-Db Bb4-Ab | Ab-C5 Eb-D C-Bb Ab-F | G ~ . . |', '; C7alt is the dominant of Fm7.'],
+  ['a suspended chord', 'Bb major', '| F7sus4 | F7 | Bbmaj7 |', '| F4-G Bb-C5 Eb-C Bb-G | A-C Eb-C A-F Eb-C | D ~ . . |', '; in F7sus4 the fourth, Bb, takes the place of the third, which the line leaves out.'],
+  ['a suspended chord with its third in the line', 'C major', '| G7sus4 | Cmaj7 |', '| G4-A B-C5 D-C B-A | G ~ . . |', '; in G7sus4 the fourth, C, takes the place of the third.'],
+  ['a line hidden in the line', 'G minor', '| Gm Gm(maj7) | Gm7 Gm6 |', '| G5-D Bb-D F#-D Bb-D | F-D Bb-D E ~ |', '; the top notes fall by half steps, G-F#-F-E.'],
+  ['a bebop scale of a whole line, with what its added note is for', 'F major', '| C7 | % |', '| C5-B Bb-A G-F E-D | C-D E-G Bb ~ |', ', all in the C bebop dominant scale, where B keeps the chord tones on the beats.'],
+  ['a pentatonic of the key over changes', 'G major', '| Gmaj7 | Cmaj7 |', '| D5-B A-G A-B D-E | B4-A G-E D ~ |', ', all in G major pentatonic.'],
+  ['a bar of I and IV', 'A major', '| A7 D7 | A7 |', '| A4-C5 C#-E F#-E D-C | C# A . . |', 'over a blues vamp (I–IV–I).'],
+])('%s', (_, key, over, line, words) => expect(setting(key, over, line)).toContain(words));
+
+test.each([
+  ['the dominant of the key', 'C major', '| Dm7 | G7 | Cmaj7 |', '| D4-F A-C5 B-G F-D | G4-B D-F E-D B-G | E ~ . . |', /is the dominant of/],
+  ['I7 that goes to IV7 in a blues', 'F major', '| F7 | Bb7 | F7 | % |', '| A4-C5 Eb-C A-F Eb-C | D4 F Ab ~ | A C5 ~ . | F4 ~ . . |', /is the dominant of/],
+  ['a dominant of a home that is named', 'C major', '| Gm7 C7 | Fmaj7 | Dm7 G7 | Cmaj7 |', '| Bb4-D5 F-D E-C Bb-G | A ~ C ~ | D4-F A-C5 B-G F-D | E ~ . . |', /is the dominant of/],
+  ['an arpeggio as a hidden line', 'C major', '| Cmaj7 | % |', '| C5-E4 B-E A-E G-E | C ~ . . |', /top notes/],
+])('nothing of %s', (_, key, over, line, words) => expect(setting(key, over, line)).not.toMatch(words));

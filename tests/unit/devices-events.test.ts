@@ -30,7 +30,7 @@ describe('a tension resolves', () => {
   test.each([
     ['the flat nine to the fifth of the next chord', '| G7 | Cmaj7 |', '| G4 B D5 Ab | G E C . |', 'Ab, the flat nine of G7, falls to G, the fifth of Cmaj7'],
     ['the flat thirteen to the ninth', '| G7 | Cmaj7 |', '| G4 B F Eb | D C E . |', 'Eb, the flat thirteen of G7, falls to D, the ninth of Cmaj7'],
-    ['the flat thirteen spelled as a sharp', '| Bb7 | Ebmaj7 |', '| Bb4 D Ab F# | G Eb Bb . |', 'F#, the flat thirteen of Bb7, rises to G, the third of Ebmaj7'],
+    ['the flat thirteen spelled as a sharp', '| Bb7 | Ebmaj7 |', '| Bb4 D Ab F# | G Eb Bb . |', 'F# leads by half step into G, the third of Ebmaj7'],
     ['the sharp nine to the sixth', '| G7alt | Cm6 |', '| G4 B F Bb | A C Eb . |', 'Bb, the sharp nine of G7alt, falls to A, the sixth of Cm6'],
     ['after one note', '| G7 | Cmaj7 |', '| G4 B D5 Ab-F | G E C . |', 'Ab, the flat nine of G7, falls by way of F to G, the fifth of Cmaj7'],
     ['within its own chord', '| G7b9 | Cmaj7 |', '| D5 B Ab G | E ~ C . |', 'Ab, the flat nine of G7b9, falls to the root'],

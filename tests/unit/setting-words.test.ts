@@ -12,7 +12,9 @@ function setting(key: string, over: string, line: string): string {
 test.each([
   ['a substitute, by the dominant that it stands for', 'F major', '| Gm7 Gb7 | Fmaj7 |', '| D5-Bb G-F Fb-Db Bb-Ab | A ~ C . |', '; Gb7 stands for C7: the third of each is the seventh of the other.'],
   ['a dominant of another degree', 'Eb major', '| Ebmaj7 C7alt | Fm7 Bb7 | Ebmaj7 |', '| G4-Bb D5-E Eb-Db Bb4-Ab | Ab-C5 Eb-D C-Bb Ab-F | G ~ . . |', '; C7alt is the dominant of Fm7.'],
-  ['a suspended chord', 'Bb major', '| F7sus4 | F7 | Bbmaj7 |', '| F4-G Bb-C5 Eb-C Bb-G | A-C Eb-C A-F Eb-C | D ~ . . |', '; in F7sus4 the fourth, Bb, takes the place of the third, which the line leaves out.'],
+  ['a suspended chord', 'Bb major', '| F7sus4 | F7 | Bbmaj7 |', '| F4-G Bb-C5 Eb-C Bb-G | A-C Eb-C A-F Eb-C | D ~ . . |', '; in F7sus4 the fourth, Bb, takes the place of the third, A, which comes with F7.'],
+  ['a suspended chord alone', 'C major', '| G7sus4 | % |', '| G4-A C5-D F-D C-A | G ~ . . |', '; in G7sus4 the fourth, C, takes the place of the third, which the line leaves out.'],
+  ['the colour of two chords of one mode', 'G minor', '| Gm7 C7 | Gm7 C7 |', '| G4-Bb D-F E-C Bb-G | A-Bb D-C E ~ |', 'G dorian vamp (i–IV) (E, the sixth, is its colour)'],
   ['a suspended chord with its third in the line', 'C major', '| G7sus4 | Cmaj7 |', '| G4-A B-C5 D-C B-A | G ~ . . |', '; in G7sus4 the fourth, C, takes the place of the third.'],
   ['a line hidden in the line', 'G minor', '| Gm Gm(maj7) | Gm7 Gm6 |', '| G5-D Bb-D F#-D Bb-D | F-D Bb-D E ~ |', '; the top notes fall by half steps, G-F#-F-E.'],
   ['a bebop scale of a whole line, with what its added note is for', 'F major', '| C7 | % |', '| C5-B Bb-A G-F E-D | C-D E-G Bb ~ |', ', all in the C bebop dominant scale, where B keeps the chord tones on the beats.'],

@@ -15,9 +15,20 @@ export function heardMode(above: readonly (number | null)[], usual: ScaleName): 
   return isHeard ? heard.mode : null;
 }
 
-const COLOURS: Partial<Record<ScaleName, number>> = { dorian: 9, lydian: 6, mixolydian: 10, phrygian: 1 };
+export interface Colour {
+  readonly above: number;
+  /** In words: `sharp eleven`. */
+  readonly degree: string;
+}
+
+const COLOURS: Partial<Record<ScaleName, Colour>> = {
+  dorian: { above: 9, degree: 'sixth' },
+  lydian: { above: 6, degree: 'sharp eleven' },
+  mixolydian: { above: 10, degree: 'flat seventh' },
+  phrygian: { above: 1, degree: 'flat nine' },
+};
 
 /** The note that tells a mode from its neighbours; null for a scale that has none. */
-export function colourOf(mode: ScaleName): number | null {
+export function colourOf(mode: ScaleName): Colour | null {
   return COLOURS[mode] ?? null;
 }

@@ -94,10 +94,19 @@ function vampMode({ phrase, scales, context }: Reading): Mode | null {
   return heard === null ? null : { root: scale.root, name: heard };
 }
 
-/** The first note of the line that colours the mode of a vamp, by its index; null where the mode is not told, or no note does. */
-export function colourOfVamp(reading: Reading): number | null {
-  const mode = reading.context.vamp ? vampMode(reading) : null;
+/** The mode of two chords that go there and back: a scale that is written over the first one, or dorian, of i and IV. */
+function modeOfTwo(reading: Reading): Mode | null {
+  const main = mainProgression(progressionsOf(reading));
+  if (main?.id !== 'modal-vamp') return null;
+  const isDorian = main.numerals.slice(0, 2).join('–') === 'i–IV';
+  return isDorian ? { root: main.key.tonic, name: 'dorian' } : vampMode(reading);
+}
+
+/** The first note of the line that colours the mode of a vamp, by its index, and its degree in words; null where the mode is not told, or no note does. */
+export function colourOfVamp(reading: Reading): { readonly note: number; readonly degree: string } | null {
+  const mode = reading.context.vamp ? vampMode(reading) : modeOfTwo(reading);
   const colour = mode === null ? null : colourOf(mode.name);
   if (mode === null || colour === null) return null;
-  return reading.phrase.notes.find(({ pitch }) => soundClass(chroma(pitch) - chroma(mode.root)) === colour)?.index ?? null;
+  const note = reading.phrase.notes.find(({ pitch }) => soundClass(chroma(pitch) - chroma(mode.root)) === colour.above);
+  return note === undefined ? null : { note: note.index, degree: colour.degree };
 }

@@ -3,6 +3,7 @@ import { distanceUp, fallsFifth, targetOf, type Harmony } from '../analysis/harm
 import { progressionsOf, type Progression } from '../analysis/progressions';
 import { isDominant } from '../analysis/vocabulary';
 import type { Reading } from '../analysis/types';
+import type { Note } from '../model/types';
 import { transposeName } from '../theory/interval';
 import { chroma, formatNoteName } from '../theory/pitch';
 import type { Chord } from '../theory/types';
@@ -35,10 +36,19 @@ const FEWEST_OVER = 4;
 const suspended: Find = (reading, harmony, chord) => {
   const fourth = chord.tones.find(({ figure }) => figure.number === 4 || figure.number === 11);
   if (chord.family !== 'suspended' || fourth === undefined) return null;
-  const over = reading.phrase.notes.filter(({ onset }) => onset.compare(harmony.onset) >= 0 && onset.compare(harmony.end) < 0);
-  const isLeftOut = over.length >= FEWEST_OVER && over.every(({ pitch }) => (chroma(pitch) - chroma(chord.root) + 12) % 12 !== 4);
-  return `in ${harmony.symbol} the fourth, ${formatNoteName(fourth.name)}, takes the place of the third${isLeftOut ? ', which the line leaves out' : ''}`;
+  const { phrase, context } = reading;
+  const hasThird = ({ onset, end }: Pick<Harmony, 'onset' | 'end'>): boolean => notesOver(phrase.notes, onset, end).some(({ pitch }) => (chroma(pitch) - chroma(chord.root) + 12) % 12 === 4);
+  const next = context.harmonies[harmony.index + 1];
+  const third = formatNoteName(transposeName(chord.root, { diatonic: 2, chromatic: 4 }));
+  const comes = next !== undefined && next.chord !== null && distanceUp(chord, next.chord) === 0 && next.chord.family !== 'suspended' && hasThird(next);
+  const isLeftOut = !hasThird(harmony) && notesOver(phrase.notes, harmony.onset, harmony.end).length >= FEWEST_OVER;
+  const after = hasThird(harmony) ? '' : comes ? `, ${third}, which comes with ${next.symbol}` : isLeftOut ? ', which the line leaves out' : '';
+  return `in ${harmony.symbol} the fourth, ${formatNoteName(fourth.name)}, takes the place of the third${after}`;
 };
+
+function notesOver(notes: readonly Note[], onset: Note['onset'], end: Note['onset']): readonly Note[] {
+  return notes.filter((note) => note.onset.compare(onset) >= 0 && note.onset.compare(end) < 0);
+}
 
 /** A dominant that falls to another degree than the tonic, where no progression is at home there. */
 const secondaryDominant: Find = ({ context, phrase }, harmony, chord, told) => {

@@ -5,8 +5,8 @@ import { isDominant } from '../analysis/vocabulary';
 import { isWrittenStrangely } from '../analysis/shown-figure';
 import type { Device, DeviceKind } from '../analysis/devices/device';
 import type { Reading } from '../analysis/types';
-import { transposeName } from '../theory/interval';
-import { chroma, formatNoteName, soundClass, staffPlace } from '../theory/pitch';
+import { shiftBetween, transposeName } from '../theory/interval';
+import { chroma, formatNoteName, nameOf, soundClass, staffPlace } from '../theory/pitch';
 import type { Scale } from '../theory/types';
 import { beatWords, withArticle } from '../rules/words';
 import { chordName, degreeWords, distance, figures, listed, noteName, noteNames, scaleInWords, withRole } from './note-words';
@@ -53,7 +53,7 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   'triplet-arpeggio': { stretch: 1.15, weight: 7, clause: (talk) => `the triplet ${climbs(talk)}` },
   'pentatonic-line': { stretch: 0.9, weight: 6, clause: (talk) => `${stretchOfLine(talk)} stays in ${scaleInWords(talk.detail)}` },
   'blues-line': { stretch: 1.15, weight: 8, clause: (talk) => `${stretchOfLine(talk)} stays in ${scaleInWords(talk.detail)}` },
-  'bebop-line': { stretch: 1.1, weight: 8, clause: (talk) => `${stretchOfLine(talk)} runs in ${scaleInWords(talk.detail)}${withAdded(talk.reading, talk.notes, talk.detail)}` },
+  'bebop-line': { stretch: 1.5, weight: 8, clause: (talk) => `${stretchOfLine(talk)} runs in ${scaleInWords(talk.detail)}${withAdded(talk.reading, talk.notes, talk.detail)}` },
   'guide-tone-resolution': { stretch: 0, weight: 7, clause: (talk) => guide(talk), after: (talk) => `the ${first(talk)} is ${ownRole(talk)}, ${isParallel(talk) ? `going by step to` : 'resolving to'} the ${targetDegree(talk)}` },
   cell: { stretch: 1.12, weight: 7, clause: (talk) => `${names(talk)} is ${plainCell(talk)} of ${chordOf(talk)}` },
   sequence: { stretch: 1.15, weight: 8, clause: (talk) => sequence(talk) },
@@ -161,6 +161,8 @@ function climbs(talk: Talk): string {
 }
 
 function runs(talk: Talk): string {
+  const [from, to] = [talk.notes[0]!, talk.notes[talk.notes.length - 1]!].map((note) => talk.reading.phrase.notes[note]!);
+  if (Math.abs(to!.midi - from!.midi) === 12) return `${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, through an octave`;
   return `${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, to ${withRole(talk.reading, talk.notes[talk.notes.length - 1]!)}`;
 }
 
@@ -262,7 +264,15 @@ function sequence({ reading, notes, detail }: Talk): string {
   // By as many half steps for all notes, or by letters.
   const sizes = new Set(notes.slice(size).map((note, i) => reading.phrase.notes[note]!.midi - reading.phrase.notes[notes[i]!]!.midi));
   const way = isEven ? `, ${count > 2 ? 'each' : 'the second'} ${distance(step!, sizes.size === 1 ? [...sizes][0]! : null)}` : '';
-  return size <= MOST_NAMED ? `${listed(starts.map(statement))} are a sequence${way}${sameNumbers(reading, starts, size)}` : `from ${noteName(reading, notes[0]!)} the line is a sequence of ${size} notes${way.replace('the second', 'the second time')}`;
+  const numbers = sameNumbers(reading, starts, size);
+  const isOverOwn = numbers === '' && count === 2 && size > 2 && starts.every((start) => isOverOneChord(reading, start, size)) && reading.notes[starts[0]!]!.placement!.span !== reading.notes[starts[1]!]!.placement!.span;
+  const told = (from: number): string => (isOverOwn ? `${statement(from)} (${figures(reading, Array.from({ length: size }, (_, i) => from + i))} of ${chordName(reading, reading.notes[from]!.placement!)})` : statement(from));
+  return size <= MOST_NAMED ? `${listed(starts.map(told))} are a sequence${way}${numbers}` : `from ${noteName(reading, notes[0]!)} the line is a sequence of ${size} notes${way.replace('the second', 'the second time')}`;
+}
+
+function isOverOneChord(reading: Reading, from: number, size: number): boolean {
+  const { placement } = reading.notes[from]!;
+  return placement !== null && Array.from({ length: size }, (_, i) => reading.notes[from + i]!.placement?.span).every((span) => span === placement.span);
 }
 
 /** `, each 1-2-3-5 of its chord`, where all statements are chord tones and natural tensions with the same numbers over chords of their own. */
@@ -286,7 +296,10 @@ function tension(talk: Talk): string {
 function isRaised(talk: Talk): boolean {
   const { reading, notes } = talk;
   const { placement } = reading.notes[notes[0]!]!;
-  return placement !== null && way(talk) === 'rises' && placement.role !== 'chord-tone' && isWrittenStrangely(reading, notes[0]!, placement);
+  if (placement === null || way(talk) !== 'rises' || placement.role === 'chord-tone') return false;
+  // A sharp five that is called b13 by its sound leads up as a raised tone, too.
+  const letters = shiftBetween(reading.phrase.spans[placement.span]!.chord!.root, nameOf(reading.phrase.notes[notes[0]!]!.pitch)).diatonic;
+  return isWrittenStrangely(reading, notes[0]!, placement) || letters !== (placement.called.number - 1) % 7;
 }
 
 function way({ reading, notes, target: to }: Talk): string {

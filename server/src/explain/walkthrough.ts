@@ -72,7 +72,7 @@ function meterClause({ bars }: Phrase): string {
 /** ` (C# is its colour)`: of a mode that the line tells, where no sentence will. */
 function colourClause(reading: Reading): string {
   const note = colourOfVamp(reading);
-  return note === null || settingOf(reading)?.endsWith('-vamp') !== true || devicesOf(reading).some(({ kind }) => kind === 'modal-colour') ? '' : ` (${noteName(reading, note)} is its colour)`;
+  return note === null || settingOf(reading)?.endsWith('-vamp') !== true || devicesOf(reading).some(({ kind }) => kind === 'modal-colour') ? '' : ` (${noteName(reading, note.note)}, the ${note.degree}, is its colour)`;
 }
 
 /** `, all in D minor pentatonic`: the scale of the whole line, if it is told. */

@@ -7,7 +7,8 @@ import { talkOf, wordsOf } from '../device-words';
 import { chordName, degreeWords, distance, figures as tensionFigures, listed, noteName, noteNames, withRole } from '../note-words';
 import { isOnHome, wholeScale } from '../whole-scale';
 import { breathAfter } from './breath';
-import { FEW, IN_SCALE, isByHalfSteps, mostFigures, notesIn, type Stretch } from './stretches';
+import { isInPlace } from './repeats';
+import { FEW, IN_SCALE, isAstray, isByHalfSteps, isToldByFinding, turnsBefore, mostFigures, notesIn, type Stretch } from './stretches';
 
 export interface Clause {
   readonly words: string;
@@ -42,10 +43,11 @@ function deviceClause(reading: Reading, { device, from, to }: Stretch): Clause {
   // A run over one chord is told from its first note, though another figure ends there, and to its last.
   const isOver = (note: number, other: number): boolean => reading.notes[note]!.placement?.span === reading.notes[other]!.placement?.span && reading.phrase.notes[note]!.bar === reading.phrase.notes[other]!.bar;
   const own = device!.notes.filter((note) => (note >= from && note <= to) || (device!.kind === 'scale-run' && isOver(note, note < from ? from : to)));
-  const clause = words.clause(talkOf({ ...device!, notes: own }, reading));
+  const whole = device!.kind === 'chromatic-run' ? halfStepsAround(reading, device!.from, device!.target ?? device!.to) : null;
+  const clause = words.clause(talkOf(whole === null ? { ...device!, notes: own } : { ...device!, notes: notesIn(whole), target: whole.to }, reading));
   // A device that stops short of its target says it all the same: the target begins what follows.
   const end = IN_SCALE.has(device!.kind) && isLanding(reading, to) && to === reading.phrase.notes.length - 1 ? `, and comes to rest on ${withRole(reading, to)}` : '';
-  return { words: `${clause}${hasTarget ? landing(reading, from, to) : ''}${end}`, rest: FIGURED.has(device!.kind) ? rest(reading, { from, to }, clause) : '', weight: words.weight, plain: false };
+  return { words: `${clause}${hasTarget && whole === null ? landing(reading, from, to) : ''}${end}`, rest: FIGURED.has(device!.kind) ? rest(reading, { from, to }, clause) : '', weight: words.weight, plain: false };
 }
 
 /** A note that the line comes to rest on. */
@@ -53,6 +55,16 @@ export function isLanding(reading: Reading, note: number): boolean {
   const own = reading.phrase.notes[note]!;
   const { beat } = placesOf(reading.phrase, reading.context).barAt(own.onset).meter;
   return breathAfter(reading, note) && own.duration.compare(beat) >= 0;
+}
+
+/** All notes that go on by half steps one way, before and after some that do: another figure may begin or end among them. */
+function halfStepsAround({ phrase: { notes } }: Reading, from: number, to: number): { readonly from: number; readonly to: number } {
+  const way = Math.sign(notes[to]!.midi - notes[from]!.midi);
+  const goesOn = (one: number): boolean => notes[one + 1] !== undefined && notes[one + 1]!.midi - notes[one]!.midi === way && notes[one + 1]!.onset.equals(notes[one]!.onset.add(notes[one]!.duration));
+  let [first, last] = [from, to];
+  while (first > 0 && goesOn(first - 1)) first -= 1;
+  while (goesOn(last)) last += 1;
+  return { from: first, to: last };
 }
 
 /** Devices that are told by the figures of their notes. */
@@ -71,11 +83,6 @@ function landing(reading: Reading, from: number, note: number): string {
   return note === reading.phrase.notes.length - 1 && isLanding(reading, note) ? `, on ${beatWords(reading.phrase.notes[note]!.beat)}${reading.phrase.notes[from]!.bar === reading.phrase.notes[note]!.bar ? '' : ` of bar ${reading.phrase.notes[note]!.bar}`}` : '';
 }
 
-/** Whether a finding tells a stretch: one note that is warned of. */
-export function isToldByFinding({ notes }: Reading, { from, to }: Pick<Stretch, 'from' | 'to'>): boolean {
-  return from === to && notes[from]!.verdict?.level === 'warning';
-}
-
 /** What begins a phrase lands nowhere, nor does what only leaves a note that is flagged. */
 function landingVerb({ notes, phrase }: Reading, { from, to }: Pick<Stretch, 'from' | 'to'>): string {
   if (from > 0 && from === to && notes[from - 1]!.verdict?.level === 'warning') return 'goes ';
@@ -84,9 +91,10 @@ function landingVerb({ notes, phrase }: Reading, { from, to }: Pick<Stretch, 'fr
 }
 
 /** A short note or two into a longer one on which the line comes to rest, and which it did not come from. */
-function isUpbeat(reading: Reading, { from, to, as }: Stretch): boolean {
+function isUpbeat(reading: Reading, { from, to, as }: Pick<Stretch, 'from' | 'to' | 'as'>): boolean {
   const { notes } = reading.phrase;
-  return as === 'plain' && to > from && to - from <= 2 && isLanding(reading, to) && notes[to]!.duration.compare(notes[from]!.duration) > 0 && notes[from - 1]?.midi !== notes[to]!.midi;
+  // At the end of the phrase it comes to rest though it came from there.
+  return as === 'plain' && to > from && to - from <= 2 && isLanding(reading, to) && notes[to]!.duration.compare(notes[from]!.duration) > 0 && (notes[from - 1]?.midi !== notes[to]!.midi || (to === notes.length - 1 && !isLanding(reading, from - 1)));
 }
 
 /** The last two notes, a half step into a chord tone. */
@@ -133,12 +141,21 @@ function plainWords(reading: Reading, stretch: Stretch): string {
   const chord = chordName(reading, placement);
   if (notes.length > mostFigures(as)) return `the line moves from ${withRole(reading, from)}, to ${withRole(reading, last)}`;
   const isOneWay = as === 'line' || from < stretch.from;
-  if (isByHalfSteps(reading, { from, to, as })) return `${withRole(reading, notes[0]!)}, ${motion} by half steps to ${noteName(reading, last)}`;
+  if (isByHalfSteps(reading, { from, to, as })) {
+    const whole = halfStepsAround(reading, from, to);
+    return `${withRole(reading, whole.from)}, ${motion} by half steps to ${noteName(reading, whole.to)}`;
+  }
   if (isCadence(reading, stretch) && from === stretch.from) return `${noteName(reading, from)} ${phrase.notes[to]!.midi > phrase.notes[from]!.midi ? 'rises' : 'falls'} to ${withRole(reading, to)}`;
   if (isUpbeat(reading, stretch) && from === stretch.from) return `${verbed(landingVerb(reading, { from, to }))} ${withRole(reading, to)}, on ${beatWords(phrase.notes[to]!.beat)}`;
-  if (isOneWay || notes.length === 2) return `${noteNames(reading, notes)} ${motion}${isInFourths(reading, notes) ? ' in fourths,' : ''} ${figures(reading, notes)} of ${chord}`;
+  const own = notes.filter((note, i) => i === 0 || i === notes.length - 1 || !passes(reading, note));
+  if (isOneWay || notes.length === 2) return `${noteNames(reading, own)} ${motion}${isInFourths(reading, notes) ? ' in fourths,' : ''} ${figures(reading, own)} of ${chord}`;
   const isChordal = notes.every((note) => reading.notes[note]!.placement?.role === 'chord-tone');
   return `${noteNames(reading, notes)} ${isChordal ? 'outlines' : 'weaves through'} ${chord} (${figures(reading, notes)})`;
+}
+
+/** A chromatic note that passes is told as that, and is no degree of its chord. */
+function passes(reading: Reading, note: number): boolean {
+  return reading.notes[note]!.placement?.role === 'outside' && isAstray(reading, note) && devicesAt(reading, note).some(({ kind }) => kind === 'passing-tone');
 }
 
 const FOURTH = 5;
@@ -147,8 +164,14 @@ function isInFourths({ phrase }: Reading, notes: readonly number[]): boolean {
   return notes.length > 2 && notes.slice(1).every((note, i) => Math.abs(phrase.notes[note]!.midi - phrase.notes[notes[i]!]!.midi) === FOURTH);
 }
 
-/** Whether two or three notes go on one way from the note before, which a device led to: E-C-A, of which E was the target. */
+/** Two notes that go on from a peak or a low point; a short one into a long one is told by where it comes to rest. */
+export function isFromPeak(reading: Reading, stretch: Pick<Stretch, 'from' | 'to' | 'as'>): boolean {
+  return stretch.as === 'plain' && stretch.to === stretch.from + 1 && turnsBefore(reading, stretch.from) && !isToldByFinding(reading, { from: stretch.from - 1, to: stretch.from - 1 }) && !isUpbeat(reading, stretch);
+}
+
+/** Whether two or three notes go on one way from the note before, which a device led to, or on which the line turned: E-C-A, of which E was the target or the peak. */
 function goesOnFromTarget(reading: Reading, { from, to, as }: Stretch): boolean {
+  if (isFromPeak(reading, { from, to, as })) return true;
   const { phrase } = reading;
   const [target, first, last] = [phrase.notes[from - 1], phrase.notes[from]!, phrase.notes[to]!];
   if (as !== 'line' && as !== 'plain') return false;
@@ -169,7 +192,7 @@ function repeated(reading: Reading, { repeat }: Stretch): string {
   const moved = changed.length === 0 ? '' : `, with ${changed.length === 1 ? withRole(reading, changed[0]!.note) : listed([...new Set(changed.map(({ note, instead }) => `${noteName(reading, note)} for ${noteName(reading, instead)}`))])}`;
   if (partial) return `it begins like bar ${of}${placement === null || reading.context.vamp ? '' : `, over ${chords[0]!}`}`;
   if (of !== null) return `the same as bar ${of}${over}${moved}`;
-  return `the same ${letters === 0 ? 'again' : distance(letters, halfSteps)}${over}${moved}`;
+  return `the same ${isInPlace(repeat!) ? 'again' : distance(letters, halfSteps)}${over}${moved}`;
 }
 
 function chordsOver(reading: Reading, notes: readonly number[]): string {

@@ -4,7 +4,7 @@ import { devicesAt, devicesOf } from '../../analysis/devices/read';
 import { bassLine } from '../../analysis/bass-line';
 import { placesOf } from '../../analysis/places';
 import { isDominant } from '../../analysis/vocabulary';
-import { chroma, soundClass } from '../../theory/pitch';
+import { chroma, formatNoteName, soundClass } from '../../theory/pitch';
 import type { Reading } from '../../analysis/types';
 import { talkOf, wordsOf } from '../device-words';
 import { chordName, noteName, withRole } from '../note-words';
@@ -25,7 +25,7 @@ export interface Point {
 /** The points of a stretch in the order of weight, each thing once; `beginning` are the devices of the phrase, but those told as stretches, by their first notes. */
 export function pointsOf(reading: Reading, stretch: Stretch, beginning: ReadonlyMap<number, readonly Device[]>): readonly Point[] {
   const devices = notesIn(stretch).flatMap((note) => beginning.get(note) ?? []);
-  const found = [...devices.flatMap((device) => devicePoint(reading, device, stretch, devices)), ...links(reading, stretch), ...lateFourth(reading, stretch), ...newMeaning(reading, stretch), ...signs(reading, stretch)];
+  const found = [...devices.flatMap((device) => devicePoint(reading, device, stretch, devices)), ...links(reading, stretch), ...seventhOf(reading, stretch), ...lateFourth(reading, stretch), ...newMeaning(reading, stretch), ...signs(reading, stretch)];
   return onceOnly([...found].sort((a, b) => b.weight - a.weight || a.notes[0]! - b.notes[0]!), stretch.device?.target ?? null);
 }
 
@@ -43,8 +43,9 @@ function onceOnly(points: readonly Point[], told: number | null): Point[] {
 
 function devicePoint(reading: Reading, device: Device, stretch: Stretch, others: readonly Device[]): Point[] {
   if (goesWithoutSaying(reading, device, stretch)) return [];
-  const other = besides(device, others);
-  const more = other === null ? '' : `; ${wordsOf(other.kind).after!(talkOf(other, reading))}`;
+  const other = besides(device, [...others, ...devicesAt(reading, device.to)]);
+  const seventh = other === null ? seventhIn(reading, device) : null;
+  const more = other === null ? (seventh === null ? '' : `; ${seventh.words}`) : `; ${wordsOf(other.kind).after!(talkOf(other, reading))}`;
   return [{ words: `${deviceClause(reading, device, stretch)}${more}`, weight: weightOf(reading, device, other), notes: device.notes, target: device.target }];
 }
 
@@ -70,6 +71,10 @@ function goesWithoutSaying(reading: Reading, device: Device, stretch: Stretch): 
   if (stretch.device?.kind === 'scale-run' && device.kind === 'tension-resolution' && device.target === stretch.device.to) return true;
   // A tension that goes elsewhere first is not heard to resolve within its chord.
   if (device.kind === 'tension-resolution' && isWithinChord(reading, device) && device.target! > device.to + 1) return true;
+  // What only comes back after other notes leads nowhere.
+  if (device.kind === 'guide-tone-resolution' && device.target! > device.to + 1 && reading.phrase.notes[device.target!]!.midi === reading.phrase.notes[device.to]!.midi) return true;
+  // Where a pickup leads, it says.
+  if (reading.phrase.notes[stretch.to]!.bar === 0 && words.weight < 4) return true;
   // What leans is heard to lean where it rubs.
   if (device.kind === 'appoggiatura' && (isMild(reading, device.notes[0]!) || isAltered(reading, device.target!))) return true;
   // The notes belong to the figures that are told.
@@ -88,6 +93,25 @@ const BESIDES: ReadonlySet<string> = new Set(['guide-tone-resolution', 'tension-
 
 function besides({ kind, notes, target }: Device, others: readonly Device[]): Device | null {
   return kind !== 'enclosure' ? null : (others.find((one) => BESIDES.has(one.kind) && one.target === target && one.notes.every((note) => notes.includes(note))) ?? null);
+}
+
+/** `the Ab is the seventh of Bb7`: a dominant's seventh that falls to another tone than the third of the next chord; null of any other enclosure. */
+function seventhIn({ phrase, notes }: Reading, { kind, notes: own, target }: Device): { readonly note: number; readonly words: string } | null {
+  if (kind !== 'enclosure' || target === null || own.length > 2) return null;
+  const seventh = own.find((note) => {
+    if (phrase.notes[note]!.midi < phrase.notes[target]!.midi) return false;
+    const placement = notes[note]!.placement;
+    const chord = placement === null ? null : phrase.spans[placement.span]!.chord;
+    return chord !== null && isDominant(chord) && placement!.called.number === 7 && placement!.role === 'chord-tone' && placement!.span !== notes[target]!.placement?.span;
+  });
+  return seventh === undefined ? null : { note: seventh, words: `the ${formatNoteName(phrase.notes[seventh]!.pitch)} is the seventh of ${phrase.spans[notes[seventh]!.placement!.span]!.symbol}` };
+}
+
+/** The same beside an enclosure that is told as a stretch; a resolution that is a device says it itself. */
+function seventhOf(reading: Reading, { device }: Stretch): Point[] {
+  const seventh = device === null ? null : seventhIn(reading, device);
+  if (seventh === null || devicesAt(reading, seventh.note).some(({ kind, target }) => BESIDES.has(kind) && target === device!.target)) return [];
+  return [{ words: seventh.words, weight: 5, notes: [seventh.note], target: device!.target }];
 }
 
 /** What stays over the dominant is heard less than what goes on into the next chord; an enclosure tells what is besides, too. */
@@ -187,7 +211,7 @@ function newMeaning(reading: Reading, { from, to }: Stretch): Point[] {
   };
   const first = notes.find(({ note }) => isSeventh(note));
   // What resolves there has told it.
-  if (first === undefined || first.note < from || first.note > to || devicesAt(reading, first.note).some(({ target }) => target === first.note)) return [];
+  if (first === undefined || first.note < from || first.note > to || devicesAt(reading, first.note).some(({ kind, target }) => kind === 'guide-tone-resolution' && target === first.note)) return [];
   const was = notes.slice(0, first.note).find(({ note, placement }) => placement?.blue?.number === 3 && chroma(phrase.notes[note]!.pitch) === chroma(phrase.notes[first.note]!.pitch));
   return was === undefined ? [] : [{ words: `${noteName(reading, first.note)}, the blue third over ${chordName(reading, was.placement!)}, is the seventh of ${chordName(reading, first.placement!)}`, weight: 7, notes: [first.note], target: null }];
 }

@@ -3,6 +3,7 @@ import type { Reading } from '../../analysis/types';
 import { groupedBy } from '../../model/grouped';
 import type { Note } from '../../model/types';
 import { staffPlace } from '../../theory/pitch';
+import { figures } from '../note-words';
 
 export interface Repeat {
   /** First and last note of the copy, or of all copies where they go on by one distance. */
@@ -10,8 +11,9 @@ export interface Repeat {
   readonly to: number;
   /** First note of each copy. */
   readonly starts: readonly number[];
-  /** The notes of the first copy. */
+  /** The notes of the first copy, and those that they copy. */
   readonly copy: readonly number[];
+  readonly model: readonly number[];
   /** The number of the bar that it repeats in place, where another bar stands between, or only its beginning comes back; else null. */
   readonly of: number | null;
   /** Whether it goes on otherwise than its model: only the beginning of a bar. */
@@ -54,21 +56,36 @@ export function repeatsOf({ phrase }: Reading): readonly Repeat[] {
     const two = one === null && isTwo ? against(bar - 2, bar, 2, repeatOf) : null;
     const inPlace = (of: number): Repeat | null => {
       const repeat = against(of, bar, 1, repeatOf);
-      return repeat?.letters === 0 ? { ...repeat, of } : null;
+      return repeat !== null && isInPlace(repeat) ? { ...repeat, of } : null;
     };
     const begun = (of: number): Repeat | null => against(of, bar, 1, (model, copy, was, is) => beginningOf(model, copy, was, is, of));
-    const repeat = one ?? two ?? inPlace(bar - 2) ?? begun(bar - 1) ?? begun(bar - 2);
+    // What comes back as it was is heard before what is fitted.
+    const returned = inPlace(bar - 2);
+    const isFitted = one !== null && one.changed.length > 0 && returned?.changed.length === 0;
+    const repeat = (isFitted ? returned : one) ?? two ?? returned ?? begun(bar - 1) ?? begun(bar - 2);
     if (repeat === null) continue;
     const before = found[found.length - 1];
-    if (one !== null && before !== undefined && before.to === repeat.from - 1 && before.of === null && before.letters === repeat.letters && repeat.changed.length === 0 && before.changed.length === 0) {
+    if (repeat === one && one !== null && before !== undefined && before.to === repeat.from - 1 && before.of === null && before.letters === repeat.letters && repeat.changed.length === 0 && before.changed.length === 0) {
       found[found.length - 1] = { ...before, to: repeat.to, starts: [...before.starts, repeat.from], halfSteps: before.halfSteps === repeat.halfSteps ? before.halfSteps : null };
     } else found.push(repeat);
-    if (two !== null) bar += 1;
+    if (repeat === two && two !== null) bar += 1;
   }
   return found;
 }
 
 type Time = Note['onset'];
+
+/** Whether it is struck again where it was, and not moved. */
+export function isInPlace({ letters, halfSteps, changed }: Repeat): boolean {
+  return letters === 0 && (halfSteps === 0 || changed.length > 0);
+}
+
+/** A bar moved over another chord, in which its notes are other degrees: that it comes again is said before what they are. */
+export function isToldAnew(reading: Reading, repeat: Repeat): boolean {
+  const { starts, copy, model, partial } = repeat;
+  const bars = new Set(copy.map((note) => reading.phrase.notes[note]!.bar));
+  return !partial && starts.length === 1 && bars.size === 1 && !isInPlace(repeat) && figures(reading, copy) !== figures(reading, model);
+}
 
 /** The notes with which a bar begins as another one did, at least half of both; null where they are few, or all. */
 function beginningOf(model: readonly Note[], copy: readonly Note[], was: Time, is: Time, of: number): Repeat | null {
@@ -77,7 +94,7 @@ function beginningOf(model: readonly Note[], copy: readonly Note[], was: Time, i
   const count = other < 0 ? copy.length : other;
   if (count < FEWEST_BEGINNING || count * 2 < Math.max(model.length, copy.length) || (count === copy.length && count === model.length)) return null;
   const notes = copy.slice(0, count);
-  return { from: notes[0]!.index, to: notes[count - 1]!.index, starts: [notes[0]!.index], copy: notes.map(({ index }) => index), of, partial: true, letters: 0, halfSteps: 0, changed: [] };
+  return { from: notes[0]!.index, to: notes[count - 1]!.index, starts: [notes[0]!.index], copy: notes.map(({ index }) => index), model: model.slice(0, count).map(({ index }) => index), of, partial: true, letters: 0, halfSteps: 0, changed: [] };
 }
 
 function repeatOf(model: readonly Note[], copy: readonly Note[], was: Time, is: Time): Repeat | null {
@@ -90,13 +107,15 @@ function repeatOf(model: readonly Note[], copy: readonly Note[], was: Time, is: 
   const letters = staffPlace(copy[0]!.pitch) - staffPlace(model[0]!.pitch);
   if (Math.abs(letters) > 7) return null;
   const sizes = model.map((note, i) => copy[i]!.midi - note.midi);
-  // A step on, each note by its letter; in place, one note may be another, or a few may be fitted to another chord.
-  const isMoved = model.every((note, i) => staffPlace(copy[i]!.pitch) - staffPlace(note.pitch) === letters);
-  const changed = letters === 0 ? copy.flatMap((note, i) => (sizes[i] === 0 ? [] : [{ note: note.index, instead: model[i]!.index }])) : [];
-  const isFitted = changed.length * 2 < copy.length && changed.length <= MOST_FITTED && sizes.every((size) => Math.abs(size) <= 2);
-  if (letters === 0 ? changed.length > 1 && !isFitted : !isMoved) return null;
+  // A step on, each note by its letter, or by as many half steps; in place, one note may be another, or a few may be fitted to another chord.
+  const isExact = sizes[0] !== 0 && sizes.every((size) => size === sizes[0]);
+  // A note that stays, or goes the other way, is not moved with the rest: G#, written for Ab.
+  const isMoved = isExact || model.every((note, i) => staffPlace(copy[i]!.pitch) - staffPlace(note.pitch) === letters && Math.sign(sizes[i]!) === Math.sign(letters));
+  const changed = letters === 0 && !isExact ? copy.flatMap((note, i) => (sizes[i] === 0 ? [] : [{ note: note.index, instead: model[i]!.index }])) : [];
+  const isFitted = changed.length * 2 <= copy.length && changed.length <= MOST_FITTED && sizes.every((size) => Math.abs(size) <= 2);
+  if (letters === 0 && !isExact ? changed.length > 1 && !isFitted : !isMoved) return null;
   return {
-    from: copy[0]!.index, to: copy[copy.length - 1]!.index, starts: [copy[0]!.index], copy: copy.map(({ index }) => index),
-    of: null, partial: false, letters, halfSteps: sizes.every((size) => size === sizes[0]) ? sizes[0]! : null, changed,
+    from: copy[0]!.index, to: copy[copy.length - 1]!.index, starts: [copy[0]!.index], copy: copy.map(({ index }) => index), model: model.map(({ index }) => index),
+    of: null, partial: false, letters, halfSteps: isExact || sizes.every((size) => size === 0) ? sizes[0]! : null, changed,
   };
 }

@@ -11,7 +11,7 @@ import { groupedBy } from '../../model/grouped';
 import { wordsOf } from '../device-words';
 import { FEWEST_IN_SCALE, wholeScale } from '../whole-scale';
 import { breathAfter } from './breath';
-import { repeatsOf, type Repeat } from './repeats';
+import { isToldAnew, repeatsOf, type Repeat } from './repeats';
 
 export interface Stretch {
   readonly from: number;
@@ -63,7 +63,7 @@ export function stretchesOf(reading: Reading): readonly Stretch[] {
   let from = 0;
   // A line that is told by its scale goes on through what only begins like another bar.
   const inScale = devicesOf(reading).filter(({ kind, notes }) => IN_SCALE.has(kind) && notes.length >= FEWEST_IN_SCALE);
-  const repeats = repeatsOf(reading).filter((repeat) => !repeat.partial || !inScale.some((line) => line.from < repeat.from && line.to >= repeat.from));
+  const repeats = repeatsOf(reading).filter((repeat) => !isToldAnew(reading, repeat) && (!repeat.partial || !inScale.some((line) => line.from < repeat.from && line.to >= repeat.from)));
   for (const repeat of repeats) {
     found.push(...cover(from, repeat.from - 1, ending, starts), ...parted(repeat, breaths));
     from = repeat.to + 1;
@@ -129,6 +129,8 @@ const LEAST: Readonly<Record<string, number>> = { arpeggio: 3, 'scale-run': 4, '
 /** Lines that a few notes make by chance, and that nobody hears begin within a beat. */
 const BY_CHANCE: ReadonlySet<string> = new Set(['pentatonic-line', 'superimposed-pentatonic']);
 
+const FEWEST_OVER_CHANGES = 8;
+
 function begins(reading: Reading, note: number): boolean {
   const places = placesOf(reading.phrase, reading.context);
   return note === 0 || breathAfter(reading, note - 1) || places.isOnBeat(reading.phrase.notes[note]!.onset);
@@ -146,15 +148,18 @@ export const IN_SCALE: ReadonlySet<string> = new Set(['pentatonic-line', 'blues-
 
 function deviceCandidates(reading: Reading): Candidate[] {
   const whole = wholeScale(reading);
+  // Over changes most bars stay in some pentatonic scale.
+  const fewest = reading.context.vamp || reading.context.blues !== null ? FEWEST_IN_SCALE : FEWEST_OVER_CHANGES;
   return devicesOf(reading).flatMap((device) => {
     const { stretch } = wordsOf(device.kind);
     const isClosed = device.to - device.from + 1 === device.notes.length;
     if (device.kind === 'enclosure' && isOfFigures(reading, device)) return [];
     if (device.kind === 'sequence' && !isToldAtOnce(reading, device)) return [];
     if (device.detail === whole || stretch === 0 || !isClosed) return [];
-    if (BY_CHANCE.has(device.kind) && (device.notes.length < FEWEST_IN_SCALE || !begins(reading, device.from))) return [];
+    if (device.kind === 'cell' && goesOnByStep(reading, device)) return [];
+    if (BY_CHANCE.has(device.kind) && (device.notes.length < fewest || !begins(reading, device.from))) return [];
     const end = device.target === device.to + 1 ? device.target : device.to;
-    const make = (from: number, to: number, share: number): Candidate => ({ from, to, as: 'device', device, repeat: null, score: stretch * share * (to - from + 1) - COST });
+    const make = (from: number, to: number, share: number): Candidate => ({ from, to, as: 'device', device, repeat: null, score: stretch * share * (to - from + 1) - COST - (device.kind === 'scale-run' && beginsBeforeChord(reading, from) ? BEFORE_CHORD : 0) });
     const all = [make(device.from, end, device.kind === 'sequence' && device.notes.length <= FEW_STATED ? 0.8 : 1), ...(end > device.to ? [make(device.from, device.to, 0.97)] : [])];
     if (!DIVISIBLE.has(device.kind)) return all;
     const parts: Candidate[] = [];
@@ -163,6 +168,21 @@ function deviceCandidates(reading: Reading): Candidate[] {
         if (to - from + 1 >= LEAST[device.kind]! && (from > device.from || to < end)) parts.push(make(from, to, 0.95));
     return [...all, ...parts];
   });
+}
+
+/** What it costs a run to begin with a note or two over the chord before. */
+const BEFORE_CHORD = 0.4;
+
+function beginsBeforeChord({ notes }: Reading, from: number): boolean {
+  const spans = [from, from + 1, from + 2].map((note) => notes[note]?.placement?.span);
+  return spans[0] !== spans[1] || spans[0] !== spans[2];
+}
+
+/** A figure of steps that goes on where the line went before is a part of a scale. */
+function goesOnByStep({ phrase }: Reading, { notes, from }: Device): boolean {
+  const all = [from - 1, ...notes].map((note) => phrase.notes[note]);
+  const sizes = all.slice(1).map((note, i) => (all[i] === undefined ? 0 : note!.midi - all[i].midi));
+  return sizes.every((size) => Math.abs(size) <= 2 && size !== 0 && Math.sign(size) === Math.sign(sizes[1]!));
 }
 
 /** Notes that climb or fall by half steps, so many that it is heard. */
@@ -179,6 +199,7 @@ function plainCandidates(reading: Reading): Candidate[] {
   const found: Candidate[] = [];
   const astray = notes.map(({ note }) => isAstray(reading, note));
   const astrayIn = (from: number, to: number): number => (isByHalfSteps(reading, { from, to, as: 'line' }) ? 0 : notesIn({ from, to }).filter((note) => astray[note]).length);
+  const flaggedIn = (from: number, to: number): number => (isByHalfSteps(reading, { from, to, as: 'line' }) ? 0 : notesIn({ from, to }).filter((note) => isToldByFinding(reading, { from: note, to: note })).length);
   const last = notes.length - 1;
   for (let from = 0; from <= last; from += 1) {
     let direction: number | null = null;
@@ -191,14 +212,35 @@ function plainCandidates(reading: Reading): Candidate[] {
       }
       const count = to - from + 1;
       const isLine = count >= 3 && direction !== null && direction !== 0;
-      found.push({ from, to, as: isLine ? 'line' : 'plain', device: null, repeat: null, score: (isLine ? 0.7 : 0.3) * count - COST - (count > 1 ? ASTRAY * astrayIn(from, to) : 0) });
+      // Two notes down from a peak are heard as three.
+      const fromPeak = count === 2 && turnsBefore(reading, from) ? FROM_PEAK : 0;
+      const foreign = count > 1 ? ASTRAY * astrayIn(from, to) + FLAGGED * flaggedIn(from, to) : 0;
+      found.push({ from, to, as: isLine ? 'line' : 'plain', device: null, repeat: null, score: (isLine ? 0.7 : 0.3) * count - COST + fromPeak - foreign });
     }
   }
   return found;
 }
 
+/** What it is worth that two notes go on from a peak or a low point, and what it costs to number a note that a finding tells. */
+const FROM_PEAK = 0.5;
+const FLAGGED = 3;
+
+/** Whether two notes go on one way from the note before, over one chord and within a bar, and the line came to that the other way. */
+export function turnsBefore({ phrase, notes }: Reading, from: number): boolean {
+  const [before, peak, first, second] = [from - 2, from - 1, from, from + 1].map((note) => phrase.notes[note]);
+  if (before === undefined || peak === undefined || first === undefined || second === undefined) return false;
+  const isTogether = peak.bar === second.bar && notes[peak.index]!.placement !== null && [first, second].every(({ index }) => notes[index]!.placement?.span === notes[peak.index]!.placement!.span);
+  const way = Math.sign(first.midi - peak.midi);
+  return isTogether && way !== 0 && Math.sign(second.midi - first.midi) === way && Math.sign(peak.midi - before.midi) === -way;
+}
+
+/** Whether a finding tells a stretch: one note that is warned of. */
+export function isToldByFinding({ notes }: Reading, { from, to }: Pick<Stretch, 'from' | 'to'>): boolean {
+  return from === to && notes[from]!.verdict?.level === 'warning';
+}
+
 /** A note out of its chord's scale that leads by half step to the note after it. */
-function isAstray({ phrase, notes, scales }: Reading, note: number): boolean {
+export function isAstray({ phrase, notes, scales }: Reading, note: number): boolean {
   const { placement } = notes[note]!;
   const next = phrase.notes[note + 1];
   const scale = placement === null ? null : scales[placement.span];

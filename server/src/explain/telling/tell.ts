@@ -8,11 +8,12 @@ import type { Bar } from '../../model/types';
 import { problemsAbout } from '../../rules/findings';
 import { ruleById } from '../../rules/registry';
 import { beatWords, capital } from '../../rules/words';
-import { listed, noteName, withRole } from '../note-words';
-import { clauseOf, isToldByFinding } from './clauses';
+import { distance, listed, noteName, withRole } from '../note-words';
+import { clauseOf, isFromPeak } from './clauses';
 import { pointsOf, type Point } from './points';
+import { isToldAnew, repeatsOf } from './repeats';
 import { rhythmTakenUp } from './rhythm';
-import { notesIn, stretchesOf, type Stretch } from './stretches';
+import { isToldByFinding, notesIn, stretchesOf, type Stretch } from './stretches';
 
 export interface Sentence {
   /** 0 in the pickup. */
@@ -27,11 +28,12 @@ export interface Sentence {
 export function tell(reading: Reading): readonly Sentence[] {
   const stretches = stretchesOf(reading);
   const own = new Set(stretches.map(({ device }) => device));
-  const phrase: Told = { reading, beginning: groupedBy(devicesOf(reading).filter((device) => !own.has(device)), ({ from }) => [from]), bars: barsByNumber(reading.phrase), led: new Set(), covered: new Set(), mention: mentionOf(reading) };
+  const phrase: Told = { reading, beginning: groupedBy(devicesOf(reading).filter((device) => !own.has(device)), ({ from }) => [from]), bars: barsByNumber(reading.phrase), led: new Set(), covered: new Set(), leading: new Map(), said: new Set(), mention: mentionOf(reading) };
   // A repeat that breathes is told where it begins, all of it.
   const bars = groupedBy(stretches, (stretch) => [reading.phrase.notes[stretch.repeat?.from ?? stretch.from]!.bar]);
   const told = landed(reading, withoutSilence(reading, [...bars].flatMap(([bar, stretches]) => barSentences(phrase, bar, stretches))));
-  return [...told, ...findingSentences(reading)].sort((a, b) => a.bar - b.bar);
+  const findings = findingSentences(reading).map((sentence) => ({ ...sentence, first: sentence.notes[0]! }));
+  return [...told, ...findings].sort((a, b) => a.bar - b.bar || a.first - b.first).map(({ bar, text, notes, kind }) => ({ bar, text, notes, kind }));
 }
 
 /** What is told, and what is looked up again and again meanwhile. */
@@ -44,12 +46,18 @@ interface Told {
   readonly led: Set<number>;
   /** Notes of the devices that were told beside their stretches, and the targets. */
   readonly covered: Set<number>;
+  /** By each note that a point leads to, the notes that were told to lead there. */
+  readonly leading: Map<number, ReadonlySet<number>>;
+  /** Points that were told; one that is told again in the same words has less weight. */
+  readonly said: Set<string>;
   /** Finds a chord that a clause names; null where there is none to name. */
   readonly mention: RegExp | null;
 }
 
 /** A sentence, and what of it the next one need not say again. */
 interface Draft extends Sentence {
+  /** The first note that it tells of. */
+  readonly first: number;
   /** The notes that it leads to. */
   readonly targets: readonly number[];
   /** The note that its last clause leads to, named at its end. */
@@ -59,14 +67,14 @@ interface Draft extends Sentence {
 }
 
 /** Where the line lands is said once: with what leads there. */
-function landed({ phrase }: Reading, drafts: readonly Draft[]): Sentence[] {
+function landed({ phrase }: Reading, drafts: readonly Draft[]): Draft[] {
   const kept: Draft[] = [];
   for (const draft of drafts) {
     const before = kept[kept.length - 1];
     if (draft.lands === null || before === undefined || !before.targets.includes(draft.lands)) kept.push(draft);
     else kept[kept.length - 1] = { ...before, text: before.end === draft.lands ? `${before.text.slice(0, -1)}, on ${beatWords(phrase.notes[draft.lands]!.beat)}${draft.bar === before.bar ? '' : ` of bar ${draft.bar}`}.` : before.text, notes: [...before.notes, ...draft.notes] };
   }
-  return kept.map(({ bar, text, notes, kind }) => ({ bar, text, notes, kind }));
+  return kept;
 }
 
 /** A clause with the stretch that it belongs to. */
@@ -102,7 +110,7 @@ function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]):
   const ordered = parts.filter((part) => kept.includes(part) && (part.weight > 1 || kept.length === 1));
   const told = sparing(ordered.length === 0 ? parts.slice(0, 1) : ordered, phrase.mention);
   const groups = inSentences(told);
-  const opening = (first: Part): string => afterRest(phrase, bar, stretches, first) || takenUp(phrase, bar, stretches);
+  const opening = (first: Part): string => movedBar(phrase, bar) || afterRest(phrase, bar, stretches, first) || takenUp(phrase, bar, stretches);
   const owners = groups.map((group) => group[0]!.stretch);
   return groups.map((group, i) => {
     const notes = stretches.flatMap((stretch, index) => (ownerOf(index, owners) === i ? notesIn(stretch) : []));
@@ -110,7 +118,7 @@ function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]):
     const last = group[group.length - 1]!;
     const isOpen = last.target !== null && words.includes(noteName(phrase.reading, last.target)) && !/, (?:resolving|leading up) to the \S+$/.test(words);
     return {
-      bar, text: `${capital(i === 0 ? `${opening(group[0]!)}${words}` : words)}.`, notes, kind: 'line' as const,
+      bar, text: `${capital(i === 0 ? `${opening(group[0]!)}${words}` : words)}.`, notes, kind: 'line' as const, first: group[0]!.from,
       targets: group.flatMap(({ target }) => target ?? []), end: isOpen ? last.target : null,
       lands: group.length === 1 && last.verb === 'lands ' ? stretches[last.stretch]!.to : null,
     };
@@ -119,7 +127,7 @@ function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]):
 
 /** A bar of which the findings, or what was said before, tell all. */
 function silent(bar: number, stretches: readonly Stretch[]): Draft {
-  return { bar, text: '', notes: stretches.flatMap(notesIn), kind: 'line', targets: [], end: null, lands: null };
+  return { bar, text: '', notes: stretches.flatMap(notesIn), kind: 'line', first: stretches[0]!.from, targets: [], end: null, lands: null };
 }
 
 /** The notes of a bar without words belong to the sentence before, or to the one after; to one that names them where there is no other. */
@@ -140,25 +148,35 @@ function ownerOf(stretch: number, owners: readonly number[]): number {
   return Math.max(0, owners.findLastIndex((first, i) => first <= stretch && owners.indexOf(first) === i));
 }
 
-function partsOf({ reading, beginning, covered }: Told, stretch: Stretch, index: number): Part[] {
+function partsOf({ reading, beginning, covered, leading, said }: Told, stretch: Stretch, index: number): Part[] {
   if (isToldByFinding(reading, stretch)) return [];
   const clause = clauseOf(reading, stretch);
   if (stretch.repeat !== null) return clause.words === '' ? [] : [{ words: clause.words, weight: clause.weight, stretch: index, isPoint: false, from: stretch.from, target: null }];
   const ownTarget = stretch.device?.target ?? null;
-  const points = pointsOf(reading, stretch, beginning).filter((point) => !isTold(stretch, point, ownTarget, reading));
+  const points = pointsOf(reading, stretch, beginning).filter((point) => !isTold(stretch, point, ownTarget, reading) && !isSaidOf(point, leading)).map((point) => (said.has(point.words) && point.words.startsWith('the blue third') ? { ...point, weight: 1 } : point));
   // A plain note that leads somewhere is told by where it leads.
   const size = stretch.to - stretch.from + 1;
   const replaced = clause.plain && (size <= 2 || (size === 3 && clause.verb !== undefined)) && points.some(({ weight, notes, target }) => weight >= 3 && (notes.includes(stretch.from) || (clause.verb !== undefined && (notes.includes(stretch.to) || target === stretch.to))));
-  const isCovered = clause.plain && size > 1 && notesIn(stretch).every((note) => covered.has(note));
+  const goesOn = isFromPeak(reading, stretch);
+  const isCovered = clause.plain && size > 1 && (notesIn(stretch).every((note) => covered.has(note)) || (goesOn && (points.length > 0 || leading.has(stretch.from))));
   const chosen = points.slice(0, 2).sort((a, b) => a.notes[0]! - b.notes[0]!);
   const rest = chosen.some(({ target }) => target === stretch.to) ? '' : (clause.rest ?? '');
   const own: Part[] = replaced || isCovered ? [] : [{ ...clause, words: `${clause.words}${rest}`, stretch: index, isPoint: false, from: stretch.from, target: ownTarget }];
+  for (const { words, notes, target } of chosen) {
+    said.add(words);
+    if (target !== null) leading.set(target, new Set([...(leading.get(target) ?? []), ...notes]));
+  }
   for (const { notes, target } of chosen) for (const note of target === null ? notes : [...notes, target]) covered.add(note);
   return [...own, ...chosen.map(({ words, weight, notes, target }, i) => {
     const named = withRole(reading, stretch.to);
     const isLast = own.length > 0 && i === 0 && notes[0] === stretch.to && clause.words.endsWith(named) && words.startsWith(`${named}, `);
-    return { words: isLast ? `which${words.slice(named.length + 1)}` : words, weight, stretch: index, isPoint: own.length > 0 || STATES.test(words), from: notes[0]!, target };
+    return { words: isLast ? `which${words.slice(named.length + 1)}` : words, weight, stretch: index, isPoint: own.length > 0 || goesOn || STATES.test(words), from: notes[0]!, target };
   })];
+}
+
+/** What leads to a note, where a figure before has told that it does. */
+function isSaidOf({ target, notes }: Point, leading: ReadonlyMap<number, ReadonlySet<number>>): boolean {
+  return target !== null && notes.every((note) => leading.get(target)?.has(note) === true);
 }
 
 /** What a note is, and not where the line goes: it does not follow upon “then”. */
@@ -222,6 +240,12 @@ function afterRest({ reading, bars }: Told, bar: number, stretches: readonly Str
   if (before !== undefined && before.bar === bar) return '';
   // The rest is before the first note, told or not.
   return told.from === first.index ? 'after a rest on beat 1, ' : `after a rest on beat 1 the line comes in on ${noteName(reading, first.index)}; `;
+}
+
+/** `the same a third lower: ` */
+function movedBar({ reading }: Told, bar: number): string {
+  const repeat = repeatsOf(reading).find((one) => reading.phrase.notes[one.from]!.bar === bar && isToldAnew(reading, one));
+  return repeat === undefined ? '' : `the same ${distance(repeat.letters, repeat.halfSteps)}: `;
 }
 
 /** A bar that is told as a repeat of another goes without it. */

@@ -69,6 +69,7 @@ describe('is said', () => {
     ['what the statements of a sequence are, over a chord each', 'Bb major', '| Bbmaj7 G7 | Cm7 F7 |', '| D4-F A-C B-D F-Ab | G-Eb C-Bb A ~ |', 'D-F-A-C (3-5-7-9 of Bbmaj7) and B-D-F-Ab (3-5-b7-b9 of G7) are a sequence'],
     ['a seventh that goes to a fifth', 'C major', '| Fm7 Bb7 | Cmaj7 |', '| Ab4-C Eb-C D-Bb Ab-F | G ~ E ~ |', 'Ab and F enclose G, the fifth of Cmaj7; the Ab is the seventh of Bb7'],
     ['a finding before what comes after it', 'F# major', '| C#7 | F#maj7 |', '| B#4 ~ \\G#-B /E#-C# | A# ~ ~ . |', /^B# lands on beat 1.*G#-B-E# climbs/],
+    ['groups through a pentatonic scale', 'Gb major', '| Gb6 | % | % |', '| Gb4-Ab Bb-Db Ab-Bb Db-Eb | Bb-Db Eb-Gb Eb-Db Bb-Ab | Gb ~ ~ . |', 'Gb-Ab-Bb-Db, Ab-Bb-Db-Eb and Bb-Db-Eb-Gb are a sequence up the scale'],
     ['where the line lands', 'F major', '| C7 | Fmaj7 |', '| E4 G Bb G | A ~ ~ . |', /(?:A, the third of Fmaj7)/],
   ])('%s', (_, key, over, line, words) => {
     const said = told(key, over, line);

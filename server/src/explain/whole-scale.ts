@@ -3,9 +3,9 @@ import { devicesOf } from '../analysis/devices/read';
 import { progressionsOf } from '../analysis/progressions';
 import { isDominant, isMinor } from '../analysis/vocabulary';
 import type { Reading } from '../analysis/types';
-import { chroma, formatNoteName } from '../theory/pitch';
+import { chroma, formatNoteName, parseNoteName } from '../theory/pitch';
 import { scale } from '../theory/scale';
-import type { Chord, Key, Scale, ScaleName } from '../theory/types';
+import type { Chord, Key, NoteName, Scale, ScaleName } from '../theory/types';
 
 /** Fewer notes stay in a scale by chance. */
 export const FEWEST_IN_SCALE = 7;
@@ -55,6 +55,13 @@ function scalesOfHome(reading: Reading): Scale[] {
   if (home === null) return tonic === null || reading.context.vamp ? [] : [scale(tonic.tonic, OF_KEY[tonic.mode])];
   const names = isDominant(home) ? OVER_DOMINANT : isMinor(home) ? OVER_MINOR : OVER_MAJOR;
   return names.map((name) => scale(home.root, name));
+}
+
+/** The tones of the pentatonic scale that a whole line stays in; null where it stays in none. */
+export function pentatonicOf(reading: Reading): readonly NoteName[] | null {
+  const whole = wholeScale(reading);
+  const [, root, name] = /^(\S+) ((?:major|minor) pentatonic)$/.exec(whole ?? '') ?? [];
+  return root === undefined ? null : scale(parseNoteName(root)!, name as ScaleName).tones.map((tone) => tone.name);
 }
 
 /** Whether there is one chord that the scale of a line is the scale of: figures then count in it. */

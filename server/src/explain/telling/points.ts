@@ -7,8 +7,9 @@ import { isDominant } from '../../analysis/vocabulary';
 import { chroma, formatNoteName, soundClass } from '../../theory/pitch';
 import type { Reading } from '../../analysis/types';
 import { talkOf, wordsOf } from '../device-words';
-import { chordName, noteName, withRole } from '../note-words';
+import { chordName, listed, noteName, noteNames, withRole } from '../note-words';
 import { breathAfter } from './breath';
+import { groupsInScale } from './groups';
 import { repeatsOf } from './repeats';
 import { isByHalfSteps, isOfFigures, isToldAtOnce, mostFigures, notesIn, type Stretch } from './stretches';
 
@@ -25,7 +26,7 @@ export interface Point {
 /** The points of a stretch in the order of weight, each thing once; `beginning` are the devices of the phrase, but those told as stretches, by their first notes. */
 export function pointsOf(reading: Reading, stretch: Stretch, beginning: ReadonlyMap<number, readonly Device[]>): readonly Point[] {
   const devices = notesIn(stretch).flatMap((note) => beginning.get(note) ?? []);
-  const found = [...devices.flatMap((device) => devicePoint(reading, device, stretch, devices)), ...links(reading, stretch), ...seventhOf(reading, stretch), ...lateFourth(reading, stretch), ...newMeaning(reading, stretch), ...signs(reading, stretch)];
+  const found = [...devices.flatMap((device) => devicePoint(reading, device, stretch, devices)), ...links(reading, stretch), ...seventhOf(reading, stretch), ...lateFourth(reading, stretch), ...newMeaning(reading, stretch), ...groups(reading, stretch), ...signs(reading, stretch)];
   return onceOnly([...found].sort((a, b) => b.weight - a.weight || a.notes[0]! - b.notes[0]!), stretch.device?.target ?? null);
 }
 
@@ -198,6 +199,14 @@ function lateFourth(reading: Reading, { from, to, device }: Stretch): Point[] {
     const isEnclosed = device?.kind === 'enclosure' && device.target === target;
     return [{ words: isEnclosed ? `the ${noteName(reading, note)} is the suspended fourth (4–3)` : `${noteName(reading, note)}, the suspended fourth, falls by way of ${noteName(reading, note + 1)} to ${withRole(reading, target)} (4–3)`, weight: 8, notes: [note], target }];
   });
+}
+
+/** Told where they begin. */
+function groups(reading: Reading, { from, to }: Stretch): Point[] {
+  const found = groupsInScale(reading);
+  if (found === null || found.starts[0]! < from || found.starts[0]! > to) return [];
+  const named = found.starts.map((start) => noteNames(reading, notesIn({ from: start, to: start + found.size - 1 })));
+  return [{ words: `${listed(named)} are a sequence ${found.way} the scale`, weight: 8, notes: found.starts.flatMap((start) => notesIn({ from: start, to: start + found.size - 1 })), target: null }];
 }
 
 /** The blue third of I7 over IV7, of which it is the seventh: told once a phrase. */

@@ -161,7 +161,9 @@ function partsOf({ reading, beginning, covered, leading, said }: Told, stretch: 
   const isCovered = clause.plain && size > 1 && (notesIn(stretch).every((note) => covered.has(note)) || (goesOn && (points.length > 0 || leading.has(stretch.from))));
   const chosen = points.slice(0, 2).sort((a, b) => a.notes[0]! - b.notes[0]!);
   const rest = chosen.some(({ target }) => target === stretch.to) ? '' : (clause.rest ?? '');
-  const own: Part[] = replaced || isCovered ? [] : [{ ...clause, words: `${clause.words}${rest}`, stretch: index, isPoint: false, from: stretch.from, target: ownTarget }];
+  // A point that tells of more than all its notes says what they are.
+  const isPart = clause.plain && chosen.some(({ notes }) => notes.length > size && notesIn(stretch).every((note) => notes.includes(note)));
+  const own: Part[] = replaced || isCovered || isPart ? [] : [{ ...clause, words: `${clause.words}${rest}`, stretch: index, isPoint: false, from: stretch.from, target: ownTarget }];
   for (const { words, notes, target } of chosen) {
     said.add(words);
     if (target !== null) leading.set(target, new Set([...(leading.get(target) ?? []), ...notes]));

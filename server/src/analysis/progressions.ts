@@ -188,8 +188,8 @@ const twoFive: Find = (chords) => eachStep(chords, (index) => {
   if ((next === 2 && isBackdoor(chords, index + 2)) || (next === 11 && isHome(chords, index + 2))) return null;
   const tonic = transposeName(five.chord.root, { diatonic: 3, chromatic: 5 });
   const isKey = chords.context.tonic !== null && chords.tonic === chroma(tonic);
-  const minor = two.kind === 'half-diminished' || five.chord.alterations.some(({ number, alter }) => (number === 13 || number === 9) && alter === -1);
-  return { id: `${length}-ii-v`, key: isKey ? chords.context.tonic! : keyOn(tonic, minor ? 'minor' : 'major'), first: index, last: index + 1, isHome: false };
+  // An altered dominant is borrowed; the ii tells the key.
+  return { id: `${length}-ii-v`, key: isKey ? chords.context.tonic! : keyOn(tonic, two.kind === 'half-diminished' ? 'minor' : 'major'), first: index, last: index + 1, isHome: false };
 });
 
 const fiveOne: Find = (chords) => eachStep(chords, (index) => {

@@ -36,7 +36,7 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
     stretch: 1.05, weight: 8,
     clause: (talk) => (talk.notes.length === 2 ? `${each(talk)} enclose ${target(talk)}` : `${names(talk)} encloses ${target(talk)}`),
   },
-  'double-chromatic': { stretch: 1, weight: 7, clause: (talk) => `${each(talk)} lead by half steps into ${target(talk)}` },
+  'double-chromatic': { stretch: 1, weight: 7, clause: (talk) => `${each(talk)} lead by half steps into ${target(talk)}${figuresInto(talk)}` },
   suspension: { stretch: 0, weight: 8, clause: (talk) => (talk.detail === '4–3' ? `${first(talk)}, the suspended fourth, falls to ${target(talk)} (4–3)` : `${first(talk)} is kept from the chord before and falls to ${target(talk)} (a suspension)`) },
   retardation: { stretch: 0, weight: 8, clause: (talk) => `${first(talk)} is kept from the chord before and rises to ${target(talk)} (a retardation)` },
   anticipation: { stretch: 0, weight: 7, clause: (talk) => anticipated(talk) },
@@ -89,6 +89,12 @@ export function deviceWords(device: Device, reading: Reading): string {
 export function talkOf({ notes, target: to, detail }: Pick<Device, 'notes' | 'target' | 'detail'>, reading: Reading): Talk {
   const sounding = notes.filter((note, i) => i === 0 || reading.phrase.notes[note]!.midi !== reading.phrase.notes[notes[i - 1]!]!.midi);
   return { reading, notes: sounding, target: to, detail };
+}
+
+/** ` (9-b9-1)`: within one chord; else nothing. */
+function figuresInto({ reading, notes, target: to }: Talk): string {
+  const all = to === null ? notes : [...notes, to];
+  return to !== null && isOverOneChord(reading, all) ? ` (${figures(reading, all)})` : '';
 }
 
 function names({ reading, notes }: Talk): string {
@@ -163,7 +169,17 @@ function climbs(talk: Talk): string {
 function runs(talk: Talk): string {
   const [from, to] = [talk.notes[0]!, talk.notes[talk.notes.length - 1]!].map((note) => talk.reading.phrase.notes[note]!);
   if (Math.abs(to!.midi - from!.midi) === 12) return `${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, through an octave`;
-  return `${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, to ${withRole(talk.reading, talk.notes[talk.notes.length - 1]!)}`;
+  return `${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, ${throughChange(talk)}to ${withRole(talk.reading, talk.notes[talk.notes.length - 1]!)}`;
+}
+
+/** `through C, the flat thirteen of E7b9, `: an altered tension at the change of chord that a run goes through; else nothing. */
+function throughChange({ reading, notes }: Talk): string {
+  const first = reading.notes[notes[0]!]!.placement?.span;
+  const at = notes.findIndex((note) => reading.notes[note]!.placement?.span !== first);
+  const note = at <= 0 || at === notes.length - 1 ? undefined : notes[at]!;
+  const placement = note === undefined ? null : reading.notes[note]!.placement;
+  const isTold = placement !== null && placement.role === 'tension' && placement.called.alter !== 0;
+  return isTold ? `through ${withRole(reading, note!)}, ` : '';
 }
 
 /** Scales that a teacher names: over a dominant, where two altered notes tell them. */
@@ -257,7 +273,8 @@ const MOST_NAMED = 4;
 function sequence({ reading, notes, detail }: Talk): string {
   const [size, count] = (/^(\d+) notes, (\d+) times/.exec(detail)!).slice(1).map(Number) as [number, number];
   const starts = Array.from({ length: count }, (_, i) => notes[0]! + i * size);
-  const statement = (from: number): string => noteNames(reading, Array.from({ length: size }, (_, i) => from + i));
+  const notesFrom = (from: number): number[] => Array.from({ length: size }, (_, i) => from + i);
+  const statement = (from: number): string => noteNames(reading, notesFrom(from));
   const letters = new Set(starts.slice(1).map((start, i) => staffPlace(reading.phrase.notes[start]!.pitch) - staffPlace(reading.phrase.notes[starts[i]!]!.pitch)));
   const [step] = letters;
   const isEven = letters.size === 1 && step !== 0 && Math.abs(step!) <= 7;
@@ -265,14 +282,14 @@ function sequence({ reading, notes, detail }: Talk): string {
   const sizes = new Set(notes.slice(size).map((note, i) => reading.phrase.notes[note]!.midi - reading.phrase.notes[notes[i]!]!.midi));
   const way = isEven ? `, ${count > 2 ? 'each' : 'the second'} ${distance(step!, sizes.size === 1 ? [...sizes][0]! : null)}` : '';
   const numbers = sameNumbers(reading, starts, size);
-  const isOverOwn = numbers === '' && count === 2 && size > 2 && starts.every((start) => isOverOneChord(reading, start, size)) && reading.notes[starts[0]!]!.placement!.span !== reading.notes[starts[1]!]!.placement!.span;
-  const told = (from: number): string => (isOverOwn ? `${statement(from)} (${figures(reading, Array.from({ length: size }, (_, i) => from + i))} of ${chordName(reading, reading.notes[from]!.placement!)})` : statement(from));
+  const isOverOwn = numbers === '' && count === 2 && size > 2 && starts.every((start) => isOverOneChord(reading, notesFrom(start))) && reading.notes[starts[0]!]!.placement!.span !== reading.notes[starts[1]!]!.placement!.span;
+  const told = (from: number): string => (isOverOwn ? `${statement(from)} (${figures(reading, notesFrom(from))} of ${chordName(reading, reading.notes[from]!.placement!)})` : statement(from));
   return size <= MOST_NAMED ? `${listed(starts.map(told))} are a sequence${way}${numbers}` : `from ${noteName(reading, notes[0]!)} the line is a sequence of ${size} notes${way.replace('the second', 'the second time')}`;
 }
 
-function isOverOneChord(reading: Reading, from: number, size: number): boolean {
-  const { placement } = reading.notes[from]!;
-  return placement !== null && Array.from({ length: size }, (_, i) => reading.notes[from + i]!.placement?.span).every((span) => span === placement.span);
+function isOverOneChord(reading: Reading, notes: readonly number[]): boolean {
+  const { placement } = reading.notes[notes[0]!]!;
+  return placement !== null && notes.every((note) => reading.notes[note]!.placement?.span === placement.span);
 }
 
 /** `, each 1-2-3-5 of its chord`, where all statements are chord tones and natural tensions with the same numbers over chords of their own. */

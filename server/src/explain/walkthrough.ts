@@ -122,8 +122,14 @@ function progressionsTold(reading: Reading): string {
   const turnarounds = all.filter(({ id }) => id === 'turnaround');
   const apart = all.filter((one) => !turnarounds.some((turnaround) => isToldBy(turnaround, one)));
   const told = apart.length > MOST_PROGRESSIONS ? [main] : apart;
-  const placed = told.map((one) => `${named(one)} (${one.from === one.to ? `bar ${one.from}` : `bars ${one.from}–${one.to}`})`);
-  return listed(placed);
+  // One name for what comes twice.
+  return listed([...groupedBy(told, (one) => [named(one)])].map(([name, ones]) => `${name} (${barsOf(ones)})`));
+}
+
+/** `bar 3`, `bars 1–2 and 3–4`. */
+function barsOf(progressions: readonly Progression[]): string {
+  const bars = progressions.map(({ from, to }) => (from === to ? `${from}` : `${from}–${to}`));
+  return `${bars.length === 1 && !bars[0]!.includes('–') ? 'bar' : 'bars'} ${listed(bars)}`;
 }
 
 /** A turnaround names a diminished chord in it by its numerals, and where it comes home goes without saying. */

@@ -2,13 +2,13 @@
 import { placesOf } from '../../analysis/places';
 import { devicesAt } from '../../analysis/devices/read';
 import type { Reading } from '../../analysis/types';
-import { beatWords } from '../../rules/words';
+import { beatWords, numberWord } from '../../rules/words';
 import { talkOf, wordsOf } from '../device-words';
 import { chordName, degreeWords, distance, figures as tensionFigures, listed, noteName, noteNames, withRole } from '../note-words';
 import { isOnHome, wholeScale } from '../whole-scale';
 import { breathAfter } from './breath';
-import { isInPlace } from './repeats';
-import { FEW, IN_SCALE, isAstray, isByHalfSteps, isToldByFinding, turnsBefore, mostFigures, notesIn, type Stretch } from './stretches';
+import { isInPlace, type Repeat } from './repeats';
+import { FEW, FIGURED, IN_SCALE, isAstray, isByHalfSteps, isToldByFinding, turnsBefore, mostFigures, notesIn, type Stretch } from './stretches';
 
 export interface Clause {
   readonly words: string;
@@ -27,7 +27,9 @@ export function clauseOf(reading: Reading, stretch: Stretch): Clause {
   if (stretch.device !== null) return deviceClause(reading, stretch);
   const verb: { readonly verb?: string } = (stretch.from === stretch.to && isLanding(reading, stretch.to)) || isUpbeat(reading, stretch) ? { verb: landingVerb(reading, stretch) } : {};
   const words = plainWords(reading, stretch);
-  return { ...verb, words, rest: rest(reading, stretch, words), weight: weightOfPlain(reading, stretch, verb.verb !== undefined), plain: true };
+  // A note that leans is told without a verb of landing.
+  const told = verb.verb !== undefined && words.startsWith(verb.verb) ? verb : {};
+  return { ...told, words, rest: rest(reading, stretch, words), weight: weightOfPlain(reading, stretch, verb.verb !== undefined), plain: true };
 }
 
 function weightOfPlain(reading: Reading, stretch: Stretch, lands: boolean): number {
@@ -42,7 +44,7 @@ function deviceClause(reading: Reading, { device, from, to }: Stretch): Clause {
   const hasTarget = device!.target !== null && device!.target <= to && device!.target >= from;
   // A run over one chord is told from its first note, though another figure ends there, and to its last.
   const isOver = (note: number, other: number): boolean => reading.notes[note]!.placement?.span === reading.notes[other]!.placement?.span && reading.phrase.notes[note]!.bar === reading.phrase.notes[other]!.bar;
-  const own = device!.notes.filter((note) => (note >= from && note <= to) || (device!.kind === 'scale-run' && isOver(note, note < from ? from : to)));
+  const own = device!.notes.filter((note) => (note >= from && note <= to) || (device!.kind === 'scale-run' && (isOver(note, note < from ? from : to) || (note === to + 1 && isGoal(reading, note) && reading.notes[to]!.placement?.role !== 'chord-tone'))));
   const whole = device!.kind === 'chromatic-run' ? halfStepsAround(reading, device!.from, device!.target ?? device!.to) : null;
   const clause = words.clause(talkOf(whole === null ? { ...device!, notes: own } : { ...device!, notes: notesIn(whole), target: whole.to }, reading));
   // A device that stops short of its target says it all the same: the target begins what follows.
@@ -57,6 +59,12 @@ export function isLanding(reading: Reading, note: number): boolean {
   return breathAfter(reading, note) && own.duration.compare(beat) >= 0;
 }
 
+/** A chord tone at a change of chord: a run leads there though another figure begins with it. */
+function isGoal(reading: Reading, note: number): boolean {
+  const [before, own] = [reading.notes[note - 1]?.placement, reading.notes[note]!.placement];
+  return own !== null && own.role === 'chord-tone' && before != null && before.span !== own.span;
+}
+
 /** All notes that go on by half steps one way, before and after some that do: another figure may begin or end among them. */
 function halfStepsAround({ phrase: { notes } }: Reading, from: number, to: number): { readonly from: number; readonly to: number } {
   const way = Math.sign(notes[to]!.midi - notes[from]!.midi);
@@ -66,9 +74,6 @@ function halfStepsAround({ phrase: { notes } }: Reading, from: number, to: numbe
   while (goesOn(last)) last += 1;
   return { from: first, to: last };
 }
-
-/** Devices that are told by the figures of their notes. */
-const FIGURED: ReadonlySet<string> = new Set(['arpeggio', 'triplet-arpeggio', 'cell', 'upper-structure', 'superimposed-arpeggio']);
 
 /** Figures that a held note ends: ` and comes to rest on F, the fifth`, where the words do not tell what it is. */
 function rest(reading: Reading, { from, to }: Pick<Stretch, 'from' | 'to'>, words: string): string {
@@ -114,6 +119,20 @@ function verbed(verb: string): string {
   return `${verb}${verb === 'goes ' ? 'to' : 'on'}`;
 }
 
+/** ` against the third`: the chord tone below an avoid note. */
+function rubbedOf({ notes }: Reading, note: number): string {
+  const against = notes[note]!.placement!.against;
+  return against === null ? '' : ` against the ${numberWord(against)}`;
+}
+
+/** `, from D a step below`: how the last note is reached by a whole step over the change; a half step is told where it begins. */
+function stepInto(reading: Reading, note: number): string {
+  const [before, own] = [reading.phrase.notes[note - 1], reading.phrase.notes[note]!];
+  if (before === undefined || note !== reading.phrase.notes.length - 1 || breathAfter(reading, note - 1) || devicesAt(reading, note).some(({ target }) => target === note)) return '';
+  const size = own.midi - before.midi;
+  return Math.abs(size) === 2 && reading.notes[note - 1]!.placement?.span !== reading.notes[note]!.placement?.span ? `, from ${noteName(reading, note - 1)} a step ${size > 0 ? 'below' : 'above'}` : '';
+}
+
 /** In a scale that is told, notes count as the scale's: 1-b3-4-5-b7. */
 function figures(reading: Reading, notes: readonly number[]): string {
   const written = tensionFigures(reading, notes);
@@ -132,8 +151,8 @@ function plainWords(reading: Reading, stretch: Stretch): string {
   const { placement } = reading.notes[from]!;
   if (phrase.notes[to]!.bar === 0 && next !== undefined && next.bar > 0) return `${listed(notes.length > 3 ? [noteNames(reading, notes)] : notes.map((note) => noteName(reading, note)))} ${notes.length === 1 || notes.length > 3 ? 'leads' : 'lead'} into ${withRole(reading, next.index)}`;
   if (notes.length === 1) {
-    if (isLanding(reading, to) && reading.notes[to]!.placement?.role === 'avoid' && next !== undefined) return `${noteName(reading, last)}, the ${degreeWords(reading, reading.notes[to]!.placement!)} of ${chordName(reading, reading.notes[to]!.placement!)}, leans on ${beatWords(phrase.notes[from]!.beat)} and goes on to ${noteName(reading, to + 1)}`;
-    if (isLanding(reading, to)) return `${verbed(landingVerb(reading, { from, to }))} ${withRole(reading, last)}, on ${beatWords(phrase.notes[from]!.beat)}`;
+    if (isLanding(reading, to) && reading.notes[to]!.placement?.role === 'avoid' && next !== undefined) return `${noteName(reading, last)}, the ${degreeWords(reading, reading.notes[to]!.placement!)} of ${chordName(reading, reading.notes[to]!.placement!)}, rubs${rubbedOf(reading, to)} on ${beatWords(phrase.notes[from]!.beat)} and goes on to ${noteName(reading, to + 1)}`;
+    if (isLanding(reading, to)) return `${verbed(landingVerb(reading, { from, to }))} ${withRole(reading, last)}, on ${beatWords(phrase.notes[from]!.beat)}${stepInto(reading, from)}`;
     return `${withRole(reading, from)}${to > from ? `, is struck ${to - from === 1 ? 'twice' : `${to - from + 1} times`}` : ''}`;
   }
   const motion = phrase.notes[last]!.midi > phrase.notes[notes[0]!]!.midi ? 'climbs' : 'falls';
@@ -185,14 +204,21 @@ function goesOnFromTarget(reading: Reading, { from, to, as }: Stretch): boolean 
 
 /** `the same a step lower over C7`. */
 function repeated(reading: Reading, { repeat }: Stretch): string {
-  const { copy, letters, halfSteps, changed, starts, of, partial } = repeat!;
+  const { copy, model, letters, halfSteps, changed, starts, of, partial } = repeat!;
   const chords = starts.map((start) => chordsOver(reading, start === starts[0] ? copy : [start]));
   const { placement } = reading.notes[copy[0]!]!;
-  const over = placement === null || (of !== null && reading.context.vamp) ? '' : ` over ${chords.length === 1 ? chords[0]! : `${chords[0]!}, then over ${listed(chords.slice(1))}`}`;
-  const moved = changed.length === 0 ? '' : `, with ${changed.length === 1 ? withRole(reading, changed[0]!.note) : listed([...new Set(changed.map(({ note, instead }) => `${noteName(reading, note)} for ${noteName(reading, instead)}`))])}`;
-  if (partial) return `it begins like bar ${of}${placement === null || reading.context.vamp ? '' : `, over ${chords[0]!}`}`;
+  const isOverSame = of !== null && chordsOver(reading, copy) === chordsOver(reading, model);
+  const over = placement === null || isOverSame ? '' : ` over ${chords.length === 1 ? chords[0]! : `${chords[0]!}, then over ${listed(chords.slice(1))}`}`;
+  const moved = changed.length === 0 ? '' : `, with ${changed.length === 1 ? `${withRole(reading, changed[0]!.note)}, for ${noteName(reading, changed[0]!.instead)}` : listed([...new Set(changed.map(({ note, instead }) => `${noteName(reading, note)} for ${noteName(reading, instead)}`))])}`;
+  if (partial) return `it begins like bar ${of}${placement === null || isOverSame ? '' : `, over ${chords[0]!}`}`;
   if (of !== null) return `the same as bar ${of}${over}${moved}`;
-  return `the same ${isInPlace(repeat!) ? 'again' : distance(letters, halfSteps)}${over}${moved}`;
+  return `the same ${isInPlace(repeat!) ? 'again' : `${distance(letters, halfSteps)}${thanBar(reading, repeat!)}`}${over}${moved}`;
+}
+
+/** ` than bar 2`: where more bars than one come before. */
+export function thanBar({ phrase: { notes } }: Reading, { model }: Repeat): string {
+  const { bar } = notes[model[0]!]!;
+  return bar > 1 ? ` than bar ${bar}` : '';
 }
 
 function chordsOver(reading: Reading, notes: readonly number[]): string {

@@ -4,14 +4,15 @@ import { devicesAt, devicesOf } from '../../analysis/devices/read';
 import { bassLine } from '../../analysis/bass-line';
 import { placesOf } from '../../analysis/places';
 import { isDominant } from '../../analysis/vocabulary';
-import { chroma, formatNoteName, soundClass } from '../../theory/pitch';
+import { chroma, soundClass } from '../../theory/pitch';
+import type { Figure } from '../../theory/types';
 import type { Reading } from '../../analysis/types';
 import { talkOf, wordsOf } from '../device-words';
-import { chordName, listed, noteName, noteNames, withRole } from '../note-words';
+import { chordName, degreeWords, listed, noteName, noteNames, withRole } from '../note-words';
 import { breathAfter } from './breath';
 import { groupsInScale } from './groups';
 import { repeatsOf } from './repeats';
-import { isByHalfSteps, isOfFigures, isToldAtOnce, mostFigures, notesIn, type Stretch } from './stretches';
+import { isByHalfSteps, isOfFigures, isToldAtOnce, isUnheard, mostFigures, notesIn, type Stretch } from './stretches';
 
 export interface Point {
   readonly words: string;
@@ -26,7 +27,7 @@ export interface Point {
 /** The points of a stretch in the order of weight, each thing once; `beginning` are the devices of the phrase, but those told as stretches, by their first notes. */
 export function pointsOf(reading: Reading, stretch: Stretch, beginning: ReadonlyMap<number, readonly Device[]>): readonly Point[] {
   const devices = notesIn(stretch).flatMap((note) => beginning.get(note) ?? []);
-  const found = [...devices.flatMap((device) => devicePoint(reading, device, stretch, devices)), ...links(reading, stretch), ...seventhOf(reading, stretch), ...lateFourth(reading, stretch), ...newMeaning(reading, stretch), ...groups(reading, stretch), ...signs(reading, stretch)];
+  const found = [...devices.flatMap((device) => devicePoint(reading, device, stretch, devices)), ...links(reading, stretch), ...roleBeside(reading, stretch), ...lateFourth(reading, stretch), ...newMeaning(reading, stretch), ...groups(reading, stretch), ...signs(reading, stretch)];
   return onceOnly([...found].sort((a, b) => b.weight - a.weight || a.notes[0]! - b.notes[0]!), stretch.device?.target ?? null);
 }
 
@@ -45,8 +46,8 @@ function onceOnly(points: readonly Point[], told: number | null): Point[] {
 function devicePoint(reading: Reading, device: Device, stretch: Stretch, others: readonly Device[]): Point[] {
   if (goesWithoutSaying(reading, device, stretch)) return [];
   const other = besides(device, [...others, ...devicesAt(reading, device.to)]);
-  const seventh = other === null ? seventhIn(reading, device) : null;
-  const more = other === null ? (seventh === null ? '' : `; ${seventh.words}`) : `; ${wordsOf(other.kind).after!(talkOf(other, reading))}`;
+  const role = other === null ? roleIn(reading, device) : null;
+  const more = other === null ? (role === null ? '' : `; ${role.words}`) : `; ${wordsOf(other.kind).after!(talkOf(other, reading))}`;
   return [{ words: `${deviceClause(reading, device, stretch)}${more}`, weight: weightOf(reading, device, other), notes: device.notes, target: device.target }];
 }
 
@@ -58,6 +59,7 @@ function goesWithoutSaying(reading: Reading, device: Device, stretch: Stretch): 
   if (words.stretch > 0 && !['enclosure', 'double-chromatic', 'sequence'].includes(device.kind)) return true;
   // What bars before did is told where it is done again.
   if (device.kind === 'sequence' && repeatsOf(reading).some(({ from, to }) => from <= device.to && to >= device.from)) return true;
+  if (device.kind === 'sequence' && isUnheard(reading, device)) return true;
   // Two statements of three notes are heard where each begins with a beat, or goes there and back.
   if (device.kind === 'sequence' && device.notes.length === 6 && !isToldAtOnce(reading, device) && !isThereAndBack(reading, device)) return true;
   // The colour of a vamp is told where it is first heard.
@@ -65,7 +67,7 @@ function goesWithoutSaying(reading: Reading, device: Device, stretch: Stretch): 
   // An altered tension that the figures of the stretch name belongs to the dominant.
   if (['passing-tone', 'approach', 'appoggiatura'].includes(device.kind) && isSpelledOut(stretch) && device.notes.every((note) => isAltered(reading, note))) return true;
   const isInStretch = isByHalfSteps(reading, stretch) || (stretch.as === 'device' && ['chromatic-run', 'bebop-line', 'scale-run'].includes(stretch.device!.kind));
-  if (isInStretch && (['passing-tone', 'approach', 'neighbour-tone', 'double-chromatic'].includes(device.kind) || (device.kind === 'tension-resolution' && isWithinChord(reading, device)))) return true;
+  if (isInStretch && (['passing-tone', 'approach', 'neighbour-tone', 'double-chromatic'].includes(device.kind) || (device.kind === 'tension-resolution' && (isWithinChord(reading, device) || stretch.device?.kind === 'chromatic-run')))) return true;
   // A note that more than one other parts from its target is not heard to lead there.
   if (BESIDES.has(device.kind) && device.target! > device.to + 2) return true;
   // Where a run leads, it says.
@@ -96,23 +98,30 @@ function besides({ kind, notes, target }: Device, others: readonly Device[]): De
   return kind !== 'enclosure' ? null : (others.find((one) => BESIDES.has(one.kind) && one.target === target && one.notes.every((note) => notes.includes(note))) ?? null);
 }
 
-/** `the Ab is the seventh of Bb7`: a dominant's seventh that falls to another tone than the third of the next chord; null of any other enclosure. */
-function seventhIn({ phrase, notes }: Reading, { kind, notes: own, target }: Device): { readonly note: number; readonly words: string } | null {
+/** `the Ab is the seventh of Bb7`: a dominant's seventh that falls to another tone than the third of the next chord, or its altered tension that falls to the root; null of any other enclosure. */
+function roleIn(reading: Reading, { kind, notes: own, target }: Device): { readonly note: number; readonly words: string } | null {
+  const { phrase, notes } = reading;
   if (kind !== 'enclosure' || target === null || own.length > 2) return null;
   const seventh = own.find((note) => {
     if (phrase.notes[note]!.midi < phrase.notes[target]!.midi) return false;
     const placement = notes[note]!.placement;
     const chord = placement === null ? null : phrase.spans[placement.span]!.chord;
-    return chord !== null && isDominant(chord) && placement!.called.number === 7 && placement!.role === 'chord-tone' && placement!.span !== notes[target]!.placement?.span;
+    const isWithin = placement !== null && placement.span === notes[target]!.placement?.span;
+    const isSeventh = placement?.called.number === 7 && placement.role === 'chord-tone' && !isWithin;
+    return chord !== null && isDominant(chord) && (isSeventh || (isWithin && isAlteredTension(placement.called)));
   });
-  return seventh === undefined ? null : { note: seventh, words: `the ${formatNoteName(phrase.notes[seventh]!.pitch)} is the seventh of ${phrase.spans[notes[seventh]!.placement!.span]!.symbol}` };
+  return seventh === undefined ? null : { note: seventh, words: `the ${noteName(reading, seventh)} is the ${degreeWords(reading, notes[seventh]!.placement!)} of ${chordName(reading, notes[seventh]!.placement!)}` };
+}
+
+export function isAlteredTension({ number, alter }: Figure): boolean {
+  return number > 7 && alter !== 0;
 }
 
 /** The same beside an enclosure that is told as a stretch; a resolution that is a device says it itself. */
-function seventhOf(reading: Reading, { device }: Stretch): Point[] {
-  const seventh = device === null ? null : seventhIn(reading, device);
-  if (seventh === null || devicesAt(reading, seventh.note).some(({ kind, target }) => BESIDES.has(kind) && target === device!.target)) return [];
-  return [{ words: seventh.words, weight: 5, notes: [seventh.note], target: device!.target }];
+function roleBeside(reading: Reading, { device }: Stretch): Point[] {
+  const role = device === null ? null : roleIn(reading, device);
+  if (role === null || devicesAt(reading, role.note).some(({ kind, target }) => BESIDES.has(kind) && target === device!.target)) return [];
+  return [{ words: role.words, weight: 5, notes: [role.note], target: device!.target }];
 }
 
 /** What stays over the dominant is heard less than what goes on into the next chord; an enclosure tells what is besides, too. */

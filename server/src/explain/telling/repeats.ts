@@ -1,7 +1,7 @@
 /** Bars that do what bars before them did: a riff struck again, a model taken a step on. They are told once. */
 import type { Reading } from '../../analysis/types';
 import { groupedBy } from '../../model/grouped';
-import type { Note } from '../../model/types';
+import type { Note, Phrase } from '../../model/types';
 import { staffPlace } from '../../theory/pitch';
 import { figures } from '../note-words';
 
@@ -62,7 +62,7 @@ export function repeatsOf({ phrase }: Reading): readonly Repeat[] {
     // What comes back as it was is heard before what is fitted.
     const returned = inPlace(bar - 2);
     const isFitted = one !== null && one.changed.length > 0 && returned?.changed.length === 0;
-    const repeat = (isFitted ? returned : one) ?? two ?? returned ?? begun(bar - 1) ?? begun(bar - 2);
+    const repeat = (isFitted ? returned : one) ?? two ?? returned ?? nearer(begun(bar - 1), begun(bar - 2), phrase);
     if (repeat === null) continue;
     const before = found[found.length - 1];
     if (repeat === one && one !== null && before !== undefined && before.to === repeat.from - 1 && before.of === null && before.letters === repeat.letters && repeat.changed.length === 0 && before.changed.length === 0) {
@@ -74,6 +74,13 @@ export function repeatsOf({ phrase }: Reading): readonly Repeat[] {
 }
 
 type Time = Note['onset'];
+
+/** Of two bars that a bar begins like, the one that it follows longer, or that has its chord. */
+function nearer(one: Repeat | null, other: Repeat | null, { notes, spans }: Phrase): Repeat | null {
+  if (one === null || other === null) return one ?? other;
+  const hasChord = ({ from, model }: Repeat): boolean => notes[from]!.span !== null && notes[model[0]!]!.span !== null && spans[notes[from]!.span!]!.symbol === spans[notes[model[0]!]!.span!]!.symbol;
+  return other.copy.length > one.copy.length || (other.copy.length === one.copy.length && hasChord(other) && !hasChord(one)) ? other : one;
+}
 
 /** Whether it is struck again where it was, and not moved. */
 export function isInPlace({ letters, halfSteps, changed }: Repeat): boolean {

@@ -63,7 +63,7 @@ export function stretchesOf(reading: Reading): readonly Stretch[] {
   let from = 0;
   // A line that is told by its scale goes on through what only begins like another bar.
   const inScale = devicesOf(reading).filter(({ kind, notes }) => IN_SCALE.has(kind) && notes.length >= FEWEST_IN_SCALE);
-  const repeats = repeatsOf(reading).filter((repeat) => !isToldAnew(reading, repeat) && (!repeat.partial || !inScale.some((line) => line.from < repeat.from && line.to >= repeat.from)));
+  const repeats = repeatsOf(reading).filter((repeat) => !isToldAnew(reading, repeat) && (!repeat.partial || !inScale.some((line) => line.from < repeat.from && line.to >= repeat.to)));
   for (const repeat of repeats) {
     found.push(...cover(from, repeat.from - 1, ending, starts), ...parted(repeat, breaths));
     from = repeat.to + 1;
@@ -122,6 +122,9 @@ export function isOfFigures(reading: Reading, { notes }: Device): boolean {
   });
 }
 
+/** Devices that are told by the figures of their notes. */
+export const FIGURED: ReadonlySet<string> = new Set(['arpeggio', 'triplet-arpeggio', 'cell', 'upper-structure', 'superimposed-arpeggio']);
+
 /** Devices whose parts are of the same kind may be told in part: the last note of one is often the first of another. */
 const DIVISIBLE: ReadonlySet<string> = new Set(['arpeggio', 'scale-run', 'chromatic-run', 'pentatonic-line', 'blues-line', 'bebop-line']);
 const LEAST: Readonly<Record<string, number>> = { arpeggio: 3, 'scale-run': 4, 'chromatic-run': 3, 'pentatonic-line': 7, 'blues-line': 5, 'bebop-line': 5 };
@@ -143,6 +146,14 @@ export function isToldAtOnce({ phrase, context }: Reading, { notes, detail }: De
   return size <= STATEMENT && notes.length <= STATEMENTS && notes.every((note, i) => i % size > 0 || places.isOnBeat(phrase.notes[note]!.onset));
 }
 
+/** Whether nobody hears a sequence: its first two notes wrap the third, or the statements go now up, now down. */
+export function isUnheard(reading: Reading, { notes, detail }: Device): boolean {
+  const size = Number.parseInt(detail, 10);
+  const starts = notes.filter((_, i) => i % size === 0).map((note) => reading.phrase.notes[note]!.midi);
+  const wraps = size === 2 && devicesAt(reading, notes[0]!).some(({ kind, from, target }) => kind === 'enclosure' && from === notes[0] && target === notes[2]);
+  return wraps || new Set(starts.slice(1).map((midi, i) => Math.sign(midi - starts[i]!))).size > 1;
+}
+
 /** Lines that are told by their scale. */
 export const IN_SCALE: ReadonlySet<string> = new Set(['pentatonic-line', 'blues-line', 'superimposed-pentatonic']);
 
@@ -150,13 +161,17 @@ function deviceCandidates(reading: Reading): Candidate[] {
   const whole = wholeScale(reading);
   // Over changes most bars stay in some pentatonic scale.
   const fewest = reading.context.vamp || reading.context.blues !== null ? FEWEST_IN_SCALE : FEWEST_OVER_CHANGES;
-  return devicesOf(reading).flatMap((device) => {
+  return devicesOf(reading).map((device) => (device.kind === 'bebop-line' ? withoutLeaps(reading, device) : device)).flatMap((device) => {
     const { stretch } = wordsOf(device.kind);
     const isClosed = device.to - device.from + 1 === device.notes.length;
     if (device.kind === 'enclosure' && isOfFigures(reading, device)) return [];
-    if (device.kind === 'sequence' && !isToldAtOnce(reading, device)) return [];
+    if (device.kind === 'sequence' && (!isToldAtOnce(reading, device) || isUnheard(reading, device))) return [];
     if (device.detail === whole || stretch === 0 || !isClosed) return [];
     if (device.kind === 'cell' && goesOnByStep(reading, device)) return [];
+    // A few notes of a blues scale, cut from two bars, are heard as parts of those.
+    if (device.kind === 'blues-line' && device.notes.length < FEWEST_IN_SCALE && reading.phrase.notes[device.from]!.bar !== reading.phrase.notes[device.to]!.bar) return [];
+    // A note that a finding tells is no degree of a figure.
+    if (FIGURED.has(device.kind) && device.notes.some((note) => isToldByFinding(reading, { from: note, to: note }))) return [];
     if (BY_CHANCE.has(device.kind) && (device.notes.length < fewest || !begins(reading, device.from))) return [];
     const end = device.target === device.to + 1 ? device.target : device.to;
     const make = (from: number, to: number, share: number): Candidate => ({ from, to, as: 'device', device, repeat: null, score: stretch * share * (to - from + 1) - COST - (device.kind === 'scale-run' && beginsBeforeChord(reading, from) ? BEFORE_CHORD : 0) });
@@ -168,6 +183,16 @@ function deviceCandidates(reading: Reading): Candidate[] {
         if (to - from + 1 >= LEAST[device.kind]! && (from > device.from || to < end)) parts.push(make(from, to, 0.95));
     return [...all, ...parts];
   });
+}
+
+/** A bebop scale as far as it goes by step: the arpeggio before it, or after it, is told as that. */
+function withoutLeaps({ phrase }: Reading, device: Device): Device {
+  const isByStep = (one: number | undefined, other: number | undefined): boolean => one !== undefined && other !== undefined && Math.abs(phrase.notes[other]!.midi - phrase.notes[one]!.midi) <= 2;
+  const { notes } = device;
+  const first = notes.findIndex((note, i) => isByStep(note, notes[i + 1]));
+  const last = notes.findLastIndex((note, i) => isByStep(notes[i - 1], note));
+  const own = notes.slice(first, last + 1);
+  return own.length < LEAST['bebop-line']! ? device : { ...device, notes: own, from: own[0]!, to: own[own.length - 1]! };
 }
 
 /** What it costs a run to begin with a note or two over the chord before. */
@@ -236,7 +261,8 @@ export function turnsBefore({ phrase, notes }: Reading, from: number): boolean {
 
 /** Whether a finding tells a stretch: one note that is warned of. */
 export function isToldByFinding({ notes }: Reading, { from, to }: Pick<Stretch, 'from' | 'to'>): boolean {
-  return from === to && notes[from]!.verdict?.level === 'warning';
+  const level = from === to ? notes[from]!.verdict?.level : undefined;
+  return level === 'warning' || level === 'information';
 }
 
 /** A note out of its chord's scale that leads by half step to the note after it. */

@@ -9,8 +9,8 @@ import { problemsAbout } from '../../rules/findings';
 import { ruleById } from '../../rules/registry';
 import { beatWords, capital } from '../../rules/words';
 import { distance, listed, noteName, withRole } from '../note-words';
-import { clauseOf, isFromPeak } from './clauses';
-import { pointsOf, type Point } from './points';
+import { clauseOf, isFromPeak, thanBar } from './clauses';
+import { isAlteredTension, pointsOf, type Point } from './points';
 import { isToldAnew, repeatsOf } from './repeats';
 import { rhythmTakenUp } from './rhythm';
 import { isToldByFinding, notesIn, stretchesOf, type Stretch } from './stretches';
@@ -184,10 +184,11 @@ function isSaidOf({ target, notes }: Point, leading: ReadonlyMap<number, Readonl
 /** What a note is, and not where the line goes: it does not follow upon “then”. */
 const STATES = / is the colour of | is the seventh of | comes early$| stays: | comes back as /;
 
-/** An enclosure has told its target already; what leads there besides is told only where it adds the guide tone. */
+/** An enclosure has told its target already; what leads there besides is told only where it adds the guide tone, or a tension. */
 function isTold(stretch: Stretch, { target, notes }: Point, ownTarget: number | null, reading: Reading): boolean {
   if (target === null || ownTarget !== target || stretch.device === null) return false;
-  return notes.every((note) => note >= stretch.device!.from) && reading.notes[notes[0]!]!.placement?.span === reading.notes[target]!.placement?.span;
+  const own = reading.notes[notes[0]!]!.placement;
+  return notes.every((note) => note >= stretch.device!.from) && own?.span === reading.notes[target]!.placement?.span && !(own != null && isAlteredTension(own.called));
 }
 
 /** The chords of a phrase where a clause names one. */
@@ -213,10 +214,12 @@ function sparing(parts: readonly Part[], mention: RegExp | null): readonly Part[
 function inSentences(parts: readonly Part[]): Part[][] {
   const total = parts.reduce((sum, { words }) => sum + words.length, 0);
   if (parts.length < 2 || total <= LONG) return [[...parts]];
-  const cuts = parts.map((_, i) => i).slice(1).map((cut) => {
+  // What only goes on begins no sentence.
+  const cuts = parts.map((_, i) => i).slice(1).filter((cut) => !parts[cut]!.words.startsWith('which ')).map((cut) => {
     const left = parts.slice(0, cut).reduce((sum, { words }) => sum + words.length, 0);
     return { cut, cost: Math.abs(total / 2 - left) + (parts[cut]!.isPoint ? 40 : 0) };
   });
+  if (cuts.length === 0) return [[...parts]];
   const { cut } = cuts.reduce((one, other) => (other.cost < one.cost ? other : one));
   return [parts.slice(0, cut), parts.slice(cut)];
 }
@@ -226,7 +229,7 @@ function joined(parts: readonly Part[]): string {
     if (i === 0) return words;
     if (words.startsWith('which ')) return `, ${words}`;
     const isSame = verb !== undefined && verb === parts[i - 1]!.verb;
-    return `${isPoint || (i > 1 && !isSame) ? '; ' : ', then '}${isSame ? words.slice(verb.length) : words}`;
+    return `${isPoint || STATES.test(parts[i - 1]!.words) || (i > 1 && !isSame) ? '; ' : ', then '}${isSame ? words.slice(verb.length) : words}`;
   }).join('');
 }
 
@@ -240,14 +243,16 @@ function afterRest({ reading, bars }: Told, bar: number, stretches: readonly Str
   if (before !== undefined && before.onset.add(before.duration).compare(place.onset) > 0) return '';
   // Notes of a stretch of the bar before may stand on the downbeat.
   if (before !== undefined && before.bar === bar) return '';
+  const beats = first.onset.sub(place.onset).div(place.meter.beat).floor().valueOf();
+  const rest = beats < 2 ? 'after a rest on beat 1' : `after ${['two', 'three', 'four', 'five'][beats - 2]} beats of rest`;
   // The rest is before the first note, told or not.
-  return told.from === first.index ? 'after a rest on beat 1, ' : `after a rest on beat 1 the line comes in on ${noteName(reading, first.index)}; `;
+  return told.from === first.index ? `${rest}, ` : `${rest} the line comes in on ${noteName(reading, first.index)}; `;
 }
 
 /** `the same a third lower: ` */
 function movedBar({ reading }: Told, bar: number): string {
   const repeat = repeatsOf(reading).find((one) => reading.phrase.notes[one.from]!.bar === bar && isToldAnew(reading, one));
-  return repeat === undefined ? '' : `the same ${distance(repeat.letters, repeat.halfSteps)}: `;
+  return repeat === undefined ? '' : `the same ${distance(repeat.letters, repeat.halfSteps)}${thanBar(reading, repeat)}: `;
 }
 
 /** A bar that is told as a repeat of another goes without it. */

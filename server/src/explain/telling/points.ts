@@ -98,7 +98,7 @@ function besides({ kind, notes, target }: Device, others: readonly Device[]): De
   return kind !== 'enclosure' ? null : (others.find((one) => BESIDES.has(one.kind) && one.target === target && one.notes.every((note) => notes.includes(note))) ?? null);
 }
 
-/** `the Ab is the seventh of Bb7`: a dominant's seventh that falls to another tone than the third of the next chord, or its altered tension that falls to the root; null of any other enclosure. */
+/** `the Ab is the seventh of Bb7`: a dominant's seventh that falls to another tone than the third of the next chord, or its b9 or b13 that falls within the chord; null of any other enclosure. */
 function roleIn(reading: Reading, { kind, notes: own, target }: Device): { readonly note: number; readonly words: string } | null {
   const { phrase, notes } = reading;
   if (kind !== 'enclosure' || target === null || own.length > 2) return null;
@@ -108,13 +108,13 @@ function roleIn(reading: Reading, { kind, notes: own, target }: Device): { reado
     const chord = placement === null ? null : phrase.spans[placement.span]!.chord;
     const isWithin = placement !== null && placement.span === notes[target]!.placement?.span;
     const isSeventh = placement?.called.number === 7 && placement.role === 'chord-tone' && !isWithin;
-    return chord !== null && isDominant(chord) && (isSeventh || (isWithin && isAlteredTension(placement.called)));
+    return chord !== null && isDominant(chord) && (isSeventh || (isWithin && isFlatTension(placement.called)));
   });
   return seventh === undefined ? null : { note: seventh, words: `the ${noteName(reading, seventh)} is the ${degreeWords(reading, notes[seventh]!.placement!)} of ${chordName(reading, notes[seventh]!.placement!)}` };
 }
 
-export function isAlteredTension({ number, alter }: Figure): boolean {
-  return number > 7 && alter !== 0;
+export function isFlatTension({ number, alter }: Figure): boolean {
+  return number > 7 && alter < 0;
 }
 
 /** The same beside an enclosure that is told as a stretch; a resolution that is a device says it itself. */

@@ -140,18 +140,18 @@ function begins(reading: Reading, note: number): boolean {
 }
 
 /** A few short statements, each from a beat on; others are heard beside what the line is else. */
-export function isToldAtOnce({ phrase, context }: Reading, { notes, detail }: Device): boolean {
+export function isToldAtOnce({ phrase, context }: Reading, { notes, detail }: Pick<Device, 'notes' | 'detail'>): boolean {
   const size = Number.parseInt(detail, 10);
   const places = placesOf(phrase, context);
   return size <= STATEMENT && notes.length <= STATEMENTS && notes.every((note, i) => i % size > 0 || places.isOnBeat(phrase.notes[note]!.onset));
 }
 
-/** Whether nobody hears a sequence: its first two notes wrap the third, or the statements go now up, now down. */
+/** Whether nobody hears a sequence: its first two notes wrap the third, or statements off the beat go now up, now down. */
 export function isUnheard(reading: Reading, { notes, detail }: Device): boolean {
   const size = Number.parseInt(detail, 10);
   const starts = notes.filter((_, i) => i % size === 0).map((note) => reading.phrase.notes[note]!.midi);
   const wraps = size === 2 && devicesAt(reading, notes[0]!).some(({ kind, from, target }) => kind === 'enclosure' && from === notes[0] && target === notes[2]);
-  return wraps || new Set(starts.slice(1).map((midi, i) => Math.sign(midi - starts[i]!))).size > 1;
+  return wraps || (!isToldAtOnce(reading, { notes, detail }) && new Set(starts.slice(1).map((midi, i) => Math.sign(midi - starts[i]!))).size > 1);
 }
 
 /** Lines that are told by their scale. */

@@ -10,7 +10,7 @@ import { ruleById } from '../../rules/registry';
 import { beatWords, capital } from '../../rules/words';
 import { distance, listed, noteName, withRole } from '../note-words';
 import { clauseOf, isFromPeak, thanBar } from './clauses';
-import { isAlteredTension, pointsOf, type Point } from './points';
+import { isFlatTension, pointsOf, type Point } from './points';
 import { isToldAnew, repeatsOf } from './repeats';
 import { rhythmTakenUp } from './rhythm';
 import { isToldByFinding, notesIn, stretchesOf, type Stretch } from './stretches';
@@ -188,7 +188,7 @@ const STATES = / is the colour of | is the seventh of | comes early$| stays: | c
 function isTold(stretch: Stretch, { target, notes }: Point, ownTarget: number | null, reading: Reading): boolean {
   if (target === null || ownTarget !== target || stretch.device === null) return false;
   const own = reading.notes[notes[0]!]!.placement;
-  return notes.every((note) => note >= stretch.device!.from) && own?.span === reading.notes[target]!.placement?.span && !(own != null && isAlteredTension(own.called));
+  return notes.every((note) => note >= stretch.device!.from) && own?.span === reading.notes[target]!.placement?.span && !(stretch.device.kind === 'enclosure' && own != null && isFlatTension(own.called));
 }
 
 /** The chords of a phrase where a clause names one. */

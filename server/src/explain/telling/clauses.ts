@@ -7,8 +7,9 @@ import { talkOf, wordsOf } from '../device-words';
 import { chordName, degreeWords, distance, figures as tensionFigures, listed, noteName, noteNames, withRole } from '../note-words';
 import { isOnHome, wholeScale } from '../whole-scale';
 import { breathAfter } from './breath';
+import { FIGURED, IN_SCALE } from './candidates';
 import { isInPlace, type Repeat } from './repeats';
-import { FEW, FIGURED, IN_SCALE, isAstray, isByHalfSteps, isToldByFinding, turnsBefore, mostFigures, notesIn, type Stretch } from './stretches';
+import { FEW, isAstray, isByHalfSteps, isToldByFinding, mostFigures, notesIn, turnsBefore, type Stretch } from './stretch';
 
 export interface Clause {
   readonly words: string;

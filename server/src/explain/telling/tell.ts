@@ -8,12 +8,15 @@ import type { Bar } from '../../model/types';
 import { problemsAbout } from '../../rules/findings';
 import { ruleById } from '../../rules/registry';
 import { beatWords, capital } from '../../rules/words';
-import { distance, listed, noteName, withRole } from '../note-words';
-import { clauseOf, isFromPeak, thanBar } from './clauses';
-import { isFlatTension, pointsOf, type Point } from './points';
-import { isToldAnew, repeatsOf } from './repeats';
-import { rhythmTakenUp } from './rhythm';
-import { isToldByFinding, notesIn, stretchesOf, type Stretch } from './stretches';
+import { listed, noteName, withRole } from '../note-words';
+import { clauseOf, isFromPeak } from './clauses';
+import { isFlatTension } from './harmony-points';
+import { openingOf } from './openings';
+import type { Point } from './point';
+import { pointsOf } from './points';
+import { inSentences, joined, mentionOf, sparing, STATES, type Part } from './sentences';
+import { isToldByFinding, notesIn, type Stretch } from './stretch';
+import { stretchesOf } from './stretches';
 
 export interface Sentence {
   /** 0 in the pickup. */
@@ -77,25 +80,10 @@ function landed({ phrase }: Reading, drafts: readonly Draft[]): Draft[] {
   return kept;
 }
 
-/** A clause with the stretch that it belongs to. */
-interface Part {
-  readonly words: string;
-  /** As in a clause. */
-  readonly verb?: string;
-  readonly weight: number;
-  readonly stretch: number;
-  readonly isPoint: boolean;
-  /** The first note that it tells of. */
-  readonly from: number;
-  readonly target: number | null;
-}
-
 /** Clauses a bar. */
 const MOST = 5;
 /** Notes of a bar that need not be told. */
 const FEW_NOTES = 3;
-/** Characters of a sentence. */
-const LONG = 110;
 
 function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]): Draft[] {
   const all = stretches.flatMap((stretch, i) => partsOf(phrase, stretch, i));
@@ -110,7 +98,6 @@ function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]):
   const ordered = parts.filter((part) => kept.includes(part) && (part.weight > 1 || kept.length === 1));
   const told = sparing(ordered.length === 0 ? parts.slice(0, 1) : ordered, phrase.mention);
   const groups = inSentences(told);
-  const opening = (first: Part): string => movedBar(phrase, bar) || afterRest(phrase, bar, stretches, first) || takenUp(phrase, bar, stretches);
   const owners = groups.map((group) => group[0]!.stretch);
   return groups.map((group, i) => {
     const notes = stretches.flatMap((stretch, index) => (ownerOf(index, owners) === i ? notesIn(stretch) : []));
@@ -118,7 +105,7 @@ function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]):
     const last = group[group.length - 1]!;
     const isOpen = last.target !== null && words.includes(noteName(phrase.reading, last.target)) && !/, (?:resolving|leading up) to the \S+$/.test(words);
     return {
-      bar, text: `${capital(i === 0 ? `${opening(group[0]!)}${words}` : words)}.`, notes, kind: 'line' as const, first: group[0]!.from,
+      bar, text: `${capital(i === 0 ? `${openingOf(phrase.reading, phrase.bars.get(bar), bar, stretches, group[0]!)}${words}` : words)}.`, notes, kind: 'line' as const, first: group[0]!.from,
       targets: group.flatMap(({ target }) => target ?? []), end: isOpen ? last.target : null,
       lands: group.length === 1 && last.verb === 'lands ' ? stretches[last.stretch]!.to : null,
     };
@@ -181,84 +168,11 @@ function isSaidOf({ target, notes }: Point, leading: ReadonlyMap<number, Readonl
   return target !== null && notes.every((note) => leading.get(target)?.has(note) === true);
 }
 
-/** What a note is, and not where the line goes: it does not follow upon “then”. */
-const STATES = / is the colour of | is the seventh of | comes early$| stays: | comes back as /;
-
 /** An enclosure has told its target already; what leads there besides is told only where it adds the guide tone, or a tension. */
 function isTold(stretch: Stretch, { target, notes }: Point, ownTarget: number | null, reading: Reading): boolean {
   if (target === null || ownTarget !== target || stretch.device === null) return false;
   const own = reading.notes[notes[0]!]!.placement;
   return notes.every((note) => note >= stretch.device!.from) && own?.span === reading.notes[target]!.placement?.span && !(stretch.device.kind === 'enclosure' && own != null && isFlatTension(own.called));
-}
-
-/** The chords of a phrase where a clause names one. */
-function mentionOf({ phrase: { spans } }: Reading): RegExp | null {
-  const symbols = [...new Set(spans.map(({ symbol }) => symbol))].sort((a, b) => b.length - a.length).map((symbol) => symbol.replace(/[.*+?^${}()|[\]\\/]/g, '\\$&'));
-  return symbols.length === 0 ? null : new RegExp(` (of|over|through|outlines) (${symbols.join('|')})(?=[\\s,;)]|$)`, 'g');
-}
-
-/** The chord is named once where it goes on. */
-function sparing(parts: readonly Part[], mention: RegExp | null): readonly Part[] {
-  if (mention === null) return parts;
-  let last: string | null = null;
-  return parts.map((part) => ({
-    ...part,
-    words: part.words.replace(mention, (whole, word: string, symbol: string) => {
-      const isKnown = last === symbol && word === 'of';
-      last = symbol;
-      return isKnown ? '' : whole;
-    }),
-  }));
-}
-
-function inSentences(parts: readonly Part[]): Part[][] {
-  const total = parts.reduce((sum, { words }) => sum + words.length, 0);
-  if (parts.length < 2 || total <= LONG) return [[...parts]];
-  // What only goes on begins no sentence.
-  const cuts = parts.map((_, i) => i).slice(1).filter((cut) => !parts[cut]!.words.startsWith('which ')).map((cut) => {
-    const left = parts.slice(0, cut).reduce((sum, { words }) => sum + words.length, 0);
-    return { cut, cost: Math.abs(total / 2 - left) + (parts[cut]!.isPoint ? 40 : 0) };
-  });
-  if (cuts.length === 0) return [[...parts]];
-  const { cut } = cuts.reduce((one, other) => (other.cost < one.cost ? other : one));
-  return [parts.slice(0, cut), parts.slice(cut)];
-}
-
-function joined(parts: readonly Part[]): string {
-  return parts.map(({ words, verb, isPoint }, i) => {
-    if (i === 0) return words;
-    if (words.startsWith('which ')) return `, ${words}`;
-    const isSame = verb !== undefined && verb === parts[i - 1]!.verb;
-    return `${isPoint || STATES.test(parts[i - 1]!.words) || (i > 1 && !isSame) ? '; ' : ', then '}${isSame ? words.slice(verb.length) : words}`;
-  }).join('');
-}
-
-/** A rest on the downbeat is heard; it is told where the bar begins with it. */
-function afterRest({ reading, bars }: Told, bar: number, stretches: readonly Stretch[], told: Part): string {
-  const { phrase } = reading;
-  const place = bars.get(bar);
-  const first = phrase.notes[stretches[0]!.from]!;
-  const before = phrase.notes[first.index - 1];
-  if (place === undefined || place.number === 0 || place.pickup || first.onset.equals(place.onset)) return '';
-  if (before !== undefined && before.onset.add(before.duration).compare(place.onset) > 0) return '';
-  // Notes of a stretch of the bar before may stand on the downbeat.
-  if (before !== undefined && before.bar === bar) return '';
-  const beats = first.onset.sub(place.onset).div(place.meter.beat).floor().valueOf();
-  const rest = beats < 2 ? 'after a rest on beat 1' : `after ${['two', 'three', 'four', 'five'][beats - 2]} beats of rest`;
-  // The rest is before the first note, told or not.
-  return told.from === first.index ? `${rest}, ` : `${rest} the line comes in on ${noteName(reading, first.index)}; `;
-}
-
-/** `the same a third lower: ` */
-function movedBar({ reading }: Told, bar: number): string {
-  const repeat = repeatsOf(reading).find((one) => reading.phrase.notes[one.from]!.bar === bar && isToldAnew(reading, one));
-  return repeat === undefined ? '' : `the same ${distance(repeat.letters, repeat.halfSteps)}${thanBar(reading, repeat)}: `;
-}
-
-/** A bar that is told as a repeat of another goes without it. */
-function takenUp({ reading }: Told, bar: number, stretches: readonly Stretch[]): string {
-  const of = stretches.some(({ repeat }) => repeat !== null) ? null : rhythmTakenUp(reading, bar);
-  return of === null ? '' : `in the rhythm of bar ${of}, `;
 }
 
 /** What is to be said against notes, in the words of the findings. */

@@ -1,0 +1,125 @@
+/** The stretches that a phrase may be told in, each with what it explains. */
+import type { Device } from '../../analysis/devices/device';
+import { devicesOf } from '../../analysis/devices/read';
+import { placesOf } from '../../analysis/places';
+import type { Reading } from '../../analysis/types';
+import { wordsOf } from '../device-words';
+import { FEWEST_IN_SCALE, wholeScale } from '../whole-scale';
+import { breathAfter } from './breath';
+import { isOfFigures, isToldAtOnce, isUnheard } from './sequences';
+import { isAstray, isByHalfSteps, isToldByFinding, notesIn, turnsBefore, type Stretch } from './stretch';
+
+export type Candidate = Stretch & { readonly score: number };
+
+/** What a stretch costs: two short ones must explain more than one long one. */
+const COST = 0.9;
+const LONGEST = 24;
+/** What it costs to begin or end on a chromatic note that leads elsewhere. */
+const ASTRAY = 0.8;
+/** Notes of a sequence that is heard no more than what else they are. */
+const FEW_STATED = 6;
+
+/** Devices that are told by the figures of their notes. */
+export const FIGURED: ReadonlySet<string> = new Set(['arpeggio', 'triplet-arpeggio', 'cell', 'upper-structure', 'superimposed-arpeggio']);
+
+/** Devices whose parts are of the same kind may be told in part: the last note of one is often the first of another. */
+const DIVISIBLE: ReadonlySet<string> = new Set(['arpeggio', 'scale-run', 'chromatic-run', 'pentatonic-line', 'blues-line', 'bebop-line']);
+const LEAST: Readonly<Record<string, number>> = { arpeggio: 3, 'scale-run': 4, 'chromatic-run': 3, 'pentatonic-line': 7, 'blues-line': 5, 'bebop-line': 5 };
+
+/** Lines that a few notes make by chance, and that nobody hears begin within a beat. */
+const BY_CHANCE: ReadonlySet<string> = new Set(['pentatonic-line', 'superimposed-pentatonic']);
+
+const FEWEST_OVER_CHANGES = 8;
+
+function begins(reading: Reading, note: number): boolean {
+  const places = placesOf(reading.phrase, reading.context);
+  return note === 0 || breathAfter(reading, note - 1) || places.isOnBeat(reading.phrase.notes[note]!.onset);
+}
+
+/** Lines that are told by their scale. */
+export const IN_SCALE: ReadonlySet<string> = new Set(['pentatonic-line', 'blues-line', 'superimposed-pentatonic']);
+
+export function deviceCandidates(reading: Reading): Candidate[] {
+  const whole = wholeScale(reading);
+  // Over changes most bars stay in some pentatonic scale.
+  const fewest = reading.context.vamp || reading.context.blues !== null ? FEWEST_IN_SCALE : FEWEST_OVER_CHANGES;
+  return devicesOf(reading).map((device) => (device.kind === 'bebop-line' ? withoutLeaps(reading, device) : device)).flatMap((device) => {
+    const { stretch } = wordsOf(device.kind);
+    const isClosed = device.to - device.from + 1 === device.notes.length;
+    if (device.kind === 'enclosure' && isOfFigures(reading, device)) return [];
+    if (device.kind === 'sequence' && (!isToldAtOnce(reading, device) || isUnheard(reading, device))) return [];
+    if (device.detail === whole || stretch === 0 || !isClosed) return [];
+    if (device.kind === 'cell' && goesOnByStep(reading, device)) return [];
+    // A few notes of a blues scale, cut from two bars, are heard as parts of those.
+    if (device.kind === 'blues-line' && device.notes.length < FEWEST_IN_SCALE && reading.phrase.notes[device.from]!.bar !== reading.phrase.notes[device.to]!.bar) return [];
+    // A note that a finding tells is no degree of a figure.
+    if (FIGURED.has(device.kind) && device.notes.some((note) => isToldByFinding(reading, { from: note, to: note }))) return [];
+    if (BY_CHANCE.has(device.kind) && (device.notes.length < fewest || !begins(reading, device.from))) return [];
+    const end = device.target === device.to + 1 ? device.target : device.to;
+    const make = (from: number, to: number, share: number): Candidate => ({ from, to, as: 'device', device, repeat: null, score: stretch * share * (to - from + 1) - COST - (device.kind === 'scale-run' && beginsBeforeChord(reading, from) ? BEFORE_CHORD : 0) });
+    const all = [make(device.from, end, device.kind === 'sequence' && device.notes.length <= FEW_STATED ? 0.8 : 1), ...(end > device.to ? [make(device.from, device.to, 0.97)] : [])];
+    if (!DIVISIBLE.has(device.kind)) return all;
+    const parts: Candidate[] = [];
+    for (let from = device.from; from <= Math.min(device.from + 2, end); from += 1)
+      for (let to = Math.max(end - 2, from); to <= end; to += 1)
+        if (to - from + 1 >= LEAST[device.kind]! && (from > device.from || to < end)) parts.push(make(from, to, 0.95));
+    return [...all, ...parts];
+  });
+}
+
+/** A bebop scale as far as it goes by step: the arpeggio before it, or after it, is told as that. */
+function withoutLeaps({ phrase }: Reading, device: Device): Device {
+  const isByStep = (one: number | undefined, other: number | undefined): boolean => one !== undefined && other !== undefined && Math.abs(phrase.notes[other]!.midi - phrase.notes[one]!.midi) <= 2;
+  const { notes } = device;
+  const first = notes.findIndex((note, i) => isByStep(note, notes[i + 1]));
+  const last = notes.findLastIndex((note, i) => isByStep(notes[i - 1], note));
+  const own = notes.slice(first, last + 1);
+  return own.length < LEAST['bebop-line']! ? device : { ...device, notes: own, from: own[0]!, to: own[own.length - 1]! };
+}
+
+/** What it costs a run to begin with a note or two over the chord before. */
+const BEFORE_CHORD = 0.4;
+
+function beginsBeforeChord({ notes }: Reading, from: number): boolean {
+  const spans = [from, from + 1, from + 2].map((note) => notes[note]?.placement?.span);
+  return spans[0] !== spans[1] || spans[0] !== spans[2];
+}
+
+/** A figure of steps that goes on where the line went before is a part of a scale. */
+function goesOnByStep({ phrase }: Reading, { notes, from }: Device): boolean {
+  const all = [from - 1, ...notes].map((note) => phrase.notes[note]);
+  const sizes = all.slice(1).map((note, i) => (all[i] === undefined ? 0 : note!.midi - all[i].midi));
+  return sizes.every((size) => Math.abs(size) <= 2 && size !== 0 && Math.sign(size) === Math.sign(sizes[1]!));
+}
+
+/** Motion in one direction, or any notes, over one chord and within one bar. */
+export function plainCandidates(reading: Reading): Candidate[] {
+  const { phrase, notes } = reading;
+  const found: Candidate[] = [];
+  const astray = notes.map(({ note }) => isAstray(reading, note));
+  const astrayIn = (from: number, to: number): number => (isByHalfSteps(reading, { from, to, as: 'line' }) ? 0 : notesIn({ from, to }).filter((note) => astray[note]).length);
+  const flaggedIn = (from: number, to: number): number => (isByHalfSteps(reading, { from, to, as: 'line' }) ? 0 : notesIn({ from, to }).filter((note) => isToldByFinding(reading, { from: note, to: note })).length);
+  const last = notes.length - 1;
+  for (let from = 0; from <= last; from += 1) {
+    let direction: number | null = null;
+    for (let to = from; to <= Math.min(last, from + LONGEST); to += 1) {
+      if (to > from) {
+        const [one, other] = [phrase.notes[to - 1]!, phrase.notes[to]!];
+        if (one.bar !== other.bar || notes[to - 1]!.placement?.span !== notes[to]!.placement?.span) break;
+        const way = Math.sign(other.midi - one.midi);
+        direction = direction === null || direction === way ? way : 0;
+      }
+      const count = to - from + 1;
+      const isLine = count >= 3 && direction !== null && direction !== 0;
+      // Two notes down from a peak are heard as three.
+      const fromPeak = count === 2 && turnsBefore(reading, from) ? FROM_PEAK : 0;
+      const foreign = count > 1 ? ASTRAY * astrayIn(from, to) + FLAGGED * flaggedIn(from, to) : 0;
+      found.push({ from, to, as: isLine ? 'line' : 'plain', device: null, repeat: null, score: (isLine ? 0.7 : 0.3) * count - COST + fromPeak - foreign });
+    }
+  }
+  return found;
+}
+
+/** What it is worth that two notes go on from a peak or a low point, and what it costs to number a note that a finding tells. */
+const FROM_PEAK = 0.5;
+const FLAGGED = 3;

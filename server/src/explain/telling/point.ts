@@ -1,0 +1,14 @@
+/** A point about a stretch: what is said beside what it is. */
+
+export interface Point {
+  readonly words: string;
+  /** How much a teacher wants to say it, 0 to 10. */
+  readonly weight: number;
+  /** The notes it is about. */
+  readonly notes: readonly number[];
+  /** Where it leads; a note that is led to is told so once. */
+  readonly target: number | null;
+}
+
+/** What an enclosure is besides: the guide tone in it resolves, or the tension. */
+export const BESIDES: ReadonlySet<string> = new Set(['guide-tone-resolution', 'tension-resolution', 'leading-tone']);

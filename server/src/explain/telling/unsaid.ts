@@ -1,0 +1,86 @@
+/** What is heard without being named, and what is told elsewhere. */
+import type { Device } from '../../analysis/devices/device';
+import { devicesOf } from '../../analysis/devices/read';
+import { placesOf } from '../../analysis/places';
+import type { Reading } from '../../analysis/types';
+import { isDominant } from '../../analysis/vocabulary';
+import { chroma } from '../../theory/pitch';
+import { wordsOf } from '../device-words';
+import { BESIDES } from './point';
+import { repeatsOf } from './repeats';
+import { isOfFigures, isToldAtOnce, isUnheard } from './sequences';
+import { isByHalfSteps, mostFigures, type Stretch } from './stretch';
+
+/** Ornaments in the scale are heard without being named; a chromatic one is worth a word. */
+export function goesWithoutSaying(reading: Reading, device: Device, stretch: Stretch): boolean {
+  const words = wordsOf(device.kind);
+  if (words.weight < 4 && !isForeign(reading, device)) return true;
+  // What is told as a stretch elsewhere is told there.
+  if (words.stretch > 0 && !['enclosure', 'double-chromatic', 'sequence'].includes(device.kind)) return true;
+  // What bars before did is told where it is done again.
+  if (device.kind === 'sequence' && repeatsOf(reading).some(({ from, to }) => from <= device.to && to >= device.from)) return true;
+  if (device.kind === 'sequence' && isUnheard(reading, device)) return true;
+  // Two statements of three notes are heard where each begins with a beat, or goes there and back.
+  if (device.kind === 'sequence' && device.notes.length === 6 && !isToldAtOnce(reading, device) && !isThereAndBack(reading, device)) return true;
+  // The colour of a vamp is told where it is first heard.
+  if (device.kind === 'modal-colour' && devicesOf(reading).some((other) => other.kind === 'modal-colour' && other.from < device.from)) return true;
+  // An altered tension that the figures of the stretch name belongs to the dominant.
+  if (['passing-tone', 'approach', 'appoggiatura'].includes(device.kind) && isSpelledOut(stretch) && device.notes.every((note) => isAltered(reading, note))) return true;
+  const isInStretch = isByHalfSteps(reading, stretch) || (stretch.as === 'device' && ['chromatic-run', 'bebop-line', 'scale-run'].includes(stretch.device!.kind));
+  if (isInStretch && (['passing-tone', 'approach', 'neighbour-tone', 'double-chromatic'].includes(device.kind) || (device.kind === 'tension-resolution' && (isWithinChord(reading, device) || stretch.device?.kind === 'chromatic-run')))) return true;
+  // A note that more than one other parts from its target is not heard to lead there.
+  if (BESIDES.has(device.kind) && device.target! > device.to + 2) return true;
+  // Where a run leads, it says.
+  if (stretch.device?.kind === 'scale-run' && device.kind === 'tension-resolution' && device.target === stretch.device.to) return true;
+  // A tension that goes elsewhere first is not heard to resolve within its chord.
+  if (device.kind === 'tension-resolution' && isWithinChord(reading, device) && device.target! > device.to + 1) return true;
+  // What only comes back after other notes leads nowhere.
+  if (device.kind === 'guide-tone-resolution' && device.target! > device.to + 1 && reading.phrase.notes[device.target!]!.midi === reading.phrase.notes[device.to]!.midi) return true;
+  // Where a pickup leads, it says.
+  if (reading.phrase.notes[stretch.to]!.bar === 0 && words.weight < 4) return true;
+  // What leans is heard to lean where it rubs.
+  if (device.kind === 'appoggiatura' && (isMild(reading, device.notes[0]!) || isAltered(reading, device.target!))) return true;
+  // The notes belong to the figures that are told.
+  if (device.kind === 'enclosure' && isOfFigures(reading, device)) return true;
+  // A long last note, or one from a beat on, is no event at the bar line.
+  if (device.kind === 'held-over' && device.detail === 'into a bar' && !isSyncopated(reading, device)) return true;
+  return false;
+}
+
+function isThereAndBack({ phrase }: Reading, { notes: [first, , third] }: Device): boolean {
+  return phrase.notes[first!]!.midi === phrase.notes[third!]!.midi;
+}
+
+function isSyncopated({ phrase, context }: Reading, { from }: Device): boolean {
+  return !placesOf(phrase, context).isOnBeat(phrase.notes[from]!.onset);
+}
+
+/** Whether a note of it is none of the scale that its chord has there. */
+function isForeign(reading: Reading, { notes }: Device): boolean {
+  return notes.some((note) => {
+    const { placement } = reading.notes[note]!;
+    const scale = placement === null ? null : reading.scales[placement.span];
+    return placement?.role === 'outside' || placement?.borrowed === true || (scale != null && !scale.tones.some(({ name }) => chroma(name) === chroma(reading.phrase.notes[note]!.pitch)));
+  });
+}
+
+/** A natural tension, or a note over no chord. */
+function isMild({ notes }: Reading, note: number): boolean {
+  const { placement } = notes[note]!;
+  return placement === null || (placement.called.alter === 0 && [9, 13].includes(placement.called.number));
+}
+
+function isAltered({ phrase, notes }: Reading, note: number): boolean {
+  const { placement } = notes[note]!;
+  const chord = placement === null ? null : phrase.spans[placement.span]!.chord;
+  return chord !== null && isDominant(chord) && (placement!.role === 'tension' || chord.family === 'altered') && placement!.called.alter !== 0 && placement!.called.number !== 7;
+}
+
+/** Whether the stretch says the figures of its notes. */
+export function isSpelledOut({ as, device, from, to }: Stretch): boolean {
+  return to - from < mostFigures(as) && (as === 'device' ? ['arpeggio', 'triplet-arpeggio', 'cell', 'upper-structure'].includes(device!.kind) : as !== 'repeat' && to - from >= 2);
+}
+
+export function isWithinChord({ notes }: Reading, { notes: own, target }: Device): boolean {
+  return target !== null && notes[own[0]!]!.placement?.span === notes[target]!.placement?.span;
+}

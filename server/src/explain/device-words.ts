@@ -172,14 +172,14 @@ function runs(talk: Talk): string {
   return `${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, ${throughChange(talk)}to ${withRole(talk.reading, talk.notes[talk.notes.length - 1]!)}`;
 }
 
-/** `through C, the flat thirteen of E7b9, `: an altered tension at the change of chord that a run goes through; else nothing. */
+/** `through C, the flat thirteen of E7b9, `: the first altered tension after a change of chord that a run goes through; else nothing. */
 function throughChange({ reading, notes }: Talk): string {
   const first = reading.notes[notes[0]!]!.placement?.span;
-  const at = notes.findIndex((note) => reading.notes[note]!.placement?.span !== first);
-  const note = at <= 0 || at === notes.length - 1 ? undefined : notes[at]!;
-  const placement = note === undefined ? null : reading.notes[note]!.placement;
-  const isTold = placement !== null && placement.role === 'tension' && placement.called.alter !== 0;
-  return isTold ? `through ${withRole(reading, note!)}, ` : '';
+  const note = notes.slice(1, -1).find((one) => {
+    const { placement } = reading.notes[one]!;
+    return placement !== null && placement.span !== first && placement.role === 'tension' && placement.called.alter !== 0;
+  });
+  return note === undefined ? '' : `through ${withRole(reading, note)}, `;
 }
 
 /** Scales that a teacher names: over a dominant, where two altered notes tell them. */
@@ -282,7 +282,7 @@ function sequence({ reading, notes, detail }: Talk): string {
   const sizes = new Set(notes.slice(size).map((note, i) => reading.phrase.notes[note]!.midi - reading.phrase.notes[notes[i]!]!.midi));
   const way = isEven ? `, ${count > 2 ? 'each' : 'the second'} ${distance(step!, sizes.size === 1 ? [...sizes][0]! : null)}` : '';
   const numbers = sameNumbers(reading, starts, size);
-  const isOverOwn = numbers === '' && count === 2 && size > 2 && starts.every((start) => isOverOneChord(reading, notesFrom(start))) && reading.notes[starts[0]!]!.placement!.span !== reading.notes[starts[1]!]!.placement!.span;
+  const isOverOwn = numbers === '' && count === 2 && size > 2 && starts.every((start) => isOverOneChord(reading, notesFrom(start)) && notesFrom(start).every((note) => reading.notes[note]!.placement!.role !== 'outside')) && reading.notes[starts[0]!]!.placement!.span !== reading.notes[starts[1]!]!.placement!.span;
   const told = (from: number): string => (isOverOwn ? `${statement(from)} (${figures(reading, notesFrom(from))} of ${chordName(reading, reading.notes[from]!.placement!)})` : statement(from));
   return size <= MOST_NAMED ? `${listed(starts.map(told))} are a sequence${way}${numbers}` : `from ${noteName(reading, notes[0]!)} the line is a sequence of ${size} notes${way.replace('the second', 'the second time')}`;
 }

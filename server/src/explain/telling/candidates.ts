@@ -52,8 +52,8 @@ export function deviceCandidates(reading: Reading): Candidate[] {
     if (device.kind === 'cell' && goesOnByStep(reading, device)) return [];
     // A few notes of a blues scale, cut from two bars, are heard as parts of those.
     if (device.kind === 'blues-line' && device.notes.length < FEWEST_IN_SCALE && reading.phrase.notes[device.from]!.bar !== reading.phrase.notes[device.to]!.bar) return [];
-    // A note that a finding tells is no degree of a figure.
-    if (FIGURED.has(device.kind) && device.notes.some((note) => isToldByFinding(reading, { from: note, to: note }))) return [];
+    // A note that a finding tells is no part of a figure.
+    if ((FIGURED.has(device.kind) || device.kind === 'enclosure') && device.notes.some((note) => isToldByFinding(reading, { from: note, to: note }))) return [];
     if (BY_CHANCE.has(device.kind) && (device.notes.length < fewest || !begins(reading, device.from))) return [];
     const end = device.target === device.to + 1 ? device.target : device.to;
     const make = (from: number, to: number, share: number): Candidate => ({ from, to, as: 'device', device, repeat: null, score: stretch * share * (to - from + 1) - COST - (device.kind === 'scale-run' && beginsBeforeChord(reading, from) ? BEFORE_CHORD : 0) });

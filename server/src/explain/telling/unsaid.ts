@@ -9,7 +9,7 @@ import { wordsOf } from '../device-words';
 import { BESIDES } from './point';
 import { repeatsOf } from './repeats';
 import { isOfFigures, isToldAtOnce, isUnheard } from './sequences';
-import { isByHalfSteps, mostFigures, type Stretch } from './stretch';
+import { isByHalfSteps, isToldByFinding, mostFigures, type Stretch } from './stretch';
 
 /** Ornaments in the scale are heard without being named; a chromatic one is worth a word. */
 export function goesWithoutSaying(reading: Reading, device: Device, stretch: Stretch): boolean {
@@ -40,15 +40,18 @@ export function goesWithoutSaying(reading: Reading, device: Device, stretch: Str
   if (reading.phrase.notes[stretch.to]!.bar === 0 && words.weight < 4) return true;
   // What leans is heard to lean where it rubs.
   if (device.kind === 'appoggiatura' && (isMild(reading, device.notes[0]!) || isAltered(reading, device.target!))) return true;
-  // The notes belong to the figures that are told.
-  if (device.kind === 'enclosure' && isOfFigures(reading, device)) return true;
+  // The notes belong to the figures that are told, or to a finding.
+  if (device.kind === 'enclosure' && (isOfFigures(reading, device) || device.notes.some((note) => isToldByFinding(reading, { from: note, to: note })))) return true;
   // A long last note, or one from a beat on, is no event at the bar line.
   if (device.kind === 'held-over' && device.detail === 'into a bar' && !isSyncopated(reading, device)) return true;
   return false;
 }
 
-function isThereAndBack({ phrase }: Reading, { notes: [first, , third] }: Device): boolean {
-  return phrase.notes[first!]!.midi === phrase.notes[third!]!.midi;
+/** Each note comes back to the first, within a bar; over a bar line both statements begin with a beat, or both beside it. */
+function isThereAndBack({ phrase, context }: Reading, { notes: [first, , third, fourth] }: Device): boolean {
+  const places = placesOf(phrase, context);
+  const isWithinBar = phrase.notes[first!]!.bar === phrase.notes[fourth!]!.bar;
+  return phrase.notes[first!]!.midi === phrase.notes[third!]!.midi && (isWithinBar || places.isOnBeat(phrase.notes[first!]!.onset) === places.isOnBeat(phrase.notes[fourth!]!.onset));
 }
 
 function isSyncopated({ phrase, context }: Reading, { from }: Device): boolean {

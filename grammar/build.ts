@@ -209,27 +209,27 @@ function overRow(raw: RawRow, problems: Problems): OverRow {
 }
 
 function chordBars(raw: RawRow, problems: Problems): ChordBar[] {
-  return barsOf(raw, problems).map(({ words, ...bar }) => {
+  return barsOf(raw, problems).map(({ range, open, close, double, words }) => {
     const shares = words.map((word): Share => readShare(word, problems));
     reportLonelyPercent(shares, problems);
-    return { ...bar, broken: shares.some((share) => share.kind === 'bad'), shares };
+    return { range, open, close, double, broken: shares.some((share) => share.kind === 'bad'), shares };
   });
 }
 
 function lineRow(raw: RawRow, problems: Problems): LineRow {
   const before = problems.found.length;
-  const bars = barsOf(raw, problems).map(({ words, ...bar }): LineBar => {
+  const bars = barsOf(raw, problems).map(({ range, open, close, double, words }): LineBar => {
     const read = words.map((word) => readGroup(word, problems));
-    return { ...bar, broken: read.some(({ broken }) => broken), groups: read.map(({ group }) => group) };
+    return { range, open, close, double, broken: read.some(({ broken }) => broken), groups: read.map(({ group }) => group) };
   });
   problems.replace(before, (found) => gatherLowerCase(found, bars.flatMap((bar) => bar.groups), 'line'));
   return { kind: 'line', keyword: wordOf([raw.keyword]), range: { start: raw.keyword.startOffset, end: rowEnd(raw) }, bars };
 }
 
 function degreesRow(raw: RawRow, problems: Problems): DegreesRow {
-  const bars = barsOf(raw, problems).map(({ words, ...bar }): FigureBar => {
+  const bars = barsOf(raw, problems).map(({ range, open, close, double, words }): FigureBar => {
     const groups = words.map((word) => figureGroup(word, problems));
-    return { ...bar, broken: groups.some((group) => group.slots.some((slot) => slot.kind === 'bad')), groups };
+    return { range, open, close, double, broken: groups.some((group) => group.slots.some((slot) => slot.kind === 'bad')), groups };
   });
   return { kind: 'degrees', keyword: wordOf([raw.keyword]), range: { start: raw.keyword.startOffset, end: rowEnd(raw) }, bars };
 }

@@ -23,19 +23,14 @@ export function readGroup(tokens: readonly IToken[], problems: Problems): ReadGr
   const cell = readCellUse(rest, weight, range, problems);
   if (cell !== null) return cell;
   const pieces = splitAt(rest, Hyphen);
-  const slots: Slot[] = [];
-  let broken = false;
-  pieces.forEach(({ tokens: piece, hyphen }) => {
-    if (piece.length === 0) {
-      const at = rangeOf(hyphen!);
-      problems.report('loose-hyphen', at, { fixes: [{ title: 'Take the hyphen away', safe: false, edits: [{ range: at, text: '' }] }] });
-      broken = true;
-      return;
-    }
-    const slot = readSlot(piece, problems);
-    if (slot.kind === 'bad') broken = true;
-    slots.push(slot);
+  const read = pieces.map(({ tokens: piece, separator }): Slot | null => {
+    if (piece.length > 0) return readSlot(piece, problems);
+    const at = rangeOf(separator!);
+    problems.report('loose-hyphen', at, { fixes: [{ title: 'Take the hyphen away', safe: false, edits: [{ range: at, text: '' }] }] });
+    return null;
   });
+  const broken = read.some((slot) => slot === null || slot.kind === 'bad');
+  const slots = broken ? read.filter((slot) => slot !== null) : (read as Slot[]);
   return { group: { kind: 'slots', range, weight, slots: slots.length === 0 ? [bad(range)] : slots }, broken };
 }
 
@@ -52,17 +47,14 @@ function readWeight(token: IToken, problems: Problems): Weight | null {
   return { beats: 1, range };
 }
 
-/** The pieces between separators; an empty piece stands where a separator has nothing beside it. */
-function splitAt(tokens: readonly IToken[], separator: typeof Hyphen): { tokens: IToken[]; hyphen: IToken | null }[] {
-  const pieces: { tokens: IToken[]; hyphen: IToken | null }[] = [{ tokens: [], hyphen: null }];
-  for (const token of tokens) {
-    const last = pieces[pieces.length - 1]!;
-    if (token.tokenType === separator) {
-      last.hyphen ??= token;
-      pieces.push({ tokens: [], hyphen: token });
-    } else last.tokens.push(token);
-  }
-  return pieces;
+/** The pieces between separators, each with one that parts it from others; an empty piece stands where a separator has nothing beside it. */
+function splitAt(tokens: readonly IToken[], type: typeof Hyphen): { readonly tokens: readonly IToken[]; readonly separator: IToken | null }[] {
+  const found = tokens.flatMap((token, i) => (token.tokenType === type ? [i] : []));
+  if (found.length === 0) return [{ tokens, separator: null }];
+  return [...found, tokens.length].map((end, i) => ({
+    tokens: tokens.slice(i === 0 ? 0 : found[i - 1]! + 1, end),
+    separator: tokens[found[Math.max(0, i - 1)]!]!,
+  }));
 }
 
 // ── Cells ──────────────────────────────────────────────────────────────────────────────────────────────────────────────────
@@ -165,15 +157,19 @@ function readHead(token: IToken, problems: Problems): PitchHead | DegreeHead | n
   return token.tokenType === PitchWord ? readPitch(token) : readFigure(token, problems);
 }
 
+/** The token's pattern says how it is made: a letter, an accidental, a figure for its octave. */
 function readPitch(token: IToken): PitchHead {
-  const match = /^([A-G])(\D*)(\d?)$/.exec(token.image)!;
+  const { image } = token;
+  const last = image.charCodeAt(image.length - 1);
+  const hasOctave = last >= 0x30 && last <= 0x39;
   return {
-    kind: 'pitch', range: rangeOf(token), letter: match[1] as Letter, alter: alterOf(plainAccidental(match[2]!)),
-    octave: match[3] === '' ? null : Number(match[3]),
+    kind: 'pitch', range: rangeOf(token), letter: image[0] as Letter, alter: alterOf(plainAccidental(image.slice(1, hasOctave ? -1 : undefined))),
+    octave: hasOctave ? last - 0x30 : null,
   };
 }
 
 function plainAccidental(text: string): Accidental {
+  if (text === '') return '';
   return text.replaceAll('♭', 'b').replaceAll('♯', '#').replaceAll('♮', 'n') as Accidental;
 }
 

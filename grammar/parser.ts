@@ -4,32 +4,39 @@ import { buildSlice } from './build';
 import type { RawRow, RawSegment } from './raw-row';
 import { sliceFile } from './slices';
 import {
-  ALL_TOKENS, BarLine, ChordsKeyword, Comment, GluedComment, LineBreak, NewLine, NotesKeyword, Piece, PlainWord, Quoted, RepeatSign, RowEnd,
-  Space, tokenize, WordsKeyword,
+  ALL_TOKENS, BarLine, ChordsKeyword, Comment, GluedComment, LineBreak, NewLine, NotesKeyword, Piece, PlainWord, Quoted, RepeatSign, RowEnd, tokenize, WordsKeyword,
 } from './tokens';
 import type { ParsedSlice, PlacedSlice } from './tree';
 
-/** Rows and comments of a slice. `skipValidations` because the grammar's self-check needs a newer Node than the oldest one supported. */
+/**
+ * Rows and comments of a slice. The alternatives are made once, since the parser is asked for them at every token. `skipValidations` because the
+ * grammar's self-check needs a newer Node than the oldest one supported.
+ */
 export class RowParser extends EmbeddedActionsParser {
   readonly comments: IToken[] = [];
   readonly glued: IToken[] = [];
+  private rows: RawRow[] = [];
+  /** Of the segment that is being read. */
+  private words: IToken[][] = [];
+  private broken = false;
+  /** Where the last piece of music ends: one that begins there goes on with its word. */
+  private end = -1;
 
   constructor(skipValidations = true) {
     super(ALL_TOKENS, { skipValidations, recoveryEnabled: false });
     this.performSelfAnalysis();
   }
 
+  private readonly inSlice = [
+    { ALT: () => this.CONSUME(NewLine) },
+    { ALT: () => this.SUBRULE(this.comment) },
+    { ALT: () => this.rows.push(this.SUBRULE(this.row)) },
+  ];
+
   readonly slice = this.RULE('slice', (): RawRow[] => {
-    const rows: RawRow[] = [];
-    this.MANY(() => {
-      this.OR([
-        { ALT: () => this.CONSUME(NewLine) },
-        { ALT: () => this.CONSUME(Space) },
-        { ALT: () => this.SUBRULE(this.comment) },
-        { ALT: () => { const row = this.SUBRULE(this.row); this.ACTION(() => rows.push(row)); } },
-      ]);
-    });
-    return rows;
+    this.rows = [];
+    this.MANY(() => this.OR(this.inSlice));
+    return this.rows;
   });
 
   private readonly comment = this.RULE('comment', () => {
@@ -37,48 +44,55 @@ export class RowParser extends EmbeddedActionsParser {
     this.ACTION(() => this.comments.push(token));
   });
 
+  private readonly keywords = [
+    { ALT: () => this.CONSUME(NotesKeyword) },
+    { ALT: () => this.CONSUME(ChordsKeyword) },
+    { ALT: () => this.CONSUME(WordsKeyword) },
+  ];
+
+  private readonly lines = [{ ALT: () => this.CONSUME(BarLine) }, { ALT: () => this.CONSUME(RepeatSign) }];
+
   private readonly row = this.RULE('row', (): RawRow => {
-    const keyword = this.OR([
-      { ALT: () => this.CONSUME(NotesKeyword) },
-      { ALT: () => this.CONSUME(ChordsKeyword) },
-      { ALT: () => this.CONSUME(WordsKeyword) },
-    ]);
+    const keyword = this.OR(this.keywords);
     const segments: RawSegment[] = [this.SUBRULE(this.segment)];
     const barLines: IToken[] = [];
     this.MANY(() => {
-      const line = this.OR1([{ ALT: () => this.CONSUME(BarLine) }, { ALT: () => this.CONSUME(RepeatSign) }]);
-      const segment = this.SUBRULE1(this.segment);
-      this.ACTION(() => {
-        barLines.push(line);
-        segments.push(segment);
-      });
+      barLines.push(this.OR1(this.lines));
+      segments.push(this.SUBRULE1(this.segment));
     });
     this.OPTION(() => this.CONSUME(RowEnd));
     return { keyword, segments, barLines };
   });
 
+  private readonly inSegment = [
+    { ALT: () => this.gather(this.CONSUME(Piece)) },
+    { ALT: () => void this.words.push([this.CONSUME(PlainWord)]) },
+    { ALT: () => void this.words.push([this.CONSUME(Quoted)]) },
+    { ALT: () => {
+      this.CONSUME(LineBreak);
+      this.broken = true;
+    } },
+    { ALT: () => this.SUBRULE(this.comment) },
+    { ALT: () => {
+      const token = this.CONSUME(GluedComment);
+      this.ACTION(() => this.glued.push(token));
+    } },
+  ];
+
   private readonly segment = this.RULE('segment', (): RawSegment => {
-    const words: IToken[][] = [];
-    let broken = false;
-    this.MANY(() => {
-      this.OR([
-        { ALT: () => this.CONSUME(Space) },
-        { ALT: () => { this.CONSUME(LineBreak); broken = true; } },
-        { ALT: () => this.SUBRULE(this.comment) },
-        { ALT: () => { const token = this.CONSUME(GluedComment); this.ACTION(() => this.glued.push(token)); } },
-        { ALT: () => words.push([this.CONSUME(Quoted)]) },
-        { ALT: () => words.push([this.CONSUME(PlainWord)]) },
-        { ALT: () => words.push(this.SUBRULE(this.word)) },
-      ]);
-    });
-    return { words, broken };
+    this.words = [];
+    this.broken = false;
+    this.end = -1;
+    this.MANY(() => this.OR(this.inSegment));
+    return { words: this.words, broken: this.broken };
   });
 
-  private readonly word = this.RULE('word', (): IToken[] => {
-    const tokens: IToken[] = [];
-    this.AT_LEAST_ONE(() => tokens.push(this.CONSUME(Piece)));
-    return tokens;
-  });
+  private gather(piece: IToken): void {
+    const last = this.words[this.words.length - 1];
+    if (last !== undefined && piece.startOffset === this.end) last.push(piece);
+    else this.words.push([piece]);
+    this.end = piece.startOffset + piece.image.length;
+  }
 }
 
 let parser: RowParser | null = null;

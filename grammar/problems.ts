@@ -36,7 +36,8 @@ export function rangeOf(first: IToken, last: IToken = first): Range {
 }
 
 export function wordOf(tokens: readonly IToken[]): Word {
-  return { text: tokens.map((token) => token.image).join(''), range: rangeOf(tokens[0]!, tokens[tokens.length - 1]) };
+  const first = tokens[0]!;
+  return { text: tokens.length === 1 ? first.image : tokens.map((token) => token.image).join(''), range: rangeOf(first, tokens[tokens.length - 1]) };
 }
 
 /** A fix that writes one text in place of another. */

@@ -3,7 +3,7 @@
  * `notes` reads lines, figures and cells, `chords` reads harmony, `words` reads everything else. Every mode ends in a catch-all,
  * so lexing never fails.
  */
-import { createToken, Lexer, type CustomPatternMatcherFunc, type ILexingResult } from 'chevrotain';
+import { createToken, Lexer, type CustomPatternMatcherFunc, type ILexingResult, type IMultiModeLexerDefinition } from 'chevrotain';
 import { wordsOfMode } from './rows';
 
 const NEWLINE = /(?:\r\n|\r|\n)[^\S\r\n]*/y;
@@ -11,8 +11,14 @@ const NEWLINE = /(?:\r\n|\r|\n)[^\S\r\n]*/y;
 /** The offsets of line ends after which the row goes on, for the text being lexed (lexing is synchronous). */
 let continuations: ReadonlySet<number> = new Set();
 
+const NONE: ReadonlySet<number> = new Set();
+
+/** A bar line that stands first on its line: without one, no row goes on. */
+const FIRST_BAR_LINE = /^[^\S\r\n]*\|/m;
+
 /** Line ends whose next line with content starts with a bar line: the row above goes on there. One pass from the end. */
 function findContinuations(text: string): ReadonlySet<number> {
+  if (!FIRST_BAR_LINE.test(text)) return NONE;
   const found = new Set<number>();
   const lineEnds = [...text.matchAll(/\r\n|\r|\n/g)];
   let goesOn = false;
@@ -43,10 +49,21 @@ const matchComment = (glued: boolean): CustomPatternMatcherFunc => (text, offset
 };
 const COMMENT = /[^\r\n]+/y;
 
+/**
+ * The characters a token can begin with, for the lexer, which cannot tell them from a pattern that says what they are not; without them it
+ * tries every pattern of a mode at every token. It looks up those from 256 on in groups of 255, so that one of each group will do: a pattern that
+ * is tried in vain takes time and nothing else.
+ */
+const beginningWith = (first: RegExp): number[] => [
+  ...Array.from({ length: 256 }, (_, code) => code).filter((code) => first.test(String.fromCharCode(code))),
+  ...Array.from({ length: 1024 - 4 }, (_, i) => 256 + 64 * i),
+];
+
 export const NewLine = createToken({ name: 'NewLine', pattern: /\r\n|\r|\n/, line_breaks: true });
 export const RowEnd = createToken({ name: 'RowEnd', pattern: { exec: matchNewline(false) }, start_chars_hint: ['\n', '\r'], line_breaks: true, pop_mode: true });
 export const LineBreak = createToken({ name: 'LineBreak', pattern: { exec: matchNewline(true) }, start_chars_hint: ['\n', '\r'], line_breaks: true });
-export const Space = createToken({ name: 'Space', pattern: /[^\S\r\n]+/ });
+/** It parts words, which offsets tell, and says nothing else: the parser never sees it. */
+export const Space = createToken({ name: 'Space', pattern: /[^\S\r\n]+/, group: Lexer.SKIPPED, start_chars_hint: beginningWith(/[^\S\r\n]/) });
 export const Comment = createToken({ name: 'Comment', pattern: { exec: matchComment(false) }, start_chars_hint: ['/'], line_breaks: false });
 export const GluedComment = createToken({ name: 'GluedComment', pattern: { exec: matchComment(true) }, start_chars_hint: ['/'], line_breaks: false });
 
@@ -54,17 +71,18 @@ export const GluedComment = createToken({ name: 'GluedComment', pattern: { exec:
 const keyword = (words: readonly string[]): RegExp => new RegExp(`(?:${words.join('|')})(?![^\\s"“”|])`);
 export const NotesKeyword = createToken({ name: 'NotesKeyword', pattern: keyword(wordsOfMode('notes')), push_mode: 'notes' });
 export const ChordsKeyword = createToken({ name: 'ChordsKeyword', pattern: keyword(wordsOfMode('chords')), push_mode: 'chords' });
-export const WordsKeyword = createToken({ name: 'WordsKeyword', pattern: /[^\s"“”|]+|["“”|]/, push_mode: 'words' });
+export const WordsKeyword = createToken({ name: 'WordsKeyword', pattern: /[^\s"“”|]+|["“”|]/, push_mode: 'words', start_chars_hint: beginningWith(/\S/) });
 
 // Shared by music rows.
 export const RepeatSign = createToken({ name: 'RepeatSign', pattern: /\|{1,2}:|:\|{1,2}/ });
 export const BarLine = createToken({ name: 'BarLine', pattern: /\|\|?/ });
-/** Any piece of music text; the parser gathers neighbours without white space between them into one word. */
+/** Any piece of music text; the parser gathers neighbours with nothing between them into one word. */
 export const Piece = createToken({ name: 'Piece', pattern: Lexer.NA });
 
 // Notes.
 const ACCIDENTAL = '(?:bb?|##?|n|♭♭?|♯♯?|♮)';
-const piece = (name: string, pattern: RegExp) => createToken({ name, pattern, categories: [Piece] });
+const piece = (name: string, pattern: RegExp, first?: RegExp) =>
+  createToken({ name, pattern, categories: [Piece], ...(first === undefined ? {} : { start_chars_hint: beginningWith(first) }) });
 export const Weight = piece('Weight', /\d+:(?!\|)/);
 export const Figure = piece('Figure', new RegExp(`${ACCIDENTAL}?\\d+(?![A-Za-z_])`));
 export const PitchWord = piece('PitchWord', new RegExp(`[A-G]${ACCIDENTAL}?\\d?(?![A-Za-z0-9_#♭♯♮])`));
@@ -79,37 +97,38 @@ export const Up = piece('Up', /\//);
 export const Down = piece('Down', /\\/);
 export const Mark = piece('Mark', /[!>^]/);
 export const Equals = piece('Equals', /=/);
-export const Junk = piece('Junk', /[^\s|\-\u2010-\u2013\u2212~.*()/\\!>^=]+/);
+export const Junk = piece('Junk', /[^\s|\-\u2010-\u2013\u2212~.*()/\\!>^=]+/, /[^\s|\-~.*()/\\!>^=]/);
 
 // Chords: a chord is one word; white space is allowed only inside its parentheses.
 export const NoChordWord = piece('NoChordWord', /N\.?C\.?(?![^\s|])/);
 export const Percent = piece('Percent', /%(?![^\s|])/);
 export const Slash = piece('Slash', /\/(?![^\s|])/);
 export const EqualsWord = piece('EqualsWord', /=/);
-export const ChordText = piece('ChordText', /(?:[^\s|()=]|\([^()|\r\n]*\))+/);
-export const ChordJunk = piece('ChordJunk', /[^\s|]/);
+export const ChordText = piece('ChordText', /(?:[^\s|()=]|\([^()|\r\n]*\))+/, /[^\s|)=]/);
+export const ChordJunk = piece('ChordJunk', /[^\s|]/, /[^\s|]/);
 
 // Words.
 export const Quoted = createToken({ name: 'Quoted', pattern: /["“”](?:\\[^\r\n]|[^"“”\\\r\n])*(?:["“”]|\\)?/ });
-export const PlainWord = createToken({ name: 'PlainWord', pattern: /[^\s"“”]+/ });
+export const PlainWord = createToken({ name: 'PlainWord', pattern: /[^\s"“”]+/, start_chars_hint: beginningWith(/[^\s"“”]/) });
 
-const lexer = new Lexer(
-  {
-    defaultMode: 'top',
-    modes: {
-      top: [NewLine, Space, Comment, NotesKeyword, ChordsKeyword, WordsKeyword],
-      notes: [
-        RowEnd, LineBreak, Space, Comment, GluedComment, RepeatSign, BarLine, Weight, Figure, PitchWord, NameWord, Hyphen, Hold, Rest, Star,
-        Open, Close, Up, Down, Mark, Equals, Junk,
-      ],
-      chords: [
-        RowEnd, LineBreak, Space, Comment, GluedComment, RepeatSign, BarLine, NoChordWord, Percent, Slash, EqualsWord, ChordText, ChordJunk,
-      ],
-      words: [RowEnd, LineBreak, Space, Comment, Quoted, PlainWord],
-    },
+/** The modes of the lexer, each with its tokens in the order in which they are tried. */
+export const MODES: IMultiModeLexerDefinition = {
+  defaultMode: 'top',
+  modes: {
+    top: [NewLine, Space, Comment, NotesKeyword, ChordsKeyword, WordsKeyword],
+    notes: [
+      RowEnd, LineBreak, Space, Comment, GluedComment, RepeatSign, BarLine, Weight, Figure, PitchWord, NameWord, Hyphen, Hold, Rest, Star,
+      Open, Close, Up, Down, Mark, Equals, Junk,
+    ],
+    chords: [
+      RowEnd, LineBreak, Space, Comment, GluedComment, RepeatSign, BarLine, NoChordWord, Percent, Slash, EqualsWord, ChordText, ChordJunk,
+    ],
+    words: [RowEnd, LineBreak, Space, Comment, Quoted, PlainWord],
   },
-  { ensureOptimizations: false, positionTracking: 'onlyOffset', skipValidations: false },
-);
+};
+
+// Throws where it cannot tell by the first character which tokens to try.
+const lexer = new Lexer(MODES, { ensureOptimizations: true, positionTracking: 'onlyOffset', skipValidations: false });
 
 export const ALL_TOKENS = [
   NewLine, RowEnd, LineBreak, Space, Comment, GluedComment, NotesKeyword, ChordsKeyword, WordsKeyword, RepeatSign, BarLine, Piece, Weight,

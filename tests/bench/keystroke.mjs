@@ -3,8 +3,8 @@
  * server in the same run, at 1,000, 10,000 and 50,000 lines; and what findings add. Everything is a ratio; fails where one is above what is allowed.
  * Run after `npm run build`. `PROFILE=folder` writes a processor profile of our server at each size there.
  */
-import { jsonOf, lessonOf } from './lessons.mjs';
-import { keystrokes, median, memoryOf, openDocument, startServer, stopServer } from './servers.mjs';
+import { besideFindings, jsonOf, lessonOf } from './lessons.mjs';
+import { keystrokes, median, memoryOf, openDocument, quietKeystrokes, startServer, stopServer } from './servers.mjs';
 
 /** Of the JSON server's time or memory. Null: no limit is set. */
 const SIZES = [
@@ -36,7 +36,7 @@ async function measure(lines, rounds) {
     servers[name] = await startServer(document.languageId, { node: name === 'ours' ? profile : [] });
     opening[name] = await openDocument(servers[name], document);
   }
-  const times = { ours: [], findings: [], json: [] };
+  const times = { ours: [], findings: [], json: [], quiet: [] };
   for (let round = 0; round < rounds + WARM_UP; round += 1) {
     // They take turns, so that whatever else the machine does troubles all alike.
     for (const [name, document] of contenders) {
@@ -44,9 +44,14 @@ async function measure(lines, rounds) {
       if (round >= WARM_UP) times[name].push(taken / 2);
     }
   }
+  const beside = besideFindings(contenders[1][1]);
+  for (let round = 0; round < rounds + WARM_UP; round += 1) {
+    const taken = await quietKeystrokes(servers.findings, beside);
+    if (round >= WARM_UP) times.quiet.push(taken / 2);
+  }
   const memory = { ours: memoryOf(servers.ours), json: memoryOf(servers.json) };
   for (const server of Object.values(servers)) await stopServer(server);
-  return { opening, memory, ours: median(times.ours), findings: median(times.findings), json: median(times.json) };
+  return { opening, memory, ours: median(times.ours), findings: median(times.findings), quiet: median(times.quiet), json: median(times.json) };
 }
 
 const ours = [];
@@ -57,6 +62,7 @@ for (const { lines, rounds, ...allowed } of SIZES.filter((size) => counted.lengt
   const size = `${lines.toLocaleString('en')} lines`;
   tell(`keystroke to diagnostics, ${size}, of the JSON server’s time`, found.ours / found.json, allowed.keystroke);
   tell(`the same with ${FINDINGS} findings a thousand lines, of the time without`, found.findings / found.ours, FINDINGS_ALLOWED);
+  tell('the same where the keystroke changes no finding', found.quiet / found.ours, FINDINGS_ALLOWED);
   tell(`opening, ${size}, of the JSON server’s time`, found.opening.ours / found.opening.json, allowed.opening);
   if (found.memory.ours !== null && found.memory.json !== null) tell(`memory, ${size}, of the JSON server’s`, found.memory.ours / found.memory.json, allowed.memory);
   if (process.env.TIMES !== undefined) console.log('   ', JSON.stringify(found));

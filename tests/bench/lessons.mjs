@@ -33,6 +33,14 @@ export function jsonOf(lines) {
   return { languageId: 'json', text, line: Math.floor(lines / 2) + 3, character: 12, typed: 'x', mistakes: true };
 }
 
+/** In the title of a phrase without findings, near the middle of a lesson: what is typed there changes no finding. */
+export function besideFindings({ text }) {
+  const rows = text.split('\n');
+  let line = Math.floor(rows.length / 10) * 5;
+  while (!rows[line + 3].includes('E G C ~')) line += 5;
+  return { line, character: rows[line].indexOf('"') + 1, typed: 'x' };
+}
+
 /** Just after the first note of a row: the figure typed there makes a word that cannot be read, taken back by the next keystroke. */
 function noteOf(text, line) {
   const row = text.split('\n')[line];

@@ -48,6 +48,24 @@ export async function diagnostics(server) {
   return report.items;
 }
 
+/** Types and takes back what changes no finding, asking for diagnostics after each as an editor does, which names the report that it has; answers the milliseconds until the second answer. */
+export async function quietKeystrokes(server, document) {
+  const ask = async () => {
+    const { kind, resultId } = await server.connection.sendRequest('textDocument/diagnostic', { textDocument: { uri: server.uri }, previousResultId: server.resultId });
+    server.resultId = resultId;
+    return kind;
+  };
+  if (server.resultId === undefined) await ask();
+  const begin = performance.now();
+  await type(server, document, false);
+  const kinds = [await ask()];
+  await type(server, document, true);
+  kinds.push(await ask());
+  const taken = performance.now() - begin;
+  if (kinds.some((kind) => kind !== 'unchanged')) throw new Error('the keystroke was to change no finding');
+  return taken;
+}
+
 /** Types and takes back, asking for diagnostics after each; answers the milliseconds until the second answer. */
 export async function keystrokes(server, document) {
   const begin = performance.now();

@@ -36,6 +36,27 @@ describe('a client that pulls', () => {
     expect((await pull(first.resultId)).kind).toBe('unchanged');
   });
 
+  test('is told “unchanged” where an edit leaves all findings where they are, and all of them where it moves one', async () => {
+    const uri = 'file:///moved.phrase';
+    const clean = 'phrase "Clean"\n  line | C4 ~ ~ ~ |\n\n';
+    const pullAgain = async (previousResultId?: string) => {
+      const report = await client.connection.sendRequest(DocumentDiagnosticRequest.type, { textDocument: { uri }, previousResultId });
+      return { kind: report.kind, id: report.resultId, lines: (report as { items?: Diagnostic[] }).items?.map(({ range, relatedInformation }) => [range, ...relatedInformation!.map(({ location }) => location.range)].map(({ start }) => start.line)) };
+    };
+    await client.open(uri, clean + TEXT);
+    const first = await pullAgain();
+    expect(first.lines).toEqual([[6, 5, 6]]);
+    await client.change(uri, 2, clean.replace('C4', 'D4') + TEXT);
+    expect(await pullAgain(first.id)).toMatchObject({ kind: 'unchanged', id: first.id });
+    // A client that does not know what it was told is told all.
+    expect(await pullAgain()).toMatchObject({ kind: 'full', id: first.id, lines: [[6, 5, 6]] });
+    await client.change(uri, 3, `${clean.replace('C4', 'D4')}\n${TEXT}`);
+    const moved = await pullAgain(first.id);
+    expect(moved).toMatchObject({ kind: 'full', lines: [[7, 6, 7]] });
+    await client.change(uri, 4, clean + TEXT);
+    expect(await pullAgain(moved.id)).toMatchObject({ kind: 'full', lines: [[6, 5, 6]] });
+  });
+
   test('is told of the text that it has, whatever versions it counts', async () => {
     const uri = 'file:///again.phrase';
     const codes = async (previousResultId?: string) => {

@@ -1,5 +1,6 @@
 /** A version of a document that was made of the one before it and an edit is what opening its text afresh would be, in all that is kept from one to the next. */
 import fc from 'fast-check';
+import { TextDocument } from 'vscode-languageserver-textdocument';
 import { expect, test } from 'vitest';
 import { resliceFile, sliceFile, type TextEdited } from '../../grammar/slices';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
@@ -8,9 +9,12 @@ import { folds } from '../../server/src/features/folding';
 import { DEFAULT_SETTINGS } from '../../server/src/features/options';
 import { documentSymbols } from '../../server/src/features/symbols';
 import { openSnapshot, type Snapshot } from '../../server/src/model/snapshot';
+import { toDiagnostic, toSymbol } from '../../server/src/protocol/convert';
 import { editedAgain } from '../../server/src/protocol/documents';
+import { symbolsIn } from '../../server/src/protocol/handlers/symbols';
+import { isSameTold, toldOf, type Told } from '../../server/src/protocol/told';
 import { findingsOf } from '../../server/src/rules/findings';
-import { junk, RUN } from './arbitrary';
+import { always, junk, RUN } from './arbitrary';
 
 const URI = 'file:///a.phrase';
 
@@ -23,6 +27,14 @@ const lesson = fc.array(fc.tuple(line, fc.constantFrom('\n', '\n', '\r\n', '\r',
 /** Where from, how much is taken away, what is put there. */
 const edit = fc.tuple(fc.nat(), fc.oneof(fc.nat({ max: 3 }), fc.nat({ max: 60 })), fc.oneof(lesson.map((text) => text.slice(0, 80)), fc.constantFrom('', ' ', '\n', '\r', '/', '//', 'phrase', 'x', '"', '|'), junk));
 const versions = fc.tuple(fc.oneof({ weight: 4, arbitrary: lesson }, junk), fc.array(fc.array(edit, { minLength: 1, maxLength: 3 }), { minLength: 1, maxLength: 4 }));
+
+/** Parts with findings and without, one with a place in a definition, with nothing wrong among them; few characters are written or taken away. */
+const part = fc.constantFrom(
+  'phrase "Clean"\n  over | Dm7 G7 | Cmaj7 |\n  line | D4-F A-C B-G F-D | E ~ ~ ~ |\n', 'phrase "Clash"\n  over | Dm7 G7 | Cmaj7 |\n  line | D4-F A-C B-G F-D | F ~ ~ ~ |\n',
+  'phrase "Name"\n  over | C7 |\n  line | clim 5 3 1 |\n', 'phrase "Cell"\n  over | C7 |\n  line | climb ~ ~ |\n', '// a comment\n\n',
+);
+const small = fc.tuple(fc.nat(), fc.nat({ max: 1 }), fc.constantFrom('', '', 'x', ' ', '\n', '4'));
+const tidy = fc.tuple(fc.array(part, { minLength: 2, maxLength: 8 }).map((parts) => `cell climb = 1-2 3-5\n\n${parts.join('\n')}`), fc.array(fc.array(small, { minLength: 1, maxLength: 2 }), { minLength: 1, maxLength: 4 }));
 
 /** Makes edits one after the other; answers the text, and all of them as one. */
 function edited(text: string, edits: readonly (readonly [number, number, string])[]): { readonly text: string; readonly as: TextEdited } {
@@ -73,6 +85,37 @@ test('findings, outline, folds and lenses after edits are those of the text open
     });
   }), { ...RUN, numRuns: 500 });
 });
+
+test('findings and outline as a client is told them, kept slice by slice, are those of the text opened afresh', () => {
+  let same = 0;
+  always(fc.property(fc.oneof(versions, tidy), ([first, edits]) => {
+    let snapshot = openSnapshot(URI, 1, first);
+    let before = toldIn(snapshot);
+    symbolsIn(documentOf(snapshot), snapshot);
+    edits.forEach((some, i) => {
+      const { text, as } = edited(snapshot.text, some);
+      snapshot = openSnapshot(URI, i + 2, text, snapshot, as);
+      const now = toldIn(snapshot);
+      const document = documentOf(snapshot);
+      expect(now.flat()).toEqual(findingsOf(openSnapshot(URI, i + 2, text), DEFAULT_THEORY).map((finding) => toDiagnostic(document, finding, 'manual')));
+      expect(symbolsIn(document, snapshot)).toEqual(documentSymbols(openSnapshot(URI, i + 2, text)).map((symbol) => toSymbol(document, symbol)));
+      if (isSameTold(before, now)) {
+        expect(now).toEqual(before);
+        if (now.length > 0) same += 1;
+      }
+      before = now;
+    });
+  }), { ...RUN, numRuns: 500 });
+  expect(same).toBeGreaterThan(20);
+});
+
+function documentOf({ version, text }: Snapshot): TextDocument {
+  return TextDocument.create(URI, 'phrase', version, text);
+}
+
+function toldIn(snapshot: Snapshot): Told {
+  return toldOf({ document: documentOf(snapshot), snapshot, theory: DEFAULT_THEORY, manual: 'manual' });
+}
 
 /** All that is kept from version to version. */
 function told(snapshot: Snapshot): unknown {

@@ -1,9 +1,11 @@
 /** What must hold of the grammar for any text. */
+import { Lexer } from 'chevrotain';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { RowParser, parseFile, parseSlice } from '../../grammar/parser';
 import { formatText } from '../../grammar/printer';
 import { sliceFile } from '../../grammar/slices';
+import { MODES, tokenize } from '../../grammar/tokens';
 import type { LineRow, PhraseItem } from '../../grammar/tree';
 import { always, junk, phraseArbitrary, RUN } from './arbitrary';
 import { commentsOf, musicOf } from './music-of';
@@ -54,6 +56,16 @@ describe('any text', () => {
       { ...RUN, numRuns: 2500 },
     );
   });
+});
+
+test('the lexer finds the same tokens by their first characters as by trying each', () => {
+  const trying = new Lexer(MODES, { safeMode: true, positionTracking: 'onlyOffset' });
+  always(fc.property(fc.oneof(junk, fc.string({ unit: 'binary', maxLength: 60 }).map((text) => `phrase "A"\n line ${text}\n over ${text}\n say ${text}\n${text}`)), (text) => {
+    const seen = tokenize(text);
+    // What `tokenize` knows of the text that it was last given holds for the other lexer, too.
+    expect(seen.tokens).toEqual(trying.tokenize(text).tokens);
+    expect(seen.errors).toEqual([]);
+  }), { ...RUN, numRuns: 1500 });
 });
 
 describe('a well-formed phrase', () => {

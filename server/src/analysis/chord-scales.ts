@@ -14,12 +14,15 @@ type Choice = readonly ScaleName[];
 
 /** One scale a harmony; null over N.C., an unread chord, or a power chord without a key. */
 export function chordScales(phrase: Phrase, context: HarmonicContext): readonly (Scale | null)[] {
-  const played = pitchesBySymbol(phrase, context);
-  return context.harmonies.map((harmony) => scaleOf(harmony, context, played.get(harmony.symbol) ?? []));
+  let counted: Map<string, number[]> | null = null;
+  return context.harmonies.map((harmony) => scaleOf(harmony, context, () => {
+    counted ??= pitchesBySymbol(phrase, context);
+    return counted.get(harmony.symbol) ?? [];
+  }));
 }
 
-/** `played` are the pitch classes that count over its symbol, in any order. */
-function scaleOf(harmony: Harmony, context: HarmonicContext, played: readonly number[]): Scale | null {
+/** `played` are the pitch classes that count over its symbol, in any order; asked only where they decide. */
+function scaleOf(harmony: Harmony, context: HarmonicContext, played: () => readonly number[]): Scale | null {
   const { chord } = harmony;
   if (chord === null) return null;
   if (harmony.span.statedScale !== null) return scale(chord.root, harmony.span.statedScale);
@@ -48,7 +51,7 @@ export function keepScales(whole: Reading, { from, to, instead }: { readonly fro
   }));
   return context.harmonies.every((harmony) => {
     const played = changed.get(harmony.symbol);
-    return played === undefined || scaleOf(harmony, context, played)?.name === scales[harmony.span.index]?.name;
+    return played === undefined || scaleOf(harmony, context, () => played)?.name === scales[harmony.span.index]?.name;
   });
 }
 
@@ -81,13 +84,14 @@ function pitchesBySymbol(phrase: Phrase, context: HarmonicContext): Map<string, 
   return new Map([...tally].map(([symbol, found]) => [symbol, found.flatMap((count, pitch) => (count > 0 ? [pitch] : []))]));
 }
 
-function pick(chord: Chord, list: readonly Choice[], played: readonly number[]): Scale {
+function pick(chord: Chord, list: readonly Choice[], played: () => readonly number[]): Scale {
   for (const choice of list) {
     const fitting = choice.map((name) => scale(chord.root, name)).filter((candidate) => holds(candidate, chord));
     if (fitting.length === 0) continue;
+    if (fitting.length === 1) return fitting[0]!;
     const held = fitting.map((candidate) => {
       const tones = new Set(candidate.tones.map((tone) => chroma(tone.name)));
-      return played.filter((pitch) => tones.has(pitch)).length;
+      return played().filter((pitch) => tones.has(pitch)).length;
     });
     return fitting[held.indexOf(Math.max(...held))]!;
   }

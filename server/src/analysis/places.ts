@@ -37,7 +37,10 @@ export function placesOf(phrase: Phrase, context: HarmonicContext): Places {
 function placesAfresh(phrase: Phrase, context: HarmonicContext): Places {
   const { bars } = phrase;
   const { harmonies } = context;
-  const changes = new Set(harmonies.slice(1).map((harmony) => harmony.onset.toFraction()));
+  const isChange = (time: Fraction): boolean => {
+    const index = lastNotAfter(harmonies, time);
+    return index > 0 && harmonies[index]!.onset.equals(time);
+  };
   const barAt = (time: Fraction): Bar => bars[lastNotAfter(bars, time)]!;
   const beatsIn = (time: Fraction): { bar: Bar; beats: Fraction } => {
     const bar = barAt(time);
@@ -46,15 +49,15 @@ function placesAfresh(phrase: Phrase, context: HarmonicContext): Places {
   const strengthAt = (time: Fraction): 3 | 2 | 1 | 0 | -1 => {
     const { bar, beats } = beatsIn(time);
     if (beats.equals(0)) return 3;
-    if ((bar.meter.beatCount === 4 && beats.equals(2)) || changes.has(time.toFraction())) return 2;
-    return beats.d === 1n ? 1 : beats.d === 2n ? 0 : -1;
+    if ((bar.meter.beatCount === 4 && beats.equals(2)) || isChange(time)) return 2;
+    return beats.isWhole ? 1 : beats.mul(2).isWhole ? 0 : -1;
   };
   return {
     barAt,
     strengthAt,
     isStrong: (time) => strengthAt(time) >= 2,
     isOnBeat(time) {
-      return beatsIn(time).beats.d === 1n;
+      return beatsIn(time).beats.isWhole;
     },
     nextStrong(time) {
       const bar = barAt(time);

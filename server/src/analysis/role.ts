@@ -30,7 +30,8 @@ export interface RoleOf {
 
 export function roleOf(note: NoteName, place: ChordInPlace, options: TheoryOptions): RoleOf {
   const found = roleInScale(note, place, options);
-  if (found.role !== 'outside' || place.keyNotes?.has(chroma(note)) !== true) return { ...found, ofKey: false };
+  const { figure, role, borrowed, against } = found;
+  if (role !== 'outside' || place.keyNotes?.has(chroma(note)) !== true) return { figure, role, borrowed, against, ofKey: false };
   return { ...found, role: 'avoid', against: rubbedBy(place.chord, note)?.figure ?? null, ofKey: true };
 }
 

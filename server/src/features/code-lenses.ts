@@ -23,25 +23,54 @@ export type LensPlace = Omit<CodeLens, 'title'> & {
   readonly phrase: number;
 };
 
-const ACTIONS = ['play', 'show', 'explain'] as const;
+/** In the order in which they stand. */
+export const LENS_ACTIONS = ['play', 'show', 'explain'] as const;
 
 /** None above a phrase without a note: there is nothing to hear, to see or to sum up. */
 export function codeLenses(snapshot: Snapshot, settings: Settings): readonly CodeLens[] {
   const titles = titlesOf(snapshot, settings.theory).filter((said) => said !== null);
-  return lensPlaces(snapshot, settings).map(({ phrase, ...place }) => ({ ...place, title: titles[phrase]![ACTIONS.indexOf(place.action)]! }));
+  return lensPlaces(snapshot, settings).map(({ phrase, ...place }) => ({ ...place, title: titles[phrase]![LENS_ACTIONS.indexOf(place.action)]! }));
 }
 
 /** The same without what they say, which needs a phrase to be read: for an editor that asks for that where it shows a lens. */
-export function lensPlaces({ phrases }: Snapshot, { codeLenses }: Settings): readonly LensPlace[] {
-  if (!codeLenses) return [];
-  return phrases.flatMap(({ start, phrase }, index): LensPlace[] => {
-    if (phrase.notes.length === 0) return [];
-    const { title, keyword } = phrase.item;
-    const { range } = title ?? keyword;
-    const place = { start: start + range.start, end: start + range.end, keyword: start + keyword.range.start, phrase: index };
-    return ACTIONS.map((action) => ({ ...place, action }));
+export function lensPlaces(snapshot: Snapshot, settings: Settings): readonly LensPlace[] {
+  return lensesBySlice(snapshot, settings).flatMap(({ kept, start, phrase }) => {
+    const place = { start: start + kept.start, end: start + kept.end, keyword: start + kept.keyword, phrase };
+    return LENS_ACTIONS.map((action) => ({ ...place, action }));
   });
 }
+
+/** The place of the lenses above one phrase. */
+export interface SliceLenses {
+  /** Counted from the start of the slice; the same object as long as the slice is. */
+  readonly kept: Pick<CodeLens, 'start' | 'end' | 'keyword'>;
+  /** UTF-16 offset of the slice in the file. */
+  readonly start: number;
+  /** The index of its phrase among the phrases of the file. */
+  readonly phrase: number;
+}
+
+/** The places of the lenses, slice by slice, of those that have some. Above each are lenses of all actions. */
+export function lensesBySlice(snapshot: Snapshot, { codeLenses }: Settings): readonly SliceLenses[] {
+  if (!codeLenses) return [];
+  const { parts, slices } = snapshot;
+  const found: SliceLenses[] = [];
+  let phrases = 0;
+  placesOfParts(snapshot, null).forEach((kept, i) => {
+    if (parts[i]!.phrase === null) return;
+    if (kept !== null) found.push({ kept, start: slices[i]!.start, phrase: phrases });
+    phrases += 1;
+  });
+  return found;
+}
+
+/** Null where nothing stands above. */
+const placesOfParts = perPart<SliceLenses['kept'] | null, null>(({ phrase }) => {
+  if (phrase === null || phrase.notes.length === 0) return null;
+  const { title, keyword } = phrase.item;
+  const { range } = title ?? keyword;
+  return { start: range.start, end: range.end, keyword: keyword.range.start };
+}, () => true);
 
 /** What a lens above a phrase says, and the phrase's keyword; null where no phrase of that index has notes now. */
 export function lensAbove({ phrases, parts }: Snapshot, index: number, action: CodeLens['action'], theory: TheoryOptions): Pick<CodeLens, 'title' | 'action' | 'keyword'> | null {
@@ -62,5 +91,5 @@ const titlesOf = perPart<readonly string[] | null, TheoryOptions>(
   (part, theory) => {
     const { phrase } = part;
     if (phrase === null) return null;
-    return phrase.notes.length === 0 ? [] : ACTIONS.map((action) => titleOf(part, phrase, action, theory));
+    return phrase.notes.length === 0 ? [] : LENS_ACTIONS.map((action) => titleOf(part, phrase, action, theory));
   }, sameOptions);

@@ -21,18 +21,32 @@ export interface Symbol {
 
 /** A lesson holds what follows it; what stands before it, or in a file without one, is at the top. */
 export function documentSymbols(snapshot: Snapshot): readonly Symbol[] {
+  return outlineOf(snapshot, {
+    symbol: (own, start) => movedSymbol(own, start),
+    lesson: (symbol, end, children) => ({ ...symbol, end: Math.max(symbol.end, end), children }),
+  });
+}
+
+/** How an outline is made: of the symbol of a slice, whose offsets count from the start of the slice, and of a lesson with all that it holds, up to an offset. */
+export interface OutlineMaker<T> {
+  symbol(own: Symbol, start: number): T;
+  lesson(symbol: T, end: number, children: T[]): T;
+}
+
+/** The outline as something else is made of its symbols: for who keeps what was made of a slice. A symbol is the same object as long as its slice is. */
+export function outlineOf<T>(snapshot: Snapshot, make: OutlineMaker<T>): T[] {
   const { slices, text } = snapshot;
-  const top: Symbol[] = [];
-  let inLesson: { readonly symbol: Symbol; readonly children: Symbol[] } | null = null;
+  const top: T[] = [];
+  let inLesson: { readonly symbol: T; readonly children: T[] } | null = null;
   const close = (end: number): void => {
-    if (inLesson !== null) top.push({ ...inLesson.symbol, end: Math.max(inLesson.symbol.end, end), children: inLesson.children });
+    if (inLesson !== null) top.push(make.lesson(inLesson.symbol, end, inLesson.children));
     inLesson = null;
   };
   symbolsOfParts(snapshot, null).forEach((own, i) => {
     if (own === null) return;
     const { start } = slices[i]!;
-    const symbol = moved(own, start);
-    if (symbol.kind === 'lesson') {
+    const symbol = make.symbol(own, start);
+    if (own.kind === 'lesson') {
       close(start);
       inLesson = { symbol, children: [] };
     } else (inLesson?.children ?? top).push(symbol);
@@ -44,8 +58,9 @@ export function documentSymbols(snapshot: Snapshot): readonly Symbol[] {
 /** Offsets count from the start of the slice; null where it has no item. */
 const symbolsOfParts = perPart<Symbol | null, null>(({ parsed: { item, text }, phrase }) => (item.kind === 'stray' ? null : itemSymbol(item, phrase, text)), () => true);
 
-function moved({ name, detail, kind, start, end, nameStart, nameEnd, children }: Symbol, by: number): Symbol {
-  return { name, detail, kind, start: start + by, end: end + by, nameStart: nameStart + by, nameEnd: nameEnd + by, children: children.map((child) => moved(child, by)) };
+/** The same so many characters further on. */
+export function movedSymbol({ name, detail, kind, start, end, nameStart, nameEnd, children }: Symbol, by: number): Symbol {
+  return { name, detail, kind, start: start + by, end: end + by, nameStart: nameStart + by, nameEnd: nameEnd + by, children: children.map((child) => movedSymbol(child, by)) };
 }
 
 function itemSymbol(item: Exclude<Item, { kind: 'stray' }>, phrase: Phrase | null, text: string): Symbol {

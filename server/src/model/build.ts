@@ -3,7 +3,7 @@ import { Fraction } from './fraction';
 import { paragraphsOf } from '../../../grammar/paragraphs';
 import { barBeats, firstBarIs, systemsOf, type SystemRows } from '../../../grammar/systems';
 import type { CellItem, DegreesRow, LineBar, ParsedSlice, PhraseItem, Row } from '../../../grammar/tree';
-import { nearestPartNames, partByName } from '../theory/part';
+import { CONCERT, nearestPartNames, partByName } from '../theory/part';
 import type { Key, Part } from '../theory/types';
 import { findCell, noUses, replacing, report, type BuildContext, type Uses } from './context';
 import { holdLast, layOver, type HarmonyInProgress } from './harmony';
@@ -22,7 +22,7 @@ export function buildPhrase(slice: ParsedSlice, item: PhraseItem, definitions: D
   const uses = noUses();
   const key = keyOf(item);
   const problems: BuildContext['problems'] = [];
-  const part = partOf(item, { text: slice.text, definitions, uses, key, part: partByName('concert')!, problems });
+  const part = partOf(item, { text: slice.text, definitions, uses, key, part: CONCERT, problems });
   const context: BuildContext = { text: slice.text, definitions, uses, key, part, problems };
   const music = layMusic(item, context);
   return {

@@ -32,6 +32,10 @@ export class Fraction {
     this.large = isSmall ? null : large;
   }
 
+  get isWhole(): boolean {
+    return this.large === null ? this.denominator === 1 : this.large.d === 1n;
+  }
+
   /** The numerator without its sign. */
   get n(): bigint {
     return this.large === null ? BigInt(Math.abs(this.numerator)) : this.large.n;
@@ -44,21 +48,21 @@ export class Fraction {
   add(other: Fraction | number): Fraction {
     const by = fractionOf(other);
     if (this.large !== null || by.large !== null) return new Fraction(largeOf(this).add(largeOf(by)));
-    if (this.denominator === by.denominator) return new Fraction(this.numerator + by.numerator, this.denominator);
-    return new Fraction(this.numerator * by.denominator + by.numerator * this.denominator, this.denominator * by.denominator);
+    if (this.denominator === by.denominator) return everyday(this.numerator + by.numerator, this.denominator);
+    return everyday(this.numerator * by.denominator + by.numerator * this.denominator, this.denominator * by.denominator);
   }
 
   sub(other: Fraction | number): Fraction {
     const by = fractionOf(other);
     if (this.large !== null || by.large !== null) return new Fraction(largeOf(this).sub(largeOf(by)));
-    if (this.denominator === by.denominator) return new Fraction(this.numerator - by.numerator, this.denominator);
-    return new Fraction(this.numerator * by.denominator - by.numerator * this.denominator, this.denominator * by.denominator);
+    if (this.denominator === by.denominator) return everyday(this.numerator - by.numerator, this.denominator);
+    return everyday(this.numerator * by.denominator - by.numerator * this.denominator, this.denominator * by.denominator);
   }
 
   mul(other: Fraction | number): Fraction {
     const by = fractionOf(other);
     if (this.large !== null || by.large !== null) return new Fraction(largeOf(this).mul(largeOf(by)));
-    return new Fraction(this.numerator * by.numerator, this.denominator * by.denominator);
+    return everyday(this.numerator * by.numerator, this.denominator * by.denominator);
   }
 
   /** Throws for 0. */
@@ -66,7 +70,7 @@ export class Fraction {
     const by = fractionOf(other);
     if (this.large !== null || by.large !== null || by.numerator === 0) return new Fraction(largeOf(this).div(largeOf(by)));
     const sign = by.numerator < 0 ? -1 : 1;
-    return new Fraction(sign * this.numerator * by.denominator, sign * by.numerator * this.denominator);
+    return everyday(sign * this.numerator * by.denominator, sign * by.numerator * this.denominator);
   }
 
   pow(exponent: number): Fraction {
@@ -85,7 +89,7 @@ export class Fraction {
   floor(): Fraction {
     if (this.large !== null) return new Fraction(this.large.floor());
     const rest = this.numerator % this.denominator;
-    return new Fraction((this.numerator - (rest < 0 ? rest + this.denominator : rest)) / this.denominator, 1);
+    return everyday((this.numerator - (rest < 0 ? rest + this.denominator : rest)) / this.denominator, 1);
   }
 
   /** The whole number that is not below. */
@@ -125,10 +129,24 @@ export class Fraction {
   }
 }
 
-const WHOLE: readonly Fraction[] = Array.from({ length: 65 }, (_, i) => new Fraction(i));
+/** The times and lengths of everyday lines: by their denominators, and for each by their numerators. The same one each time, so that a phrase of many notes holds few. */
+const EVERYDAY: readonly Fraction[][] = Array.from({ length: 13 }, () => []);
+const LARGEST_EVERYDAY = 1024;
+
+/** A fraction of safe whole numbers, the denominator above 0. */
+function everyday(numerator: number, denominator: number): Fraction {
+  const divisor = denominator === 1 ? 1 : commonDivisor(numerator, denominator);
+  const [above, below] = [numerator / divisor, denominator / divisor];
+  if (above < 0 || above > LARGEST_EVERYDAY || below >= EVERYDAY.length) return new Fraction(above, below);
+  // Filled from 0 on, so that no list has gaps.
+  const known = EVERYDAY[below]!;
+  for (let next = known.length; next <= above; next += 1) known.push(new Fraction(next, below));
+  return known[above]!;
+}
 
 function fractionOf(value: Fraction | number): Fraction {
-  return typeof value === 'number' ? (WHOLE[value] ?? new Fraction(value)) : value;
+  if (typeof value !== 'number') return value;
+  return Number.isSafeInteger(value) ? everyday(value, 1) : new Fraction(value);
 }
 
 /** The library's fraction of one of ours. */

@@ -129,7 +129,7 @@ function shareLengths(bar: ChordBar, meter: Meter, context: BuildContext, place:
 
 function offBeatChange(bar: ChordBar, length: Fraction, meter: Meter, context: BuildContext, place: Place): void {
   const written = bar.shares.every((share) => share.kind === 'chord' || share.kind === 'no-chord');
-  if (!written || bar.shares.length < 2 || bar.shares.length > meter.beatCount || length.div(meter.beat).d === 1n) return;
+  if (!written || bar.shares.length < 2 || bar.shares.length > meter.beatCount || length.div(meter.beat).isWhole) return;
   report(context, 'change-off-the-beat', 'information', place?.over ?? bar.range, {
     facts: { chords: bar.shares.length, beats: meter.beatCount },
     fixes: place === null ? placements(bar, meter.beatCount, context) : [],
@@ -160,12 +160,9 @@ function compositions(total: number, parts: number): number[][] {
 }
 
 function readShare(share: Share, before: Share | null, context: BuildContext, place: Place): Sounding {
-  const nothing = (symbol: string): Sounding => ({
-    chord: null, symbol, written: symbol, statedScale: null, roman: false, ...placeOf(share.range, place),
-  });
-  if (share.kind === 'no-chord') return nothing('N.C.');
-  if (share.kind !== 'chord') return nothing('?');
-  return readWord(share, before, context, place);
+  if (share.kind === 'chord') return readWord(share, before, context, place);
+  const symbol = share.kind === 'no-chord' ? 'N.C.' : '?';
+  return { chord: null, symbol, written: symbol, statedScale: null, roman: false, ...placeOf(share.range, place) };
 }
 
 function readWord(share: ChordWord, before: Share | null, context: BuildContext, place: Place): Sounding {
@@ -182,13 +179,13 @@ function readWord(share: ChordWord, before: Share | null, context: BuildContext,
     else if (loud) unknownChord(share, before, read, context);
     if (roman && loud && isBareInMinor(text, context.key!)) numeralInMinor(share, context);
   }
+  const { range, definition } = placeOf(share.range, place);
   return {
     chord,
     symbol: chord?.symbol ?? text,
     written: text,
     statedScale: share.scale === null ? null : statedScale(share.scale.text, share, loud ? context : null),
-    roman,
-    ...placeOf(share.range, place),
+    roman, range, definition,
   };
 }
 
@@ -246,11 +243,11 @@ function sound(harmony: HarmonyInProgress, share: Share0, onset: Fraction, end: 
     last.end = end;
     return;
   }
-  harmony.spans.push({ ...spanFields(sounding), index: harmony.spans.length, onset, end });
-}
-
-function spanFields(s: Sounding): Sounding {
-  return { chord: s.chord, symbol: s.symbol, written: s.written, statedScale: s.statedScale, range: s.range, definition: s.definition, roman: s.roman };
+  harmony.spans.push({
+    index: harmony.spans.length, onset, end,
+    chord: sounding.chord, symbol: sounding.symbol, written: sounding.written, statedScale: sounding.statedScale,
+    range: sounding.range, definition: sounding.definition, roman: sounding.roman,
+  });
 }
 
 /** Lets the last chord sound on to `end` (a line longer than its chords). */

@@ -28,8 +28,8 @@ export interface WrittenNote {
 export function placePitch(written: WrittenNote, context: BuildContext): Pitch | null {
   const { head } = written.node;
   if (head.kind === 'pitch') {
-    const name: NoteName = { letter: head.letter, alter: head.alter };
-    return head.octave === null ? inOctave(name, written, context) : { ...name, octave: head.octave };
+    const { letter, alter, octave } = head;
+    return octave === null ? inOctave(head, written, context) : { letter, alter, octave };
   }
   const name = degreeName(head, written, context);
   return name === null ? null : inOctave(name, written, context);

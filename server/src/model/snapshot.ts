@@ -2,7 +2,7 @@
 import { parseSlice } from '../../../grammar/parser';
 import { lastStart, resliceFile, sliceFile, type KnownSlice, type Recut, type TextEdited } from '../../../grammar/slices';
 import type { ParsedSlice, PlacedSlice, Problem } from '../../../grammar/tree';
-import { partByName } from '../theory/part';
+import { CONCERT } from '../theory/part';
 import { buildPhrase } from './build';
 import { noUses, stillAnswered, type BuildContext, type Uses } from './context';
 import { collectDefinitions } from './definitions';
@@ -189,9 +189,8 @@ const built = new WeakMap<ParsedSlice, { readonly part: Part; readonly uses: Use
 function partOf(parsed: ParsedSlice, definitions: Definitions): Part {
   const known = built.get(parsed);
   if (known !== undefined && (known.uses === null || stillAnswered(known.uses, definitions))) return known.part;
-  const own = [...parsed.problems, ...definitionProblems(parsed, definitions)];
   const { phrase, uses } = parsed.item.kind === 'phrase' ? buildPhrase(parsed, parsed.item, definitions) : { phrase: null, uses: null };
-  const part: Part = { parsed, phrase, problems: phrase === null ? own : [...own, ...phrase.problems] };
+  const part: Part = { parsed, phrase, problems: [...parsed.problems, ...definitionProblems(parsed, definitions), ...(phrase?.problems ?? [])] };
   built.set(parsed, { part, uses: uses === null || isUnasked(uses) ? null : uses });
   return part;
 }
@@ -204,13 +203,12 @@ const checked = new WeakMap<ParsedSlice, readonly Problem[]>();
 
 /** What is wrong inside `changes` definitions, read once a slice. */
 function definitionProblems(parsed: ParsedSlice, definitions: Definitions): readonly Problem[] {
+  const items = (parsed.item.kind === 'phrase' ? parsed.item.nested : [parsed.item]).filter((item) => item.kind === 'changes');
+  if (items.length === 0) return [];
   const known = checked.get(parsed);
   if (known !== undefined) return known;
-  const items = parsed.item.kind === 'phrase' ? parsed.item.nested : [parsed.item];
-  const context: BuildContext = {
-    text: parsed.text, definitions, uses: noUses(), key: null, part: partByName('concert')!, problems: [],
-  };
-  for (const item of items) if (item.kind === 'changes') checkChanges(item.bars, context);
+  const context: BuildContext = { text: parsed.text, definitions, uses: noUses(), key: null, part: CONCERT, problems: [] };
+  for (const item of items) checkChanges(item.bars, context);
   checked.set(parsed, context.problems);
   return context.problems;
 }

@@ -29,9 +29,10 @@ export function formatFraction(value: Fraction): string {
 /** A place in a bar as a writer says it: beats from 1, with what is over as a fraction: `3`, `3+1/2`. */
 export function formatBeat(sinceBarLine: Fraction, meter: Meter): string {
   const beats = sinceBarLine.div(meter.beat);
+  if (beats.isWhole) return beats.add(1).toFraction();
   const whole = beats.floor();
   const rest = beats.sub(whole);
-  return rest.equals(0) ? whole.add(1).toFraction() : `${whole.add(1).toFraction()}+${rest.toFraction()}`;
+  return `${whole.add(1).toFraction()}+${rest.toFraction()}`;
 }
 
 export function earlier(a: Fraction, b: Fraction): Fraction {

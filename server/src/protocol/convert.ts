@@ -7,7 +7,7 @@ import {
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import type { Severity } from '../../../grammar/tree';
 import type { Action, Form } from '../features/code-actions';
-import type { CodeLens as PlainLens, LensPlace } from '../features/code-lenses';
+import type { CodeLens as PlainLens } from '../features/code-lenses';
 import type { Completion } from '../features/completion/completion';
 import { plainText, snippetText } from '../features/completion/template';
 import type { Fold } from '../features/folding';
@@ -69,20 +69,6 @@ export function toCodeLens(document: TextDocument, lens: PlainLens, client: Clie
   return { range: toRange(document, lens.start, lens.end), command: toLensCommand(document, lens, client) };
 }
 
-/** What finds a lens again when its client asks what it says. */
-export interface LensOrigin {
-  readonly uri: string;
-  /** The index of its phrase among those of the file. */
-  readonly phrase: number;
-  readonly action: PlainLens['action'];
-}
-
-/** Without what it says. */
-export function toLensPlace(document: TextDocument, { start, end, phrase, action }: LensPlace): CodeLens {
-  const data: LensOrigin = { uri: document.uri, phrase, action };
-  return { range: toRange(document, start, end), data };
-}
-
 /** A client without the commands gets words that cannot be pressed: an empty command is the protocol’s way to say so. */
 export function toLensCommand(document: TextDocument, { title, action, keyword }: Pick<PlainLens, 'title' | 'action' | 'keyword'>, client: Client): Command {
   return client.playsPhrases ? { title, command: LENS_COMMANDS[action], arguments: [document.uri, document.positionAt(keyword)] } : { title, command: '' };
@@ -103,7 +89,7 @@ export function toSymbol(document: TextDocument, symbol: Symbol): DocumentSymbol
     kind: KINDS[symbol.kind],
     range: toRange(document, symbol.start, symbol.end),
     selectionRange: toRange(document, symbol.nameStart, symbol.nameEnd),
-    children: symbol.children.map((child) => toSymbol(document, child)),
+    ...(symbol.children.length === 0 ? {} : { children: symbol.children.map((child) => toSymbol(document, child)) }),
   };
 }
 

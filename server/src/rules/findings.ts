@@ -55,7 +55,42 @@ function placeFindings(snapshot: Snapshot, options: TheoryOptions): readonly Fin
   rendered.forEach((own, i) => {
     if (own.length > 0) placed.push(...placeAll(own, snapshot.slices[i]!.start, snapshot, told));
   });
-  return placed.sort((a, b) => a.start - b.start || a.end - b.end || a.rule.localeCompare(b.rule));
+  return placed.sort(inOrder);
+}
+
+function inOrder(a: Pick<Finding, 'start' | 'end' | 'rule'>, b: Pick<Finding, 'start' | 'end' | 'rule'>): number {
+  return a.start - b.start || a.end - b.end || a.rule.localeCompare(b.rule);
+}
+
+/** The findings of one slice, in the order of the text. */
+export interface PartFindings {
+  /** The same object in all versions in which they are the same, counted from the start of the slice. */
+  readonly kept: object;
+  /** UTF-16 offset of the slice in the file. */
+  readonly start: number;
+  /** Whether they name places in other slices. */
+  readonly reachesOut: boolean;
+  /** They, placed in the file. */
+  place(): readonly Finding[];
+}
+
+/**
+ * The same findings slice by slice, of those that have some: for who keeps what was made of them from version to version. Null where they are not those
+ * of the slices one after the other: what slices have in common may stand before, and a rule that failed is told once a file.
+ */
+export function findingsBySlice(snapshot: Snapshot, options: TheoryOptions): readonly PartFindings[] | null {
+  const { slices, between } = snapshot;
+  if (between.length > 0) return null;
+  const found: PartFindings[] = [];
+  const rendered = renderedOf(snapshot, options);
+  for (let i = 0; i < rendered.length; i += 1) {
+    const own = rendered[i]!;
+    if (own.length === 0) continue;
+    if (own.some(({ failed }) => failed !== null)) return null;
+    const { start } = slices[i]!;
+    found.push({ kept: own, start, reachesOut: own.some(({ elsewhere }) => elsewhere.length > 0), place: () => placeAll(own, start, snapshot, new Set()) });
+  }
+  return found;
 }
 
 /** Reads and checks all phrases that are not yet, one between every two yields: a file that has just been opened has many. */
@@ -80,7 +115,7 @@ const NONE: readonly Rendered[] = [];
 
 const renderedOf = perPart<readonly Rendered[], TheoryOptions>(({ phrase, problems }, options) => {
   const musical = phrase === null ? [] : problemsOf(readPhrase(phrase, options));
-  return problems.length + musical.length === 0 ? NONE : [...problems, ...musical].map(render);
+  return problems.length + musical.length === 0 ? NONE : [...problems, ...musical].map(render).sort((a, b) => inOrder(a.finding, b.finding));
 }, sameOptions);
 
 const memory = new WeakMap<Reading, readonly Problem[]>();

@@ -44,10 +44,25 @@ export function isConcert({ transpose }: Part): boolean {
   return transpose.chromatic === 0 && transpose.octaves === 0;
 }
 
+/** What an unnamed part is. */
+export const CONCERT = partByName('concert')!;
+
+interface SoundingRange {
+  readonly low: Pitch;
+  readonly high: Pitch;
+}
+
+const ranges = new WeakMap<Part, SoundingRange>();
+
 /** The lowest and highest sounding notes. Spelled simply: a bound is compared by sound, and shown to people. */
-export function soundingRange({ low, high, transpose }: Part): { low: Pitch; high: Pitch } {
+export function soundingRange(part: Part): SoundingRange {
+  const known = ranges.get(part);
+  if (known !== undefined) return known;
+  const { low, high, transpose } = part;
   const shift = transpose.chromatic + 12 * transpose.octaves;
-  return { low: spelled(midi(low) + shift), high: spelled(midi(high) + shift) };
+  const range = { low: spelled(midi(low) + shift), high: spelled(midi(high) + shift) };
+  ranges.set(part, range);
+  return range;
 }
 
 const NAMES = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];

@@ -74,8 +74,8 @@ export function sameName(a: NoteName, b: NoteName): boolean {
 
 /** The lowest pitch of a name that sounds at `from` (a MIDI number) or above. */
 function atOrAbove(name: NoteName, from: number): Pitch {
-  const inOctaveZero = midi({ ...name, octave: 0 });
-  return { ...name, octave: Math.ceil((from - inOctaveZero) / 12) };
+  const inOctaveZero = 12 + STEPS[name.letter] + name.alter;
+  return { letter: name.letter, alter: name.alter, octave: Math.ceil((from - inOctaveZero) / 12) };
 }
 
 /** The pitch of a name nearest in sound to a MIDI number; a tritone goes up. */

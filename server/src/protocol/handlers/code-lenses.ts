@@ -1,9 +1,10 @@
 /** Lenses: with what they say, or, for a client that asks for that where it shows them, without. */
 import type { CodeLens, CodeLensParams } from 'vscode-languageserver';
-import { codeLenses, lensAbove, lensPlaces } from '../../features/code-lenses';
+import { codeLenses, lensAbove, lensesBySlice, LENS_ACTIONS, type CodeLens as PlainLens } from '../../features/code-lenses';
 import { faultOf } from '../../model/faults';
 import { onDocument } from '../answer';
-import { toCodeLens, toLensCommand, toLensPlace, type LensOrigin } from '../convert';
+import { toCodeLens, toLensCommand, toRange } from '../convert';
+import { keptInLine } from '../kept';
 import type { Session } from '../session';
 
 /** What a lens says whose phrase is gone; the client asks for all lenses again. */
@@ -11,18 +12,24 @@ const SILENT = { title: '', command: '' };
 
 export function handleCodeLenses(session: Session): void {
   // “Play” and “Show the score” are of no use to a client that can do neither; the line about the phrase is for all.
-  const isOfUse = ({ action }: { readonly action: string }): boolean => action === 'explain' || session.client.playsPhrases;
+  const isOfUse = ({ action }: Pick<PlainLens, 'action'>): boolean => action === 'explain' || session.client.playsPhrases;
+  const origins = openOrigins();
+  const kept = keptInLine<readonly CodeLens[]>();
   session.connection.onCodeLens(
     onDocument<CodeLensParams, CodeLens[]>({ what: 'lines above phrases', urgency: 'later', session }, [], (document) => {
       const snapshot = session.snapshotOf(document);
-      if (session.client.resolvesLenses) return lensPlaces(snapshot, session.settings).filter(isOfUse).map((place) => toLensPlace(document, place));
-      return codeLenses(snapshot, session.settings).filter(isOfUse).map((lens) => toCodeLens(document, lens, session.client));
+      if (!session.client.resolvesLenses) return codeLenses(snapshot, session.settings).filter(isOfUse).map((lens) => toCodeLens(document, lens, session.client));
+      return lensesBySlice(snapshot, session.settings).flatMap(({ kept: place, start, phrase }) =>
+        kept(place, document.positionAt(start).line, phrase, () => {
+          const range = toRange(document, start + place.start, start + place.end);
+          return LENS_ACTIONS.filter((action) => isOfUse({ action })).map((action) => ({ range, data: origins.write({ uri: document.uri, phrase, action }) }));
+        }));
     }),
   );
   session.connection.onCodeLensResolve((lens) => {
-    const origin = lens.data as LensOrigin | undefined;
-    const document = origin === undefined ? undefined : session.documents.get(origin.uri);
-    if (origin === undefined || document === undefined) return { ...lens, command: SILENT };
+    const origin = origins.read(lens.data);
+    const document = origin === null ? undefined : session.documents.get(origin.uri);
+    if (origin === null || document === undefined) return { ...lens, command: SILENT };
     try {
       const said = lensAbove(session.snapshotOf(document), origin.phrase, origin.action, session.settings.theory);
       return { ...lens, command: said === null ? SILENT : toLensCommand(document, said, session.client) };
@@ -31,4 +38,38 @@ export function handleCodeLenses(session: Session): void {
       return { ...lens, command: SILENT };
     }
   });
+}
+
+/** What finds a lens again when its client asks what it says. */
+interface LensOrigin {
+  readonly uri: string;
+  /** The index of its phrase among those of the file. */
+  readonly phrase: number;
+  readonly action: PlainLens['action'];
+}
+
+interface Origins {
+  write(origin: LensOrigin): string;
+  /** Null where it was not written here. */
+  read(data: unknown): LensOrigin | null;
+}
+
+/** Origins in a few characters, with a number for the address: a long file has thousands, sent after each keystroke. */
+function openOrigins(): Origins {
+  const uris: string[] = [];
+  const numbers = new Map<string, number>();
+  const numberOf = (uri: string): number => {
+    const known = numbers.get(uri) ?? uris.push(uri) - 1;
+    numbers.set(uri, known);
+    return known;
+  };
+  return {
+    write: ({ uri, phrase, action }) => `${numberOf(uri)} ${phrase} ${action}`,
+    read(data) {
+      const [, number, phrase, name] = /^(\d+) (\d+) ([a-z]+)$/.exec(typeof data === 'string' ? data : '') ?? [];
+      const uri = uris[Number(number)];
+      const action = LENS_ACTIONS.find((one) => one === name);
+      return uri === undefined || action === undefined ? null : { uri, phrase: Number(phrase), action };
+    },
+  };
 }

@@ -5,10 +5,10 @@ import {
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import { faultOf } from '../../model/faults';
 import type { Snapshot } from '../../model/snapshot';
-import { findingsOf, readAll } from '../../rules/findings';
+import { readAll } from '../../rules/findings';
 import { onDocumentInPieces } from '../answer';
-import { toDiagnostic } from '../convert';
 import type { Session } from '../session';
+import { isSameTold, toldOf, type Told } from '../told';
 
 /** Long enough for the keys of one chord of keystrokes to come in together, too short to be noticed. */
 const PAUSE = 30;
@@ -16,12 +16,25 @@ const PAUSE = 30;
 export function handleDiagnostics(session: Session): void {
   session.connection.languages.diagnostics.on(
     onDocumentInPieces<DocumentDiagnosticParams, DocumentDiagnosticReport>({ what: 'findings', session }, { kind: DocumentDiagnosticReportKind.Full, items: [] }, function* (document, { previousResultId }) {
-      const resultId = `${numberOf(session.snapshotOf(document))}.${session.settingsVersion}`;
-      if (previousResultId === resultId) return { kind: DocumentDiagnosticReportKind.Unchanged, resultId };
       yield* readAll(session.snapshotOf(document), session.settings.theory);
-      return { kind: DocumentDiagnosticReportKind.Full, resultId, items: diagnosticsOf(document, session) };
+      const { resultId, told } = reportOn(document);
+      return previousResultId === resultId ? { kind: DocumentDiagnosticReportKind.Unchanged, resultId } : { kind: DocumentDiagnosticReportKind.Full, resultId, items: told.flat() };
     }),
   );
+  const reports = new Map<string, Report>();
+  /** The same one as long as an edit moves no finding, and brings none in or takes none away. */
+  const reportOn = (document: TextDocument): Report => {
+    const snapshot = session.snapshotOf(document);
+    const last = reports.get(document.uri);
+    const isOfSettings = last?.settingsVersion === session.settingsVersion;
+    if (isOfSettings && last.snapshot === snapshot) return last;
+    const told = toldOf({ document, snapshot, theory: session.settings.theory, manual: session.client.manual });
+    const isSame = isOfSettings && isSameTold(last.told, told);
+    const { settingsVersion } = session;
+    const report = isSame ? { ...last, snapshot } : { snapshot, settingsVersion, told, resultId: `${numberOf(snapshot)}.${settingsVersion}` };
+    reports.set(document.uri, report);
+    return report;
+  };
   const waiting = new Map<string, NodeJS.Timeout>();
   session.documents.onDidChangeContent(({ document: { uri } }) => {
     // A version that another has overtaken by then is never worked on.
@@ -35,9 +48,18 @@ export function handleDiagnostics(session: Session): void {
   session.documents.onDidClose(({ document: { uri } }) => {
     clearTimeout(waiting.get(uri));
     waiting.delete(uri);
+    reports.delete(uri);
     session.forget(uri);
     if (!session.client.pulls) session.connection.sendDiagnostics({ uri, diagnostics: [] }).catch(session.complain);
   });
+}
+
+/** What a client that asks was last told of a document. */
+interface Report {
+  readonly snapshot: Snapshot;
+  readonly settingsVersion: number;
+  readonly told: Told;
+  readonly resultId: string;
 }
 
 const numbers = new WeakMap<Snapshot, number>();
@@ -69,5 +91,5 @@ export function pushDiagnostics({ uri }: TextDocument, session: Session): void {
 }
 
 function diagnosticsOf(document: TextDocument, session: Session): Diagnostic[] {
-  return findingsOf(session.snapshotOf(document), session.settings.theory).map((finding) => toDiagnostic(document, finding, session.client.manual));
+  return toldOf({ document, snapshot: session.snapshotOf(document), theory: session.settings.theory, manual: session.client.manual }).flat();
 }

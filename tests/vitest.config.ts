@@ -23,9 +23,9 @@ class Mixed extends BaseSequencer {
 
 export default defineConfig({
   test: {
-    // One a core (left to itself vitest leaves a core free), two on a machine with one, since files of the real editor wait much. No more
-    // than four: an editor and its browser take a gigabyte.
-    maxWorkers: Math.min(4, Math.max(2, availableParallelism())),
+    // One more than there are cores (left to itself vitest leaves a core free), since files of the real editor wait much; no more than four,
+    // since an editor and its browser take a gigabyte.
+    maxWorkers: Math.min(4, availableParallelism() + 1),
     sequence: { sequencer: Mixed },
     projects: [
       // Modules are loaded once for all files: no file may leave them changed.

@@ -1,12 +1,37 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
+import { join } from 'node:path';
 import { defineConfig } from 'vitest/config';
+import { BaseSequencer, type TestSpecification } from 'vitest/node';
+
+/** Milliseconds: a test that takes so long hangs. Work that takes a minute on a machine that is shared is none that hangs. */
+const HANGS = 120_000;
+
+const CORE = ['unit', 'property', 'outside', 'lsp', 'fuzz'].flatMap((folder) => readdirSync(join(import.meta.dirname, folder), { recursive: true, encoding: 'utf8' }).map((file) => join('tests', folder, file))).filter((file) => file.endsWith('.test.ts'));
+/** A file that puts something in the place of a module needs modules of its own. */
+const MOCKING = CORE.filter((file) => readFileSync(join(import.meta.dirname, '..', file), 'utf8').includes('vi.mock('));
+
+/** Files of the real editor wait much and work much by turns, the others only work: they run beside each other, in equal shares from the beginning to the end. */
+class Mixed extends BaseSequencer {
+  override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
+    const sorted = await super.sort(files);
+    const share = (part: readonly TestSpecification[]): { readonly file: TestSpecification; readonly at: number }[] => part.map((file, i) => ({ file, at: i / part.length }));
+    const isWorkbench = ({ project }: TestSpecification): boolean => project.name === 'workbench';
+    return [...share(sorted.filter(isWorkbench)), ...share(sorted.filter((one) => !isWorkbench(one)))].sort((a, b) => a.at - b.at).map(({ file }) => file);
+  }
+}
 
 export default defineConfig({
   test: {
+    // One more than there are cores (left to itself vitest leaves a core free), since files of the real editor wait much; no more than four,
+    // since an editor and its browser take a gigabyte.
+    maxWorkers: Math.min(4, availableParallelism() + 1),
+    sequence: { sequencer: Mixed },
     projects: [
-      { test: { name: 'core', root: '.', include: ['tests/{unit,property,outside,lsp,fuzz}/**/*.test.ts'], testTimeout: 30_000, sequence: { groupOrder: 0 } } },
-      // One editor and one browser at a time, after all else: the machine is small, and screens that race each other flicker. What another
-      // job on the machine holds up is tried again; a fault of ours shows every time.
-      { test: { name: 'workbench', root: '.', include: ['tests/workbench/**/*.test.ts'], testTimeout: 180_000, hookTimeout: 240_000, fileParallelism: false, retry: 2, sequence: { groupOrder: 1 } } },
+      // Modules are loaded once for all files: no file may leave them changed.
+      { test: { name: 'core', root: '.', include: CORE, exclude: MOCKING, testTimeout: HANGS, isolate: false } },
+      { test: { name: 'core-mocking', root: '.', include: MOCKING, testTimeout: HANGS } },
+      { test: { name: 'workbench', root: '.', include: ['tests/workbench/**/*.test.ts'], globalSetup: ['tests/workbench/setup.ts'], testTimeout: 180_000, hookTimeout: 240_000 } },
     ],
   },
 });

@@ -131,10 +131,20 @@ const entry = () => join(EDITOR, 'node_modules', 'code-server', 'out', 'node', '
 
 /** Puts the .vsix into the editor whose data live in `data`, and writes its settings; `more` adds to them. What was chosen there since stays. */
 export function prepareEditor(data, vsix, more = {}) {
+  writeSettings(data, more);
+  installExtension(data, vsix);
+}
+
+/** Writes the settings of the editor whose data live in `data`. */
+export function writeSettings(data, more = {}) {
   mkdirSync(join(data, 'User'), { recursive: true });
   const settings = join(data, 'User', 'settings.json');
   writeFileSync(settings, JSON.stringify({ ...SETTINGS, ...more, ...chosenIn(settings) }, null, 2));
   writeFileSync(join(data, 'config.yaml'), '');
+}
+
+/** Puts the .vsix into the folder `extensions` of the editor's data; a copy of that folder serves another editor. */
+export function installExtension(data, vsix) {
   must('Installing the extension in the editor', editorNode(), [entry(), ...places(data), '--install-extension', vsix, '--force'], { env: editorEnvironment(), quiet: true });
 }
 

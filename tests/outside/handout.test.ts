@@ -7,28 +7,37 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { bundleHandout } from '../../client/bundle-handout.mjs';
-import { createHandoutMaker, handOut, type HandoutRequest, type Made } from '../../server/src/hand-out';
+import { createHandoutMaker, handOut, type HandoutMaker, type HandoutRequest, type Made } from '../../server/src/hand-out';
 import { DEFAULT_HANDOUT, type HandoutOptions } from '../../server/src/handout/types';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import { HAS_POPPLER, poppler, WITHOUT_POPPLER } from './poppler';
 
 let folder: string;
+/** Kept for all tests, so that the engraving library starts once; that a fresh one gives the same is a test of its own. */
+let maker: HandoutMaker;
+/** The teacher's sheet of the lesson. */
+let teacher: string;
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'phrasewright-handout-'));
   await bundleHandout(folder, { logLevel: 'error' });
+  maker = createHandoutMaker(worker());
   teacher = await pdfOf('teacher');
 }, 120_000);
-/** The teacher's sheet of the lesson. */
-let teacher: string;
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
+afterAll(() => {
+  maker.dispose();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+const worker = (): string => join(folder, 'handout-worker.cjs');
 
 const SAMPLES = readdirSync('samples').filter((file) => file.endsWith('.phrase'));
 const sample = (name: string) => ({ name, text: readFileSync(join('samples', `${name}.phrase`), 'utf8') });
 const LESSON = sample('lanterns-on-the-quay');
 
-function made(to: 'html' | 'pdf', options: Partial<HandoutOptions> = {}, lessons = [LESSON]): Promise<Made> {
-  return handOut({ lessons, options: { ...DEFAULT_HANDOUT, ...options }, to, theory: DEFAULT_THEORY }, { worker: join(folder, 'handout-worker.cjs') });
-}
+const request = (to: 'html' | 'pdf', options: Partial<HandoutOptions> = {}, lessons: HandoutRequest['lessons'] = [LESSON]): HandoutRequest => ({ lessons, options: { ...DEFAULT_HANDOUT, ...options }, to, theory: DEFAULT_THEORY });
+const made = (...asked: Parameters<typeof request>): Promise<Made> => maker.make(request(...asked));
+/** By a worker of its own. */
+const madeAlone = (...asked: Parameters<typeof request>): Promise<Made> => handOut(request(...asked), { worker: worker() });
 
 async function pdfOf(name: string, options: Partial<HandoutOptions> = {}, lessons = [LESSON]): Promise<string> {
   const file = join(folder, `${name}.pdf`);
@@ -168,7 +177,7 @@ test.runIf(HAS_POPPLER)('exercises are in the keys and for the parts that are as
 
 test('the same lesson gives the same bytes', async () => {
   for (const to of ['pdf', 'html'] as const) {
-    const [one, other] = [await made(to, {}, [sample('waltz-for-tenor')]), await made(to, {}, [sample('waltz-for-tenor')])];
+    const [one, other] = [await made(to, {}, [sample('waltz-for-tenor')]), await madeAlone(to, {}, [sample('waltz-for-tenor')])];
     expect(Buffer.compare(Buffer.from(one.bytes), Buffer.from(other.bytes))).toBe(0);
   }
 }, 60_000);
@@ -187,36 +196,36 @@ test('HTML is one file that asks for nothing, with its lettering, and keeps text
 test('can be called off, and tells how far it is', async () => {
   const stop = new AbortController();
   const told: string[] = [];
-  const made = handOut({ lessons: [LESSON], options: { ...DEFAULT_HANDOUT, keys: 'all' }, to: 'pdf', theory: DEFAULT_THEORY }, {
-    worker: join(folder, 'handout-worker.cjs'), signal: stop.signal,
+  const off = handOut(request('pdf', { keys: 'all' }), {
+    worker: worker(), signal: stop.signal,
     onProgress(done, total) {
       told.push(`${done} of ${total}`);
       stop.abort(new Error('called off'));
     },
   });
-  await expect(made).rejects.toThrow('called off');
+  await expect(off).rejects.toThrow('called off');
   expect(told).toEqual(['1 of 10']);
 }, 60_000);
 
 test('a maker that is kept gives what a fresh one gives, also after one was called off; one phrase alone, and the phrase an offset is in', async () => {
-  const maker = createHandoutMaker(join(folder, 'handout-worker.cjs'));
-  const ask = (options: Partial<HandoutOptions> = {}, lessons: HandoutRequest['lessons'] = [sample('waltz-for-tenor')]): HandoutRequest => ({ lessons, options: { ...DEFAULT_HANDOUT, ...options }, to: 'html', theory: DEFAULT_THEORY });
+  const kept = createHandoutMaker(worker());
+  const ask = (options: Partial<HandoutOptions> = {}, lessons: HandoutRequest['lessons'] = [sample('waltz-for-tenor')]): HandoutRequest => request('html', options, lessons);
   const text = ({ bytes }: Made): string => Buffer.from(bytes).toString('utf8');
   try {
     const stop = new AbortController();
-    const off = maker.make(ask({ keys: 'all' }, [LESSON]), { signal: stop.signal, onProgress: () => stop.abort(new Error('called off')) });
+    const off = kept.make(ask({ keys: 'all' }, [LESSON]), { signal: stop.signal, onProgress: () => stop.abort(new Error('called off')) });
     await expect(off).rejects.toThrow('called off');
-    const [first, again] = [text(await maker.make(ask())), text(await maker.make(ask()))];
+    const [first, again] = [text(await kept.make(ask())), text(await kept.make(ask()))];
     expect(again).toBe(first);
-    expect(first).toBe(text(await made('html', {}, [sample('waltz-for-tenor')])));
+    expect(first).toBe(text(await madeAlone('html', {}, [sample('waltz-for-tenor')])));
     for (const name of ['Fog horn', 'Lamp oil']) {
-      const html = text(await maker.make(ask({ without: ['walkthrough'] }, [{ ...LESSON, at: LESSON.text.indexOf(`phrase "${name}"`) + 30 }])));
+      const html = text(await kept.make(ask({ without: ['walkthrough'] }, [{ ...LESSON, at: LESSON.text.indexOf(`phrase "${name}"`) + 30 }])));
       expect(html.match(/(?<=<h2[^>]*>)[^<]*/g)).toEqual([name]);
       expect(html).not.toContain('Ten short lines');
     }
-    await expect(maker.make(ask({}, [{ name: 'x', text: 'lesson "Nothing yet"\n' }]))).rejects.toThrow('There is no phrase to hand out');
+    await expect(kept.make(ask({}, [{ name: 'x', text: 'lesson "Nothing yet"\n' }]))).rejects.toThrow('There is no phrase to hand out');
   } finally {
-    maker.dispose();
+    kept.dispose();
   }
 }, 120_000);
 

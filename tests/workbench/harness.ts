@@ -5,8 +5,8 @@ import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Frame, Locator, Page } from 'playwright-core';
-import { afterAll, beforeAll } from 'vitest';
-import { EDITOR, FIRST_SCREEN, freePort, installEditor, packageExtension, prepareEditor, ROOT, startEditor } from '../../client/editor/tools.mjs';
+import { afterAll, beforeAll, inject } from 'vitest';
+import { EDITOR, FIRST_SCREEN, freePort, ROOT, startEditor, writeSettings } from '../../client/editor/tools.mjs';
 
 export interface Workbench {
   readonly page: Page;
@@ -55,7 +55,8 @@ function chromiumPath(): string {
   return found;
 }
 
-async function launch(): Promise<Browser> {
+/** A browser that plays without a click. */
+export async function launch(): Promise<Browser> {
   const require = createRequire(join(EDITOR, 'package.json'));
   const { chromium } = require('playwright-core') as typeof import('playwright-core');
   return chromium.launch({
@@ -65,6 +66,13 @@ async function launch(): Promise<Browser> {
       '--disable-sync', '--autoplay-policy=no-user-gesture-required',
     ],
   });
+}
+
+/** Gives an editor the extension that another one has; the list of extensions names the folder they are in. */
+function copyExtension(from: string, to: string): void {
+  cpSync(join(from, 'extensions'), join(to, 'extensions'), { recursive: true });
+  const list = join(to, 'extensions', 'extensions.json');
+  writeFileSync(list, readFileSync(list, 'utf8').replaceAll(from, to));
 }
 
 /** A workbench for all tests of a file, opened before the first and closed after the last; it is empty until then. */
@@ -85,8 +93,6 @@ export function workbenchOfFile(...opening: Parameters<typeof openWorkbench>): W
  * start: a folder of a repository, and in it the first sample. `settings` are added to those of the user.
  */
 export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-start' = 'trusted', settings: Readonly<Record<string, unknown>> = {}): Promise<Workbench> {
-  installEditor();
-  const vsix = process.env['PHRASEWRIGHT_VSIX'] ?? packageExtension();
   const home = mkdtempSync(join(tmpdir(), 'phrasewright-workbench-'));
   const folder = join(home, 'samples');
   cpSync(join(ROOT, 'samples'), folder, { recursive: true });
@@ -94,10 +100,14 @@ export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-st
   const asksTrust = opening === 'untrusted';
   const isFirst = opening === 'first-start';
   if (isFirst) execFileSync('git', ['init', '--quiet', home]);
-  prepareEditor(data, vsix, {
+  copyExtension(inject('editorData'), data);
+  writeSettings(data, {
     // Milliseconds: tips over the editor's own lists and tabs are not of us, and lie over what is to be clicked.
     'workbench.hover.delay': 60_000,
-    ...(isFirst ? FIRST_SCREEN.settings : {}),
+    // What moves for its own sake only costs time.
+    'workbench.reduceMotion': 'on',
+    'editor.cursorBlinking': 'solid',
+    ...(isFirst ? FIRST_SCREEN.settings : { 'git.enabled': false }),
     ...(asksTrust ? { 'security.workspace.trust.enabled': true, 'security.workspace.trust.startupPrompt': 'never' } : {}),
     ...settings,
   });

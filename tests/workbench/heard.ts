@@ -1,4 +1,6 @@
 /** What is heard in samples, found without our code: when something begins, and how loud it is. */
+import { expect } from 'vitest';
+import type { Take } from '../../server/src/performance/types';
 
 export interface Wav {
   readonly rate: number;
@@ -86,4 +88,28 @@ export function onsetsIn({ samples, rate }: Wav, share = 0.12, lowest = 110): nu
   const threshold = share * flux.reduce((most, one) => Math.max(most, one), 0);
   const reach = Math.round((APART / 2) * (rate / HOP));
   return flux.flatMap((one, i) => (one > threshold && flux.slice(Math.max(0, i - reach), i + reach + 1).every((other) => other <= one) ? [time(i)] : []));
+}
+
+/** Hertz: the click is heard up there, of the bass little more than the pluck. */
+export const ABOVE_BASS = 1000;
+
+/** Seconds. */
+export const CLOSE = 0.01;
+
+/** That in a file begins what should, when it should, and nothing else. */
+export function expectOnsets(found: readonly number[], expected: readonly number[]): void {
+  expectEach(expected, found);
+  expectEach(found, expected);
+}
+
+export function expectEach(times: readonly number[], among: readonly number[]): void {
+  expect(times.filter((at) => !among.some((one) => Math.abs(one - at) <= CLOSE)), `within ${CLOSE} s of ${among.map((at) => at.toFixed(3)).join(' ')}`).toEqual([]);
+}
+
+/** Decibels of full scale: the highest peak is below. */
+export const PEAK = -1;
+
+/** The level of the music in a file of the phrase, in dB, without the clicks of the count-in. */
+export function levelOfMusic(wav: Wav, take: Take): number {
+  return levelOf(wav, take.countIn + 0.02, take.length);
 }

@@ -31,7 +31,7 @@ test('the phrase at the cursor is engraved beside the text, with degrees and dev
   await bench.command('Phrasewright: Show the Score');
   score = await bench.score();
   await score.locator('svg.system').first().waitFor();
-  expect(await figures()).toBe('1 ♭3 5 ♭7 3 1 ♭7 5 3 1 5 7');
+  await eventually(figures, '1 ♭3 5 ♭7 3 1 ♭7 5 3 1 5 7');
   expect(await score.locator('.harm').allTextContents().then((all) => all.map((text) => text.replace(/\s+/g, '')))).toEqual(['Dm7', 'G7', 'Cmaj7']);
   expect(await score.locator('.device text').allTextContents()).toContain('arpeggio, cell');
   expect(await score.locator('.phrase header').innerText()).toContain('Harbour steps');
@@ -39,13 +39,16 @@ test('the phrase at the cursor is engraved beside the text, with degrees and dev
 });
 
 test('an edit is followed: the figure changes, and the finding is marked in the score as in the text', async () => {
+  const told = (): Promise<string> => score.locator('.walkthrough').innerText();
+  const asWritten = await told();
   await bench.goTo(5, 33);
   await bench.page.keyboard.press('Delete');
   await bench.page.keyboard.type('F');
   await eventually(figures, '1 ♭3 5 ♭7 3 1 ♭7 5 11 1 5 7');
   await bench.squiggles('warning').first().waitFor();
-  expect(await score.locator('.below path.finding.warning').count()).toBe(1);
-  expect(await score.locator('.findings button').innerText()).toContain('Warning: F');
+  // The score hears of a finding a moment after the text.
+  await eventually(() => score.locator('.below path.finding.warning').count(), 1);
+  await score.locator('.findings button', { hasText: 'Warning: F' }).waitFor();
   // What the list says is not said again below.
   expect(await score.locator('.walkthrough').innerText()).not.toContain('F lands on beat 1');
   await bench.picture('score-finding');
@@ -54,7 +57,9 @@ test('an edit is followed: the figure changes, and the finding is marked in the 
   await bench.page.locator('.statusbar-item', { hasText: 'Ln 5, Col 34 (1 selected)' }).waitFor();
   await bench.page.keyboard.type('E');
   await eventually(figures, '1 ♭3 5 ♭7 3 1 ♭7 5 3 1 5 7');
-  expect(await score.locator('.below path.finding').count()).toBe(0);
+  await eventually(() => score.locator('.below path.finding').count(), 0);
+  // The walk-through follows in a pause; sentences that are written anew lose the pointer and the focus.
+  await eventually(told, asWritten);
 });
 
 test('a sentence of the walk-through shows its notes, for the pointer and for the keyboard, and leads to them', async () => {
@@ -98,7 +103,7 @@ test('the cursor’s note is marked; a click and the arrow keys select in the te
   await eventually(() => score.locator('.place.at-cursor').getAttribute('data-note'), '4');
   expect(await score.evaluate('document.documentElement.scrollTop')).toBe(before);
   // The hover of the text is there too.
-  expect(await score.locator('.told').innerText()).toContain('B4 is the 3 of G7 (G mixolydian): major third, chord tone.');
+  await score.locator('.told', { hasText: 'B4 is the 3 of G7 (G mixolydian): major third, chord tone.' }).waitFor();
   await bench.picture('score-note');
   // The editor says where its selection is while it has the focus.
   await bench.toText();
@@ -125,7 +130,8 @@ test('a definition that is written is seen in the phrase that uses it; the notes
   await bench.page.keyboard.press('Delete');
   await bench.page.keyboard.type('A');
   await eventually(symbols, 'Dm7 A7 Cmaj7');
-  await bench.page.keyboard.press('Escape');
+  // A list of completions that is still on its way would lie over the page; none comes where the cursor has gone from.
+  await bench.goTo(5, 25);
   await score.locator('.place[data-note="2"]').click({ position: { x: 5, y: 20 } });
   await bench.page.waitForTimeout(300);
   expect(await score.locator('.place.at-cursor').getAttribute('data-note')).toBe('2');

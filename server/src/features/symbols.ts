@@ -1,6 +1,7 @@
 /** The outline of a document: the lesson, in it the definitions and phrases, in a phrase its systems. */
 import { isMusicRow } from '../../../grammar/systems';
 import type { Item, Row } from '../../../grammar/tree';
+import { guarded } from '../model/faults';
 import { perPart } from '../model/per-part';
 import type { Snapshot } from '../model/snapshot';
 import type { Phrase } from '../model/types';
@@ -42,7 +43,7 @@ export function documentSymbols(snapshot: Snapshot): readonly Symbol[] {
 }
 
 /** Offsets count from the start of the slice; null where it has no item. */
-const symbolsOfParts = perPart<Symbol | null, null>(({ parsed: { item, text }, phrase }) => (item.kind === 'stray' ? null : itemSymbol(item, phrase, text)), () => true);
+const symbolsOfParts = perPart<Symbol | null, null>(({ parsed: { item, text }, phrase }) => (item.kind === 'stray' ? null : guarded(`the entry of a ${item.kind} in the outline`, null, () => itemSymbol(item, phrase, text))), () => true);
 
 function moved({ name, detail, kind, start, end, nameStart, nameEnd, children }: Symbol, by: number): Symbol {
   return { name, detail, kind, start: start + by, end: end + by, nameStart: nameStart + by, nameEnd: nameEnd + by, children: children.map((child) => moved(child, by)) };
@@ -54,13 +55,13 @@ function itemSymbol(item: Exclude<Item, { kind: 'stray' }>, phrase: Phrase | nul
   const selection = named?.range ?? item.keyword.range;
   return {
     name: name.trim() === '' ? `(${item.kind} without a name)` : name,
-    detail: phrase === null ? item.kind : phraseDetail(phrase),
+    detail: phrase === null ? item.kind : guarded('what the outline says of a phrase', '', () => phraseDetail(phrase)),
     kind: item.kind,
     start: item.keyword.range.start,
     end: Math.max(item.range.end, selection.end),
     nameStart: selection.start,
     nameEnd: selection.end,
-    children: item.kind === 'phrase' ? systemSymbols(item.rows, phrase, text) : [],
+    children: item.kind === 'phrase' ? guarded('the systems in the outline', [], () => systemSymbols(item.rows, phrase, text)) : [],
   };
 }
 

@@ -18,7 +18,11 @@ beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'phrasewright-hanging-'));
   made = await bundleClient(folder, 'tests/lsp/hanging-server.ts');
 });
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
+afterAll(() => {
+  // One that the test could not end would loop for ever.
+  for (const line of servers()) process.kill(Number(line.trim().split(/\s+/)[1]), 'SIGKILL');
+  rmSync(folder, { recursive: true, force: true });
+});
 
 const openLine = (text: string, offset: number): number => text.slice(0, offset).split('\n').length - 1;
 const wanted = (text: string): string[] => findingsOf(openSnapshot('file:///a.phrase', 1, text), DEFAULT_THEORY).map(({ message, start }) => `${openLine(text, start)}: ${message}`).sort();

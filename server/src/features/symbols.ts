@@ -79,13 +79,14 @@ function systemSymbols(rows: readonly Row[], phrase: Phrase | null, text: string
     if (row.kind === 'over' || systems.length === 0) systems.push([]);
     systems[systems.length - 1]!.push(row);
   }
+  const numbers = new Map((phrase?.bars ?? []).flatMap((bar) => (bar.node !== null && !bar.pickup ? [[bar.node as unknown, bar.number] as const] : [])));
   return systems.map((system) => {
     const [first] = system as [Row];
     const last = system[system.length - 1]!;
     const content = plainLine(text.slice(first.keyword.range.end, first.range.end)).replace(/\s+/g, ' ').trim().slice(0, 60);
     return {
       name: first.kind === 'over' && content !== '' ? content : 'No chords',
-      detail: barsOfSystem(phrase, system),
+      detail: barsOfSystem(numbers, system),
       kind: 'system',
       start: first.range.start,
       end: last.range.end,
@@ -97,9 +98,9 @@ function systemSymbols(rows: readonly Row[], phrase: Phrase | null, text: string
 }
 
 /** `bars 3–4`, from the bars that the system's lines hold; empty where it has only chords. */
-function barsOfSystem(phrase: Phrase | null, rows: readonly Row[]): string {
-  const nodes = new Set(rows.flatMap((row) => (row.kind === 'line' ? row.bars : [])));
-  const numbers = (phrase?.bars ?? []).flatMap((bar) => (bar.node !== null && !bar.pickup && nodes.has(bar.node) ? [bar.number] : []));
+function barsOfSystem(numberOf: ReadonlyMap<unknown, number>, rows: readonly Row[]): string {
+  const nodes = rows.flatMap((row) => (row.kind === 'line' ? row.bars : []));
+  const numbers = nodes.flatMap((node) => numberOf.get(node) ?? []).sort((a, b) => a - b);
   if (numbers.length === 0) return '';
   const [first, last] = [numbers[0]!, numbers[numbers.length - 1]!];
   return first === last ? `bar ${first}` : `bars ${first}–${last}`;

@@ -10,6 +10,7 @@ import { registerBringIn } from './import/register';
 import { registerMoreActions } from './more-actions';
 import { registerChoices } from './pick-action';
 import { showError } from './notice';
+import { keepOvertaken } from './overtaken';
 import { createScoreView } from './score/panel';
 import { registerScore } from './score/register';
 import { createClient, type ServedClient } from './server/client';
@@ -37,7 +38,7 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
   const startAgain = async (): Promise<void> => running.startAgain(client!);
   const score = createScoreView(context, client, output, calm);
   context.subscriptions.push(
-    output, calm, degrees, client.onDidChangeState(silence.beginAnew), ...showStatus(client), ...registerCommands({ client, output, startAgain }), ...registerChoices(), ...registerBeginning(), ...registerWalkthrough(client), score, ...registerScore(score), registerMoreActions(client, score), ...registerHandouts(context, output), registerBringIn(output), registerSound({ context, client, view: score, output }),
+    output, calm, degrees, client.onDidChangeState(silence.beginAnew), ...showStatus(client), ...registerCommands({ client, output, startAgain }), ...registerChoices(), ...keepOvertaken(), ...registerBeginning(), ...registerWalkthrough(client), score, ...registerScore(score), registerMoreActions(client, score), ...registerHandouts(context, output), registerBringIn(output), registerSound({ context, client, view: score, output }),
   );
   // Folders have our menu only where somebody works on lessons: without us no folder can be asked whether it holds any.
   void vscode.commands.executeCommand('setContext', 'phrasewright.isActive', true);

@@ -7,7 +7,7 @@ import { processorTime } from './area';
 const head = 'phrase "Curve"\n  key C major\n';
 
 /** Texts of about so many parts. */
-const WORST: Readonly<Record<string, (count: number) => string>> = {
+export const WORST: Readonly<Record<string, (count: number) => string>> = {
   'one endless bar': (count) => `${head}  over | Cmaj7 |\n  line | C4 ${'D E F G '.repeat(count / 4)}|\n`,
   'one endless group': (count) => `${head}  over | Cmaj7 |\n  line | C4${'-D-E-F-G'.repeat(count / 4)} |\n`,
   'many bars': (count) => `${head}  over ${'| Dm7 G7 '.repeat(count / 8)}|\n  line ${'| D4-F A-C B-G F-D '.repeat(count / 8)}|\n`,

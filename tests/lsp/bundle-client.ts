@@ -21,11 +21,11 @@ module.exports = new Proxy(known, { get(_, name) {
   },
 };
 
-export async function bundleClient(folder: string): Promise<{ readonly bundle: typeof Bundle; readonly module: string }> {
+export async function bundleClient(folder: string, server = 'server/src/start-server.ts'): Promise<{ readonly bundle: typeof Bundle; readonly module: string }> {
   const shared = { bundle: true, platform: 'node', format: 'cjs', logLevel: 'error' } as const;
   const module = join(folder, 'dist', 'server.cjs');
   const client = join(folder, 'dist', 'client.cjs');
-  await build({ ...shared, entryPoints: ['server/src/start-server.ts'], outfile: module });
+  await build({ ...shared, entryPoints: [server], outfile: module });
   await build({ ...shared, entryPoints: ['tests/lsp/editor-client.ts'], outfile: client, plugins: [noEditor] });
   return { bundle: createRequire(import.meta.url)(client) as typeof Bundle, module };
 }

@@ -1,5 +1,5 @@
 /** The language client: how the server is started, and what it is told of this editor. */
-import { LanguageClient, TransportKind, type ErrorHandler, type LanguageClientOptions, type Middleware, type ServerOptions } from 'vscode-languageclient/node';
+import { LanguageClient, TransportKind, type ErrorHandler, type LanguageClientOptions, type MessageTransports, type Middleware, type ServerOptions } from 'vscode-languageclient/node';
 
 export interface Connecting {
   /** The path of the built server. */
@@ -11,7 +11,13 @@ export interface Connecting {
   readonly manual: string;
 }
 
-export function createClient({ module, output, middleware, errorHandler, manual }: Connecting): LanguageClient {
+/** A language client that knows when the server it started last is gone. */
+export interface ServedClient extends LanguageClient {
+  /** Resolves when that server has ended, however late; at once where none was started. */
+  serverGone(): Promise<void>;
+}
+
+export function createClient({ module, output, middleware, errorHandler, manual }: Connecting): ServedClient {
   const server: ServerOptions = {
     run: { module, transport: TransportKind.ipc },
     debug: { module, transport: TransportKind.ipc, options: { execArgv: ['--nolazy', '--inspect=6009'] } },
@@ -28,7 +34,19 @@ export function createClient({ module, output, middleware, errorHandler, manual 
 }
 
 /** Every failed request and every failed start would bring a message of its own: what there is to say is said once, by the server and by `keepRunning`. */
-class QuietClient extends LanguageClient {
+class QuietClient extends LanguageClient implements ServedClient {
+  private gone: Promise<void> = Promise.resolve();
+
+  serverGone(): Promise<void> {
+    return this.gone;
+  }
+
+  protected override async createMessageTransports(encoding: string): Promise<MessageTransports> {
+    const transports = await super.createMessageTransports(encoding);
+    this.gone = new Promise((resolve) => void transports.reader.onClose(resolve));
+    return transports;
+  }
+
   override error(...[message, data]: Parameters<LanguageClient['error']>): void {
     super.error(message, data, false);
   }

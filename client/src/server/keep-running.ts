@@ -1,5 +1,6 @@
 /** The server that ends is started again, quietly; where it ends over and over it stays down, which is told with a button that starts it. */
-import { CloseAction, ErrorAction, State, type ErrorHandler, type LanguageClient } from 'vscode-languageclient/node';
+import { CloseAction, ErrorAction, State, type ErrorHandler } from 'vscode-languageclient/node';
+import type { ServedClient } from './client';
 import { afterEnd, TOO_MANY, type Ends } from './restarts';
 
 export const STOPPED = `The language server of Phrasewright ended ${TOO_MANY} times within three minutes, and stays down until you start it. Your text is as you wrote it; the output says why it ended.`;
@@ -7,7 +8,7 @@ export const STOPPED = `The language server of Phrasewright ended ${TOO_MANY} ti
 export interface KeepRunning {
   readonly errorHandler: ErrorHandler;
   /** Starts the server, or starts it anew, and counts its ends from none. */
-  startAgain(client: Pick<LanguageClient, 'state' | 'start' | 'stop'>): Promise<void>;
+  startAgain(client: Stoppable & Pick<ServedClient, 'start'>): Promise<void>;
 }
 
 /** `now`: milliseconds of a clock that never goes back. `stayedDown` is called when the server is not started again by itself. */
@@ -30,9 +31,26 @@ export function keepRunning(now: () => number, stayedDown: () => void): KeepRunn
     },
     async startAgain(client) {
       ends = [];
-      // A server that does not answer is given up by the client after two seconds, with an error that says no more than that.
-      if (client.state === State.Running) await client.stop().catch(() => undefined);
+      await stopped(client);
       await client.start();
     },
   };
+}
+
+export type Stoppable = Pick<ServedClient, 'state' | 'stop' | 'serverGone'>;
+
+/** Milliseconds. */
+const LONGEST_END = 10_000;
+
+/**
+ * Stops the server, whatever it is at. One that does not answer is given up by the client after two seconds, with an error that says no more
+ * than that, and its process is ended two seconds later. A client that has started another server by then would take that one for ended.
+ */
+export async function stopped(client: Stoppable): Promise<void> {
+  if (client.state !== State.Running) return;
+  try {
+    await client.stop();
+  } catch {
+    await Promise.race([client.serverGone(), new Promise((resolve) => setTimeout(resolve, LONGEST_END))]);
+  }
 }

@@ -5,6 +5,7 @@ import { devicesOf } from '../analysis/devices/read';
 import { checkClaims } from '../analysis/claims/check';
 import type { Reading } from '../analysis/types';
 import { withArticle } from '../rules/words';
+import { guarded } from '../model/faults';
 import { groupedBy } from '../model/grouped';
 import type { Phrase } from '../model/types';
 import { formatKey } from '../theory/key';
@@ -25,7 +26,7 @@ export type Length = 'bars' | 'notes';
 
 export interface Walkthrough {
   readonly title: string;
-  /** One sentence on the whole. */
+  /** One sentence on the whole. What breaks off, through a fault of ours, is empty, here and below. */
   readonly setting: string;
   readonly telling: readonly Sentence[];
   readonly claims: readonly string[];
@@ -44,14 +45,36 @@ export function walkthrough(reading: Reading, length: Length = 'bars'): Walkthro
 
 function toldAfresh(reading: Reading, length: Length): Walkthrough {
   const { phrase } = reading;
-  const { level, reasons } = levelOf(reading);
   return {
     title: phrase.name === '' ? 'A phrase without a name' : phrase.name,
-    setting: `${settingClause(reading, settingOf(reading) === null ? null : progressionsTold(reading))}${colourClause(reading)}${scaleClause(reading)}${bassClause(reading)}${voiceClause(reading)}${functionClause(reading)}.`,
-    telling: length === 'notes' ? tellNotes(reading) : tell(reading),
-    claims: checkClaims(reading).map(({ claim, status, because }) => `“${claim.text}” ${{ holds: 'holds', refuted: 'does not hold', impossible: 'cannot be checked', unchecked: 'cannot be checked' }[status]}: ${because}.`),
-    level: `Suggested level: ${level} (${reasons.join('; ')}).`,
+    setting: settingSentence(reading),
+    telling: guarded('the walk-through of the line', [], () => (length === 'notes' ? tellNotes(reading) : tell(reading))),
+    claims: guarded('the claims in the walk-through', [], () => claimSentences(reading)),
+    level: guarded('the suggested level', '', () => levelSentence(reading)),
   };
+}
+
+/** A clause that breaks off is missing; where it is the first, the sentence is. */
+function settingSentence(reading: Reading): string {
+  const setting = guarded('the setting in the walk-through', '', () => settingClause(reading, settingOf(reading) === null ? null : progressionsTold(reading)));
+  if (setting === '') return '';
+  const more = [
+    guarded('the colour of a mode in the walk-through', '', () => colourClause(reading)),
+    guarded('the scale of a whole line', '', () => scaleClause(reading)),
+    guarded('the bass in the walk-through', '', () => bassClause(reading)),
+    guarded('the line hidden in the line', '', () => voiceClause(reading)),
+    guarded('what a chord does in the walk-through', '', () => functionClause(reading)),
+  ];
+  return `${setting}${more.join('')}.`;
+}
+
+function claimSentences(reading: Reading): string[] {
+  return checkClaims(reading).map(({ claim, status, because }) => `“${claim.text}” ${{ holds: 'holds', refuted: 'does not hold', impossible: 'cannot be checked', unchecked: 'cannot be checked' }[status]}: ${because}.`);
+}
+
+function levelSentence(reading: Reading): string {
+  const { level, reasons } = levelOf(reading);
+  return `Suggested level: ${level} (${reasons.join('; ')}).`;
 }
 
 /** `2 bars in F major, over a blues`; `setting` is the harmonic setting in words, with its article. */
@@ -157,19 +180,21 @@ function inBars(sentences: readonly Sentence[]): readonly Paragraph[] {
 export function walkthroughMarkdown(reading: Reading, escape: (text: string) => string, length: Length = 'bars'): string {
   const { title, setting, telling, claims, level } = walkthrough(reading, length);
   const list = (heading: string, items: readonly string[]): string => (items.length === 0 ? '' : `\n### ${heading}\n\n${items.map((item) => `* ${escape(item)}`).join('\n')}\n`);
-  return `## ${escape(title)}\n\n${escape(setting)}\n\n${barParagraphs(telling).map(escape).join('\n\n')}\n${list('Claims', claims)}\n${escape(level)}\n`;
+  const head = [`## ${escape(title)}`, escape(setting), ...barParagraphs(telling).map(escape)].filter((text) => text !== '').join('\n\n');
+  return `${head}\n${list('Claims', claims)}${level === '' ? '' : `\n${escape(level)}\n`}`;
 }
 
 /** The walk-through as paragraphs, without its title and its warnings, for where those stand already. */
 export function walkthroughParagraphs(reading: Reading, length: Length = 'bars'): readonly Paragraph[] {
   const { setting, telling, claims, level } = walkthrough(reading, length);
   const plain = (text: string): Paragraph => ({ head: '', sentences: [{ text, notes: [] }] });
-  return [plain(setting), ...inBars(telling.filter(({ kind }) => kind !== 'warning')), ...claims.map(plain), plain(level)];
+  const all = (texts: readonly string[]): Paragraph[] => texts.filter((text) => text !== '').map(plain);
+  return [...all([setting]), ...inBars(telling.filter(({ kind }) => kind !== 'warning')), ...all([...claims, level])];
 }
 
 /** The walk-through as plain text. */
 export function walkthroughText(reading: Reading, length: Length = 'bars'): string {
   const { title, setting, telling, claims, level } = walkthrough(reading, length);
   const block = (items: readonly string[]): string => (items.length === 0 ? '' : `\n${items.map((item) => `${item}\n`).join('')}`);
-  return `${title}\n${setting}\n${block(barParagraphs(telling))}${block(claims)}${block([level])}`;
+  return `${[title, setting].filter((text) => text !== '').map((text) => `${text}\n`).join('')}${block(barParagraphs(telling))}${block(claims)}${block(level === '' ? [] : [level])}`;
 }

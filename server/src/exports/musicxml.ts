@@ -4,7 +4,8 @@ import { fifthsOf } from '../theory/key';
 import { homeKey } from '../analysis/keys';
 import { shownFigure } from '../analysis/shown-figure';
 import type { Reading } from '../analysis/types';
-import { earlier, leastMultiple } from '../model/time';
+import { groupedBy } from '../model/grouped';
+import { earlier, lastNotAfter, leastMultiple, startingIn } from '../model/time';
 import type { Bar, Note, Phrase, PlacedGroup } from '../model/types';
 import { transposeName, transposePitch, type Shift } from '../theory/interval';
 import { writable } from '../theory/pitch';
@@ -215,7 +216,7 @@ function contentOf(page: Page, bar: Bar): XmlElement[] {
   const alters = new Map<string, number>();
   const parts = new Map<number, number>();
   for (const piece of earlierPieces(phrase, bar)) if (piece.note !== null) parts.set(piece.note.index, (parts.get(piece.note.index) ?? 0) + 1);
-  const spans = phrase.spans.filter(({ onset }) => onset.compare(bar.onset) >= 0 && onset.compare(end) < 0 && bar.number > 0);
+  const spans = bar.number > 0 ? startingIn(phrase.spans, bar.onset, end) : [];
   const placed = new Set<number>();
   const harmonies = (from: Fraction, to: Fraction): XmlElement[] => spans.filter(({ onset, index }) => !placed.has(index) && onset.compare(from) >= 0 && onset.compare(to) < 0).map((span) => {
     placed.add(span.index);
@@ -243,9 +244,11 @@ function isBeamedTuplet(all: readonly Piece[], beams: readonly (readonly BeamVal
 
 /** What was written of the line before a bar: tied notes go on counting their parts. */
 function earlierPieces(phrase: Phrase, bar: Bar): Piece[] {
-  const held = phrase.notes.find((note) => note.onset.compare(bar.onset) < 0 && note.onset.add(note.duration).compare(bar.onset) > 0);
+  // A line has one note at a time: the one that sounded last before the bar.
+  const last = lastNotAfter(phrase.notes, bar.onset);
+  const held = [phrase.notes[last], phrase.notes[last - 1]].find((note) => note !== undefined && note.onset.compare(bar.onset) < 0 && note.onset.add(note.duration).compare(bar.onset) > 0);
   if (held === undefined) return [];
-  return phrase.bars.slice(0, phrase.bars.indexOf(bar)).flatMap((one) => piecesOf(phrase, one)).filter(({ note }) => note === held);
+  return phrase.bars.slice(lastNotAfter(phrase.bars, held.onset), lastNotAfter(phrase.bars, bar.onset)).flatMap((one) => piecesOf(phrase, one)).filter(({ note }) => note === held);
 }
 
 function inDivisions(length: Fraction, { divisions }: Page): number {
@@ -255,27 +258,42 @@ function inDivisions(length: Fraction, { divisions }: Page): number {
 /** The bar cut into note values: tuplets stay in their groups, plain stretches are joined and parted as engravers do. */
 export function piecesOf(phrase: Phrase, bar: Bar): Piece[] {
   const end = bar.onset.add(bar.length);
-  const groups = phrase.groups.filter((group) => group.bar === bar.number);
-  const stretches: { from: Fraction; to: Fraction; note: Note | null; group: PlacedGroup | null }[] = [];
-  const add = (from: Fraction, to: Fraction, note: Note | null, group: PlacedGroup | null): void => {
+  const stretches: { from: Fraction; to: Fraction; note: Note | null; within: Within | null }[] = [];
+  const add = (from: Fraction, to: Fraction, note: Note | null, within: Within | null): void => {
     const last = stretches[stretches.length - 1];
-    const goesOn = last !== undefined && last.to.equals(from) && last.group === group && last.note === note && (note === null || !note.onset.equals(from));
+    const goesOn = last !== undefined && last.to.equals(from) && last.within === within && last.note === note && (note === null || !note.onset.equals(from));
     if (goesOn) last.to = to;
-    else if (to.compare(from) > 0) stretches.push({ from, to, note, group });
+    else if (to.compare(from) > 0) stretches.push({ from, to, note, within });
   };
   let at = bar.onset;
-  for (const group of groups) {
+  for (const group of groupsIn(phrase).get(bar.number) ?? []) {
     if (group.onset.compare(at) > 0) add(at, group.onset, null, null);
     const tuplet = tupletOf(group);
+    const within = tuplet === null ? null : { group, tuplet };
     for (const slot of group.slots) {
       const from = slot.onset;
       const to = earlier(slot.onset.add(slot.duration), end);
-      add(from, to, slot.note === null ? null : phrase.notes[slot.note]!, tuplet === null ? null : group);
+      add(from, to, slot.note === null ? null : phrase.notes[slot.note]!, within);
     }
     at = earlier(group.onset.add(group.duration), end);
   }
   if (at.compare(end) < 0) add(at, end, null, null);
-  return stretches.flatMap(({ from, to, note, group }) => (group === null ? plainPieces(from, to, note, bar) : tupletPieces(from, to, note, group)));
+  return stretches.flatMap(({ from, to, note, within }) => (within === null ? plainPieces(from, to, note, bar) : tupletPieces(from, to, note, within)));
+}
+
+/** A group whose slots stand in a tuplet. */
+interface Within {
+  readonly group: PlacedGroup;
+  readonly tuplet: Tuplet;
+}
+
+const groupsByBar = new WeakMap<Phrase, ReadonlyMap<number, readonly PlacedGroup[]>>();
+
+/** The groups of each bar, by its number: looked for once a phrase, which may have thousands of bars. */
+function groupsIn(phrase: Phrase): ReadonlyMap<number, readonly PlacedGroup[]> {
+  const known = groupsByBar.get(phrase) ?? groupedBy(phrase.groups, ({ bar }) => [bar]);
+  groupsByBar.set(phrase, known);
+  return known;
 }
 
 function plainPieces(from: Fraction, to: Fraction, note: Note | null, bar: Bar): Piece[] {
@@ -293,8 +311,7 @@ function pieces(onset: Fraction, written: Fraction, tuplet: Tuplet | null, note:
   });
 }
 
-function tupletPieces(from: Fraction, to: Fraction, note: Note | null, group: PlacedGroup): Piece[] {
-  const tuplet = tupletOf(group)!;
+function tupletPieces(from: Fraction, to: Fraction, note: Note | null, { group, tuplet }: Within): Piece[] {
   const own = pieces(from, to.sub(from).mul(tuplet.actual).div(tuplet.normal), tuplet, note);
   const end = group.onset.add(group.duration);
   return own.map((piece) => {

@@ -1,5 +1,6 @@
 /** What can be done at a place: the fixes of the findings there, and the assists; as a menu, as a list of one kind, and all forms in groups. */
 import { entryOf, isWanted, menuOffersInPieces, offersInPieces, type PlacedOffer } from '../assists/registry';
+import { guarded } from '../model/faults';
 import { finished, type Pieces } from '../model/pieces';
 import type { Snapshot } from '../model/snapshot';
 import { findingsOf, type Finding, type PlacedEdit } from '../rules/findings';
@@ -54,10 +55,10 @@ export function* actionsInPieces(
   snapshot: Snapshot, start: number, end: number, settings: Settings, onError: OnError, only: readonly string[] | null = null,
 ): Pieces<readonly Action[]> {
   const isNarrow = only !== null && only.every((kind) => !BROAD.includes(kind));
-  const source = everything(snapshot, settings, only);
+  const source = guarded('the action that applies all safe fixes', [], () => everything(snapshot, settings, only));
   if (isNarrow) return [...(yield* formsInPieces(snapshot, start, end, settings, onError, only)).map((form) => ({ ...form, title: form.name })), ...source];
   const room = MOST - source.length;
-  const { findings, repairs } = repairsAt(snapshot, start, end, settings, only);
+  const { findings, repairs } = guarded('the fixes of findings', NO_REPAIRS, () => repairsAt(snapshot, start, end, settings, only));
   const offers = yield* menuOffersInPieces(snapshot, { start, end, only }, room - repairs.length, settings.theory, onError);
   const forms = [...repairs, ...offers.map((offer) => formOf(offer, findings))];
   const entries = forms.filter(({ entry }, i) => forms.findIndex((form) => form.entry === entry) === i);
@@ -77,10 +78,12 @@ export function formsAt(snapshot: Snapshot, start: number, end: number, settings
 
 /** The same with a yield after each assist, and over several notes after each note. */
 export function* formsInPieces(snapshot: Snapshot, start: number, end: number, settings: Settings, onError: OnError, only: readonly string[] | null = null): Pieces<readonly Form[]> {
-  const { findings, repairs } = repairsAt(snapshot, start, end, settings, only);
+  const { findings, repairs } = guarded('the fixes of findings', NO_REPAIRS, () => repairsAt(snapshot, start, end, settings, only));
   const offers = yield* offersInPieces(snapshot, { start, end, only }, settings.theory, onError);
   return [...repairs, ...offers.map((offer) => formOf(offer, findings)).filter(({ kind }) => isWanted(kind, only))];
 }
+
+const NO_REPAIRS: ReturnType<typeof repairsAt> = { findings: [], repairs: [] };
 
 /** The findings there, and what they offer themselves: their fixes, and the places that they speak of. */
 function repairsAt(snapshot: Snapshot, start: number, end: number, settings: Settings, only: readonly string[] | null): { readonly findings: readonly Finding[]; readonly repairs: readonly Form[] } {

@@ -2,6 +2,7 @@
 import { readPhrase, sameOptions } from '../analysis/read';
 import type { TheoryOptions } from '../analysis/types';
 import { oneLine } from '../explain/one-line';
+import { guarded } from '../model/faults';
 import { perPart } from '../model/per-part';
 import type { Part, Snapshot } from '../model/snapshot';
 import type { Phrase } from '../model/types';
@@ -82,7 +83,7 @@ export function lensAbove({ phrases, parts }: Snapshot, index: number, action: C
 }
 
 function titleOf({ parsed }: Part, phrase: Phrase, action: CodeLens['action'], theory: TheoryOptions): string {
-  if (action === 'explain') return oneLine(readPhrase(phrase, theory), parsed.problems);
+  if (action === 'explain') return guarded('the line above a phrase', 'Open the walk-through', () => oneLine(readPhrase(phrase, theory), parsed.problems));
   return action === 'play' ? 'Play' : 'Show the score';
 }
 

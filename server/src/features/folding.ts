@@ -1,4 +1,5 @@
 /** What folds: every item that takes more than a line, and runs of comments. Offsets in the file. */
+import { guarded } from '../model/faults';
 import { perPart } from '../model/per-part';
 import type { Snapshot } from '../model/snapshot';
 
@@ -19,7 +20,7 @@ export function folds(snapshot: Snapshot): readonly Fold[] {
 /** Offsets count from the start of the slice. */
 const foldsOfParts = perPart<readonly Fold[], null>(({ parsed: { item, text } }) => {
   const whole: Fold[] = item.kind === 'stray' ? [] : [{ start: item.keyword.range.start, end: item.range.end, kind: 'region' }];
-  return [...whole, ...commentRuns(item.comments.map(({ range }) => range), text)];
+  return [...whole, ...guarded('the folding of comments', [], () => commentRuns(item.comments.map(({ range }) => range), text))];
 }, () => true);
 
 /** Comments on lines that follow each other, each alone on its line. */

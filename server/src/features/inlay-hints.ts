@@ -2,6 +2,7 @@
 import { readPhrase } from '../analysis/read';
 import { devicesOf } from '../analysis/devices/read';
 import { shownFigure } from '../analysis/shown-figure';
+import { guarded } from '../model/faults';
 import type { PlacedPhrase, Snapshot } from '../model/snapshot';
 import { deviceWords } from '../explain/device-words';
 import { roleWords } from './hover/words';
@@ -18,35 +19,33 @@ export interface InlayHint {
 
 export function inlayHints(snapshot: Snapshot, start: number, end: number, settings: Settings): readonly InlayHint[] {
   const phrases = snapshot.phrases.filter(({ start: at, phrase }) => at <= end && at + phrase.text.length >= start);
-  return [...degreeHints(phrases, settings), ...(settings.deviceHints ? deviceHints(phrases, settings) : [])];
+  const perPhrase = (of: string, hints: (placed: PlacedPhrase, settings: Settings) => InlayHint[]): InlayHint[] => phrases.flatMap((placed) => guarded(of, [], () => hints(placed, settings)));
+  return [
+    ...(settings.degreeHints === 'off' ? [] : perPhrase('the degrees above notes', degreeHints)),
+    ...(settings.deviceHints ? perPhrase('the device words after notes', deviceHints) : []),
+  ];
 }
 
 /** A bracket word at the target of each device, or at its first note. */
-function deviceHints(phrases: readonly PlacedPhrase[], { theory }: Settings): InlayHint[] {
-  return phrases.flatMap(({ start, phrase }) => {
-    const reading = readPhrase(phrase, theory);
-    return devicesOf(reading).map((device): InlayHint => ({
-      offset: start + phrase.notes[device.target ?? device.from]!.range.end,
-      label: `[${device.kind.replaceAll('-', ' ')}]`,
-      tooltip: deviceWords(device, reading),
-      kind: 'device',
-    }));
-  });
+function deviceHints({ start, phrase }: PlacedPhrase, { theory }: Settings): InlayHint[] {
+  const reading = readPhrase(phrase, theory);
+  return devicesOf(reading).map((device): InlayHint => ({
+    offset: start + phrase.notes[device.target ?? device.from]!.range.end,
+    label: `[${device.kind.replaceAll('-', ' ')}]`,
+    tooltip: guarded(`the words of the device “${device.kind.replaceAll('-', ' ')}”`, '', () => deviceWords(device, reading)),
+    kind: 'device',
+  }));
 }
 
-function degreeHints(phrases: readonly PlacedPhrase[], { theory, degreeHints }: Settings): InlayHint[] {
-  if (degreeHints === 'off') return [];
-  return phrases
-    .flatMap(({ start: at, phrase }) =>
-      readPhrase(phrase, theory).notes.flatMap(({ note: index, placement, verdict }): InlayHint[] => {
-        const note = phrase.notes[index]!;
-        // A cell's notes share one place in the text, and a degree needs no hint of itself.
-        const wanted = degreeHints === 'all' || verdict !== null;
-        const itself = note.node.head.kind === 'degree' && verdict === null;
-        if (placement === null || note.cell !== null || !wanted || itself) return [];
-        const { symbol } = phrase.spans[placement.span]!;
-        const figure = shownFigure({ phrase }, placement);
-        return [{ offset: at + note.range.end, label: figure, tooltip: `${figure} of ${symbol}: ${roleWords(placement.role)}`, kind: 'degree' }];
-      }),
-    );
+function degreeHints({ start: at, phrase }: PlacedPhrase, { theory, degreeHints: which }: Settings): InlayHint[] {
+  return readPhrase(phrase, theory).notes.flatMap(({ note: index, placement, verdict }): InlayHint[] => {
+    const note = phrase.notes[index]!;
+    // A cell's notes share one place in the text, and a degree needs no hint of itself.
+    const wanted = which === 'all' || verdict !== null;
+    const itself = note.node.head.kind === 'degree' && verdict === null;
+    if (placement === null || note.cell !== null || !wanted || itself) return [];
+    const { symbol } = phrase.spans[placement.span]!;
+    const figure = shownFigure({ phrase }, placement);
+    return [{ offset: at + note.range.end, label: figure, tooltip: `${figure} of ${symbol}: ${roleWords(placement.role)}`, kind: 'degree' }];
+  });
 }

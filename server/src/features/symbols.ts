@@ -1,6 +1,7 @@
 /** The outline of a document: the lesson, in it the definitions and phrases, in a phrase its systems. */
 import { isMusicRow } from '../../../grammar/systems';
 import type { Item, Row } from '../../../grammar/tree';
+import { guarded } from '../model/faults';
 import { perPart } from '../model/per-part';
 import type { Snapshot } from '../model/snapshot';
 import type { Phrase } from '../model/types';
@@ -56,7 +57,7 @@ export function outlineOf<T>(snapshot: Snapshot, make: OutlineMaker<T>): T[] {
 }
 
 /** Offsets count from the start of the slice; null where it has no item. */
-const symbolsOfParts = perPart<Symbol | null, null>(({ parsed: { item, text }, phrase }) => (item.kind === 'stray' ? null : itemSymbol(item, phrase, text)), () => true);
+const symbolsOfParts = perPart<Symbol | null, null>(({ parsed: { item, text }, phrase }) => (item.kind === 'stray' ? null : guarded(`the entry of a ${item.kind} in the outline`, null, () => itemSymbol(item, phrase, text))), () => true);
 
 /** The same so many characters further on. */
 export function movedSymbol({ name, detail, kind, start, end, nameStart, nameEnd, children }: Symbol, by: number): Symbol {
@@ -69,13 +70,13 @@ function itemSymbol(item: Exclude<Item, { kind: 'stray' }>, phrase: Phrase | nul
   const selection = named?.range ?? item.keyword.range;
   return {
     name: name.trim() === '' ? `(${item.kind} without a name)` : name,
-    detail: phrase === null ? item.kind : phraseDetail(phrase),
+    detail: phrase === null ? item.kind : guarded('what the outline says of a phrase', '', () => phraseDetail(phrase)),
     kind: item.kind,
     start: item.keyword.range.start,
     end: Math.max(item.range.end, selection.end),
     nameStart: selection.start,
     nameEnd: selection.end,
-    children: item.kind === 'phrase' ? systemSymbols(item.rows, phrase, text) : [],
+    children: item.kind === 'phrase' ? guarded('the systems in the outline', [], () => systemSymbols(item.rows, phrase, text)) : [],
   };
 }
 
@@ -93,13 +94,14 @@ function systemSymbols(rows: readonly Row[], phrase: Phrase | null, text: string
     if (row.kind === 'over' || systems.length === 0) systems.push([]);
     systems[systems.length - 1]!.push(row);
   }
+  const numbers = new Map((phrase?.bars ?? []).flatMap((bar) => (bar.node !== null && !bar.pickup ? [[bar.node as unknown, bar.number] as const] : [])));
   return systems.map((system) => {
     const [first] = system as [Row];
     const last = system[system.length - 1]!;
     const content = plainLine(text.slice(first.keyword.range.end, first.range.end)).replace(/\s+/g, ' ').trim().slice(0, 60);
     return {
       name: first.kind === 'over' && content !== '' ? content : 'No chords',
-      detail: barsOfSystem(phrase, system),
+      detail: barsOfSystem(numbers, system),
       kind: 'system',
       start: first.range.start,
       end: last.range.end,
@@ -111,9 +113,9 @@ function systemSymbols(rows: readonly Row[], phrase: Phrase | null, text: string
 }
 
 /** `bars 3–4`, from the bars that the system's lines hold; empty where it has only chords. */
-function barsOfSystem(phrase: Phrase | null, rows: readonly Row[]): string {
-  const nodes = new Set(rows.flatMap((row) => (row.kind === 'line' ? row.bars : [])));
-  const numbers = (phrase?.bars ?? []).flatMap((bar) => (bar.node !== null && !bar.pickup && nodes.has(bar.node) ? [bar.number] : []));
+function barsOfSystem(numberOf: ReadonlyMap<unknown, number>, rows: readonly Row[]): string {
+  const nodes = rows.flatMap((row) => (row.kind === 'line' ? row.bars : []));
+  const numbers = nodes.flatMap((node) => numberOf.get(node) ?? []).sort((a, b) => a - b);
   if (numbers.length === 0) return '';
   const [first, last] = [numbers[0]!, numbers[numbers.length - 1]!];
   return first === last ? `bar ${first}` : `bars ${first}–${last}`;

@@ -115,7 +115,7 @@ function phraseBlocks({ reading, asRead, findings, key }: Version, id: string, w
   if (what === 'notes') return blocks;
   blocks.push(...proseBlocks(asRead.phrase.says, name, options, notices));
   const { setting, telling, claims } = walkthrough(asRead);
-  if (shows(options, 'walkthrough') && phrase.notes.length > 0) blocks.push({ kind: 'label', words: 'Walk-through' }, ...[setting, ...barParagraphs(telling)].map((text): Block => ({ kind: 'prose', words: plain(text) })));
+  if (shows(options, 'walkthrough') && phrase.notes.length > 0) blocks.push({ kind: 'label', words: 'Walk-through' }, ...[setting, ...barParagraphs(telling)].filter((text) => text !== '').map((text): Block => ({ kind: 'prose', words: plain(text) })));
   if (shows(options, 'claims')) blocks.push(...list('Claims', claims));
   return blocks;
 }

@@ -55,6 +55,15 @@ export function lastNotAfter(entries: readonly { readonly onset: Fraction }[], t
   return low;
 }
 
+/** Those of some entries that start at a time or later, and before another. The entries are in order. */
+export function startingIn<T extends { readonly onset: Fraction }>(entries: readonly T[], from: Fraction, to: Fraction): T[] {
+  const found: T[] = [];
+  for (let i = lastNotAfter(entries, from); i < entries.length && entries[i]!.onset.compare(to) < 0; i += 1) {
+    if (entries[i]!.onset.compare(from) >= 0) found.push(entries[i]!);
+  }
+  return found;
+}
+
 /** Where a bar's first beat would be: a pickup counts as the end of a whole bar. */
 export function barLineOf({ number, onset, length, meter }: Pick<Bar, 'number' | 'onset' | 'length' | 'meter'>): Fraction {
   return number === 0 ? onset.add(length).sub(meter.length) : onset;

@@ -1,6 +1,6 @@
 /** What of a phrase is played, in exact time: its notes, strikes and clicks cut to a stretch. The same for every pass. */
 import { Fraction } from '../model/fraction';
-import { barLineOf, earlier, later } from '../model/time';
+import { barLineOf, earlier, lastNotAfter, later, startingIn } from '../model/time';
 import type { Bar, ChordSpan, Note, Phrase } from '../model/types';
 import type { Chord } from '../theory/types';
 import { onQuarter, quartersOf, type Quarter } from './swing';
@@ -71,7 +71,8 @@ function clamped({ from, to }: Stretch, whole: Played): Played {
 /** A chord is struck where it comes in and at each bar line it goes across; the bass also in the middle of a bar that is all its. */
 function strikes({ chord, onset, end }: ChordSpan, bars: readonly Bar[], bass: boolean): Strike[] {
   if (chord === null) return [];
-  return bars.flatMap((bar): Strike[] => {
+  const across = startingIn(bars, bars[lastNotAfter(bars, onset)]!.onset, end);
+  return across.flatMap((bar): Strike[] => {
     const barEnd = bar.onset.add(bar.length);
     const from = later(onset, bar.onset);
     const to = earlier(end, barEnd);

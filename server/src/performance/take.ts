@@ -1,5 +1,6 @@
 /** A take: a phrase as it is to sound, in seconds, once or as often as it is practised. */
 import type { Reading } from '../analysis/types';
+import { guarded } from '../model/faults';
 import { bassSounds } from './bass';
 import { clickSounds, countInOf } from './click';
 import { lineOf, type Playing } from './line';
@@ -9,7 +10,7 @@ import { clockOf } from './swing';
 import type { CursorStep, Pass, Sound, Take, TakeOptions, Voice } from './types';
 import { chordSounds } from './voicings';
 
-/** Never throws. The same phrase and options give the same take; a phrase without a bar gives one without a pass. */
+/** Never throws. An accompanying voice that breaks off is silent. The same phrase and options give the same take; a phrase without a bar gives one without a pass. */
 export function takeOf(reading: Reading, options: TakeOptions): Take {
   const score = scoreOf(reading.phrase, options.stretch);
   return score === null ? { sounds: [], cursor: [], passes: [], countIn: 0, length: 0 } : played(reading, score, options);
@@ -28,7 +29,8 @@ function played(reading: Reading, score: Score, options: TakeOptions): Take {
     const [begin, start] = [at, clock(score.from)];
     const playing: Playing = { pass, shift: plan.shift, ratio: plan.ratio, seconds: (time) => begin + (clock(time) - start) };
     const line = lineOf(score, playing);
-    sounds.push(...line.sounds, ...chordSounds(score, playing), ...bassSounds(score, playing), ...clickSounds(score, playing.seconds));
+    const voice = (of: string, sound: () => readonly Sound[]): readonly Sound[] => guarded(`the sound of the ${of}`, [], sound);
+    sounds.push(...line.sounds, ...voice('chords', () => chordSounds(score, playing)), ...voice('bass', () => bassSounds(score, playing)), ...voice('click', () => clickSounds(score, playing.seconds)));
     cursor.push(...line.cursor);
     at = playing.seconds(score.to);
     passes.push({ at: begin, until: at, ...plan });

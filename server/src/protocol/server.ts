@@ -19,6 +19,9 @@ import { handleSymbols } from './handlers/symbols';
 import { handleWalkthrough } from './handlers/walkthrough';
 import { openSession, type Session } from './session';
 
+/** Answered at once, whatever else there is to do. A request of our own. */
+const ALIVE = 'phrasewright/alive';
+
 const HANDLERS: readonly ((session: Session) => void)[] = [
   handleSettings, handleDiagnostics, handleHover, handleInlayHints, handleSymbols, handleFolding, handleFormatting, handleCodeActions,
   handleCompletion, handleNavigation, handleRename, handleWalkthrough, handleScore, handleCodeLenses,
@@ -31,6 +34,8 @@ export function startServer(connection: Connection, manual: string): void {
     session.client = readClient(params, manual);
     return { capabilities: capabilities(), serverInfo: { name: 'phrasewright', version: VERSION } };
   });
+  // Past the queue: it tells a server that is busy from one that hangs.
+  connection.onRequest(ALIVE, () => null);
   onFault(session.complain);
   for (const handle of HANDLERS) handle(session);
   session.documents.onDidChangeContent(() => session.queue.stir());

@@ -2,9 +2,11 @@
 import type { AboutNote, Problem, RelatedPlace, Severity } from '../../../grammar/tree';
 import { readPhrase, sameOptions } from '../analysis/read';
 import type { Reading, TheoryOptions } from '../analysis/types';
+import { guarded } from '../model/faults';
 import { groupedBy } from '../model/grouped';
 import { perPart } from '../model/per-part';
 import type { Snapshot } from '../model/snapshot';
+import type { Phrase } from '../model/types';
 import { ANALYSIS_RULES, ruleById } from './registry';
 import { checkGuarded, messageOf, ruleFailed } from './rule-failed';
 
@@ -97,7 +99,7 @@ export function findingsBySlice(snapshot: Snapshot, options: TheoryOptions): rea
 export function* readAll(snapshot: Snapshot, options: TheoryOptions): Generator<void, void, void> {
   for (const { phrase } of renderedOf.missing(snapshot, options)) {
     if (phrase === null) continue;
-    problemsOf(readPhrase(phrase, options));
+    readGuarded(phrase, options);
     yield;
   }
 }
@@ -114,9 +116,14 @@ interface Rendered {
 const NONE: readonly Rendered[] = [];
 
 const renderedOf = perPart<readonly Rendered[], TheoryOptions>(({ phrase, problems }, options) => {
-  const musical = phrase === null ? [] : problemsOf(readPhrase(phrase, options));
+  const musical = phrase === null ? [] : readGuarded(phrase, options);
   return problems.length + musical.length === 0 ? NONE : [...problems, ...musical].map(render).sort((a, b) => inOrder(a.finding, b.finding));
 }, sameOptions);
+
+/** A phrase that cannot be read at all takes no other's findings away, nor its own of the grammar. */
+function readGuarded(phrase: Phrase, options: TheoryOptions): readonly Problem[] {
+  return guarded('the reading of a phrase', [], () => problemsOf(readPhrase(phrase, options)));
+}
 
 const memory = new WeakMap<Reading, readonly Problem[]>();
 

@@ -1,4 +1,5 @@
 /** Chords and their scales: names of changes, qualities on the root that was typed, and after a colon the scales that hold the chord. */
+import { guarded } from '../../model/faults';
 import type { Snapshot } from '../../model/snapshot';
 import { phraseAt } from '../place';
 import { readChord } from '../../theory/chord';
@@ -15,9 +16,14 @@ import { PROGRESSIONS } from './templates';
 export function chordWords(row: RowBefore, snapshot: Snapshot, offset: number): readonly Proposal[] {
   const key = phraseAt(snapshot, offset)?.phrase.key ?? null;
   const colon = row.word.lastIndexOf(':');
-  if (colon >= 0) return scalesOver(row.word.slice(0, colon), key);
-  const names = row.keyword === 'over' && row.before.trim() === '' ? changesNames(snapshot) : [];
-  return [...names, ...(key === null ? [] : progressionsIn(key, row)), ...qualitiesOn(row.word), ...(key === null ? [] : numeralsIn(key, row.word))];
+  const group = (of: string, work: () => readonly Proposal[]): readonly Proposal[] => guarded(`the completion of ${of}`, [], work);
+  if (colon >= 0) return group('scales', () => scalesOver(row.word.slice(0, colon), key));
+  return [
+    ...group('names of changes', () => (row.keyword === 'over' && row.before.trim() === '' ? changesNames(snapshot) : [])),
+    ...group('progressions', () => (key === null ? [] : progressionsIn(key, row))),
+    ...group('chords', () => qualitiesOn(row.word)),
+    ...group('numerals', () => (key === null ? [] : numeralsIn(key, row.word))),
+  ];
 }
 
 /** A root or a numeral alone: a chord as it stands, but mostly the beginning of one. */

@@ -1,5 +1,6 @@
 /** What may be written at the cursor: one small file a kind of row. */
 import type { TheoryOptions } from '../../analysis/types';
+import { guarded } from '../../model/faults';
 import type { Snapshot } from '../../model/snapshot';
 import { cellNames } from './cells';
 import { chordWords, isWholeChord } from './chords';
@@ -15,7 +16,7 @@ export function completionsAt(snapshot: Snapshot, offset: number, theory: Theory
   if (row === null) return [];
   const typed = replaced(row);
   const found = proposals(row, snapshot, offset, theory);
-  if (isWhole(typed, row, found)) return found.filter((proposal) => proposal.label === typed && proposal.kind === 'template').map((proposal) => placed(proposal, typed, snapshot, offset));
+  if (guarded('whether a word is whole', false, () => isWhole(typed, row, found))) return found.filter((proposal) => proposal.label === typed && proposal.kind === 'template').map((proposal) => placed(proposal, typed, snapshot, offset));
   return found.map((proposal) => placed(proposal, typed, snapshot, offset));
 }
 

@@ -1,5 +1,6 @@
 /** The keywords that may start a row, those of the block at hand first; an item of the file comes whole, with fields to fill in. */
 import { beginsItem, wordsWithin } from '../../../../grammar/rows';
+import { guarded } from '../../model/faults';
 import type { Snapshot } from '../../model/snapshot';
 import { keywordMeaning } from '../hover/keyword';
 import type { Proposal, RowBefore } from './completion';
@@ -10,8 +11,11 @@ export function keywordsAt({ after }: RowBefore, snapshot: Snapshot, offset: num
   // A template goes on a line of its own.
   const alone = after.trim() === '';
   const system: Proposal = { label: 'over and line', kind: 'template', detail: 'chords, and a line below them', template: SYSTEM_TEMPLATE, indented: true };
-  const rows = block === 'phrase' ? [...wordsWithin('phrase').map(keyword), ...(alone ? [system] : [])] : block === 'lesson' ? wordsWithin('lesson').map(keyword) : [];
-  return [...rows, ...(rowsFollow(snapshot.text, offset) ? [] : itemsAt(snapshot, alone))];
+  const rows = (): readonly Proposal[] => (block === 'phrase' ? [...wordsWithin('phrase').map(keyword), ...(alone ? [system] : [])] : block === 'lesson' ? wordsWithin('lesson').map(keyword) : []);
+  return [
+    ...guarded('the completion of rows', [], rows),
+    ...guarded('the completion of items', [], () => (rowsFollow(snapshot.text, offset) ? [] : itemsAt(snapshot, alone))),
+  ];
 }
 
 function keyword(label: string): Proposal {
@@ -23,7 +27,7 @@ function itemsAt({ slices, definitions }: Snapshot, alone: boolean): Proposal[] 
   const hasLesson = slices.some(({ parsed }) => parsed.item.kind === 'lesson');
   const top = wordsWithin('file').filter((word) => word !== 'lesson' || !hasLesson);
   return top.map((label) => {
-    const template = alone ? itemTemplate(label, definitions) : null;
+    const template = alone ? guarded(`the template “${label}”`, null, () => itemTemplate(label, definitions)) : null;
     return template === null ? keyword(label) : { ...keyword(label), kind: 'template', template, indented: true };
   });
 }

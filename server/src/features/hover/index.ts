@@ -1,7 +1,8 @@
-/** What a hover says at an offset: the first part that has something to say. */
+/** What a hover says at an offset: the first part that has something to say. One that breaks off says nothing, and leaves it to the next. */
 import type { Range } from '../../../../grammar/tree';
 import { readPhrase } from '../../analysis/read';
 import type { TheoryOptions } from '../../analysis/types';
+import { guarded } from '../../model/faults';
 import type { PlacedPhrase, Snapshot } from '../../model/snapshot';
 import type { Note } from '../../model/types';
 import { nameAt } from '../names';
@@ -23,7 +24,11 @@ export interface Hover {
 
 export function hoverAt(snapshot: Snapshot, offset: number, options: TheoryOptions): Hover | null {
   const placed = phraseAt(snapshot, offset);
-  return named(snapshot, offset, placed, options) ?? (placed === null ? null : inPhrase(placed, offset, options)) ?? inDefinition(snapshot, offset) ?? keywordAt(snapshot, offset);
+  const part = (of: string, work: () => Hover | null): Hover | null => guarded(`the hover of ${of}`, null, work);
+  return part('a name', () => named(snapshot, offset, placed, options))
+    ?? (placed === null ? null : part('a phrase', () => inPhrase(placed, offset, options)))
+    ?? part('a definition', () => inDefinition(snapshot, offset))
+    ?? part('a keyword', () => keywordAt(snapshot, offset));
 }
 
 function named(snapshot: Snapshot, offset: number, placed: PlacedPhrase | null, options: TheoryOptions): Hover | null {

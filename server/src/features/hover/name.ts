@@ -1,6 +1,7 @@
 /** The hover of a name of changes or of a cell: what it stands for, and what a cell is where it is used. */
 import { shownFigure } from '../../analysis/shown-figure';
 import type { Reading } from '../../analysis/types';
+import { guarded } from '../../model/faults';
 import type { Snapshot } from '../../model/snapshot';
 import { formatPitch } from '../../theory/pitch';
 import { definitionText, placesOfName, type NamePlace } from '../names';
@@ -9,11 +10,14 @@ import { definitionText, placesOfName, type NamePlace } from '../names';
 export function nameHover(snapshot: Snapshot, name: NamePlace, here: { readonly reading: Reading; readonly at: number } | null): string {
   const text = definitionText(snapshot, name);
   if (text === null) return `Nothing in this file defines ${name.kind === 'cell' ? 'a cell' : 'changes'} named \`${name.name}\`.`;
+  const more = name.defines ? guarded('how often a name is used', '', () => usesWords(snapshot, name))
+    : name.kind === 'cell' && here !== null ? guarded('what the notes of a cell are', '', () => notesOfCell(here.reading, here.at)) : '';
+  return ['```phrase\n' + text + '\n```', more].filter((line) => line !== '').join('\n\n');
+}
+
+function usesWords(snapshot: Snapshot, name: NamePlace): string {
   const uses = placesOfName(snapshot, name).filter(({ defines }) => !defines).length;
-  const lines = ['```phrase\n' + text + '\n```'];
-  if (name.defines) lines.push(uses === 0 ? 'Not used yet.' : `Used ${uses === 1 ? 'once' : `${uses} times`} in this file.`);
-  else if (name.kind === 'cell' && here !== null) lines.push(notesOfCell(here.reading, here.at));
-  return lines.filter((line) => line !== '').join('\n\n');
+  return uses === 0 ? 'Not used yet.' : `Used ${uses === 1 ? 'once' : `${uses} times`} in this file.`;
 }
 
 /** Every note of the cell at a place, with its degree: `C5 is 1, D5 is 9 of Cmaj7`. */

@@ -5,6 +5,7 @@ import { placesOf } from '../../analysis/places';
 import { shownFigure } from '../../analysis/shown-figure';
 import type { NoteReading, Reading, Sounding } from '../../analysis/types';
 import { isStep, nextOther } from '../../analysis/vocabulary';
+import { guarded } from '../../model/faults';
 import { formatPitch } from '../../theory/pitch';
 import { resolution } from '../../rules/clash';
 import { excuseFacts } from '../../rules/clash-facts';
@@ -14,15 +15,20 @@ import { problemsAbout } from '../../rules/findings';
 import { deviceWords } from '../../explain/device-words';
 import { figureWords, roleWords, scaleWords } from './words';
 
-/** Markdown, one fact a line. */
+/** Markdown, one fact a line; a line that breaks off is missing, and no other. */
 export function noteHover(reading: Reading, index: number): string {
   const note = reading.phrase.notes[index]!;
   const read = reading.notes[index]!;
-  const lines = [headline(reading, read), placeLine(reading, read)];
-  for (const sounding of read.soundings.filter((one) => one.held)) lines.push(heldLine(reading, sounding));
-  lines.push(...motionLines(reading, read));
-  lines.push(...deviceLines(reading, index), ...verdictLines(reading, index));
-  if (note.cell !== null) lines.push(`From the cell \`${note.cell.name}\`.`);
+  const part = (of: string, lines: () => readonly string[]): readonly string[] => guarded(`what a hover says of ${of}`, [], lines);
+  const lines = [
+    ...part('the degree of a note', () => [headline(reading, read)]),
+    ...part('the place of a note', () => [placeLine(reading, read)]),
+    ...part('a note that is held', () => read.soundings.filter((one) => one.held).map((sounding) => heldLine(reading, sounding))),
+    ...part('where a note goes', () => motionLines(reading, read)),
+    ...part('the devices of a note', () => deviceLines(reading, index)),
+    ...part('why a note is flagged or not', () => verdictLines(reading, index)),
+    ...(note.cell === null ? [] : [`From the cell \`${note.cell.name}\`.`]),
+  ];
   return lines.filter((line) => line !== '').join('\n\n');
 }
 

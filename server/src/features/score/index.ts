@@ -7,6 +7,7 @@ import { writeMusicXml } from '../../exports/musicxml';
 import { phraseHeading } from '../../handout/heading';
 import { versionsOf } from '../../handout/versions';
 import { pictureDevices } from '../../handout/picture-data';
+import { faultOf, faultWords, guarded, tellFault, type Fault } from '../../model/faults';
 import { finished, type Pieces } from '../../model/pieces';
 import { lessonTitle, type PlacedPhrase, type Snapshot } from '../../model/snapshot';
 import type { Phrase } from '../../model/types';
@@ -36,7 +37,7 @@ export function* sentScoreInPieces(snapshot: Snapshot, offset: number, theory: T
   const phrases: SentScore['phrases'][number][] = [];
   for (const i of placed.map((_, index) => index).sort((a, b) => far(a) - far(b))) {
     const one = placed[i]!;
-    if (left <= 0 && !made.has(readPhrase(one.phrase, theory))) {
+    if (left <= 0 && !isMade(one, theory)) {
       phrases[i] = toCome(one);
       continue;
     }
@@ -71,7 +72,7 @@ function lookAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, { sco
     lesson: scope === 'lesson' ? lessonTitle(snapshot) : null,
     count: snapshot.phrases.length,
     placed,
-    make: (one) => scorePhrase(one, { findings, unfinished, snapshot, theory, pitch, length }),
+    make: (one) => orLost(one, scorePhrase(one, { findings, unfinished, snapshot, theory, pitch, length })),
   };
 }
 
@@ -93,6 +94,28 @@ interface Made {
 }
 const made = new WeakMap<Reading, Made>();
 let revisions = 0;
+
+function isMade({ phrase }: PlacedPhrase, theory: TheoryOptions): boolean {
+  return guarded('the score of a phrase', false, () => made.has(readPhrase(phrase, theory)));
+}
+
+/** A phrase of which nothing can be made takes no other with it. */
+function* orLost(placed: PlacedPhrase, making: Pieces<ScorePhrase>): Pieces<ScorePhrase> {
+  try {
+    return yield* making;
+  } catch (cause) {
+    const fault = faultOf('the score of a phrase', cause);
+    tellFault(fault);
+    return lost(placed, fault);
+  }
+}
+
+/** In place of its score, what broke off. It is not still to come, so nobody asks for it again and again. */
+function lost(placed: PlacedPhrase, fault: Fault): ScorePhrase {
+  revisions += 1;
+  const empty = toCome(placed);
+  return { ...empty, revision: revisions, broken: { severity: 'error', message: faultWords(fault), note: null, start: empty.start, end: empty.start } };
+}
 
 /** Most phrases are as they were a keystroke ago, but for their place. */
 function* scorePhrase(placed: PlacedPhrase, { findings: all, unfinished, snapshot, theory, pitch, length }: Asked): Pieces<ScorePhrase> {
@@ -134,7 +157,8 @@ function wordedIn(pitch: ScoreOptions['pitch'], one: { readonly snapshot: Snapsh
   const { start, phrase } = one.placed;
   const worded = new Map<string, string>();
   const key = ({ rule, start: from, end }: Finding): string => `${rule} ${from} ${end}`;
-  const version = pitch === 'concert' || isConcert(phrase.part) ? null : versionsOf(one, null, 'written', theory).versions[0]!;
+  // Where its part's reading breaks off, it is told as it sounds.
+  const version = pitch === 'concert' || isConcert(phrase.part) ? null : guarded('the score as a part reads it', null, () => versionsOf(one, null, 'written', theory).versions[0]!);
   for (const finding of version?.findings ?? []) worded.set(key(finding), finding.message);
   return {
     asRead: version?.asRead ?? readPhrase(phrase, theory),
@@ -142,14 +166,14 @@ function wordedIn(pitch: ScoreOptions['pitch'], one: { readonly snapshot: Snapsh
   };
 }
 
-/** All offsets count from the phrase's start. */
+/** All offsets count from the phrase's start. A part that breaks off is empty: the others stand. */
 function* scoreOfReading(reading: Reading, { asRead, findings }: Worded, { pitch, length }: Pick<Asked, 'pitch' | 'length'>): Pieces<ScorePhrase> {
   const { phrase } = reading;
   yield;
-  const heading = phraseHeading(reading, pitch);
-  const devices = pictureDevices(reading);
+  const heading = guarded('the heading of a score', '', () => phraseHeading(reading, pitch));
+  const devices = guarded('the devices of a score', [], () => pictureDevices(reading));
   yield;
-  const musicXml = writeMusicXml([reading], phrase.name, { pitch, degrees: false, words: 'notes' });
+  const musicXml = guarded('the notation of a score', '', () => writeMusicXml([reading], phrase.name, { pitch, degrees: false, words: 'notes' }));
   yield;
   const notes = yield* scoreNotes(reading, asRead, findings);
   const walkthrough = phrase.notes.length === 0 ? [] : walkthroughParagraphs(asRead, length);

@@ -3,6 +3,7 @@ import { devicesAt } from '../../analysis/devices/read';
 import type { Reading } from '../../analysis/types';
 import { deviceName } from '../../explain/device-words';
 import { isAbout, pictureNote, placesOf, writtenValues, type Written } from '../../handout/picture-data';
+import { guarded } from '../../model/faults';
 import type { Pieces } from '../../model/pieces';
 import type { Note } from '../../model/types';
 import { beatWords } from '../../rules/words';
@@ -11,11 +12,12 @@ import { formatPitch, writable } from '../../theory/pitch';
 import { transposeSymbol } from '../../theory/transposition';
 import { noteHover } from '../hover/note';
 import { figureWords, roleWords } from '../hover/words';
+import type { PictureNote } from '../../picture/types';
 import type { ScoreFinding, ScoreNote } from './types';
 
-/** `asRead` is the same phrase as its part reads it, for the words; `findings` are those of the phrase; all offsets count from the start of `reading`’s. A piece is some notes. */
+/** A label, a line or what is drawn of a note that breaks off is missing, the note stays. `asRead` is the same phrase as its part reads it, for the words; `findings` are those of the phrase; all offsets count from the start of `reading`’s. A piece is some notes. */
 export function* scoreNotes(reading: Reading, asRead: Reading, findings: readonly ScoreFinding[]): Pieces<ScoreNote[]> {
-  const lengths = writtenValues(reading.phrase);
+  const lengths = guarded('the written values of a score', new Map<number, readonly Written[]>(), () => writtenValues(reading.phrase));
   const notes: ScoreNote[] = [];
   for (const note of reading.phrase.notes) {
     if (note.index % NOTES_A_PIECE === NOTES_A_PIECE - 1) yield;
@@ -25,9 +27,9 @@ export function* scoreNotes(reading: Reading, asRead: Reading, findings: readonl
     notes.push({
       ...places[0]!,
       holds: places.slice(1),
-      label: labelOf(asRead, asRead.phrase.notes[note.index]!, { lengths: lengths.get(note.index) ?? [], devices: deviceNames(asRead, note), told, shift: null }),
-      lines: [...noteHover(asRead, note.index).split('\n\n').map(withoutMarkup), ...told],
-      ...pictureNote(reading, note, lengths.get(note.index) ?? [], own),
+      label: guarded('the label of a note', formatPitch(note.pitch), () => labelOf(asRead, asRead.phrase.notes[note.index]!, { lengths: lengths.get(note.index) ?? [], devices: deviceNames(asRead, note), told, shift: null })),
+      lines: [...noteHover(asRead, note.index).split('\n\n').map(withoutMarkup).filter((line) => line !== ''), ...told],
+      ...guarded('what is drawn of a note', NOTHING_DRAWN, () => pictureNote(reading, note, lengths.get(note.index) ?? [], own)),
       onset: note.onset.valueOf(),
       duration: note.duration.valueOf(),
     });
@@ -36,6 +38,7 @@ export function* scoreNotes(reading: Reading, asRead: Reading, findings: readonl
 }
 
 const NOTES_A_PIECE = 64;
+const NOTHING_DRAWN: PictureNote = { figure: null, role: null, later: [], finding: null };
 
 /** The names of the notes moved, as a picture in another key has them. What the findings say is left out: it is about the notes as they are written. */
 export function labelsIn(reading: Reading, shift: Shift): string[] {

@@ -5,6 +5,7 @@ import { sentScoreInPieces } from '../../features/score/index';
 import { asItWouldBe } from '../../features/score/instead';
 import { picturesInKeys } from '../../features/score/in-keys';
 import { DEFAULT_SCORE, type PlayedTake, type ScoreOptions, type SentScore } from '../../features/score/types';
+import { guarded } from '../../model/faults';
 import { takeOf } from '../../performance/take';
 import { DEFAULT_TAKE, type TakeOptions } from '../../performance/types';
 import { readAll } from '../../rules/findings';
@@ -39,7 +40,7 @@ export function handleScore(session: Session): void {
       if (placed === null) return null;
       const reading = readPhrase(placed.phrase, session.settings.theory);
       const take = takeOf(reading, { ...DEFAULT_TAKE, ...options });
-      return { ...take, pictures: picturesInKeys(reading, take, options?.pitch ?? DEFAULT_SCORE.pitch) };
+      return { ...take, pictures: guarded('the pictures in other keys', [], () => picturesInKeys(reading, take, options?.pitch ?? DEFAULT_SCORE.pitch)) };
     }),
   );
 }

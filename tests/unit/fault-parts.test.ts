@@ -174,7 +174,7 @@ const PARTS: readonly Part[] = [
   { broken: 'writeMusicXml', in: 'the score', lost: / musicXml: /, instead: / musicXml: ""$/, told: 'the notation of a score' },
   { broken: 'pictureNote', in: 'the score', lost: / note \d+ (?:figure|role|later|finding): /, instead: / (?:figure|role|finding): null$| later: \[\]$/, told: 'what is drawn of a note' },
   { broken: 'tell', in: 'the score', lost: / walkthrough: /, instead: / walkthrough: .*Suggested level/, told: 'the walk-through of the line' },
-  { broken: 'levelOf', in: 'the score', lost: / walkthrough: /, instead: / walkthrough: .*Bar 1(?!.*Suggested level)/, told: 'the suggested level' },
+  { broken: 'levelOf', in: 'the score', lost: / walkthrough: /, instead: / walkthrough: .*Bar \d(?!.*Suggested level)/, told: 'the suggested level' },
   { broken: 'beatWords', in: 'the score', lost: / label: | says (?:Bar \d|In the pickup)| walkthrough: /, instead: / label: "[A-G]#?b?\d"$| walkthrough: /, told: ['the label of a note', 'the walk-through of the line', 'what a hover says of the place of a note'] },
   { broken: 'versionsOf', in: 'the score of a part', lost: /^Slipway (?:findings|says|walkthrough|broken|note \d+ (?:label|says))/, instead: /^Slipway (?:findings|says|walkthrough|broken|note \d+ (?:label|says))/, told: 'the score as a part reads it' },
   { broken: 'oneLine', in: 'the lines above phrases', lost: / explain: /, instead: / explain: Open the walk-through$/, told: 'the line above a phrase' },

@@ -176,8 +176,14 @@ export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-st
       const path = join(folder, file);
       const before = readFileSync(path, 'utf8');
       await press('Control+s');
-      // The editor writes the file a moment after the key; a file that stays as it was is answered as it is.
-      for (let tries = 0; tries < 50 && readFileSync(path, 'utf8') === before; tries += 1) await page.waitForTimeout(100);
+      // The editor writes the file a moment after the key, emptied first: it is saved when it reads the same twice. One that stays as it was is answered as it is.
+      let last = before;
+      for (let tries = 0; tries < 50; tries += 1) {
+        await page.waitForTimeout(100);
+        const now = readFileSync(path, 'utf8');
+        if (now !== before && now === last) return now;
+        last = now;
+      }
       return readFileSync(path, 'utf8');
     },
     async goTo(line, column) {

@@ -1,5 +1,6 @@
 /** The pentatonic or blues scale that a whole line stays in: what a teacher says of it first. */
 import { devicesOf } from '../analysis/devices/read';
+import { ofReading } from '../analysis/of-reading';
 import { progressionsOf } from '../analysis/progressions';
 import { isDominant, isMinor } from '../analysis/vocabulary';
 import type { Reading } from '../analysis/types';
@@ -11,17 +12,8 @@ import type { Chord, Key, NoteName, Scale, ScaleName } from '../theory/types';
 export const FEWEST_IN_SCALE = 7;
 const SCALE_LINES: ReadonlySet<string> = new Set(['pentatonic-line', 'blues-line', 'bebop-line', 'superimposed-pentatonic']);
 
-const found = new WeakMap<Reading, string | null>();
-
 /** `D minor pentatonic`, as devices name it. Null where there is none, and where a line within one bar is told by its device. */
-export function wholeScale(reading: Reading): string | null {
-  const known = found.get(reading);
-  if (known !== undefined) return known;
-  const { notes } = reading.phrase;
-  const own = notes.length < FEWEST_IN_SCALE ? null : (deviceOf(reading) ?? scaleOf(reading));
-  found.set(reading, own);
-  return own;
-}
+export const wholeScale = ofReading((reading): string | null => (reading.phrase.notes.length < FEWEST_IN_SCALE ? null : (deviceOf(reading) ?? scaleOf(reading))));
 
 /** The scale of a device that holds all notes of some bars; null within one bar: there the device says it all. */
 function deviceOf(reading: Reading): string | null {

@@ -1,4 +1,5 @@
 /** Groups of three or four notes that go on step by step through a pentatonic scale: a sequence whose intervals differ with the gaps of the scale. */
+import { ofReading } from '../../analysis/of-reading';
 import type { Reading } from '../../analysis/types';
 import { chroma, soundClass } from '../../theory/pitch';
 import { pentatonicOf } from '../whole-scale';
@@ -14,7 +15,7 @@ const SIZES = [4, 3] as const;
 const FEWEST = 3;
 
 /** The first such groups of a line that stays in a pentatonic scale; null where there are none. */
-export function groupsInScale(reading: Reading): Groups | null {
+export const groupsInScale = ofReading((reading): Groups | null => {
   const tones = pentatonicOf(reading);
   if (tones === null) return null;
   const { notes } = reading.phrase;
@@ -33,7 +34,7 @@ export function groupsInScale(reading: Reading): Groups | null {
     }
   }
   return null;
-}
+});
 
 /** Notes of one length, without a gap, but for the last one's length. */
 function isEven({ phrase: { notes } }: Reading, from: number, end: number): boolean {

@@ -1,4 +1,5 @@
 /** Bars that do what bars before them did: a riff struck again, a model taken a step on. They are told once. */
+import { ofReading } from '../../analysis/of-reading';
 import type { Reading } from '../../analysis/types';
 import { groupedBy } from '../../model/grouped';
 import type { Note, Phrase } from '../../model/types';
@@ -38,7 +39,7 @@ const FEWEST_BEGINNING = 4;
 const MOST_FITTED = 3;
 
 /** The repeats of a phrase, in order and apart from each other. */
-export function repeatsOf({ phrase }: Reading): readonly Repeat[] {
+export const repeatsOf = ofReading(({ phrase }): readonly Repeat[] => {
   const bars = groupedBy(phrase.notes, ({ bar }) => [bar]);
   const notesOf = (bar: number, count: number): readonly Note[] => Array.from({ length: count }, (_, i) => bars.get(bar + i) ?? []).flat();
   const onsetOf = new Map(phrase.bars.map(({ number, onset }) => [number, onset]));
@@ -71,7 +72,7 @@ export function repeatsOf({ phrase }: Reading): readonly Repeat[] {
     if (repeat === two && two !== null) bar += 1;
   }
   return found;
-}
+});
 
 type Time = Note['onset'];
 

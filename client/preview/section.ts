@@ -1,6 +1,7 @@
 /** The place of one phrase on the page: its words, its picture, its findings. */
 import { wordsOf, type Words } from '../../server/src/picture/emphasis';
 import type { ScoreFinding, ScorePhrase } from '../src/score/messages';
+import { calmly, PAUSE } from './calmly';
 import { html, setText } from './dom';
 import type { ShownSystem } from './system';
 
@@ -23,9 +24,6 @@ export interface Section {
   isStale(): boolean;
 }
 
-/** Milliseconds. */
-const PAUSE = 800;
-
 /** Adds a section at the end of the page. */
 export function addSection(container: HTMLElement, onFinding: (finding: number) => void): Section {
   const name = html('h2', { dir: 'auto' });
@@ -40,19 +38,13 @@ export function addSection(container: HTMLElement, onFinding: (finding: number) 
   container.append(element);
   let drawn: ReadonlyMap<string, ShownSystem> = new Map();
   let told = '';
-  let saying = 0;
   let explaining = 0;
-  const showState = (words: string, kind: 'error' | 'played'): void => {
-    clearTimeout(saying);
-    const say = (): void => {
-      element.classList.toggle('played', kind === 'played');
-      setText(state, words);
-      state.title = words;
-    };
-    // Half of what is typed is an error until the next key: one is told of in a pause, and taken back at once.
-    if (words === '' || kind === 'played' || state.textContent !== '') say();
-    else saying = window.setTimeout(say, PAUSE);
-  };
+  const tellState = calmly((words, isPlayed) => {
+    element.classList.toggle('played', isPlayed);
+    setText(state, words);
+    state.title = words;
+  });
+  const showState = (words: string, kind: 'error' | 'played'): void => tellState(words, kind === 'played');
   return {
     element,
     systems,

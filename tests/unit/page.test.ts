@@ -1,6 +1,7 @@
 /** What the page of the score decides without a page: whom the controls speak of, what is sent again, what is drawn first. */
 import fc from 'fast-check';
-import { describe, expect, test } from 'vitest';
+import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
+import { calmly, PAUSE } from '../../client/preview/calmly';
 import { anchorOf, distanceFrom, engravingOrder, estimatedHeight, placesFor, scrollFor, waitAfter, type Extent } from '../../client/preview/sight';
 import { isPartial, knownOf, wholeScore } from '../../client/src/score/known';
 import { nameOf, soundingWords, withTempo, type Subject } from '../../client/preview/subject';
@@ -23,6 +24,41 @@ describe('what sounds', () => {
     expect([both.get(nameOf(weir!)), both.get(nameOf(lock!))]).toEqual([90, 200]);
     expect([...withTempo(both, lock!, null)]).toEqual([[nameOf(weir!), 90]]);
     expect(both.get(nameOf({ ...weir!, uri: 'b' }))).toBeUndefined();
+  });
+});
+
+describe('what keeps a picture from being up to date', () => {
+  const told: string[] = [];
+  let tell: ReturnType<typeof calmly>;
+  beforeEach(() => {
+    vi.useFakeTimers();
+    told.length = 0;
+    tell = calmly((words) => void told.push(words));
+  });
+  afterEach(() => void vi.useRealTimers());
+
+  test('is told in a pause of the typing', () => {
+    for (let key = 0; key < 20; key += 1) {
+      tell('Bar 1 is not full.', false);
+      vi.advanceTimersByTime(PAUSE - 1);
+    }
+    expect(told).toEqual([]);
+    vi.advanceTimersByTime(1);
+    expect(told).toEqual(['Bar 1 is not full.']);
+  });
+
+  test('is taken back at once, and other words come at once in its place', () => {
+    tell('Bar 1 is not full.', false);
+    vi.advanceTimersByTime(PAUSE);
+    tell('Bar 2 is not full.', false);
+    tell('', false);
+    vi.advanceTimersByTime(PAUSE);
+    expect(told).toEqual(['Bar 1 is not full.', 'Bar 2 is not full.', '']);
+  });
+
+  test('waits for nothing where it is what sounds', () => {
+    tell('“Weir” sounds.', true);
+    expect(told).toEqual(['“Weir” sounds.']);
   });
 });
 

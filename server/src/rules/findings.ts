@@ -1,5 +1,6 @@
 /** All findings of a document, rendered: the one list that the editor and the command line show. */
 import type { AboutNote, Problem, RelatedPlace, Severity } from '../../../grammar/tree';
+import { matchesInPieces } from '../analysis/devices/read';
 import { readPhrase, sameOptions } from '../analysis/read';
 import type { Reading, TheoryOptions } from '../analysis/types';
 import { guarded } from '../model/faults';
@@ -95,10 +96,18 @@ export function findingsBySlice(snapshot: Snapshot, options: TheoryOptions): rea
   return found;
 }
 
+/** A phrase with more notes is read in pieces of its own. */
+const LONG = 64;
+
 /** Reads and checks all phrases that are not yet, one between every two yields: a file that has just been opened has many. */
 export function* readAll(snapshot: Snapshot, options: TheoryOptions): Generator<void, void, void> {
   for (const { phrase } of renderedOf.missing(snapshot, options)) {
     if (phrase === null) continue;
+    if (phrase.notes.length > LONG) {
+      const reading = guarded('the reading of a phrase', null, () => readPhrase(phrase, options));
+      yield;
+      if (reading !== null) yield* matchesInPieces(reading);
+    }
     readGuarded(phrase, options);
     yield;
   }

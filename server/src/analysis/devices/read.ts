@@ -1,6 +1,7 @@
 /** The devices of a phrase: ornaments first, in the order of the table, then figures; the same answer every time. */
 import { faultOf, tellFault, type Fault } from '../../model/faults';
 import { groupedBy } from '../../model/grouped';
+import { finished, type Pieces } from '../../model/pieces';
 import type { Reading } from '../types';
 import type { Device, DeviceKind, Found, Match } from './device';
 import { studyOf } from './study';
@@ -11,9 +12,18 @@ const all = new WeakMap<Reading, readonly Match[]>();
 
 /** Every valid match, chosen or not: what a claim may rest on. */
 export function matchesOf(reading: Reading): readonly Match[] {
+  return finished(matchesInPieces(reading));
+}
+
+/** The same, which may be put off between one device and the next: each looks at the whole phrase. */
+export function* matchesInPieces(reading: Reading): Pieces<readonly Match[]> {
   const known = all.get(reading);
   if (known !== undefined) return known;
-  const found = DEVICES.flatMap(({ id }) => foundOf(reading, id).map((one): Match => ({ kind: id, ...one })));
+  const found: Match[] = [];
+  for (const { id } of DEVICES) {
+    for (const one of foundOf(reading, id)) found.push({ kind: id, ...one });
+    yield;
+  }
   all.set(reading, found);
   return found;
 }

@@ -1,7 +1,7 @@
 /** The list behind “More …”: every form of every action at a place, under headings; the score shows the one the list stands on. */
 import * as vscode from 'vscode';
 import type { LanguageClient } from 'vscode-languageclient/node';
-import type { ListedForm, ListedForms } from '../../server/src/protocol/convert';
+import type { FormEdits, ListedForm, ListedForms } from '../../server/src/protocol/convert';
 import { showInformation } from './notice';
 import type { ScoreView } from './score/panel';
 
@@ -20,8 +20,27 @@ export function registerMoreActions(client: LanguageClient, score: ScoreView): v
       void showInformation('Nothing can be done here. Put the cursor on a note, a chord, or the name of a phrase.');
       return;
     }
-    await choose(client, score, place, answer);
+    await choose(client, score, place, answer, editsAsked((form, token) =>
+      client.sendRequest<FormEdits | null>('phrasewright/edits', { ...params, version: answer.version, kind: form.kind, name: form.name }, token)));
   });
+}
+
+/** The edits of a form; null where the text has moved on. */
+type Edits = (form: ListedForm, token: vscode.CancellationToken) => Promise<FormEdits | null>;
+
+/** Asks once for a form, however often the list stands on it; what was cancelled or not answered is asked for again. */
+function editsAsked(ask: Edits): Edits {
+  const asked = new Map<ListedForm, Promise<FormEdits | null>>();
+  return (form, token) => {
+    const known = asked.get(form);
+    if (known !== undefined) return known;
+    const fresh = ask(form, token);
+    const forget = (): void => void asked.delete(form);
+    const listening = token.onCancellationRequested(forget);
+    asked.set(form, fresh);
+    fresh.then(() => listening.dispose(), forget);
+    return fresh;
+  };
 }
 
 interface Place {
@@ -40,7 +59,7 @@ async function placeOf(client: LanguageClient, [uri, range]: readonly unknown[])
 }
 
 /** Opens the list, and takes the form that is accepted; a list that is left changes nothing. */
-async function choose(client: LanguageClient, score: ScoreView, { document, range }: Place, { version, forms }: ListedForms): Promise<void> {
+async function choose(client: LanguageClient, score: ScoreView, { document, range }: Place, { version, forms }: ListedForms, editsOf: Edits): Promise<void> {
   const list = vscode.window.createQuickPick<Item>();
   list.title = 'More Ways to Change It';
   list.placeholder = score.isOpen() ? 'The score shows the one you stand on. Enter takes it, Escape leaves all as it is.' : 'Enter takes one, Escape leaves all as it is. With the score open you see each before you take it.';
@@ -48,9 +67,16 @@ async function choose(client: LanguageClient, score: ScoreView, { document, rang
   list.items = itemsOf(forms);
   // The list stands on a form as soon as it opens, which is not always told.
   list.activeItems = list.items.filter(({ form }) => form !== undefined).slice(0, 1);
-  const show = (form: ListedForm | undefined): void =>
-    void score.showInstead(form === undefined ? null : { document, version, position: range.start, edits: form.edits, title: form.title });
-  list.onDidChangeActive(([item]) => show(item?.form));
+  let asking = new vscode.CancellationTokenSource();
+  const show = async (form: ListedForm | undefined): Promise<void> => {
+    // The list stands on another: nobody waits for the one before.
+    asking.cancel();
+    const { token } = (asking = new vscode.CancellationTokenSource());
+    // The closed score shows no form: its edits are asked for when it is taken.
+    const made = form === undefined || !score.isOpen() ? null : await editsOf(form, token).catch(() => null);
+    if (!token.isCancellationRequested) await score.showInstead(form === undefined || made === null ? null : { document, version, position: range.start, edits: made.edits, title: form.title });
+  };
+  list.onDidChangeActive(([item]) => void show(item?.form));
   const form = await new Promise<ListedForm | undefined>((resolve) => {
     list.onDidAccept(() => {
       resolve(list.activeItems[0]?.form);
@@ -58,16 +84,20 @@ async function choose(client: LanguageClient, score: ScoreView, { document, rang
     });
     list.onDidHide(() => resolve(undefined));
     list.show();
-    show(list.activeItems[0]?.form);
+    void show(list.activeItems[0]?.form);
   });
   list.dispose();
-  // The edits are for the text as it was when the list opened.
-  if (form !== undefined && document.version === version) {
-    const edit = new vscode.WorkspaceEdit();
-    edit.set(document.uri, await client.protocol2CodeConverter.asTextEdits([...form.edits]));
-    await vscode.workspace.applyEdit(edit);
+  try {
+    const made = form === undefined ? null : await editsOf(form, asking.token);
+    // The edits are for the text as it was when the list opened.
+    if (made !== null && document.version === version) {
+      const edit = new vscode.WorkspaceEdit();
+      edit.set(document.uri, await client.protocol2CodeConverter.asTextEdits([...made.edits]));
+      await vscode.workspace.applyEdit(edit);
+    }
+  } finally {
+    void show(undefined);
   }
-  show(undefined);
 }
 
 /** A heading before each group; the server sends the forms of a group together. */

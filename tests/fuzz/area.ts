@@ -63,8 +63,8 @@ export const ALLOWED = 1000;
 
 /** Times pieces of work. */
 export interface Meter {
-  /** `what` names the work and `input` what it was done on. Rejects where it took longer than is allowed, or so many times that. */
-  time<T>(what: string, input: string, work: () => T | Promise<T>, times?: number): Promise<T>;
+  /** `what` names the work and `input` what it was done on. Rejects where it took longer than is allowed. */
+  time<T>(what: string, input: string, work: () => T | Promise<T>): Promise<T>;
   readonly answers: number;
   readonly slowest: Slowest;
 }
@@ -85,13 +85,13 @@ export function openMeter(allowed = ALLOWED, clock: () => number = processorTime
   let answers = 0;
   let slowest: Slowest = { milliseconds: 0, what: '', input: '' };
   return {
-    async time(what, input, work, times = 1) {
+    async time(what, input, work) {
       const start = clock();
       const result = await work();
       const milliseconds = clock() - start;
       answers += 1;
       if (milliseconds > slowest.milliseconds) slowest = { milliseconds, what, input };
-      if (milliseconds > times * allowed) throw new Error(`${what} took ${Math.round(milliseconds)} ms; ${times * allowed} are allowed`);
+      if (milliseconds > allowed) throw new Error(`${what} took ${Math.round(milliseconds)} ms; ${allowed} are allowed`);
       return result;
     },
     get answers() {

@@ -19,7 +19,7 @@ import { mutatedLesson } from './texts';
 const METHODS = [
   'textDocument/hover', 'textDocument/completion', 'textDocument/definition', 'textDocument/references', 'textDocument/documentHighlight', 'textDocument/prepareRename', 'textDocument/rename', 'textDocument/inlayHint',
   'textDocument/codeLens', 'textDocument/documentSymbol', 'textDocument/foldingRange', 'textDocument/formatting', 'textDocument/rangeFormatting', 'textDocument/codeAction', 'codeAction/resolve', 'textDocument/diagnostic',
-  'phrasewright/explain', 'phrasewright/score', 'phrasewright/take', 'phrasewright/actions',
+  'phrasewright/explain', 'phrasewright/score', 'phrasewright/take', 'phrasewright/actions', 'phrasewright/edits',
 ] as const;
 
 interface Place {

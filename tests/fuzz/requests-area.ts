@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { ResponseError } from 'vscode-languageserver/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
+import type { ListedForms } from '../../server/src/protocol/convert';
 import { area, type Meter } from './area';
 import { startLocalServer, type LocalServer } from './local-server';
 import { mutatedLesson } from './texts';
@@ -53,7 +54,7 @@ let server: Promise<LocalServer> | undefined;
 export async function askAll(text: string, offsets: readonly number[], meter: Meter): Promise<void> {
   const { connection, complaints } = await (server ??= startLocalServer());
   const document = TextDocument.create(URI, 'phrase', 1, text);
-  const ask = (method: string, params: object, times = 1): Promise<unknown> => meter.time(method, `${JSON.stringify(params)} in ${JSON.stringify(text)}`, async () => {
+  const ask = (method: string, params: object): Promise<unknown> => meter.time(method, `${JSON.stringify(params)} in ${JSON.stringify(text)}`, async () => {
     try {
       const answer = await connection.sendRequest(method, params);
       checkAnswer(answer, document, method);
@@ -63,7 +64,7 @@ export async function askAll(text: string, offsets: readonly number[], meter: Me
       if (error instanceof ResponseError && method === 'textDocument/rename' && error.code === -32803) return null;
       throw new Error(`${method} ${JSON.stringify(params)}: ${error instanceof Error ? error.message : String(error)}\n${complaints().join('\n')}`);
     }
-  }, times);
+  });
   await connection.sendNotification('textDocument/didOpen', { textDocument: { uri: URI, languageId: 'phrase', version: 1, text } });
   try {
     for (const [method, params] of Object.entries(WHOLE)) await ask(method, params);
@@ -74,7 +75,11 @@ export async function askAll(text: string, offsets: readonly number[], meter: Me
         const answer = await ask(method, method === 'textDocument/inlayHint' || method === 'textDocument/rangeFormatting' ? params(start, end) : params(at, at));
         if (method === 'textDocument/codeAction') for (const action of (answer as { data?: unknown; edit?: unknown }[]).slice(0, 3)) if (action.data !== undefined) await ask('codeAction/resolve', action);
       }
-      if (i % SELECTED_EVERY === 0) for (const [method, params] of Object.entries(SELECTED)) await ask(method, params(start, end), LISTED);
+      if (i % SELECTED_EVERY === 0) for (const [method, params] of Object.entries(SELECTED)) {
+        const answer = await ask(method, params(start, end));
+        if (method !== 'phrasewright/actions') continue;
+        for (const { kind, name } of spread((answer as ListedForms | null)?.forms ?? [])) await ask('phrasewright/edits', { ...params(start, end), version: document.version, kind, name });
+      }
     }
     const told = complaints();
     if (told.length > 0) throw new Error(told.join('\n'));
@@ -85,8 +90,11 @@ export async function askAll(text: string, offsets: readonly number[], meter: Me
 
 /** Selections cost most: they are asked about at one place of so many. */
 const SELECTED_EVERY = 5;
-/** The list of all forms of a selection has an edit of each of its notes in each form: it is asked for by hand, and may take so many times as long as other answers. */
-const LISTED = 8;
+
+/** Three of the forms of a list, from its beginning to its end. */
+function spread(forms: ListedForms['forms']): ListedForms['forms'] {
+  return forms.filter((_, i) => i === 0 || i === forms.length >> 1 || i === forms.length - 1);
+}
 
 /** Ranges of the document lie in it, in order, and what names a version names this one; no number is none. */
 function checkAnswer(answer: unknown, document: TextDocument, method: string): void {

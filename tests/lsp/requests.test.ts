@@ -8,7 +8,7 @@ import {
   type Position, type Range, type TextDocumentEdit,
 } from 'vscode-languageserver/node';
 import type { Score } from '../../server/src/features/score/types';
-import type { ListedForms } from '../../server/src/protocol/convert';
+import type { FormEdits, ListedForm, ListedForms } from '../../server/src/protocol/convert';
 import { startClient, type TestClient } from './client';
 
 const at = (line: number, character: number): Position => ({ line, character });
@@ -255,18 +255,25 @@ describe('a client that asks for edits when an action is chosen', () => {
     expect((await ask(3, 23)).map(({ title }) => title)).not.toContain('More …');
   });
 
-  test('gets all forms with their edits, in groups, for the version they are of', async () => {
-    const listed = await client.connection.sendRequest<ListedForms>('phrasewright/actions', { textDocument: { uri }, range: { start: at(3, 23), end: at(3, 23) } });
-    expect(listed.version).toBe(1);
-    expect(listed.forms.find(({ title }) => title === 'Enclose E: F-D# E')).toMatchObject({
-      group: 'Enclosure, above–below', kind: 'refactor.rewrite.enclosure', detail: 'above–below, chromatic, G keeps a third of its beat', edits: [{ newText: 'G-F-D#' }],
+  const listed = (): Promise<ListedForms> => client.connection.sendRequest<ListedForms>('phrasewright/actions', { textDocument: { uri }, range: { start: at(3, 23), end: at(3, 23) } });
+  const editsOf = ({ kind, name }: Pick<ListedForm, 'kind' | 'name'>, version = 1): Promise<FormEdits | null> =>
+    client.connection.sendRequest<FormEdits | null>('phrasewright/edits', { textDocument: { uri }, range: { start: at(3, 23), end: at(3, 23) }, version, kind, name });
+
+  test('gets all forms in groups, and the edits of each, for the version they are of', async () => {
+    const { version, forms } = await listed();
+    expect(version).toBe(1);
+    const form = forms.find(({ title }) => title === 'Enclose E: F-D# E')!;
+    expect(form).toEqual({
+      title: 'Enclose E: F-D# E', name: 'Enclose E: F-D# E (above–below, chromatic, G keeps a third of its beat)', group: 'Enclosure, above–below',
+      kind: 'refactor.rewrite.enclosure', detail: 'above–below, chromatic, G keeps a third of its beat', preferred: false,
     });
-    expect(listed.forms.every(({ edits }) => edits.length > 0)).toBe(true);
+    expect(await editsOf(form)).toMatchObject({ version: 1, edits: [{ newText: 'G-F-D#' }] });
+    for (const one of forms) expect((await editsOf(one))!.edits.length, one.name).toBeGreaterThan(0);
   });
 
   test('gets the score as it would be after a form, and the document’s own again after that', async () => {
-    const { forms } = await client.connection.sendRequest<ListedForms>('phrasewright/actions', { textDocument: { uri }, range: { start: at(3, 23), end: at(3, 23) } });
-    const { edits } = forms.find(({ title }) => title === 'Enclose E: F-D# E')!;
+    const { forms } = await listed();
+    const { edits } = (await editsOf(forms.find(({ title }) => title === 'Enclose E: F-D# E')!))!;
     const score = async (instead?: unknown): Promise<(string | null)[]> =>
       (await client.connection.sendRequest<Score>('phrasewright/score', { textDocument: { uri }, position: at(3, 23), options: { scope: 'phrase', pitch: 'written', ...(instead === undefined ? {} : { instead }) } })).phrases[0]!.notes.map(({ figure }) => figure);
     const before = await score();
@@ -280,5 +287,14 @@ describe('a client that asks for edits when an action is chosen', () => {
     await client.change(uri, 2, `// new\n${TEXT}`);
     const late = await client.connection.sendRequest(CodeActionResolveRequest.type, menu.find(({ title }) => title.startsWith('Enclose E'))!);
     expect(late.edit).toBeUndefined();
+  });
+
+  test('gets the edits of a form without having asked for the list, and none of a form that is not there or of another version', async () => {
+    const form = { kind: 'refactor.rewrite.enclosure', name: 'Enclose E: F-D# E (above–below, chromatic, G keeps a third of its beat)' };
+    await client.change(uri, 3, TEXT);
+    expect(await editsOf(form, 3)).toMatchObject({ version: 3, edits: [{ newText: 'G-F-D#' }] });
+    expect(await editsOf(form, 1)).toBeNull();
+    expect(await editsOf({ ...form, name: 'Enclose E' }, 3)).toBeNull();
+    expect(await editsOf({ ...form, kind: 'quickfix' }, 3)).toBeNull();
   });
 });

@@ -134,7 +134,10 @@ describe('a feature that throws', () => {
     score: [['phrasewright/score', at]],
     take: [['phrasewright/take', at]],
     explain: [['phrasewright/explain', at]],
-    actions: [['textDocument/codeAction', { ...at, range, context: { diagnostics: [] } }], ['phrasewright/actions', { ...at, range }]],
+    actions: [
+      ['textDocument/codeAction', { ...at, range, context: { diagnostics: [] } }], ['phrasewright/actions', { ...at, range }],
+      ['phrasewright/edits', { ...at, range, kind: 'quickfix', name: 'None', get version() { return version; } }],
+    ],
     completion: [['textDocument/completion', at]],
     formatting: [['textDocument/formatting', { ...at, options: { tabSize: 2, insertSpaces: true } }]],
     definition: [['textDocument/definition', at]],

@@ -20,10 +20,13 @@ export interface AssistContext {
   readonly tries?: Tries;
 }
 
-export type Tries = (form: Pick<Offer, 'device' | 'repairs'>, prove: () => Offer[]) => Offer[];
+export type Tries = (form: TriedForm, prove: () => Offer[]) => Offer[];
+
+/** What is known of a form before it is proved. */
+export type TriedForm = Pick<Offer, 'device' | 'repairs' | 'each'>;
 
 /** The offers that a proof finds. It reads a phrase, so it is made only where the form is wanted. */
-export function tried({ tries }: AssistContext, form: Pick<Offer, 'device' | 'repairs'>, prove: () => Offer[]): Offer[] {
+export function tried({ tries }: AssistContext, form: TriedForm, prove: () => Offer[]): Offer[] {
   return tries === undefined ? prove() : tries(form, prove);
 }
 
@@ -41,7 +44,7 @@ export interface Offer {
   /** The rule whose finding on the note this removes, if any. */
   readonly repairs: string | null;
   readonly preferred: boolean;
-  /** What to call doing the same to each note of a selection: `Enclose each target above–below (diatonic)`. Only of what embellishes. */
+  /** What to call doing the same to each note of a selection: `Enclose each target above–below (diatonic)`. Only of an assist that `repeats`. */
   readonly each?: string;
 }
 
@@ -56,5 +59,7 @@ export interface Assist {
   readonly kind: string;
   /** One line for the manual. */
   readonly what: string;
+  /** It changes one note at a time and can do the same to each note of a selection: its offers name that in `each`. Of the others, none does. */
+  readonly repeats?: true;
   offers(context: AssistContext): readonly Offer[];
 }

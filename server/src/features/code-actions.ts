@@ -76,7 +76,7 @@ export function formsAt(snapshot: Snapshot, start: number, end: number, settings
   return finished(formsInPieces(snapshot, start, end, settings, onError, only));
 }
 
-/** The same with a yield after each assist, and over several notes after each note. */
+/** The same with a yield after each assist, and over several notes after each note that it is tried on. */
 export function* formsInPieces(snapshot: Snapshot, start: number, end: number, settings: Settings, onError: OnError, only: readonly string[] | null = null): Pieces<readonly Form[]> {
   const { findings, repairs } = guarded('the fixes of findings', NO_REPAIRS, () => repairsAt(snapshot, start, end, settings, only));
   const offers = yield* offersInPieces(snapshot, { start, end, only }, settings.theory, onError);
@@ -131,8 +131,11 @@ function heading(device: string, shape: string): string {
 
 /** The form of that name, with its edits: what an editor asks for when one is chosen. */
 export function actionNamed(snapshot: Snapshot, { start, end, kind, name }: { start: number; end: number; kind: string; name: string }, settings: Settings, onError: OnError): Action | null {
-  const only = [[kind], null];
-  return only.flatMap((kinds) => [...formsAt(snapshot, start, end, settings, onError, kinds), ...everything(snapshot, settings, kinds)]).find((action) => action.name === name) ?? null;
+  for (const only of [[kind], null]) {
+    const found = [...formsAt(snapshot, start, end, settings, onError, only), ...everything(snapshot, settings, only)].find((action) => action.name === name);
+    if (found !== undefined) return found;
+  }
+  return null;
 }
 
 const FIX_ALL = 'source.fixAll.phrasewright';

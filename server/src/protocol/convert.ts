@@ -136,25 +136,31 @@ export function toCodeAction(document: TextDocument, action: Action, range: Rang
   };
 }
 
-/** A form in a list of all: plain data of ours, its edits as the protocol has them. */
-export function toForm(document: TextDocument, { title, detail, group, kind, preferred, edits }: Form): ListedForm {
-  return { title, detail, group, kind, preferred, edits: edits().map((edit) => toEdit(document, edit)) };
+/** A form in a list of all: plain data of ours. Its edits are asked for when it is looked at or chosen. */
+export function toForm({ title, name, detail, group, kind, preferred }: Form): ListedForm {
+  return { title, name, detail, group, kind, preferred };
 }
 
-/** One form of an action: what it is called, what tells it from others, the heading it stands under, and what it does. */
+/** One form of an action: what it is called, what tells it from others, and the heading it stands under. By `kind` and `name` its edits are asked for. */
 export interface ListedForm {
   readonly title: string;
+  readonly name: string;
   readonly detail: string;
   readonly group: string;
   readonly kind: string;
   readonly preferred: boolean;
-  readonly edits: readonly TextEdit[];
 }
 
 /** All forms at a place, in the order of the menu, for one version of a document. */
 export interface ListedForms {
   readonly version: number;
   readonly forms: readonly ListedForm[];
+}
+
+/** What a listed form does, in the version that it was listed for. */
+export interface FormEdits {
+  readonly version: number;
+  readonly edits: readonly TextEdit[];
 }
 
 const COMPLETION_KINDS: Readonly<Record<Completion['kind'], CompletionItemKind>> = {

@@ -9,6 +9,7 @@ export const anticipation: Assist = {
   id: 'anticipation',
   kind: 'refactor.rewrite.anticipation',
   what: 'Sounds a chord tone half a beat before its chord and holds it over the change.',
+  repeats: true,
   offers(context) {
     const target = soundTarget(context);
     if (target === null) return [];

@@ -10,6 +10,7 @@ export const approach: Assist = {
   id: 'approach',
   kind: 'refactor.rewrite.approach',
   what: 'Leads into a chord tone by step after a leap: from below or above, by half step or by scale step, or by two half steps.',
+  repeats: true,
   offers(context) {
     const target = soundTarget(context);
     if (target === null) return [];

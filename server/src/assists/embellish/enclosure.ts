@@ -14,6 +14,7 @@ export const enclosure: Assist = {
   id: 'enclosure',
   kind: 'refactor.rewrite.enclosure',
   what: 'Wraps a chord tone in an enclosure of two, three or four notes, from above and below, diatonic or chromatic; its form says whose time it takes. A flagged note becomes the chord tone it should reach.',
+  repeats: true,
   offers(context) {
     const target = targetHere(context);
     if (target === null) return [];

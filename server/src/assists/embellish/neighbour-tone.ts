@@ -11,6 +11,7 @@ export const neighbourTone: Assist = {
   id: 'neighbour-tone',
   kind: 'refactor.rewrite.neighbour-tone',
   what: 'Moves a long note to its upper or lower neighbour and back, in the time of its hold.',
+  repeats: true,
   offers(context) {
     const target = soundTarget(context);
     if (target === null) return [];

@@ -11,6 +11,7 @@ export const ornament: Assist = {
   id: 'ornament',
   kind: 'refactor.rewrite.ornament',
   what: 'Plays a note of one beat as a mordent (with its neighbour, as a triplet) or as a turn (in sixteenths).',
+  repeats: true,
   offers(context) {
     const target = soundTarget(context);
     const group = target === null ? undefined : context.reading.phrase.groups[target.group]!;

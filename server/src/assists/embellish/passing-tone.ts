@@ -10,6 +10,7 @@ export const passingTone: Assist = {
   id: 'passing-tone',
   kind: 'refactor.rewrite.passing-tone',
   what: 'Fills the third, or the whole step, between two notes with a passing tone.',
+  repeats: true,
   offers(context) {
     const target = soundTarget(context);
     const before = target === null ? undefined : context.reading.phrase.notes[target.note.index - 1];

@@ -6,6 +6,7 @@ export const repeatedPickup: Assist = {
   id: 'repeated-pickup',
   kind: 'refactor.rewrite.repeated-pickup',
   what: 'Strikes a target once before its beat: a pickup on the same note.',
+  repeats: true,
   offers(context) {
     const target = soundTarget(context);
     // A note that is there already would be struck a third time.

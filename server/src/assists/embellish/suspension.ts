@@ -8,6 +8,7 @@ export const suspension: Assist = {
   id: 'suspension',
   kind: 'refactor.rewrite.suspension',
   what: 'Holds the note before over the change of chord and lets it move by step to its target half a beat late.',
+  repeats: true,
   offers(context) {
     const target = soundTarget(context);
     if (target === null) return [];

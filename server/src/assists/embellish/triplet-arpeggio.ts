@@ -10,6 +10,7 @@ export const tripletArpeggio: Assist = {
   id: 'triplet-arpeggio',
   kind: 'refactor.rewrite.triplet-arpeggio',
   what: 'Turns the hold or the rest before a chord tone into a triplet that climbs the chord before it.',
+  repeats: true,
   offers(context) {
     const target = soundTarget(context);
     if (target === null) return [];

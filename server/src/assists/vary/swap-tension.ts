@@ -11,6 +11,7 @@ export const swapTension: Assist = {
   id: 'swap-tension',
   kind: 'refactor.rewrite.tension',
   what: 'Swaps a tension over a dominant for its altered form and back: 9 and b9, 13 and b13.',
+  repeats: true,
   offers(context) {
     const { reading, note: index } = context;
     const placement = index === null ? null : reading.notes[index]!.placement;

@@ -1,10 +1,13 @@
-/** Code actions: the menu first, without edits where the client can ask for them later; the edits of the one that is chosen; all forms. */
+/** Code actions: the menu first, without edits where the client can ask for them later; the edits of the one that is chosen; all forms, and the edits of one of them. */
 import type { CodeAction, CodeActionParams, Range, TextDocumentIdentifier } from 'vscode-languageserver';
-import { actionNamed, actionsInPieces, formsInPieces, groupedForms, type Action } from '../../features/code-actions';
+import type { TextDocument } from 'vscode-languageserver-textdocument';
+import { actionNamed, actionsInPieces, formsInPieces, groupedForms, type Action, type Form } from '../../features/code-actions';
 import { faultOf } from '../../model/faults';
+import type { Pieces } from '../../model/pieces';
+import type { Snapshot } from '../../model/snapshot';
 import { readAll } from '../../rules/findings';
 import { onDocumentInPieces } from '../answer';
-import { toCodeAction, toForm, toWorkspaceEdit, type ListedForm, type ListedForms } from '../convert';
+import { toCodeAction, toEdit, toForm, toWorkspaceEdit, type FormEdits, type ListedForms } from '../convert';
 import type { Session } from '../session';
 
 /** What finds an action again: where it was offered, and for which version of the text. */
@@ -17,12 +20,21 @@ interface Origin {
   readonly name: string;
 }
 
-/** All forms of the actions for a range, in groups, with their edits. A request of our own. */
+/** All forms of the actions for a range, in groups. A request of our own. */
 const ACTIONS = 'phrasewright/actions';
+/** The edits of one of them. Over a long selection one form takes longer than the list, so each is worked out when somebody looks at it. */
+const EDITS = 'phrasewright/edits';
 
 interface ActionsParams {
   readonly textDocument: TextDocumentIdentifier;
   readonly range: Range;
+}
+
+interface EditsParams extends ActionsParams {
+  /** The version, the kind and the name that the list gave. */
+  readonly version: number;
+  readonly kind: string;
+  readonly name: string;
 }
 
 export function handleCodeActions(session: Session): void {
@@ -50,18 +62,37 @@ export function handleCodeActions(session: Session): void {
       return action;
     }
   });
+  const listed = keptForms(session);
   session.connection.onRequest(
     ACTIONS,
     onDocumentInPieces<ActionsParams, ListedForms | null>({ what: 'all actions', urgency: 'soon', session }, null, function* (document, { range }) {
-      const forms = yield* formsInPieces(session.snapshotOf(document), document.offsetAt(range.start), document.offsetAt(range.end), session.settings, session.complain);
-      const listed: ListedForm[] = [];
-      for (const form of groupedForms(forms.filter(({ instead }) => instead === null))) {
-        yield;
-        listed.push(toForm(document, form));
-      }
-      return { version: document.version, forms: listed };
+      return { version: document.version, forms: groupedForms(yield* listed(document, range)).map(toForm) };
     }),
   );
+  session.connection.onRequest(
+    EDITS,
+    onDocumentInPieces<EditsParams, FormEdits | null>({ what: 'the edits of a form', urgency: 'soon', session }, null, function* (document, { range, version, kind, name }) {
+      if (document.version !== version) return null;
+      const form = (yield* listed(document, range)).find((one) => one.kind === kind && one.name === name);
+      return form === undefined ? null : { version, edits: form.edits().map((edit) => toEdit(document, edit)) };
+    }),
+  );
+}
+
+type Listing = (document: TextDocument, range: Range) => Pieces<readonly Form[]>;
+
+/** The forms for a range, those that have edits; the last list of a version is kept, so that no form of it is proved again when its edits are asked for. */
+function keptForms(session: Session): Listing {
+  const lists = new WeakMap<Snapshot, { readonly settings: Session['settings']; readonly start: number; readonly end: number; readonly forms: readonly Form[] }>();
+  return function* (document, range) {
+    const [snapshot, { settings }] = [session.snapshotOf(document), session];
+    const [start, end] = [document.offsetAt(range.start), document.offsetAt(range.end)];
+    const kept = lists.get(snapshot);
+    if (kept?.settings === settings && kept.start === start && kept.end === end) return kept.forms;
+    const forms = (yield* formsInPieces(snapshot, start, end, settings, session.complain)).filter(({ instead }) => instead === null);
+    lists.set(snapshot, { settings, start, end, forms });
+    return forms;
+  };
 }
 
 /** A client gets no entry for a command that it has not. */

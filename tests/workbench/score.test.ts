@@ -49,7 +49,8 @@ test('an edit is followed: the figure changes, and the finding is marked in the 
   // The score hears of a finding a moment after the text.
   await eventually(() => score.locator('.below path.finding.warning').count(), 1);
   await score.locator('.findings button', { hasText: 'Warning: F' }).waitFor();
-  // What the list says is not said again below.
+  // The walk-through follows in a pause; what the list says is not said again in it.
+  await expect.poll(told, { timeout: 20_000 }).not.toBe(asWritten);
   expect(await score.locator('.walkthrough').innerText()).not.toContain('F lands on beat 1');
   await bench.picture('score-finding');
   // The finding's words lead to its place in the text.

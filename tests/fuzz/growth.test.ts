@@ -12,10 +12,10 @@ const LITTLE = 20_000;
 
 /** Loaded once work is counted, or their blocks would not be. */
 async function load() {
-  const [{ formatText }, { DEFAULT_THEORY, readPhrase }, { openSnapshot }, { findingsOf }, { writeMusicXml }, { takeOf }, { DEFAULT_TAKE }, { inlayHints }, { DEFAULT_SETTINGS }, { documentSymbols }, { folds }, { WORST }] = await Promise.all([
+  const [{ formatText }, { DEFAULT_THEORY, readPhrase }, { openSnapshot }, { findingsOf }, { writeMusicXml }, { takeOf }, { DEFAULT_TAKE }, { inlayHints }, { DEFAULT_SETTINGS }, { documentSymbols }, { folds }, { scoreAt }, { walkthrough }, { codeLenses }, { WORST }] = await Promise.all([
     import('../../grammar/printer'), import('../../server/src/analysis/read'), import('../../server/src/model/snapshot'), import('../../server/src/rules/findings'), import('../../server/src/exports/musicxml'),
     import('../../server/src/performance/take'), import('../../server/src/performance/types'), import('../../server/src/features/inlay-hints'), import('../../server/src/features/options'), import('../../server/src/features/symbols'),
-    import('../../server/src/features/folding'), import('./curves'),
+    import('../../server/src/features/folding'), import('../../server/src/features/score/index'), import('../../server/src/explain/walkthrough'), import('../../server/src/features/code-lenses'), import('./curves'),
   ]);
   let versions = 0;
   const open = (text: string): Snapshot => openSnapshot('file:///growth.phrase', (versions += 1), `${text}// ${versions}\n`);
@@ -27,6 +27,9 @@ async function load() {
     degrees: (snapshot) => inlayHints(snapshot, 0, snapshot.text.length, { ...DEFAULT_SETTINGS, degreeHints: 'all' }),
     outline: documentSymbols,
     folding: folds,
+    'walk-through': (snapshot) => readings(snapshot).map((reading) => walkthrough(reading)),
+    lenses: (snapshot) => codeLenses(snapshot, DEFAULT_SETTINGS),
+    score: (snapshot) => scoreAt(snapshot, snapshot.phrases[0]?.start ?? 0, DEFAULT_THEORY, { scope: 'lesson', pitch: 'written' }),
   };
   const findings = (snapshot: Snapshot): unknown => findingsOf(snapshot, DEFAULT_THEORY);
   return { asked, findings, formatText, open, WORST };

@@ -1,6 +1,7 @@
 /** The progressions of a phrase, with their bars: one finder a kind (THEORY, section 7). */
 import type { Fraction } from '../model/fraction';
-import type { Phrase } from '../model/types';
+import { lastNotAfter, startingIn } from '../model/time';
+import type { Bar, Phrase } from '../model/types';
 import { chroma, soundClass } from '../theory/pitch';
 import { functionInKey } from '../theory/key';
 import { shiftBetween, transposeName } from '../theory/interval';
@@ -117,15 +118,19 @@ function kindOf(chord: Chord): Kind {
 }
 
 function barAt({ bars }: Phrase, time: Fraction, where: 'at' | 'before'): number {
-  const starts = (onset: Fraction): boolean => (where === 'at' ? onset.compare(time) <= 0 : onset.compare(time) < 0);
-  return bars.findLast(({ onset, number }) => number > 0 && starts(onset))?.number ?? 1;
+  const starts = ({ onset, number }: Bar): boolean => number > 0 && (where === 'at' ? onset.compare(time) <= 0 : onset.compare(time) < 0);
+  let index = lastNotAfter(bars, time);
+  while (index >= 0 && bars[index] !== undefined && !starts(bars[index]!)) index -= 1;
+  return bars[index]?.number ?? 1;
 }
 
 /** Smaller ones that a larger one is made of are told by that: the open ii–V of a turnaround, the V–I of a ii–V–I or a cycle. */
 function withoutParts(found: readonly Found[]): readonly Found[] {
   const PARTS: readonly ProgressionId[] = ['short-ii-v', 'long-ii-v', 'v-i-major', 'v-i-minor'];
-  const inside = (one: Found): boolean => found.some((other) => {
-    if (other === one || other.first > one.first || other.last < one.last) return false;
+  const onStep: Found[][] = [];
+  for (const one of found) for (let step = one.first; step <= one.last; step += 1) (onStep[step] ??= []).push(one);
+  const inside = (one: Found): boolean => onStep[one.first]!.some((other) => {
+    if (other === one || other.last < one.last) return false;
     if (other.last - other.first <= one.last - one.first && !['backdoor', 'tritone-substitute'].includes(other.id)) return false;
     return !['blues', 'minor-blues'].includes(other.id);
   });
@@ -299,7 +304,7 @@ const lineCliche: Find = ({ steps, context: { harmonies } }) => {
     return { minor: 0, 'minor-major-seventh': 11, 'minor-seventh': 10, 'minor-sixth': 9 }[chord.family as 'minor' | 'minor-major-seventh' | 'minor-seventh' | 'minor-sixth'];
   };
   return steps.flatMap((step, index): Found[] => {
-    const within = harmonies.filter(({ onset, chord }) => chord !== null && onset.compare(step.onset) >= 0 && onset.compare(step.end) < 0).map(lead);
+    const within = startingIn(harmonies, step.onset, step.end).filter(({ chord }) => chord !== null).map(lead);
     const starts = within.some((_, i) => [0, 11, 10].every((wanted, k) => within[i + k] === wanted));
     return starts ? [{ id: 'line-cliche', key: keyOn(step.chord.root, 'minor'), first: index, last: index, isHome: true }] : [];
   });
@@ -337,7 +342,8 @@ function bluesOf({ steps, context: { blues } }: Chords): NoteName | null {
   const one = onOne.find(({ kind }) => kind === 'dominant');
   if (one === undefined || onOne.some(({ kind, chord }) => kind === 'major' && chord.tones.some(({ interval }) => interval === 11))) return null;
   const isFour = ({ chord }: Step): boolean => soundClass(chroma(chord.root) - blues) === 5;
-  const comesBack = steps.some((step, i) => step.kind === 'dominant' && chroma(step.chord.root) === blues && steps.slice(0, i).some(isFour));
+  const four = steps.findIndex(isFour);
+  const comesBack = four >= 0 && steps.some((step, i) => i > four && step.kind === 'dominant' && chroma(step.chord.root) === blues);
   return comesBack || steps[0] === one ? one.chord.root : null;
 }
 

@@ -58,15 +58,29 @@ export function previousOther(note: Note, line: Line): Note | null {
   return other(note, line, -1);
 }
 
+/** By the note's index; of a note struck again and again, each is found from the one before. */
+type Others = Map<number, Note | null>;
+
+const others = new WeakMap<Phrase, { readonly places: Places; readonly next: Others; readonly previous: Others }>();
+
 function other(note: Note, { phrase, places }: Line, way: 1 | -1): Note | null {
+  const kept = others.get(phrase);
+  const all = kept?.places === places ? kept : { places, next: new Map(), previous: new Map() };
+  others.set(phrase, all);
+  const known: Others = way === 1 ? all.next : all.previous;
+  const struck: number[] = [];
   let current = note;
-  for (let i = note.index + way; i >= 0 && i < phrase.notes.length; i += way) {
-    const found = phrase.notes[i]!;
-    if (!(way === 1 ? connected(current, found, places) : connected(found, current, places))) return null;
-    if (found.midi !== note.midi) return found;
-    current = found;
+  let found: Note | null | undefined = known.get(note.index);
+  while (found === undefined) {
+    struck.push(current.index);
+    const beside = phrase.notes[current.index + way];
+    if (beside === undefined || !(way === 1 ? connected(current, beside, places) : connected(beside, current, places))) found = null;
+    else if (beside.midi !== note.midi) found = beside;
+    else found = known.get(beside.index);
+    current = beside ?? current;
   }
-  return null;
+  for (const index of struck) known.set(index, found);
+  return found;
 }
 
 // ── Chords ─────────────────────────────────────────────────────────────────────────────────────────────────────────────────

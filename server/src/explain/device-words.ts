@@ -1,5 +1,6 @@
 /** Devices in the words of a lesson: one entry a device, so that a new one does not compile until it has words. */
 import { ADDED } from '../analysis/devices/bebop-line';
+import { ofReading } from '../analysis/of-reading';
 import { placesOf } from '../analysis/places';
 import { isDominant } from '../analysis/vocabulary';
 import { isWrittenStrangely } from '../analysis/shown-figure';
@@ -83,8 +84,14 @@ export function deviceName(kind: DeviceKind): string {
 
 /** A device as a clause: `F and D enclose E, the third of C7`. */
 export function deviceWords(device: Device, reading: Reading): string {
-  return WORDS[device.kind].clause(talkOf(device, reading));
+  const known = clausesOf(reading);
+  const words = known.get(device) ?? WORDS[device.kind].clause(talkOf(device, reading));
+  known.set(device, words);
+  return words;
 }
+
+/** Said of each note of a device, and worked out from all of them: once a device. */
+const clausesOf = ofReading(() => new Map<Device, string>());
 
 export function talkOf({ notes, target: to, detail }: Pick<Device, 'notes' | 'target' | 'detail'>, reading: Reading): Talk {
   const sounding = notes.filter((note, i) => i === 0 || reading.phrase.notes[note]!.midi !== reading.phrase.notes[notes[i - 1]!]!.midi);

@@ -129,13 +129,19 @@ function heading(device: string, shape: string): string {
   return capital(shape === '' ? (HEADINGS[device] ?? device) : `${device}, ${shape}`);
 }
 
-/** The form of that name, with its edits: what an editor asks for when one is chosen. */
-export function actionNamed(snapshot: Snapshot, { start, end, kind, name }: { start: number; end: number; kind: string; name: string }, settings: Settings, onError: OnError): Action | null {
-  for (const only of [[kind], null]) {
-    const found = [...formsAt(snapshot, start, end, settings, onError, only), ...everything(snapshot, settings, only)].find((action) => action.name === name);
-    if (found !== undefined) return found;
-  }
-  return null;
+/** An action that was offered: what was asked for, and what tells it from the others. */
+export interface Named {
+  readonly start: number;
+  readonly end: number;
+  /** The kinds that were asked for; null for all. An action asked for by its own kind may be about another place than in a menu. */
+  readonly only: readonly string[] | null;
+  readonly kind: string;
+  readonly name: string;
+}
+
+/** The action of that name, with its edits: what an editor asks for when one is chosen. */
+export function actionNamed(snapshot: Snapshot, { start, end, only, kind, name }: Named, settings: Settings, onError: OnError): Action | null {
+  return [...formsAt(snapshot, start, end, settings, onError, only), ...everything(snapshot, settings, only)].find((action) => action.kind === kind && action.name === name) ?? null;
 }
 
 const FIX_ALL = 'source.fixAll.phrasewright';

@@ -59,6 +59,15 @@ describe('the menu', () => {
     expect(titles).not.toContain('More …');
   });
 
+  test('does at the cursor what it offers there, and not what the same action asked for by its kind does elsewhere', () => {
+    const system = (chord: string): string => `  over | ${chord} |\n  line | D4 F A ~ |\n`;
+    const { snapshot, at } = atCursor(`phrase "A"\n  key C major\n${system('Dm7')}${system('F7')}${system('Dm6').replace('over', '¦over')}`);
+    const wanted = { start: at, end: at, kind: 'refactor.rewrite.systems', name: 'Join this system to the one before' };
+    const doneWith = (only: readonly string[] | null): string => edited(snapshot.text, actionNamed(snapshot, { ...wanted, only }, DEFAULT_SETTINGS, fail)!.edits());
+    expect(doneWith(null)).toMatch(/over +\| Dm7 *\|\n[^]*\| F7 *\| Dm6 *\|/);
+    expect(doneWith(['refactor.rewrite.systems'])).toMatch(/\| Dm7 *\| F7 *\|\n[^]*\| Dm6 *\|/);
+  });
+
   test('of any phrase has at most a dozen entries, no device twice, and finds the edits of each again', () => {
     always(
       fc.property(fc.oneof(phraseArbitrary, lessonPhraseArbitrary), fc.nat(), ({ text }, pick) => {
@@ -73,7 +82,7 @@ describe('the menu', () => {
         const likeliest = all.filter(({ entry }, i) => all.findIndex((form) => form.entry === entry) === i).map(({ name }) => name);
         expect(entries.filter(({ instead }) => instead?.kind !== 'more').map(({ name }) => name)).toEqual(likeliest.slice(0, shown.length));
         expect(entries.some(({ instead }) => instead?.kind === 'more')).toBe(all.length > shown.length);
-        for (const { kind, name, edits, instead } of entries) if (instead === null) expect(actionNamed(snapshot, { start: at, end: at, kind, name }, DEFAULT_SETTINGS, fail)?.edits()).toEqual(edits());
+        for (const { kind, name, edits, instead } of entries) if (instead === null) expect(actionNamed(snapshot, { start: at, end: at, only: null, kind, name }, DEFAULT_SETTINGS, fail)?.edits()).toEqual(edits());
       }),
       { ...RUN, numRuns: 60 },
     );

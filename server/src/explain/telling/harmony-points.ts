@@ -2,6 +2,7 @@
 import { bassLine } from '../../analysis/bass-line';
 import type { Device } from '../../analysis/devices/device';
 import { devicesAt } from '../../analysis/devices/read';
+import { ofReading } from '../../analysis/of-reading';
 import type { Reading } from '../../analysis/types';
 import { isDominant } from '../../analysis/vocabulary';
 import { chroma, soundClass } from '../../theory/pitch';
@@ -86,16 +87,16 @@ function groups(reading: Reading, { from, to }: Stretch): Point[] {
   return [{ words: `${listed(named)} are a sequence ${found.way} the scale`, weight: 8, notes: found.starts.flatMap((start) => notesIn({ from: start, to: start + found.size - 1 })), target: null }];
 }
 
+/** The first note of a blues that is the seventh of IV7. */
+const firstSeventhOfFour = ofReading(({ phrase, notes, context: { blues } }) => (blues === null ? undefined : notes.find(({ placement }) => {
+  const chord = placement === null ? null : phrase.spans[placement.span]!.chord;
+  return chord !== null && placement!.called.number === 7 && placement!.role === 'chord-tone' && isDominant(chord) && soundClass(chroma(chord.root) - blues) === 5;
+})));
+
 /** The blue third of I7 over IV7, of which it is the seventh: told once a phrase. */
 function newMeaning(reading: Reading, { from, to }: Stretch): Point[] {
-  const { phrase, notes, context } = reading;
-  if (context.blues === null) return [];
-  const isSeventh = (note: number): boolean => {
-    const { placement } = notes[note]!;
-    const chord = placement === null ? null : phrase.spans[placement.span]!.chord;
-    return chord !== null && placement!.called.number === 7 && placement!.role === 'chord-tone' && isDominant(chord) && soundClass(chroma(chord.root) - context.blues!) === 5;
-  };
-  const first = notes.find(({ note }) => isSeventh(note));
+  const { phrase, notes } = reading;
+  const first = firstSeventhOfFour(reading);
   // What resolves there has told it.
   if (first === undefined || first.note < from || first.note > to || devicesAt(reading, first.note).some(({ kind, target }) => kind === 'guide-tone-resolution' && target === first.note)) return [];
   const was = notes.slice(0, first.note).find(({ note, placement }) => placement?.blue?.number === 3 && chroma(phrase.notes[note]!.pitch) === chroma(phrase.notes[first.note]!.pitch));

@@ -16,6 +16,8 @@ interface Origin {
   readonly version: number;
   readonly start: number;
   readonly end: number;
+  /** The kinds that were asked for; null for all. */
+  readonly only: readonly string[] | null;
   /** Which form it was. */
   readonly name: string;
 }
@@ -42,8 +44,9 @@ export function handleCodeActions(session: Session): void {
     onDocumentInPieces<CodeActionParams, CodeAction[]>({ what: 'code actions', urgency: 'later', session }, [], function* (document, { range, context }) {
       yield* readAll(session.snapshotOf(document), session.settings.theory);
       const [start, end] = [document.offsetAt(range.start), document.offsetAt(range.end)];
-      const actions = yield* actionsInPieces(session.snapshotOf(document), start, end, session.settings, session.complain, context.only ?? null);
-      const originOf = ({ name }: Action): Origin => ({ uri: document.uri, version: document.version, start, end, name });
+      const only = context.only ?? null;
+      const actions = yield* actionsInPieces(session.snapshotOf(document), start, end, session.settings, session.complain, only);
+      const originOf = ({ name }: Action): Origin => ({ uri: document.uri, version: document.version, start, end, only, name });
       return actions
         .filter((action) => isKnown(session, action))
         .map((action) => ({ ...toCodeAction(document, action, range, session.client), ...(session.client.resolvesEdits && action.instead === null ? { data: originOf(action) } : {}) }));

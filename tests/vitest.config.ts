@@ -8,8 +8,8 @@ import { BaseSequencer, type TestSpecification } from 'vitest/node';
 const HANGS = 120_000;
 
 const CORE = ['unit', 'property', 'outside', 'lsp', 'fuzz'].flatMap((folder) => readdirSync(join(import.meta.dirname, folder), { recursive: true, encoding: 'utf8' }).map((file) => join('tests', folder, file))).filter((file) => file.endsWith('.test.ts'));
-/** A file that puts something in the place of a module needs modules of its own. */
-const MOCKING = CORE.filter((file) => readFileSync(join(import.meta.dirname, '..', file), 'utf8').includes('vi.mock('));
+/** A file that puts something in the place of a module, or counts what its code does, needs modules of its own. */
+const ALONE = CORE.filter((file) => /vi\.mock\(|openCounter\(/.test(readFileSync(join(import.meta.dirname, '..', file), 'utf8')));
 
 /** Files of the real editor wait much and work much by turns, the others only work: they run beside each other, in equal shares from the beginning to the end. */
 class Mixed extends BaseSequencer {
@@ -29,8 +29,8 @@ export default defineConfig({
     sequence: { sequencer: Mixed },
     projects: [
       // Modules are loaded once for all files: no file may leave them changed.
-      { test: { name: 'core', root: '.', include: CORE, exclude: MOCKING, testTimeout: HANGS, isolate: false } },
-      { test: { name: 'core-mocking', root: '.', include: MOCKING, testTimeout: HANGS } },
+      { test: { name: 'core', root: '.', include: CORE, exclude: ALONE, testTimeout: HANGS, isolate: false } },
+      { test: { name: 'core-alone', root: '.', include: ALONE, testTimeout: HANGS } },
       { test: { name: 'workbench', root: '.', include: ['tests/workbench/**/*.test.ts'], globalSetup: ['tests/workbench/setup.ts'], testTimeout: 180_000, hookTimeout: 240_000 } },
     ],
   },

@@ -207,7 +207,10 @@ export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-st
       for (let tries = 0; tries < 6; tries += 1) {
         await pointAt(line, word, nth);
         const isThere = await hover.filter({ hasText: /[a-z]/ }).first().waitFor({ timeout: 5000 }).then(() => true, () => false);
-        if (isThere) return (await hover.first().innerText()).replaceAll('\u00a0', ' ');
+        if (!isThere) continue;
+        // What the server has to say of the note comes after the finding.
+        await hover.filter({ hasText: 'Loading...' }).first().waitFor({ state: 'hidden' });
+        return (await hover.first().innerText()).replaceAll('\u00a0', ' ');
       }
       throw new Error(`No hover came over “${word}” on line ${line}.`);
     },

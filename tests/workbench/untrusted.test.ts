@@ -46,10 +46,11 @@ async function attack(page: Frame): Promise<void> {
     const before = refused.length;
     await page.evaluate(`(() => { ${code} })()`);
     await expect.poll(() => refused.length, { timeout: 5000, message: `${what} is refused` }).toBeGreaterThan(before);
+    // The browser shows a page of its own in place of one whose form it refuses: that comes last, and nothing is asked of it.
+    if (what === 'a form') return;
     // A frame that never loads would hold up whoever looks through the frames.
     await page.evaluate("document.querySelectorAll('iframe, object').forEach((one) => one.remove())");
-    // The browser shows a page of its own in place of one whose form it refuses: that comes last.
-    if (what !== 'a form') expect(await page.evaluate<string>('document.title'), what).toBe(title);
+    expect(await page.evaluate<string>('document.title'), what).toBe(title);
   }
 }
 

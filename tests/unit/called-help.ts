@@ -1,4 +1,4 @@
-/** Phrases of a line or a note, read; what `called.test.ts` asks of them. */
+/** Phrases of a line or a note, read, and what is asked of them. */
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import type { Reading, TheoryOptions } from '../../server/src/analysis/types';
 import { inlayHints } from '../../server/src/features/inlay-hints';

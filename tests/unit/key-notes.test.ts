@@ -1,14 +1,13 @@
 /** Over iii and vi of a major key a note of the key is at worst an avoid note, whatever follows (common practice). */
 import { describe, expect, test } from 'vitest';
 import { devicesOf } from '../../server/src/analysis/devices/read';
-import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import type { Reading } from '../../server/src/analysis/types';
 import { noteHover } from '../../server/src/features/hover/note';
-import { openSnapshot } from '../../server/src/model/snapshot';
 import { formatFigure } from '../../server/src/theory/figure';
+import { readingOf } from './called-help';
 
 function read(key: string, over: string, line: string): Reading {
-  return readPhrase(openSnapshot('', 1, `phrase "A"\n  key ${key}\n  over | ${over} |\n  line | ${line} |\n`).phrases[0]!.phrase, DEFAULT_THEORY);
+  return readingOf(`key ${key}\n  over | ${over} |`, `| ${line} |`);
 }
 
 const role = (reading: Reading): string => {

@@ -1,12 +1,10 @@
 /** What the first sentence of a walk-through says of single chords and of the whole line. The facts are common practice. */
 import { expect, test } from 'vitest';
-import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import { walkthrough } from '../../server/src/explain/walkthrough';
-import { openSnapshot } from '../../server/src/model/snapshot';
+import { readingOf } from './called-help';
 
 function setting(key: string, over: string, line: string): string {
-  const text = `phrase "A"\n  key ${key}\n  over ${over}\n  line ${line}\n`;
-  return walkthrough(readPhrase(openSnapshot('', 1, text).phrases[0]!.phrase, DEFAULT_THEORY)).setting;
+  return walkthrough(readingOf(`key ${key}\n  over ${over}`, line)).setting;
 }
 
 test.each([

@@ -5,10 +5,10 @@ import { describe, expect, test } from 'vitest';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import { tell } from '../../server/src/explain/telling/tell';
 import { openSnapshot } from '../../server/src/model/snapshot';
+import { readingOf } from './called-help';
 
 function told(key: string, over: string, line: string): string {
-  const text = `phrase "A"\n  key ${key}\n  over ${over}\n  line ${line}\n`;
-  return tell(readPhrase(openSnapshot('', 1, text).phrases[0]!.phrase, DEFAULT_THEORY)).map(({ text: words }) => words).join(' ');
+  return tell(readingOf(`key ${key}\n  over ${over}`, line)).map(({ text: words }) => words).join(' ');
 }
 
 describe('is said', () => {

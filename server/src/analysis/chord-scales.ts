@@ -6,6 +6,7 @@ import { holds, scale } from '../theory/scale';
 import type { Chord, Scale, ScaleName } from '../theory/types';
 import { barsByNumber } from './places';
 import { falls, fallsFifth, isPlainTriad, isTonicLike, targetOf, type HarmonicContext, type Harmony } from './harmonies';
+import { ofReading } from './of-reading';
 import type { Reading } from './types';
 import { isDominant, isMinor } from './vocabulary';
 
@@ -33,14 +34,13 @@ function scaleOf(harmony: Harmony, context: HarmonicContext, played: () => reado
 /** How many notes count for each pitch class over a symbol. */
 type Tally = Map<string, number[]>;
 
-const tallies = new WeakMap<Reading, Tally>();
+const tallyOfAll = ofReading(({ phrase, context }): Tally => tallyOf(phrase.notes, undefined, context, barsByNumber(phrase)));
 
 /** Whether every chord keeps its scale where notes `from` to `to` (exclusive) of a phrase give way to others. What is played over a symbol anywhere decides, hence the whole is asked. */
 export function keepScales(whole: Reading, { from, to, instead }: { readonly from: number; readonly to: number; readonly instead: readonly Note[] }): boolean {
   const { phrase, context, scales } = whole;
   const bars = barsByNumber(phrase);
-  const all = tallies.get(whole) ?? tallyOf(phrase.notes, undefined, context, bars);
-  tallies.set(whole, all);
+  const all = tallyOfAll(whole);
   const next = phrase.notes[to];
   const gone = tallyOf(phrase.notes.slice(from, to), next, context, bars);
   const come = tallyOf(instead, next, context, bars);

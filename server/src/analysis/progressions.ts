@@ -8,6 +8,7 @@ import { shiftBetween, transposeName } from '../theory/interval';
 import type { Chord, Key, NoteName } from '../theory/types';
 import { distanceUp, isPlainTriad, type HarmonicContext, type Harmony } from './harmonies';
 import { isDominant, isMinor } from './vocabulary';
+import { ofReading } from './of-reading';
 import type { Reading } from './types';
 
 export type ProgressionId =
@@ -58,8 +59,7 @@ interface Chords {
 }
 
 /** In order of their first bars, the longest first; none where no chord is written, or nothing known is made of them. */
-export function progressionsOf(reading: Reading): readonly Progression[] {
-  const { phrase, context } = reading;
+export const progressionsOf = ofReading(({ phrase, context }): readonly Progression[] => {
   const chords: Chords = { steps: stepsOf(context.harmonies, phrase), context, tonic: context.tonic === null ? null : chroma(context.tonic.tonic) };
   const found = withoutParts([...wholes(chords), ...(context.vamp ? [] : FINDERS.flatMap((find) => find(chords)))]);
   return found
@@ -72,7 +72,7 @@ export function progressionsOf(reading: Reading): readonly Progression[] {
       };
     })
     .sort((a, b) => a.from - b.from || b.to - a.to);
-}
+});
 
 /** The numerals of all chords of a phrase in its key, each once where it goes on; null without a key. */
 export function numeralsOf({ phrase, context }: Reading): readonly string[] | null {

@@ -11,6 +11,7 @@ import { chordScales } from './chord-scales';
 import { excuseOf, type MelodicContext } from './excuse';
 import { falls, fallsFifth, harmonicContext, isPlainTriad, targetOf, type HarmonicContext, type Harmony } from './harmonies';
 import { isMinor } from './vocabulary';
+import { ofReading } from './of-reading';
 import { placesOf, type Places } from './places';
 import { roleOf, type ChordInPlace } from './role';
 import type { NoteReading, Reading, Role, Sounding, ChordPlacement, TheoryOptions } from './types';
@@ -60,14 +61,7 @@ export function readExcerpt(whole: Reading, excerpt: Phrase, options: TheoryOpti
   return readIn({ phrase: excerpt, context, options, places, inPlace: placesInHarmony(whole), blue: new Set() }, scales);
 }
 
-const inHarmony = new WeakMap<Reading, Hearing['inPlace']>();
-
-function placesInHarmony(whole: Reading): Hearing['inPlace'] {
-  const { context, scales } = whole;
-  const known = inHarmony.get(whole) ?? context.harmonies.map((harmony) => placeOfHarmony(harmony, scales[harmony.span.index]!, context));
-  inHarmony.set(whole, known);
-  return known;
-}
+const placesInHarmony = ofReading(({ context, scales }): Hearing['inPlace'] => context.harmonies.map((harmony) => placeOfHarmony(harmony, scales[harmony.span.index]!, context)));
 
 /** Hears and judges the notes; `scales` has one for each span. */
 function readIn(hearing: Hearing, scales: Reading['scales']): Reading {

@@ -2,7 +2,7 @@
 import { ADDED } from '../analysis/devices/bebop-line';
 import { ofReading } from '../analysis/of-reading';
 import { placesOf } from '../analysis/places';
-import { isDominant } from '../analysis/vocabulary';
+import { isDominant, isHalfStep } from '../analysis/vocabulary';
 import { isWrittenStrangely } from '../analysis/shown-figure';
 import type { Device, DeviceKind } from '../analysis/devices/device';
 import type { Reading } from '../analysis/types';
@@ -26,6 +26,8 @@ export interface DeviceWords {
   readonly stretch: number;
   /** How much a teacher wants to say it, 0 to 10. */
   readonly weight: number;
+  /** The same where a bar before has said it in the same words; as much as the first time where it is not given. */
+  readonly again?: number;
   /** A clause that can stand alone, without a full stop. */
   clause(talk: Talk): string;
   /** The same after a clause that has told the target already. */
@@ -64,7 +66,7 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   },
   'leading-tone': { stretch: 0, weight: 7, clause: (talk) => `${firstRole(talk)}, leads up to ${target(talk)}`, after: (talk) => `the ${first(talk)} is ${ownRole(talk)}, leading up to the root` },
   'common-tone': { stretch: 0, weight: 7, clause: (talk) => `the ${first(talk)} stays: ${ownRole(talk)} becomes the ${targetDegree(talk)} of ${targetChord(talk)}` },
-  'blue-third': { stretch: 0, weight: 8, clause: (talk) => `the blue third, ${first(talk)}, rises to the third, ${targetName(talk)}` },
+  'blue-third': { stretch: 0, weight: 8, again: 1, clause: (talk) => `the blue third, ${first(talk)}, rises to the third, ${targetName(talk)}` },
   'held-over': { stretch: 0, weight: 6, clause: (talk) => heldOver(talk) },
   'upper-structure': { stretch: 1.2, weight: 8, clause: (talk) => `${names(talk)} is ${withArticle(`${talk.detail} triad`)} over ${chordOf(talk)} (${numbers(talk)})` },
   'superimposed-arpeggio': { stretch: 1.2, weight: 8, clause: (talk) => `${names(talk)} ${rises(talk) ? 'climbs' : 'falls down'} ${withArticle(`${talk.detail} arpeggio`)} over ${chordOf(talk)} (${numbers(talk)})` },
@@ -246,7 +248,7 @@ function stepInto({ reading, notes, target: to }: Talk): string {
 function guide(talk: Talk): string {
   const stays = talk.target !== null && talk.reading.phrase.notes[talk.target]!.midi === talk.reading.phrase.notes[talk.notes[0]!]!.midi;
   if (stays) return `${firstRole(talk)}, ${between(talk) === '' ? 'stays' : 'comes back'} as the ${targetDegree(talk)} of ${targetChord(talk)}`;
-  return `${firstRole(talk)}, ${isParallel(talk) ? `${way(talk)} ${isHalfStep(talk) ? 'a half step' : 'by step'}` : 'resolves'}${between(talk)} to ${target(talk)}`;
+  return `${firstRole(talk)}, ${isParallel(talk) ? `${way(talk)} ${talk.target !== null && isHalfStep(talk.reading.phrase.notes[talk.notes[0]!]!, talk.reading.phrase.notes[talk.target]!) ? 'a half step' : 'by step'}` : 'resolves'}${between(talk)} to ${target(talk)}`;
 }
 
 /** From a third to a third, a seventh to a seventh of a dominant: it moves along with its chord, and is not at rest there. */
@@ -254,10 +256,6 @@ function isParallel({ reading, target: to, notes }: Talk): boolean {
   const [own, other] = [reading.notes[notes[0]!]!.placement, arrival(reading, to, notes)];
   const chord = other === null ? null : reading.phrase.spans[other.span]!.chord;
   return own !== null && own.called.number === other?.called.number && chord !== null && isDominant(chord);
-}
-
-function isHalfStep({ reading, notes, target: to }: Talk): boolean {
-  return to !== null && Math.abs(reading.phrase.notes[to]!.midi - reading.phrase.notes[notes[0]!]!.midi) === 1;
 }
 
 /** ` by way of Gb`: a note that comes before the target; empty where none does. */

@@ -62,10 +62,10 @@ export function isOnHome(reading: Reading): boolean {
 }
 
 /** The chord of a vamp, or the first chord on the tonic of a blues. */
-function homeOf(reading: Reading): Chord | null {
+const homeOf = ofReading((reading): Chord | null => {
   const { phrase, context } = reading;
   const chords = phrase.spans.flatMap(({ chord }) => chord ?? []);
   const isBlues = progressionsOf(reading).some(({ id }) => id === 'blues' || id === 'minor-blues');
   if (context.vamp && new Set(chords.map(({ root }) => chroma(root))).size === 1) return chords[0]!;
   return isBlues ? (chords.find(({ root }) => context.tonic !== null && chroma(root) === chroma(context.tonic.tonic)) ?? null) : null;
-}
+});

@@ -1,6 +1,7 @@
 /** All findings of a document, rendered: the one list that the editor and the command line show. */
 import type { AboutNote, Problem, RelatedPlace, Severity } from '../../../grammar/tree';
 import { matchesInPieces } from '../analysis/devices/read';
+import { ofReading } from '../analysis/of-reading';
 import { readPhrase, sameOptions } from '../analysis/read';
 import type { Reading, TheoryOptions } from '../analysis/types';
 import { guarded } from '../model/faults';
@@ -134,24 +135,14 @@ function readGuarded(phrase: Phrase, options: TheoryOptions): readonly Problem[]
   return guarded('the reading of a phrase', [], () => problemsOf(readPhrase(phrase, options)));
 }
 
-const memory = new WeakMap<Reading, readonly Problem[]>();
-
 /** What the rules of the analysis find in a phrase; each phrase is checked once. A rule that throws is a finding, and takes no other away. */
-export function problemsOf(reading: Reading): readonly Problem[] {
-  const known = memory.get(reading);
-  if (known !== undefined) return known;
-  const problems = ANALYSIS_RULES.flatMap((rule) => checkGuarded(rule, reading));
-  memory.set(reading, problems);
-  return problems;
-}
+export const problemsOf = ofReading((reading): readonly Problem[] => ANALYSIS_RULES.flatMap((rule) => checkGuarded(rule, reading)));
 
-const byNote = new WeakMap<Reading, ReadonlyMap<number, readonly Problem[]>>();
+const byNote = ofReading((reading): ReadonlyMap<number, readonly Problem[]> => groupedBy(problemsOf(reading), ({ about }) => (about === undefined ? [] : [about.note])));
 
 /** What the rules of the analysis find about one note of a phrase, in the order of the rules. */
 export function problemsAbout(reading: Reading, note: number): readonly Problem[] {
-  const known = byNote.get(reading) ?? groupedBy(problemsOf(reading), ({ about }) => (about === undefined ? [] : [about.note]));
-  byNote.set(reading, known);
-  return known.get(note) ?? [];
+  return byNote(reading).get(note) ?? [];
 }
 
 function render(problem: Problem): Rendered {

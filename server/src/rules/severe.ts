@@ -1,6 +1,6 @@
 /** What the rules of the analysis hold against a phrase: all that a proof of an edit asks. */
 import type { Problem, Severity } from '../../../grammar/tree';
-import type { Reading } from '../analysis/types';
+import { ofReading } from '../analysis/of-reading';
 import type { Phrase } from '../model/types';
 import { ANALYSIS_RULES } from './registry';
 import { checkGuarded } from './rule-failed';
@@ -16,13 +16,5 @@ export function looksFar(phrase: Phrase): boolean {
   return SEVERE_RULES.some((rule) => rule.looksFar?.(phrase) === true);
 }
 
-const memory = new WeakMap<Reading, readonly Problem[]>();
-
 /** Errors and warnings alone; a phrase is checked once. Hints, whose words name devices of the whole phrase, are not worked out. */
-export function severeProblemsOf(reading: Reading): readonly Problem[] {
-  const known = memory.get(reading);
-  if (known !== undefined) return known;
-  const problems = SEVERE_RULES.flatMap((rule) => checkGuarded(rule, reading)).filter(isSevere);
-  memory.set(reading, problems);
-  return problems;
-}
+export const severeProblemsOf = ofReading((reading): readonly Problem[] => SEVERE_RULES.flatMap((rule) => checkGuarded(rule, reading)).filter(isSevere));

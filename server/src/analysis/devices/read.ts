@@ -2,12 +2,12 @@
 import { faultOf, tellFault, type Fault } from '../../model/faults';
 import { groupedBy } from '../../model/grouped';
 import { finished, type Pieces } from '../../model/pieces';
+import { ofReading } from '../of-reading';
 import type { Reading } from '../types';
 import type { Device, DeviceKind, Found, Match } from './device';
 import { studyOf } from './study';
 import { DEVICES, finderOf, layerOf, precedenceOf } from './table';
 
-const chosen = new WeakMap<Reading, readonly Device[]>();
 const all = new WeakMap<Reading, readonly Match[]>();
 
 /** Every valid match, chosen or not: what a claim may rest on. */
@@ -60,26 +60,18 @@ function foundOf(reading: Reading, kind: DeviceKind): readonly Found[] {
 }
 
 /** The devices that the phrase is told by, in order of their first notes. */
-export function devicesOf(reading: Reading): readonly Device[] {
-  const known = chosen.get(reading);
-  if (known !== undefined) return known;
-  const devices = named(choose(matchesOf(reading)));
-  chosen.set(reading, devices);
-  return devices;
-}
+export const devicesOf = ofReading((reading): readonly Device[] => named(choose(matchesOf(reading))));
 
 /** The devices of a phrase, and the passing tones within its runs: what may be taken out of a line. */
 export function devicesAndPassingTones(reading: Reading): readonly Device[] {
   return named(layers(matchesOf(reading), []));
 }
 
-const byNote = new WeakMap<Reading, ReadonlyMap<number, readonly Device[]>>();
+const byNote = ofReading((reading): ReadonlyMap<number, readonly Device[]> => groupedBy(devicesOf(reading), ({ notes, target }) => new Set([...notes, ...(target === null ? [] : [target])])));
 
 /** The devices that a note takes part in, or is the target of, in order of their first notes: what a hover, the score and the JSON name at it. */
 export function devicesAt(reading: Reading, note: number): readonly Device[] {
-  const known = byNote.get(reading) ?? groupedBy(devicesOf(reading), ({ notes, target }) => new Set([...notes, ...(target === null ? [] : [target])]));
-  byNote.set(reading, known);
-  return known.get(note) ?? [];
+  return byNote(reading).get(note) ?? [];
 }
 
 /** The device by which a note goes to another, by precedence; null where none of the phrase's devices tells it. */

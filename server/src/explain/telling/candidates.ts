@@ -3,19 +3,24 @@ import type { Device } from '../../analysis/devices/device';
 import { devicesOf } from '../../analysis/devices/read';
 import { placesOf } from '../../analysis/places';
 import type { Reading } from '../../analysis/types';
+import { isLeap } from '../../analysis/vocabulary';
 import { wordsOf } from '../device-words';
 import { FEWEST_IN_SCALE, wholeScale } from '../whole-scale';
 import { breathAfter } from './breath';
 import { isOfFigures, isToldAtOnce, isUnheard } from './sequences';
-import { isAstray, isByHalfSteps, isToldByFinding, notesIn, turnsBefore, type Stretch } from './stretch';
+import { isAstray, isByHalfSteps, isFlagged, turnsBefore, type Stretch } from './stretch';
 
 export type Candidate = Stretch & { readonly score: number };
 
 /** What a stretch costs: two short ones must explain more than one long one. */
 const COST = 0.9;
 const LONGEST = 24;
-/** What it costs to begin or end on a chromatic note that leads elsewhere. */
+/** What it costs to begin or end on a chromatic note that leads elsewhere, to number a note that a finding tells, and a run to begin with a note or two over the chord before. */
 const ASTRAY = 0.8;
+const FLAGGED = 3;
+const BEFORE_CHORD = 0.4;
+/** What it is worth that two notes go on from a peak or a low point. */
+const FROM_PEAK = 0.5;
 /** Notes of a sequence that is heard no more than what else they are. */
 const FEW_STATED = 6;
 
@@ -53,7 +58,7 @@ export function deviceCandidates(reading: Reading): Candidate[] {
     // A few notes of a blues scale, cut from two bars, are heard as parts of those.
     if (device.kind === 'blues-line' && device.notes.length < FEWEST_IN_SCALE && reading.phrase.notes[device.from]!.bar !== reading.phrase.notes[device.to]!.bar) return [];
     // A note that a finding tells is no part of a figure.
-    if ((FIGURED.has(device.kind) || device.kind === 'enclosure') && device.notes.some((note) => isToldByFinding(reading, { from: note, to: note }))) return [];
+    if ((FIGURED.has(device.kind) || device.kind === 'enclosure') && device.notes.some((note) => isFlagged(reading, note))) return [];
     if (BY_CHANCE.has(device.kind) && (device.notes.length < fewest || !begins(reading, device.from))) return [];
     const end = device.target === device.to + 1 ? device.target : device.to;
     const make = (from: number, to: number, share: number): Candidate => ({ from, to, as: 'device', device, repeat: null, score: stretch * share * (to - from + 1) - COST - (device.kind === 'scale-run' && beginsBeforeChord(reading, from) ? BEFORE_CHORD : 0) });
@@ -69,16 +74,13 @@ export function deviceCandidates(reading: Reading): Candidate[] {
 
 /** A bebop scale as far as it goes by step: the arpeggio before it, or after it, is told as that. */
 function withoutLeaps({ phrase }: Reading, device: Device): Device {
-  const isByStep = (one: number | undefined, other: number | undefined): boolean => one !== undefined && other !== undefined && Math.abs(phrase.notes[other]!.midi - phrase.notes[one]!.midi) <= 2;
+  const isByStep = (one: number | undefined, other: number | undefined): boolean => one !== undefined && other !== undefined && !isLeap(phrase.notes[one]!, phrase.notes[other]!);
   const { notes } = device;
   const first = notes.findIndex((note, i) => isByStep(note, notes[i + 1]));
   const last = notes.findLastIndex((note, i) => isByStep(notes[i - 1], note));
   const own = notes.slice(first, last + 1);
   return own.length < LEAST['bebop-line']! ? device : { ...device, notes: own, from: own[0]!, to: own[own.length - 1]! };
 }
-
-/** What it costs a run to begin with a note or two over the chord before. */
-const BEFORE_CHORD = 0.4;
 
 function beginsBeforeChord({ notes }: Reading, from: number): boolean {
   const spans = [from, from + 1, from + 2].map((note) => notes[note]?.placement?.span);
@@ -96,9 +98,8 @@ function goesOnByStep({ phrase }: Reading, { notes, from }: Device): boolean {
 export function plainCandidates(reading: Reading): Candidate[] {
   const { phrase, notes } = reading;
   const found: Candidate[] = [];
-  const astray = notes.map(({ note }) => isAstray(reading, note));
-  const astrayIn = (from: number, to: number): number => (isByHalfSteps(reading, { from, to, as: 'line' }) ? 0 : notesIn({ from, to }).filter((note) => astray[note]).length);
-  const flaggedIn = (from: number, to: number): number => (isByHalfSteps(reading, { from, to, as: 'line' }) ? 0 : notesIn({ from, to }).filter((note) => isToldByFinding(reading, { from: note, to: note })).length);
+  const costs = notes.map(({ note }) => (isAstray(reading, note) ? ASTRAY : 0) + (isFlagged(reading, note) ? FLAGGED : 0));
+  const costOf = (from: number, to: number): number => (from === to || isByHalfSteps(reading, { from, to, as: 'line' }) ? 0 : costs.slice(from, to + 1).reduce((sum, cost) => sum + cost, 0));
   const last = notes.length - 1;
   for (let from = 0; from <= last; from += 1) {
     let direction: number | null = null;
@@ -113,13 +114,8 @@ export function plainCandidates(reading: Reading): Candidate[] {
       const isLine = count >= 3 && direction !== null && direction !== 0;
       // Two notes down from a peak are heard as three.
       const fromPeak = count === 2 && turnsBefore(reading, from) ? FROM_PEAK : 0;
-      const foreign = count > 1 ? ASTRAY * astrayIn(from, to) + FLAGGED * flaggedIn(from, to) : 0;
-      found.push({ from, to, as: isLine ? 'line' : 'plain', device: null, repeat: null, score: (isLine ? 0.7 : 0.3) * count - COST + fromPeak - foreign });
+      found.push({ from, to, as: isLine ? 'line' : 'plain', device: null, repeat: null, score: (isLine ? 0.7 : 0.3) * count - COST + fromPeak - costOf(from, to) });
     }
   }
   return found;
 }
-
-/** What it is worth that two notes go on from a peak or a low point, and what it costs to number a note that a finding tells. */
-const FROM_PEAK = 0.5;
-const FLAGGED = 3;

@@ -9,7 +9,7 @@ import { isOnHome, wholeScale } from '../whole-scale';
 import { breathAfter } from './breath';
 import { FIGURED, IN_SCALE } from './candidates';
 import { isInPlace, type Repeat } from './repeats';
-import { FEW, isAstray, isByHalfSteps, isToldByFinding, mostFigures, notesIn, turnsBefore, type Stretch } from './stretch';
+import { FEW, isAstray, isByHalfSteps, isFlagged, mostFigures, notesIn, turnsBefore, type Stretch } from './stretch';
 
 export interface Clause {
   readonly words: string;
@@ -186,7 +186,7 @@ function isInFourths({ phrase }: Reading, notes: readonly number[]): boolean {
 
 /** Two notes that go on from a peak or a low point; a short one into a long one is told by where it comes to rest. */
 export function isFromPeak(reading: Reading, stretch: Pick<Stretch, 'from' | 'to' | 'as'>): boolean {
-  return stretch.as === 'plain' && stretch.to === stretch.from + 1 && turnsBefore(reading, stretch.from) && !isToldByFinding(reading, { from: stretch.from - 1, to: stretch.from - 1 }) && !isUpbeat(reading, stretch);
+  return stretch.as === 'plain' && stretch.to === stretch.from + 1 && turnsBefore(reading, stretch.from) && !isFlagged(reading, stretch.from - 1) && !isUpbeat(reading, stretch);
 }
 
 /** Whether two or three notes go on one way from the note before, which a device led to, or on which the line turned: E-C-A, of which E was the target or the peak. */

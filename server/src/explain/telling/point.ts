@@ -4,6 +4,8 @@ export interface Point {
   readonly words: string;
   /** How much a teacher wants to say it, 0 to 10. */
   readonly weight: number;
+  /** The same where a bar before has said it in the same words; as much as the first time where it is not given. */
+  readonly again?: number | undefined;
   /** The notes it is about. */
   readonly notes: readonly number[];
   /** Where it leads; a note that is led to is told so once. */

@@ -32,7 +32,7 @@ function devicePoint(reading: Reading, device: Device, stretch: Stretch, others:
   const other = besides(device, [...others, ...devicesAt(reading, device.to)]);
   const role = other === null ? roleIn(reading, device) : null;
   const more = other === null ? (role === null ? '' : `; ${role.words}`) : `; ${wordsOf(other.kind).after!(talkOf(other, reading))}`;
-  return [{ words: `${deviceClause(reading, device, stretch)}${more}`, weight: weightOf(reading, device, other), notes: device.notes, target: device.target }];
+  return [{ words: `${deviceClause(reading, device, stretch)}${more}`, weight: weightOf(reading, device, other), again: wordsOf(device.kind).again, notes: device.notes, target: device.target }];
 }
 
 function besides({ kind, notes, target }: Device, others: readonly Device[]): Device | null {

@@ -61,8 +61,8 @@ export const repeatsOf = ofReading(({ phrase }): readonly Repeat[] => {
     };
     const begun = (of: number): Repeat | null => against(of, bar, 1, (model, copy, was, is) => beginningOf(model, copy, was, is, of));
     // What comes back as it was is heard before what is fitted.
-    const returned = inPlace(bar - 2);
-    const isFitted = one !== null && one.changed.length > 0 && returned?.changed.length === 0;
+    const returned = one === null || one.changed.length > 0 ? inPlace(bar - 2) : null;
+    const isFitted = one !== null && returned?.changed.length === 0;
     const repeat = (isFitted ? returned : one) ?? two ?? returned ?? nearer(begun(bar - 1), begun(bar - 2), phrase);
     if (repeat === null) continue;
     const before = found[found.length - 1];

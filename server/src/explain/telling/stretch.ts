@@ -43,10 +43,15 @@ export function turnsBefore({ phrase, notes }: Reading, from: number): boolean {
   return isTogether && way !== 0 && Math.sign(second.midi - first.midi) === way && Math.sign(peak.midi - before.midi) === -way;
 }
 
-/** Whether a finding tells a stretch: one note that is warned of. */
-export function isToldByFinding({ notes }: Reading, { from, to }: Pick<Stretch, 'from' | 'to'>): boolean {
-  const level = from === to ? notes[from]!.verdict?.level : undefined;
+/** Whether a finding tells a note. */
+export function isFlagged({ notes }: Reading, note: number): boolean {
+  const level = notes[note]!.verdict?.level;
   return level === 'warning' || level === 'information';
+}
+
+/** Whether a finding tells a stretch: one note that is flagged. */
+export function isToldByFinding(reading: Reading, { from, to }: Pick<Stretch, 'from' | 'to'>): boolean {
+  return from === to && isFlagged(reading, from);
 }
 
 /** A note out of its chord's scale that leads by half step to the note after it. */

@@ -51,7 +51,7 @@ interface Told {
   readonly covered: Set<number>;
   /** By each note that a point leads to, the notes that were told to lead there. */
   readonly leading: Map<number, ReadonlySet<number>>;
-  /** Points that were told; one that is told again in the same words has less weight. */
+  /** The words of the points that were told. */
   readonly said: Set<string>;
   /** Finds a chord that a clause names; null where there is none to name. */
   readonly mention: RegExp | null;
@@ -140,7 +140,7 @@ function partsOf({ reading, beginning, covered, leading, said }: Told, stretch: 
   const clause = clauseOf(reading, stretch);
   if (stretch.repeat !== null) return clause.words === '' ? [] : [{ words: clause.words, weight: clause.weight, stretch: index, isPoint: false, from: stretch.from, target: null }];
   const ownTarget = stretch.device?.target ?? null;
-  const points = pointsOf(reading, stretch, beginning).filter((point) => !isTold(stretch, point, ownTarget, reading) && !isSaidOf(point, leading)).map((point) => (said.has(point.words) && point.words.startsWith('the blue third') ? { ...point, weight: 1 } : point));
+  const points = pointsOf(reading, stretch, beginning).filter((point) => !isTold(stretch, point, ownTarget, reading) && !isSaidOf(point, leading)).map((point) => (said.has(point.words) ? { ...point, weight: point.again ?? point.weight } : point));
   // A plain note that leads somewhere is told by where it leads.
   const size = stretch.to - stretch.from + 1;
   const replaced = clause.plain && (size <= 2 || (size === 3 && clause.verb !== undefined)) && points.some(({ weight, notes, target }) => weight >= 3 && (notes.includes(stretch.from) || (clause.verb !== undefined && (notes.includes(stretch.to) || target === stretch.to))));
@@ -153,9 +153,11 @@ function partsOf({ reading, beginning, covered, leading, said }: Told, stretch: 
   const own: Part[] = replaced || isCovered || isPart ? [] : [{ ...clause, words: `${clause.words}${rest}`, stretch: index, isPoint: false, from: stretch.from, target: ownTarget }];
   for (const { words, notes, target } of chosen) {
     said.add(words);
-    if (target !== null) leading.set(target, new Set([...(leading.get(target) ?? []), ...notes]));
+    for (const note of notes) covered.add(note);
+    if (target === null) continue;
+    covered.add(target);
+    leading.set(target, new Set([...(leading.get(target) ?? []), ...notes]));
   }
-  for (const { notes, target } of chosen) for (const note of target === null ? notes : [...notes, target]) covered.add(note);
   return [...own, ...chosen.map(({ words, weight, notes, target }, i) => {
     const named = withRole(reading, stretch.to);
     const isLast = own.length > 0 && i === 0 && notes[0] === stretch.to && clause.words.endsWith(named) && words.startsWith(`${named}, `);

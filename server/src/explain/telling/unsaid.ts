@@ -9,7 +9,7 @@ import { wordsOf } from '../device-words';
 import { BESIDES } from './point';
 import { repeatsOf } from './repeats';
 import { isOfFigures, isToldAtOnce, isUnheard } from './sequences';
-import { isByHalfSteps, isToldByFinding, mostFigures, type Stretch } from './stretch';
+import { isByHalfSteps, isFlagged, mostFigures, type Stretch } from './stretch';
 
 /** Ornaments in the scale are heard without being named; a chromatic one is worth a word. */
 export function goesWithoutSaying(reading: Reading, device: Device, stretch: Stretch): boolean {
@@ -41,7 +41,7 @@ export function goesWithoutSaying(reading: Reading, device: Device, stretch: Str
   // What leans is heard to lean where it rubs.
   if (device.kind === 'appoggiatura' && (isMild(reading, device.notes[0]!) || isAltered(reading, device.target!))) return true;
   // The notes belong to the figures that are told, or to a finding.
-  if (device.kind === 'enclosure' && (isOfFigures(reading, device) || device.notes.some((note) => isToldByFinding(reading, { from: note, to: note })))) return true;
+  if (device.kind === 'enclosure' && (isOfFigures(reading, device) || device.notes.some((note) => isFlagged(reading, note)))) return true;
   // A long last note, or one from a beat on, is no event at the bar line.
   if (device.kind === 'held-over' && device.detail === 'into a bar' && !isSyncopated(reading, device)) return true;
   return false;

@@ -63,7 +63,7 @@ test('a score that is chosen becomes a lesson beside it, which opens; what was l
   await bench.page.locator('.statusbar-item', { hasText: /Phrase/ }).first().waitFor();
   await put('tune.musicxml', score('Small boat', 'Melody'));
   await bench.askingCommand('Phrasewright: Bring In…');
-  await expect.poll(() => box().inputValue(), { timeout: 15_000 }).toMatch(/samples\/$/);
+  await expect.poll(() => box().inputValue()).toMatch(/samples\/$/);
   await box().fill(path('tune.musicxml'));
   await bench.picture('bring-in-which');
   await expect.poll(async () => {

@@ -51,7 +51,7 @@ async function choose(question: string, answer: string | RegExp): Promise<void> 
 /** Lets the handout be written where the editor proposes; answers the file's name. */
 async function write(): Promise<string> {
   await row('Write the').click();
-  await expect.poll(() => box().inputValue(), { timeout: 15_000 }).toMatch(/\.(?:pdf|html)$/);
+  await expect.poll(() => box().inputValue()).toMatch(/\.(?:pdf|html)$/);
   const path = await box().inputValue();
   await bench.picture('handout-where');
   // A key that comes before the dialog has read the folder does nothing.
@@ -111,14 +111,14 @@ test('the preview follows what is typed and what is chosen, and the next questio
   await bench.goTo(13, 35);
   await bench.page.keyboard.press('Delete');
   await bench.page.keyboard.type('C');
-  await expect.poll(figures, { timeout: 20_000 }).not.toBe(before);
+  await expect.poll(figures).not.toBe(before);
 
   await ask();
   await choose('Sheet', 'Student');
-  await expect.poll(() => page.locator('main').innerText(), { timeout: 20_000 }).not.toContain('Walk-through');
+  await expect.poll(() => page.locator('main').innerText()).not.toContain('Walk-through');
   await choose('Format', 'HTML');
   await choose('What', 'The phrase at the cursor');
-  await expect.poll(() => page.locator('h2').allInnerTexts(), { timeout: 20_000 }).toEqual(['Far arch']);
+  await expect.poll(() => page.locator('h2').allInnerTexts()).toEqual(['Far arch']);
   await bench.picture('handout-student-preview');
   const path = await write();
   expect(path).toBe(join(bench.folder, 'arches-far-arch-student.html'));
@@ -127,7 +127,7 @@ test('the preview follows what is typed and what is chosen, and the next questio
   // The cursor in the other phrase: the preview goes along.
   await bench.toText();
   await bench.goTo(5, 3);
-  await expect.poll(() => page.locator('h2').allInnerTexts(), { timeout: 20_000 }).toEqual(['Near arch']);
+  await expect.poll(() => page.locator('h2').allInnerTexts()).toEqual(['Near arch']);
   await ask();
   expect(await row('Sheet').innerText()).toContain('student: boxes to write the degrees in');
   expect(await row('Write the HTML').count()).toBe(1);
@@ -172,14 +172,14 @@ test('what takes long tells how far it is and is called off by Cancel; nothing i
   await choose('Keys', 'All twelve');
   await choose('Format', 'PDF');
   await row('Write the').click();
-  await expect.poll(() => box().inputValue(), { timeout: 15_000 }).toMatch(/\.pdf$/);
+  await expect.poll(() => box().inputValue()).toMatch(/\.pdf$/);
   const path = await box().inputValue();
   const progress = bench.page.locator('.notification-toast', { hasText: 'Handing out' });
   // A key that comes before the dialog has read the folder does nothing.
   await expect.poll(async () => {
     if (await box().isVisible()) await box().press('Enter', { timeout: 500 }).catch(() => undefined);
     return progress.count();
-  }, { timeout: 20_000, interval: 500 }).toBe(1);
+  }, { interval: 500 }).toBe(1);
   await progress.filter({ hasText: /\d+ of 40 phrases/ }).waitFor();
   await bench.picture('handout-progress');
   await progress.locator('.monaco-button', { hasText: 'Cancel' }).click();

@@ -33,7 +33,7 @@ test('an avoid note on beat 1 is flagged, explained and repaired', async () => {
   await bench.chooseAction('Enclose E: F-D E');
   await bench.squiggles('warning').first().waitFor({ state: 'detached' });
   expect(await bench.saved('lesson.phrase')).toBe(`${LESSON}D4 F A G-F-D | E-A C-E G ~ |`);
-  await expect.poll(async () => (await bench.degrees()).join(' '), { timeout: 20_000 }).toMatch(/^1 b3 .*b7 .*3 .*13/);
+  await expect.poll(async () => (await bench.degrees()).join(' ')).toMatch(/^1 b3 .*b7 .*3 .*13/);
   // The line above the phrase follows last.
   await bench.page.locator('.codelens-decoration', { hasText: 'Nothing clashes' }).waitFor();
   await bench.picture('repaired');
@@ -41,7 +41,7 @@ test('an avoid note on beat 1 is flagged, explained and repaired', async () => {
 
 test('degrees stand above the notes, and formatting aligns the rows', async () => {
   await bench.openText('format.phrase', 'phrase "Slack water"\n key F major\n over | Gm7 C7 | Fmaj7 |\n line | Bb4-A G-D E-C Bb-G | A ~ . . |\n');
-  await expect.poll(async () => (await bench.degrees()).join(' '), { timeout: 20_000 }).toMatch(/^b3 9 1 5 /);
+  await expect.poll(async () => (await bench.degrees()).join(' ')).toMatch(/^b3 9 1 5 /);
   await bench.command('Format Document');
   await bench.page.locator('.view-line', { hasText: /key\s{5}F/ }).first().waitFor();
   expect(await bench.saved('format.phrase')).toBe(
@@ -84,7 +84,7 @@ test('the walk-through stands beside the text as a document, and the degrees row
 
 /** Waits until the server has read the file that is open: its degrees stand after the notes. */
 async function untilRead(): Promise<void> {
-  await expect.poll(async () => (await bench.degrees()).join(' '), { timeout: 20_000 }).toMatch(/^1 9 /);
+  await expect.poll(async () => (await bench.degrees()).join(' ')).toMatch(/^1 9 /);
 }
 
 /** Moves down the open menu to the entry that starts so, and takes it. */
@@ -104,9 +104,9 @@ test('an enclosure, taken with the arrow keys, is undone in one step', async () 
   await untilRead();
   await bench.goTo(4, 32);
   await takeByKeyboard('Enclose E: F-D E');
-  await expect.poll(() => bench.saved('slipway.phrase'), { timeout: 15_000 }).toContain('G-F-D | E ~ C ~');
+  await expect.poll(() => bench.saved('slipway.phrase')).toContain('G-F-D | E ~ C ~');
   await bench.page.keyboard.press('Control+z');
-  await expect.poll(() => bench.saved('slipway.phrase'), { timeout: 15_000 }).toBe(LINE);
+  await expect.poll(() => bench.saved('slipway.phrase')).toBe(LINE);
 });
 
 test('the list of all forms: the score shows the one it stands on, Escape leaves all as it was, Enter takes it in one step', async () => {
@@ -128,7 +128,7 @@ test('the list of all forms: the score shows the one it stands on, Escape leaves
   await bench.command('Phrasewright: Show the Score');
   const score = await bench.score();
   const asItIs = '1 9 ♭3 5 3 5 1 ♭7 3 1';
-  await expect.poll(figures, { timeout: 30_000 }).toBe(asItIs);
+  await expect.poll(figures).toBe(asItIs);
   await bench.toText();
   await bench.goTo(4, 32);
   await openList();
@@ -146,11 +146,11 @@ test('the list of all forms: the score shows the one it stands on, Escape leaves
   await openList();
   await moveTo('Enclose E: F-D# E');
   await bench.page.keyboard.press('Enter');
-  await expect.poll(() => bench.saved('list.phrase'), { timeout: 15_000 }).toContain('G-F-D# | E ~ C ~');
+  await expect.poll(() => bench.saved('list.phrase')).toContain('G-F-D# | E ~ C ~');
   await expect.poll(says).toBe('');
   await expect.poll(figures).toBe('1 9 ♭3 5 3 5 1 ♭7 ♭13 3 1');
   await bench.page.keyboard.press('Control+z');
-  await expect.poll(() => bench.saved('list.phrase'), { timeout: 15_000 }).toBe(LINE);
+  await expect.poll(() => bench.saved('list.phrase')).toBe(LINE);
   await expect.poll(figures).toBe(asItIs);
 });
 

@@ -22,7 +22,7 @@ const figures = (): Promise<string> => score.locator('.below .figure').allTextCo
 const focused = (): Promise<unknown> => score.evaluate("document.activeElement?.getAttribute('data-note')");
 
 async function eventually<T>(read: () => Promise<T>, expected: T): Promise<void> {
-  await expect.poll(read, { timeout: 15_000, interval: 50 }).toEqual(expected);
+  await expect.poll(read, { interval: 50 }).toEqual(expected);
 }
 
 test('the phrase at the cursor is engraved beside the text, with degrees and devices', async () => {
@@ -50,7 +50,7 @@ test('an edit is followed: the figure changes, and the finding is marked in the 
   await eventually(() => score.locator('.below path.finding.warning').count(), 1);
   await score.locator('.findings button', { hasText: 'Warning: F' }).waitFor();
   // The walk-through follows in a pause; what the list says is not said again in it.
-  await expect.poll(told, { timeout: 20_000 }).not.toBe(asWritten);
+  await expect.poll(told).not.toBe(asWritten);
   expect(await score.locator('.walkthrough').innerText()).not.toContain('F lands on beat 1');
   await bench.picture('score-finding');
   // The finding's words lead to its place in the text.
@@ -196,7 +196,7 @@ test('for the wall of a class room all is twice as large, and no wider than the 
   const usual = await head();
   const small = await letters();
   await size.selectOption({ label: 'for a wall' });
-  await expect.poll(async () => (await head()) / usual, { timeout: 10_000 }).toBeGreaterThan(1.7);
+  await expect.poll(async () => (await head()) / usual).toBeGreaterThan(1.7);
   // The phrase at the cursor stays the current one, though the score was asked for at another.
   expect(await score.locator('section.current h2').innerText()).toBe('Gangway');
   expect(await letters()).toBe(small.split(' ').map((size) => 2 * Number(size)).join(' '));
@@ -205,5 +205,5 @@ test('for the wall of a class room all is twice as large, and no wider than the 
   await bench.picture('score-wall');
   await choices(true);
   await size.selectOption({ label: 'usual' });
-  await expect.poll(async () => (await head()) / usual, { timeout: 10_000 }).toBeCloseTo(1, 1);
+  await expect.poll(async () => (await head()) / usual).toBeCloseTo(1, 1);
 });

@@ -50,7 +50,7 @@ async function chooseMany(question: string, title: RegExp, all: readonly string[
 /** Lets the file be written where the editor proposes, under a name of ours before the ending; answers its path. */
 async function write(name: string): Promise<string> {
   await row('Write the WAV').click();
-  await expect.poll(() => box().inputValue(), { timeout: 15_000 }).toMatch(/\.wav$/);
+  await expect.poll(() => box().inputValue()).toMatch(/\.wav$/);
   const path = (await box().inputValue()).replace(/\.wav$/, `${name}.wav`);
   await box().fill(path);
   // A key that comes before the dialog has read the folder does nothing.
@@ -180,13 +180,13 @@ test('what takes long tells how far it is and is called off by Cancel; nothing i
   await ask();
   await choose('Keys', 'All twelve');
   await row('Write the WAV').click();
-  await expect.poll(() => box().inputValue(), { timeout: 15_000 }).toMatch(/-play-along-twelve-keys-80\.wav$/);
+  await expect.poll(() => box().inputValue()).toMatch(/-play-along-twelve-keys-80\.wav$/);
   const path = await box().inputValue();
   const progress = bench.page.locator('.notification-toast', { hasText: 'Writing ten' });
   await expect.poll(async () => {
     if (await box().isVisible()) await box().press('Enter', { timeout: 2000 }).catch(() => undefined);
     return progress.count();
-  }, { timeout: 20_000, interval: 500 }).toBe(1);
+  }, { interval: 500 }).toBe(1);
   await progress.filter({ hasText: /[1-9] of 10 phrases/ }).waitFor({ timeout: 60_000 });
   await bench.picture('sound-file-progress');
   await progress.locator('.monaco-button', { hasText: 'Cancel' }).click();

@@ -172,7 +172,7 @@ test('a bar plays again and again until it is stopped, with the line muted too',
   await play('Play the Bar Again and Again');
   const bar = modelledOf(FOOTBRIDGE, { stretch: { from: 4, to: 8 } }).cursor.map(({ note }) => note);
   expect(bar).toEqual([9, 10, 11]);
-  await expect.poll(async () => (await shown()).length, { timeout: 20_000 }).toBeGreaterThan(2 * bar.length);
+  await expect.poll(async () => (await shown()).length).toBeGreaterThan(2 * bar.length);
   await bench.command('Phrasewright: Stop the Sound');
   await ended();
   const notes = (await shown()).map(({ note }) => note);
@@ -199,7 +199,7 @@ test('tempo, loop and text may change while it plays', async () => {
   // The edit is heard, and marked, after a moment.
   await score.locator('.place[data-note="0"][aria-label*="C flat 4"]').waitFor({ state: 'attached' });
   await watch();
-  await expect.poll(async () => (await shown()).some(({ note }) => note === 0), { timeout: 15_000 }).toBe(true);
+  await expect.poll(async () => (await shown()).some(({ note }) => note === 0)).toBe(true);
   await score.locator('label', { hasText: 'Loop' }).locator('input').uncheck();
   await ended();
 });

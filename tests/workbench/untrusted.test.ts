@@ -45,7 +45,7 @@ async function attack(page: Frame): Promise<void> {
   for (const [what, code] of Object.entries(ATTACKS)) {
     const before = refused.length;
     await page.evaluate(`(() => { ${code} })()`);
-    await expect.poll(() => refused.length, { timeout: 5000, message: `${what} is refused` }).toBeGreaterThan(before);
+    await expect.poll(() => refused.length, { message: `${what} is refused` }).toBeGreaterThan(before);
     // The browser shows a page of its own in place of one whose form it refuses: that comes last, and nothing is asked of it.
     if (what === 'a form') return;
     // A frame that never loads would hold up whoever looks through the frames.
@@ -70,7 +70,7 @@ test('findings, score and sound work in a folder that is not trusted', async () 
   await score.locator('svg.system').first().waitFor();
   await bench.command('Phrasewright: Play the Phrase');
   // The marks stay when the music is over: on a slow machine it may be, before anybody looks.
-  await expect.poll(() => score.evaluate<number>(`performance.getEntriesByName('phrasewright:sounding').length`), { timeout: 30_000 }).toBeGreaterThan(0);
+  await expect.poll(() => score.evaluate<number>(`performance.getEntriesByName('phrasewright:sounding').length`)).toBeGreaterThan(0);
   await score.locator('button.play', { hasText: 'Play' }).waitFor();
   expect(refused).toEqual([]);
   // What the page asked for comes from the editor itself, nothing from elsewhere.

@@ -104,7 +104,7 @@ const lessonGroup = fc.oneof({ weight: 5, arbitrary: fc.tuple(lessonSlot, lesson
 /** What lessons are made of: a ii–V–I with numerals or symbols, named changes or systems, chords before the line, cells, a pickup; its text in pitches by `inPitches`. */
 export const lessonPhraseArbitrary: fc.Arbitrary<RandomPhrase> = fc
   .record({
-    form: fc.constantFrom('long major', 'short major', 'long minor', 'short minor'), variant: fc.nat(1), symbols: fc.boolean(), way: fc.constantFrom('row', 'row', 'changes', 'systems', 'chords first'),
+    form: fc.constantFrom('long major', 'short major', 'long minor', 'short minor'), variant: fc.nat(1), symbols: fc.boolean(), way: fc.constantFrom('row', 'row', 'changes', 'systems', 'systems', 'chords first'),
     groups: fc.array(lessonGroup, { minLength: 16, maxLength: 16 }), pickup: fc.boolean(),
   })
   .map(({ form, variant, symbols, way, groups, pickup }) => {

@@ -48,18 +48,27 @@ function fail(error: unknown): never {
   throw error;
 }
 
+const at = (offset: number): Asked => ({ start: offset, end: offset, only: null });
+
 /** Every place where something could be asked for: a note, a stretch of notes, the name, the start of each row, and each use of a cell. */
 function places({ start, phrase }: Snapshot['phrases'][number], pick: number): Asked[] {
-  const at = (offset: number): Asked => ({ start: start + offset, end: start + offset, only: null });
   const reading = readPhrase(phrase, DEFAULT_THEORY);
   const flagged = reading.notes.filter(({ verdict }) => verdict !== null && verdict.level !== 'hint').map(({ note }) => note);
-  const one = (candidates: readonly number[]): Asked[] => (candidates.length === 0 ? [] : [at(phrase.notes[candidates[pick % candidates.length]!]!.range.start)]);
+  const one = (candidates: readonly number[]): Asked[] => (candidates.length === 0 ? [] : [at(start + phrase.notes[candidates[pick % candidates.length]!]!.range.start)]);
   const all = phrase.notes.map(({ index }) => index);
   const notes = [...one(all), ...one(flagged), ...one(all.slice(Math.floor(all.length / 2)))];
   const first = phrase.groups[pick % Math.max(1, phrase.groups.length)];
   const stretch = first === undefined ? [] : [phrase.groups[phrase.groups.indexOf(first) + 1 + (pick % 3)] ?? first].map((last): Asked => ({ start: start + first.range.start, end: start + last.range.end, only: null }));
-  const cells = phrase.notes.filter(({ cell }) => cell !== null).slice(0, 1).map(({ range }) => at(range.start));
-  return [...notes, at(2), ...phrase.item.rows.map(({ keyword }) => at(keyword.range.start)), ...stretch, ...cells];
+  const cells = phrase.notes.filter(({ cell }) => cell !== null).slice(0, 1).map(({ range }) => at(start + range.start));
+  return [...notes, at(start + 2), ...phrase.item.rows.map(({ keyword }) => at(start + keyword.range.start)), ...stretch, ...cells];
+}
+
+/** Places that chance seldom meets, of actions that are offered nowhere else: a note of a beat that is reached by step, the second system. */
+function seldomMet({ start, phrase }: Snapshot['phrases'][number]): Asked[] {
+  const held = phrase.groups.filter(({ slots }) => slots.length === 1).flatMap(({ slots: [slot] }) => (slot!.kind === 'note' && slot!.note! > 0 ? [slot!.note!] : []));
+  const reached = held.filter((i) => [1, 2].includes(Math.abs(phrase.notes[i]!.midi - phrase.notes[i - 1]!.midi))).slice(0, 1);
+  const systems = phrase.item.rows.filter(({ kind }) => kind === 'over').slice(1, 2);
+  return [...reached.map((i) => at(start + phrase.notes[i]!.range.start)), ...systems.map(({ keyword }) => at(start + keyword.range.start))];
 }
 
 const anyPhrase = fc.oneof(phraseArbitrary, plainPhraseArbitrary, lessonPhraseArbitrary, leadingPhraseArbitrary);
@@ -75,7 +84,7 @@ test('every code action leaves bars whole, keeps what stands outside the edit, a
       if (runs > 500 && [...counts.values()].every((count) => count > 15)) return;
       const snapshot = openSnapshot(URI, 1, text);
       const { phrase } = snapshot.phrases[0]!;
-      const asked = places(snapshot.phrases[0]!, pick).filter((_, i) => (i + pick) % 3 === 0);
+      const asked = [...places(snapshot.phrases[0]!, pick).filter((_, i) => (i + pick) % 3 === 0), ...seldomMet(snapshot.phrases[0]!)];
       // A few of each phrase's offers, those of the actions that were tried least so far: every action gets its share.
       const all = asked.flatMap((one) => offersAt(snapshot, one, DEFAULT_THEORY, fail));
       const offers = all.map((offer, i) => ({ offer, order: counts.get(offer.assist)! + ((i * 7 + pick) % 5) })).sort((a, b) => a.order - b.order).slice(0, 6).map(({ offer }) => offer);

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import Large from 'fraction.js';
 import { expect, test } from 'vitest';
-import { Fraction } from '../../server/src/model/fraction';
+import { Fraction, fractionNear } from '../../server/src/model/fraction';
 import { always } from './arbitrary';
 
 const EDGE = 2 ** 26;
@@ -11,8 +11,8 @@ const size = fc.oneof(fc.integer({ min: 1, max: 64 }), fc.integer({ min: EDGE - 
 const pair = fc.tuple(count, size);
 
 /** Numerator, denominator and what is written, which is all there is of a fraction. */
-const seen = (one: Fraction): unknown[] => [one.n, one.d, one.toFraction(), one.toFraction(true), one.toString(), one.valueOf(), one.compare(0)];
-const wanted = (one: Large): unknown[] => [one.n, one.d, one.toFraction(), one.toFraction(true), one.toString(), one.valueOf(), one.compare(0)];
+const seen = (one: Fraction): unknown[] => [one.n, one.d, one.toFraction(), one.toFraction(true), one.valueOf(), one.compare(0)];
+const wanted = (one: Large): unknown[] => [one.n, one.d, one.toFraction(), one.toFraction(true), one.valueOf(), one.compare(0)];
 
 test('every operation has the result of the library, however large the numbers', () => {
   always(fc.property(pair, pair, (a, b) => {
@@ -31,8 +31,23 @@ test('every operation has the result of the library, however large the numbers',
   }), { numRuns: 2000 });
 });
 
+test('a number is taken for the fraction that it comes from, and for one as near as it can be told where it comes from none', () => {
+  const term = fc.integer({ min: 1, max: 2 ** 20 });
+  always(fc.property(fc.integer({ min: -(2 ** 20), max: 2 ** 20 }), term, (above, below) => {
+    const known = new Fraction(above, below);
+    expect(fractionNear(known.valueOf()).toFraction()).toBe(known.toFraction());
+  }), { numRuns: 2000 });
+  always(fc.property(fc.double({ min: -(2 ** 26) + 1, max: 2 ** 26 - 1, noNaN: true }), (value) => {
+    const { d } = fractionNear(value);
+    expect(Math.abs(fractionNear(value).valueOf() - value) * Number(d)).toBeLessThanOrEqual(1);
+    expect(d).toBeLessThan(2n ** 26n);
+  }), { numRuns: 2000 });
+});
+
 test('texts and numbers with a point are read as the library reads them', () => {
-  for (const value of ['3/2', '-7', '0.25', 0.1, -2.5, 1e20]) expect(seen(new Fraction(value))).toEqual(wanted(new Large(value)));
+  for (const value of ['3/2', '-7', '0.25', 0.1, -2.5, 1e20]) {
+    expect([...seen(new Fraction(value)), String(new Fraction(value))]).toEqual([...wanted(new Large(value)), String(new Large(value))]);
+  }
   expect([seen(new Fraction(3, -6)), seen(new Fraction(0, 5).neg())]).toEqual([wanted(new Large(-1, 2)), wanted(new Large(0))]);
   expect(Object.is(new Fraction(0).neg().valueOf(), 0)).toBe(true);
 });

@@ -129,6 +129,24 @@ export class Fraction {
   }
 }
 
+/**
+ * The simplest fraction that is the number, as near as floating point tells: a fraction's own `valueOf` comes back as that fraction while its
+ * terms are below 2^20. By continued fractions, where the library counts denominators up one by one. The number lies between -2^26 and 2^26.
+ */
+export function fractionNear(value: number): Fraction {
+  const nearEnough = Math.max(1, Math.abs(value)) * 2 ** -50;
+  let [above, below, aboveBefore, belowBefore] = [1, 0, 0, 1];
+  let rest = value;
+  for (;;) {
+    const whole = Math.floor(rest);
+    const [nextAbove, nextBelow] = [whole * above + aboveBefore, whole * below + belowBefore];
+    if (Math.abs(nextAbove) >= SMALL || nextBelow >= SMALL) return new Fraction(above, below);
+    [above, below, aboveBefore, belowBefore] = [nextAbove, nextBelow, above, below];
+    if (Math.abs(above / below - value) <= nearEnough) return new Fraction(above, below);
+    rest = 1 / (rest - whole);
+  }
+}
+
 /** The times and lengths of everyday lines: by their denominators, and for each by their numerators. The same one each time, so that a phrase of many notes holds few. */
 const EVERYDAY: readonly Fraction[][] = Array.from({ length: 13 }, () => []);
 const LARGEST_EVERYDAY = 1024;

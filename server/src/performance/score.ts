@@ -1,5 +1,5 @@
 /** What of a phrase is played, in exact time: its notes, strikes and clicks cut to a stretch. The same for every pass. */
-import { Fraction } from '../model/fraction';
+import { fractionNear, type Fraction } from '../model/fraction';
 import { barLineOf, earlier, lastNotAfter, later, startingIn } from '../model/time';
 import type { Bar, ChordSpan, Note, Phrase } from '../model/types';
 import type { Chord } from '../theory/types';
@@ -63,8 +63,8 @@ export function scoreOf(phrase: Phrase, stretch: Stretch | null): Score | null {
 /** A stretch as far as the phrase goes; the whole phrase where nothing is left of it. */
 function clamped({ from, to }: Stretch, whole: Played): Played {
   if (Number.isNaN(from) || Number.isNaN(to)) return whole;
-  const start = from > Number(whole.from.valueOf()) ? (from < Number(whole.to.valueOf()) ? new Fraction(from) : whole.to) : whole.from;
-  const end = to < Number(whole.to.valueOf()) ? (to > Number(whole.from.valueOf()) ? new Fraction(to) : whole.from) : whole.to;
+  const start = from > Number(whole.from.valueOf()) ? (from < Number(whole.to.valueOf()) ? fractionNear(from) : whole.to) : whole.from;
+  const end = to < Number(whole.to.valueOf()) ? (to > Number(whole.from.valueOf()) ? fractionNear(to) : whole.from) : whole.to;
   return start.compare(end) < 0 ? { from: start, to: end } : whole;
 }
 

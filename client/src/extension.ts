@@ -13,16 +13,17 @@ import { showError } from './notice';
 import { keepOvertaken } from './overtaken';
 import { createScoreView } from './score/panel';
 import { registerScore } from './score/register';
-import { createClient, type ServedClient } from './server/client';
-import { keepRunning, STOPPED, stopped } from './server/keep-running';
+import { createClient, watchStates, type ServedClient } from './server/client';
+import { keepRunning, STOPPED } from './server/keep-running';
 import { ALIVE, CLOCK, SILENT, watchSilence } from './server/watch-silence';
 import { registerSound } from './sound/register';
 import { showStatus } from './status';
 import { registerWalkthrough } from './walkthrough';
 
 let client: ServedClient | undefined;
+let stop = async (): Promise<void> => undefined;
 
-export async function activate(context: vscode.ExtensionContext): Promise<void> {
+export function activate(context: vscode.ExtensionContext): void {
   const output = vscode.window.createOutputChannel('Phrasewright', { log: true });
   const calm = calmFindings((document) => client?.getFeature('textDocument/diagnostic').getProvider(document)?.onDidChangeDiagnosticsEmitter.fire());
   const degrees = degreeHints(() => client);
@@ -35,19 +36,23 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
     errorHandler: running.errorHandler,
     manual: manual(context).toString(),
   });
-  const startAgain = async (): Promise<void> => running.startAgain(client!);
+  const served = client;
+  stop = () => running.stop(served);
+  // A server that does not get through its start is started again, or the writer is told.
+  const notStarted = (error: unknown): void => output.error(error instanceof Error ? error : String(error));
+  const startAgain = (): Promise<void> => running.startAgain(served).catch(notStarted);
   const score = createScoreView(context, client, output, calm);
   context.subscriptions.push(
-    output, calm, degrees, client.onDidChangeState(silence.beginAnew), ...showStatus(client), ...registerCommands({ client, output, startAgain }), ...registerChoices(), ...keepOvertaken(), ...registerBeginning(), ...registerWalkthrough(client), score, ...registerScore(score), registerMoreActions(client, score), ...registerHandouts(context, output), registerBringIn(output), registerSound({ context, client, view: score, output }),
+    output, calm, degrees, watchStates(client, silence), ...showStatus(client), ...registerCommands({ client, output, startAgain }), ...registerChoices(), ...keepOvertaken(), ...registerBeginning(), ...registerWalkthrough(client), score, ...registerScore(score), registerMoreActions(client, score), ...registerHandouts(context, output), registerBringIn(output), registerSound({ context, client, view: score, output }),
   );
   // Folders have our menu only where somebody works on lessons: without us no folder can be asked whether it holds any.
   void vscode.commands.executeCommand('setContext', 'phrasewright.isActive', true);
-  // A server that does not get through its start is started again, or the writer is told; what needs no server works without one.
-  await client.start().catch((error: unknown) => output.error(error instanceof Error ? error : String(error)));
+  // Commands wait until we are active: those that need no server work without one, be it that it never gets through its start.
+  void client.start().catch(notStarted);
 }
 
-export async function deactivate(): Promise<void> {
-  if (client !== undefined) await stopped(client);
+export function deactivate(): Promise<void> {
+  return stop();
 }
 
 /** What the writer is told once of a server that is of no use. */

@@ -40,7 +40,7 @@ export interface Watch {
 }
 
 export interface HandoutMaker {
-  /** The file's bytes. Rejects with a message that names the phrase where one cannot be drawn. */
+  /** The file's bytes; a phrase that cannot be drawn has a line in its place, and a notice names it. Rejects with a message where there is nothing to hand out. */
   make(request: HandoutRequest, watch?: Watch): Promise<Made>;
   /** Ends the worker; what is being made is rejected. */
   dispose(): void;

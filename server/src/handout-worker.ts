@@ -73,5 +73,5 @@ parentPort?.on('message', (order: HandoutOrder) => {
   const faults: string[] = [];
   const end = onFault(onceEach((fault) => void faults.push(faultWords(fault))));
   const tell = (one: Answer): void => parentPort!.postMessage({ ...one, ...(one.kind === 'made' ? { notices: [...one.notices, ...faults] } : {}), number: order.number });
-  answer(order, tell).catch((error: unknown) => tell({ kind: 'failed', message: error instanceof Error ? error.message : String(error) })).finally(end);
+  answer(order, tell).catch((error: unknown) => tell({ kind: 'failed', message: [error instanceof Error ? error.message : String(error), ...faults].join(' ') })).finally(end);
 });

@@ -3,6 +3,8 @@ import { create } from 'fontkit';
 import PDFDocument from 'pdfkit';
 import drawSvg from 'svg-to-pdfkit';
 import type { Anchor, Item, Pages } from './handout/layout';
+import { quotedName } from './handout/types';
+import { guarded } from './model/faults';
 
 /** TrueType fonts; only the letters that are used are embedded. */
 export interface Fonts {
@@ -10,27 +12,29 @@ export interface Fonts {
   readonly bold: Uint8Array;
 }
 
-/** The bytes of a PDF: the same for the same pages. */
+/** The bytes of a PDF: the same for the same pages. A picture that cannot be printed has a line in its place, and the fault is told. */
 export async function writePdf(pages: Pages, fonts: Fonts): Promise<Uint8Array> {
-  const { paper, title, anchors } = pages;
-  const document = new PDFDocument({
-    autoFirstPage: false, size: [paper.width, paper.height], margin: 0, pdfVersion: '1.7', lang: 'en', displayTitle: true,
-    // None of the library's own fonts, which are not embedded.
-    font: null as unknown as string,
-    info: { Title: title, Creator: 'Phrasewright', Producer: 'Phrasewright', CreationDate: MADE },
-  });
+  try {
+    return await written(pages, fonts);
+  } catch (error) {
+    const printable = withoutBroken(pages, fonts);
+    if (printable === pages) throw error;
+    return written(printable, fonts);
+  }
+}
+
+async function written(pages: Pages, fonts: Fonts): Promise<Uint8Array> {
+  const document = openDocument(pages, fonts);
   const chunks: Uint8Array[] = [];
   document.on('data', (chunk: Uint8Array) => chunks.push(chunk));
   const ended = new Promise<void>((resolve, reject) => {
     document.on('end', resolve);
     document.on('error', reject);
   });
-  document.registerFont(REGULAR, Buffer.from(fonts.regular));
-  document.registerFont(BOLD, Buffer.from(fonts.bold));
   const outline = outlineOf(document);
   pages.pages.forEach(({ items }, i) => {
     document.addPage();
-    for (const anchor of anchors.filter(({ page }) => page === i)) {
+    for (const anchor of pages.anchors.filter(({ page }) => page === i)) {
       document.addNamedDestination(anchor.id, 'XYZ', 0, anchor.y, null as unknown as number);
       outline(anchor);
     }
@@ -40,6 +44,41 @@ export async function writePdf(pages: Pages, fonts: Fonts): Promise<Uint8Array> 
   await ended;
   return Buffer.concat(chunks);
 }
+
+function openDocument({ paper, title }: Pages, { regular, bold }: Fonts): PDFKit.PDFDocument {
+  const document = new PDFDocument({
+    autoFirstPage: false, size: [paper.width, paper.height], margin: 0, pdfVersion: '1.7', lang: 'en', displayTitle: true,
+    // None of the library's own fonts, which are not embedded.
+    font: null as unknown as string,
+    info: { Title: title, Creator: 'Phrasewright', Producer: 'Phrasewright', CreationDate: MADE },
+  });
+  document.registerFont(REGULAR, Buffer.from(regular));
+  document.registerFont(BOLD, Buffer.from(bold));
+  return document;
+}
+
+/** The pages with a line in the place of each picture that breaks off, which is told; the same pages where none does. */
+function withoutBroken(pages: Pages, fonts: Fonts): Pages {
+  let broken = 0;
+  const tried = pages.pages.map((page, i) => ({
+    ...page,
+    items: page.items.map((item): Item => {
+      if (item.kind !== 'picture') return item;
+      const title = pages.anchors.findLast((anchor) => anchor.page < i || (anchor.page === i && anchor.y <= item.y))?.title ?? '';
+      // What broke off leaves a document as it was just then, so that each has its own.
+      return guarded(`the printing of ${quotedName(title)}`, null, () => {
+        draw(openDocument(pages, fonts).addPage(), item);
+        return item;
+      }) ?? ((broken += 1), { kind: 'text', x: item.x, y: item.y + SIZE, size: SIZE, words: NOT_PRINTED, isBold: false, isSlanted: false });
+    }),
+  }));
+  return broken === 0 ? pages : { ...pages, pages: tried };
+}
+
+/** In the place of what broke off. */
+const NOT_PRINTED = 'This system could not be printed. That is a fault of Phrasewright, not of the phrase.';
+/** Of its letters, in points. */
+const SIZE = 10;
 
 /** Whether both fonts have a letter, by its code point. */
 export function lettersOf({ regular, bold }: Fonts): (codePoint: number) => boolean {

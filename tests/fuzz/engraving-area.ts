@@ -7,6 +7,7 @@ import { makeHandout } from '../../server/src/handout/handout';
 import { writeHtml } from '../../server/src/handout/html';
 import { paperOf } from '../../server/src/handout/paper';
 import { DEFAULT_HANDOUT } from '../../server/src/handout/types';
+import { onFault, type Fault } from '../../server/src/model/faults';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { createEngraver, type Engraver, type Toolkit } from '../../server/src/picture/engraver';
 import { drawSystem } from '../../server/src/picture/system';
@@ -42,7 +43,12 @@ export const engraving = area({
     }
     if (phrases.length === 0) return;
     await meter.time('handout', text, () => {
+      const faults: Fault[] = [];
+      const end = onFault((fault) => void faults.push(fault));
       const handout = makeHandout([{ name: 'Any', text }], DEFAULT_HANDOUT, { theory: DEFAULT_THEORY, engraver, onProgress: () => {} });
+      end();
+      // What breaks off costs the handout only itself; here it is what is looked for.
+      if (faults[0] !== undefined) throw faults[0];
       const paper = paperOf('a4');
       layOut(handout, paper);
       writeHtml(handout, paper, { regular: '', bold: '' });

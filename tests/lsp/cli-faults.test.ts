@@ -14,13 +14,22 @@ const brokenDevice: Plugin = {
   setup: (plugins) => plugins.onLoad({ filter: /devices[/\\]enclosure\.ts$/ }, () => ({ contents: 'export const enclosure = () => { throw new Error("out of order"); };' })),
 };
 
+/** Whatever tells of “Weir” cannot be engraved. */
+const brokenEngraving: Plugin = {
+  name: 'broken-engraving',
+  setup: (plugins) => plugins.onLoad({ filter: /picture[/\\]engraver\.ts$/ }, ({ path }) => {
+    const [before, after] = readFileSync(path, 'utf8').split(/(?<=\n    engrave\(engraving, width\) \{\n)/);
+    return { loader: 'ts', contents: `${before}if (engraving.musicXml.includes('Weir')) throw new Error('out of ink');\n${after!}` };
+  }),
+};
+
 let folder: string;
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'phrasewright-cli-faults-'));
   const shared = { entryPoints: ['server/src/cli.ts'], bundle: true, platform: 'node', format: 'cjs', logLevel: 'error' } satisfies BuildOptions;
   await build({ ...shared, outfile: join(folder, 'cli.cjs') });
   await build({ ...shared, outfile: join(folder, 'broken.cjs'), plugins: [brokenDevice] });
-  await bundleHandout(folder, { plugins: [brokenDevice], logLevel: 'error' });
+  await bundleHandout(folder, { plugins: [brokenDevice, brokenEngraving], logLevel: 'error' });
   writeFileSync(join(folder, 'clean.phrase'), LESSON);
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
@@ -54,6 +63,21 @@ test('a handout is made without a device that throws, and says so once', () => {
   // Not all that was asked is in it.
   expect(status).toBe(1);
   expect(out).toContain('Clean');
+});
+
+test.each(['html', 'pdf'])('a handout (%s) is made without the notation of a phrase that cannot be engraved, which is named once, in whatever keys', (to) => {
+  writeFileSync(join(folder, 'weir.phrase'), `${LESSON}${LESSON.replace('Clean', 'Weir')}${LESSON.replace('Clean', 'Lock')}`);
+  const { status, err } = run('cli', ['export', '--to', to, '--keys', 'C,F', '--parts', 'trumpet,alto-sax', '--out', `made.${to}`, 'weir.phrase']);
+  expect(err.match(/Weir/g)).toHaveLength(1);
+  expect(err).toContain('phrasewright: A fault of Phrasewright: the notation of “Weir” broke off: out of ink. Everything else goes on.\n');
+  expect(status).toBe(1);
+  const file = readFileSync(join(folder, `made.${to}`), 'utf8');
+  if (to === 'pdf') expect(file).toMatch(/^%PDF-1\.7[^]*%%EOF\s*$/);
+  else {
+    expect(file.match(/<h2 /g)).toHaveLength(12);
+    expect(file.match(/<svg /g)).toHaveLength(8);
+    expect(file.match(/This phrase could not be drawn/g)).toHaveLength(4);
+  }
 });
 
 /** A device that has no room for anything; Linux has it. */

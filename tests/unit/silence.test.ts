@@ -145,6 +145,53 @@ describe('a server that is there', () => {
   });
 });
 
+describe('a server that starts', () => {
+  test('owes the first answer: it is said to hang after twenty seconds, once', () => {
+    const { clock, done, starts } = openWatch();
+    clock.go(100 * PATIENCE);
+    starts();
+    clock.go(2 * PATIENCE - 1);
+    expect(done).not.toContain('tell');
+    clock.go(2 * SOON);
+    expect(done).toEqual(['ask', 'tell']);
+    clock.go(100 * PATIENCE);
+    expect(done).toEqual(['ask', 'tell']);
+  });
+
+  test('and is there in time is not said to hang', () => {
+    const { clock, done, starts, beginAnew } = openWatch();
+    starts();
+    clock.go(PATIENCE - 1);
+    beginAnew();
+    clock.go(100 * PATIENCE);
+    expect(done).toEqual([]);
+  });
+
+  test('in the place of one that hung has the whole time for its own start', async () => {
+    const { clock, done, send, starts, answer } = openWatch();
+    send();
+    clock.go(2 * PATIENCE + SOON);
+    expect(done).toEqual(['ask', 'tell']);
+    starts();
+    // The questions to the old one fail when it ends.
+    for (let times = 0; times < 2; times += 1) await answer(0, 'error');
+    clock.go(2 * PATIENCE - 1);
+    expect(done).toEqual(['ask', 'tell', 'ask']);
+    clock.go(2 * SOON);
+    expect(done).toEqual(['ask', 'tell', 'ask', 'tell']);
+  });
+
+  test('and slept with the machine is given the time anew', () => {
+    const { clock, done, starts } = openWatch();
+    starts();
+    clock.sleep(3_600_000);
+    clock.go(PATIENCE);
+    expect(done).toEqual([]);
+    clock.go(PATIENCE + 2 * SOON);
+    expect(done).toEqual(['ask', 'tell']);
+  });
+});
+
 test('whatever is asked and answered when: it is said to hang exactly where nothing came for twice the patience though something was waited for', async () => {
   const step = fc.record({ wait: fc.integer({ min: 0, max: 3 * PATIENCE }), does: fc.constantFrom('send', 'answer') });
   await always(fc.asyncProperty(fc.array(step, { maxLength: 30 }), async (steps) => {

@@ -42,7 +42,7 @@ export function createPreview({ extension, maker, request, output }: PreviewTool
 
   /** Only the newest is wanted: an older one ends before its next phrase, and what it engraved is kept by the worker. */
   const make = async (): Promise<void> => {
-    // A page that is hidden asks when it is seen again.
+    // A page that is hidden is made when it is seen again.
     if (panel?.visible !== true || !isReady || subject === undefined) return;
     running?.abort(new vscode.CancellationError());
     const mine = new AbortController();
@@ -84,9 +84,12 @@ export function createPreview({ extension, maker, request, output }: PreviewTool
       isReady = true;
       soon(0);
     });
+    // What is hidden is not made. One that is hidden for so short that it keeps its page (while the editor puts back its columns) says nothing
+    // when it is seen again; a page that was lost says that it is ready, and what is made by then is at hand.
+    let wasVisible = fresh.visible;
     fresh.onDidChangeViewState(() => {
-      // What is hidden loses its page, which says so when it is there again.
-      if (!fresh.visible) isReady = false;
+      if (fresh.visible && !wasVisible) soon(0);
+      wasVisible = fresh.visible;
     });
     fresh.onDidDispose(() => {
       if (panel !== fresh) return;

@@ -1,4 +1,4 @@
-/** The server that is there and answers nothing more: it is noticed by the questions that the language client asks anyway, and said once. */
+/** The server that answers nothing, or nothing more: it is noticed by the questions that the language client asks anyway, and said once. */
 import type { Middleware } from 'vscode-languageclient/node';
 import { afterEvent, NOTHING_ASKED, PATIENCE, wakeAt, type Silence, type SilenceEvent } from './silence';
 
@@ -24,7 +24,9 @@ export const CLOCK: Clock = {
 
 export interface WatchSilence {
   readonly middleware: Pick<Middleware, 'sendRequest'>;
-  /** Another server is there, or none: nothing is owed any more. */
+  /** A server starts: it owes the answer to the first question, which the client asks past the middleware. */
+  starts(): void;
+  /** The server has started or ended: nothing is owed any more. */
   beginAnew(): void;
 }
 
@@ -47,6 +49,11 @@ export function watchSilence({ now, after }: Clock, ask: () => void, tell: () =>
     // A timer may be a millisecond early.
     if (at !== null) takeBack = after(Math.max(0, at - now()) + 1, () => take('time'));
   };
+  const beginAnew = (): void => {
+    server += 1;
+    silence = NOTHING_ASKED;
+    plan();
+  };
   return {
     middleware: {
       sendRequest(type, param, token, next) {
@@ -60,10 +67,10 @@ export function watchSilence({ now, after }: Clock, ask: () => void, tell: () =>
         return answer;
       },
     },
-    beginAnew() {
-      server += 1;
-      silence = NOTHING_ASKED;
-      plan();
+    starts() {
+      beginAnew();
+      take('sent');
     },
+    beginAnew,
   };
 }

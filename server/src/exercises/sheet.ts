@@ -1,12 +1,14 @@
 /** A sheet of exercises, or its answers, as the blocks of a handout. */
 import { keyAsWritten } from '../exports/musicxml';
 import type { Engraver } from '../picture/engraver';
+import { guarded } from '../model/faults';
 import { lessonTitle, openSnapshot, phraseNear } from '../model/snapshot';
 import type { Tools } from '../handout/handout';
 import { versionsOf } from '../handout/versions';
 import { paperOf, type Paper } from '../handout/paper';
 import { drawn } from '../handout/pictures';
-import type { Block, Handout, HandoutOptions, LessonText } from '../handout/types';
+import { line, withoutPicture } from '../handout/plain-blocks';
+import { quotedName, type Block, type Handout, type HandoutOptions, type LessonText } from '../handout/types';
 import { formatKey } from '../theory/key';
 import { partByName } from '../theory/part';
 import { anotherKey } from './another-key';
@@ -30,7 +32,7 @@ const KINDS: Readonly<Record<ExerciseKind, { readonly title: string; readonly ma
   'other-mode': { title: 'Put it over the other ii–V–I', make: otherMode },
 };
 
-/** Makes the sheet of the options' seed. Throws where no phrase gives an exercise, and with the phrase's name where one cannot be engraved. */
+/** Makes the sheet of the options' seed. An exercise that cannot be drawn has a line in its place, and the fault is told. Throws where no phrase gives an exercise. */
 export function makeExerciseSheet(lessons: readonly LessonText[], options: HandoutOptions, { theory, engraver, onProgress }: Tools): Handout {
   const isKey = options.sheet === 'exercise-answers';
   const paper = paperOf(options.paper);
@@ -42,11 +44,11 @@ export function makeExerciseSheet(lessons: readonly LessonText[], options: Hando
   });
   const notices: string[] = [];
   const sections = (options.parts.length === 0 ? [null] : options.parts).flatMap((part) => books.map(({ title, snapshot, phrases }): Section => {
-    const materials = phrases.flatMap((placed, phrase) => {
+    const materials = phrases.flatMap((placed, phrase) => guarded(`the reading of ${quotedName(placed.phrase.name)}`, [], () => {
       const { versions, notices: told } = versionsOf({ snapshot, placed }, part, options.keys, theory);
       notices.push(...told);
       return versions.map(({ text, reading, key }): Material => ({ ...text, reading, theory, ...(key === null ? {} : { version: { phrase, key } }) }));
-    });
+    }));
     return { title, label: part === null ? '' : partByName(part)!.label, exercises: exercisesOf(materials, options.seed) };
   }));
   const total = sections.reduce((sum, { exercises }) => sum + exercises.length, 0);
@@ -95,10 +97,14 @@ export function exercisesOf(materials: readonly Material[], seed: number): Chose
       // Another phrase first, one that had the fewest exercises so far, in the key that had the fewest.
       waiting.sort((a, b) => isMade(a) - isMade(b) || uses(phraseOf(a)) - uses(phraseOf(b)) || uses(keyOf(a)) - uses(keyOf(b)));
       const material = waiting.shift()!;
-      const exercise = KINDS[kind].make(material, random);
+      const { title, make } = KINDS[kind];
+      const exercise = guarded(`the exercise “${title}” from ${quotedName(material.placed.phrase.name)}`, null, (): Chosen | null => {
+        const one = make(material, random);
+        return one === null ? null : { ...one, key: material.version === undefined ? null : keyWords(material.version.key, material.reading) };
+      });
       if (exercise === null) continue;
       for (const what of [phraseOf(material), keyOf(material)]) used.set(what, uses(what) + 1);
-      made.push({ at: materials.indexOf(material), exercise: { ...exercise, key: material.version === undefined ? null : keyWords(material.version.key, material.reading) } });
+      made.push({ at: materials.indexOf(material), exercise });
     }
     return made.sort((a, b) => a.at - b.at).map(({ exercise }) => exercise);
   });
@@ -113,10 +119,14 @@ function keyWords(key: string, reading: Material['reading']): string {
 function blocksOf(exercise: Chosen, id: string, number: number, { isKey, paper, engraver }: { readonly isKey: boolean; readonly paper: Paper; readonly engraver: Engraver }): Block[] {
   const { kind, phrase, key, prompt, answer } = exercise;
   const shown = isKey ? exercise.answered : exercise.asked;
-  const name = `${number}. ${KINDS[kind].title}: “${phrase === '' ? 'a phrase without a name' : phrase}”${key === null ? '' : ` – ${key}`}`;
+  const { title } = KINDS[kind];
+  const name = `${number}. ${title}: ${quotedName(phrase)}${key === null ? '' : ` – ${key}`}`;
   return [
     { kind: 'phrase', id: `exercise-${id}`, name, heading: prompt, listed: null },
-    ...shown.map((one): Block => ({ kind: 'systems', systems: drawn(one, paper, engraver), isWhole: true })),
-    ...(isKey && answer !== '' ? [{ kind: 'prose', words: [{ text: answer, isStrong: false, isEmphasized: false }] } as const] : []),
+    ...guarded(`the notation of the exercise “${title}” from ${quotedName(phrase)}`, withoutPicture(NOT_DRAWN), () => shown.map((one): Block => ({ kind: 'systems', systems: drawn(one, paper, engraver), isWhole: true }))),
+    ...(isKey && answer !== '' ? [line(answer)] : []),
   ];
 }
+
+/** In the place of what broke off. */
+const NOT_DRAWN = 'This exercise could not be drawn. That is a fault of Phrasewright, not of the phrase.';

@@ -1,16 +1,18 @@
 /** A handout as a row of blocks: lessons, part by part, each phrase in its keys. */
 import type { TheoryOptions } from '../analysis/types';
 import { barParagraphs, walkthrough } from '../explain/walkthrough';
+import { guarded } from '../model/faults';
 import { lessonTitle, openSnapshot, phraseNear, type PlacedPhrase, type Snapshot } from '../model/snapshot';
 import type { Engraver } from '../picture/engraver';
-import { wordsOf, type Words } from '../picture/emphasis';
+import { wordsOf } from '../picture/emphasis';
 import { partByName } from '../theory/part';
 import type { PartName } from '../theory/types';
 import { tellsDegree } from './degree-words';
+import { line, withoutPicture } from './plain-blocks';
 import { phraseHeading } from './heading';
 import { paperOf } from './paper';
 import { systemsOf } from './pictures';
-import { shows, type Block, type Handout, type HandoutOptions, type LessonText, type Sheet } from './types';
+import { quotedName, shows, type Block, type Handout, type HandoutOptions, type LessonText, type Sheet } from './types';
 import { versionsOf, type Version } from './versions';
 
 export interface Tools {
@@ -23,7 +25,7 @@ export interface Tools {
 /** So many phrases have a table of contents. */
 const CONTENTS_FROM = 5;
 
-/** Makes a handout of phrases as they are. Throws an error that names the phrase where one cannot be engraved, and one where there is no phrase at all. */
+/** Makes a handout of phrases as they are. A phrase that cannot be drawn, or told, has a line in its place, and the fault is told. Throws an error where there is no phrase at all. */
 export function makeHandout(lessons: readonly LessonText[], options: HandoutOptions, tools: Tools): Handout {
   const books = lessons.map(({ name, text, at }, i): Book => {
     const snapshot = openSnapshot(name, 1, text);
@@ -77,14 +79,17 @@ function sectionOf({ book, part }: Section, options: HandoutOptions, { theory, e
   const note = joined([label, SHEET_WORDS[options.sheet] ?? ''], ': ');
   const name = joined([title, label, options.sheet === 'answers' ? 'answers' : ''], ', ');
   const blocks: Block[] = [{ kind: 'section', id, title, note, name }, { kind: 'names' }];
-  if (isWhole) blocks.push(...proseBlocks(aboutOf(snapshot), title, options, notices));
+  if (isWhole) blocks.push(...guarded(`what is said of the lesson ${quotedName(title)}`, [], () => proseBlocks(aboutOf(snapshot), title, options, notices)));
   for (const [i, placed] of phrases.entries()) {
-    const { versions, notices: told } = versionsOf({ snapshot, placed }, part, options.keys, theory);
-    notices.push(...told);
-    versions.forEach((version, k) => {
-      const error = version.findings.find(({ severity }) => severity === 'error');
-      if (error !== undefined) notices.push(`“${placed.phrase.name}” has an error, so its notes may not all be there: ${error.message}`);
-      blocks.push(...phraseBlocks(version, `${id}-${i + 1}-${k + 1}`, k === 0 ? 'whole' : 'notes', { options, engraver, notices }));
+    const { name: own } = placed.phrase;
+    const found = guarded(`the reading of ${quotedName(own)}`, null, () => versionsOf({ snapshot, placed }, part, options.keys, theory));
+    const version = (k: number): string => `${id}-${i + 1}-${k + 1}`;
+    if (found === null) blocks.push({ kind: 'phrase', id: version(0), name: titleOf(own), heading: '', listed: titleOf(own) }, ...withoutPicture(NOT_DRAWN));
+    notices.push(...(found?.notices ?? []));
+    found?.versions.forEach((one, k) => {
+      const error = one.findings.find(({ severity }) => severity === 'error');
+      if (error !== undefined) notices.push(`${quotedName(own)} has an error, so its notes may not all be there: ${error.message}`);
+      blocks.push(...phraseBlocks(one, version(k), k === 0 ? 'whole' : 'notes', { options, engraver, notices }));
     });
     onPhrase();
   }
@@ -99,23 +104,45 @@ function aboutOf({ slices }: Snapshot): string[] {
   return lesson === undefined ? [] : lesson.rows.flatMap((row) => ((row.kind === 'about' || row.kind === 'say') && row.text !== null && row.text.value !== '' ? [row.text.value] : []));
 }
 
+interface Around {
+  readonly options: HandoutOptions;
+  readonly engraver: Engraver;
+  readonly notices: string[];
+}
+
+/** In the place of what broke off. */
+const NOT_DRAWN = 'This phrase could not be drawn. That is a fault of Phrasewright, not of the phrase.';
+const NOT_TOLD = 'What is said of this phrase could not be told. That is a fault of Phrasewright, not of the phrase.';
+
+/** The title of a phrase by its name. */
+function titleOf(name: string): string {
+  return name === '' ? 'A phrase without a name' : name;
+}
+
 /** What is told of a phrase is true in every key: it is told with the first. */
-function phraseBlocks({ reading, asRead, findings, key }: Version, id: string, what: 'whole' | 'notes', { options, engraver, notices }: { readonly options: HandoutOptions; readonly engraver: Engraver; readonly notices: string[] }): Block[] {
-  const { phrase } = reading;
-  const name = phrase.name === '' ? 'A phrase without a name' : phrase.name;
+function phraseBlocks(version: Version, id: string, what: 'whole' | 'notes', around: Around): Block[] {
+  const { reading: { phrase }, reading, findings, key } = version;
+  const { options, engraver } = around;
+  const [name, quoted] = [titleOf(phrase.name), quotedName(phrase.name)];
   const title: Block = {
-    kind: 'phrase', id, name: key === null ? name : `${name} – ${key}`, heading: phraseHeading(reading, 'written'),
+    kind: 'phrase', id, name: key === null ? name : `${name} – ${key}`, heading: guarded(`the heading of ${quoted}`, '', () => phraseHeading(reading, 'written')),
     // A phrase in several keys is listed once.
     listed: what === 'whole' ? name : null,
   };
-  const systems = phrase.bars.length === 0 ? [] : systemsOf(reading, findings.map(({ severity, about, start, end }) => ({ severity, note: about?.note ?? null, start, end })), paperOf(options.paper), engraver, options);
+  const picture = guarded(`the notation of ${quoted}`, withoutPicture(NOT_DRAWN), (): Block[] => [{
+    kind: 'systems',
+    systems: phrase.bars.length === 0 ? [] : systemsOf(reading, findings.map(({ severity, about, start, end }) => ({ severity, note: about?.note ?? null, start, end })), paperOf(options.paper), engraver, options),
+  }]);
+  return [title, ...picture, ...guarded(`what is said of ${quoted}`, [line(NOT_TOLD)], () => toldBlocks(version, what, around))];
+}
+
+function toldBlocks({ reading, asRead, findings }: Version, what: 'whole' | 'notes', { options, notices }: Around): Block[] {
   const told = findings.filter(({ severity }) => severity === 'warning' || severity === 'error');
-  const blocks: Block[] = [title, { kind: 'systems', systems }];
-  if (shows(options, 'findings')) blocks.push(...list('Findings', told.map(({ message, about }) => (about === null ? message : `${placeWords(reading, about.note)}${message}`))));
+  const blocks = shows(options, 'findings') ? list('Findings', told.map(({ message, about }) => (about === null ? message : `${placeWords(reading, about.note)}${message}`))) : [];
   if (what === 'notes') return blocks;
-  blocks.push(...proseBlocks(asRead.phrase.says, name, options, notices));
+  blocks.push(...proseBlocks(asRead.phrase.says, titleOf(reading.phrase.name), options, notices));
   const { setting, telling, claims } = walkthrough(asRead);
-  if (shows(options, 'walkthrough') && phrase.notes.length > 0) blocks.push({ kind: 'label', words: 'Walk-through' }, ...[setting, ...barParagraphs(telling)].filter((text) => text !== '').map((text): Block => ({ kind: 'prose', words: plain(text) })));
+  if (shows(options, 'walkthrough') && reading.phrase.notes.length > 0) blocks.push({ kind: 'label', words: 'Walk-through' }, ...[setting, ...barParagraphs(telling)].filter((text) => text !== '').map(line));
   if (shows(options, 'claims')) blocks.push(...list('Claims', claims));
   return blocks;
 }
@@ -141,8 +168,4 @@ function placeWords({ phrase }: Version['reading'], note: number): string {
 
 function list(label: string, items: readonly string[]): Block[] {
   return items.length === 0 ? [] : [{ kind: 'label', words: label }, ...items.map((words): Block => ({ kind: 'item', words }))];
-}
-
-function plain(text: string): Words[] {
-  return [{ text, isStrong: false, isEmphasized: false }];
 }

@@ -22,16 +22,11 @@ export interface Drawing {
   readonly line?: 'blank';
 }
 
-/** Draws what is known of a phrase, as far as it is to be shown. Throws an error with the phrase's name where it cannot be engraved. */
+/** Draws what is known of a phrase, as far as it is to be shown. Throws where it cannot be engraved. */
 export function drawn({ reading, data, options, line }: Drawing, { engravedWidth }: Paper, engraver: Engraver): DrawnSystem[] {
-  const { name } = reading.phrase;
-  const musicXml = writeMusicXml([reading], name, { pitch: 'written', degrees: false, words: 'notes', ...(line === undefined ? {} : { line }) });
+  const musicXml = writeMusicXml([reading], reading.phrase.name, { pitch: 'written', degrees: false, words: 'notes', ...(line === undefined ? {} : { line }) });
   const notes = options.boxes === undefined ? (options.degrees ? data.notes : data.notes.map(bare)) : data.notes.map(boxed);
-  try {
-    return engraver.engrave({ musicXml, notes }, engravedWidth).map((engraved) => drawSystem(engraved, data, options)).map(({ svg, width, height }) => ({ svg, width, height }));
-  } catch (error) {
-    throw new Error(`“${name === '' ? 'A phrase without a name' : name}” could not be engraved: ${error instanceof Error ? error.message : String(error)}`, { cause: error });
-  }
+  return engraver.engrave({ musicXml, notes }, engravedWidth).map((engraved) => drawSystem(engraved, data, options)).map(({ svg, width, height }) => ({ svg, width, height }));
 }
 
 function pictureOptions(options: HandoutOptions): PictureOptions {

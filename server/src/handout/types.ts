@@ -56,6 +56,11 @@ export interface LessonText {
   readonly at?: number;
 }
 
+/** How sentences call a phrase of a name. */
+export function quotedName(name: string): string {
+  return name === '' ? 'a phrase without a name' : `“${name}”`;
+}
+
 /** A drawn system: an SVG that stands for itself, with the width and height of its `viewBox`. */
 export interface DrawnSystem {
   readonly svg: string;
@@ -82,6 +87,6 @@ export interface Handout {
   /** Of all of it, for the document's properties. */
   readonly title: string;
   readonly blocks: readonly Block[];
-  /** What could not be done as asked, a sentence each, with the phrase's name. */
+  /** What could not be done as asked, a sentence each, with the phrase's name; what broke off is a fault, and told as such. */
   readonly notices: readonly string[];
 }

@@ -8,6 +8,7 @@ import { inKeyOf } from '../assists/vary/other-keys';
 import { movedProse } from '../assists/vary/prose';
 import { hasAbsoluteChord, transposedText } from '../assists/vary/transposing';
 import { pageShift } from '../exports/musicxml';
+import { guarded } from '../model/faults';
 import { openSnapshot, phraseAt, type PlacedPhrase, type Snapshot } from '../model/snapshot';
 import type { Phrase } from '../model/types';
 import { findingsOf, type Finding } from '../rules/findings';
@@ -61,9 +62,11 @@ export function versionsOf(phrase: Placed, part: PartName | null, keys: HandoutO
   const notices: string[] = [];
   const versions = tonics.flatMap((tonic): Version[] => {
     const target: Key = { ...key, tonic: parseNoteName(tonic)! };
-    const there = inKey(own, key, tonic, theory);
-    if (there === null) notices.push(`${name} cannot be written in ${formatKey(target)}: a chord or a note of it would need two accidentals or lie too far off. That key is left out.`);
-    return there === null ? [] : [as(there.placed, formatKey({ ...key, tonic: parseNoteName(there.tonic)! }))];
+    return guarded(`${name} in ${formatKey(target)}`, [], () => {
+      const there = inKey(own, key, tonic, theory);
+      if (there === null) notices.push(`${name} cannot be written in ${formatKey(target)}: a chord or a note of it would need two accidentals or lie too far off. That key is left out.`);
+      return there === null ? [] : [as(there.placed, formatKey({ ...key, tonic: parseNoteName(there.tonic)! }))];
+    });
   });
   return { versions: versions.length > 0 ? versions : [as(own, null)], notices };
 }

@@ -1,4 +1,5 @@
 /** The pentatonic or blues scale that a whole line stays in: what a teacher says of it first. */
+import type { DeviceKind } from '../analysis/devices/device';
 import { devicesOf } from '../analysis/devices/read';
 import { ofReading } from '../analysis/of-reading';
 import { progressionsOf } from '../analysis/progressions';
@@ -10,7 +11,8 @@ import type { Chord, Key, NoteName, Scale, ScaleName } from '../theory/types';
 
 /** Fewer notes stay in a scale by chance. */
 export const FEWEST_IN_SCALE = 7;
-const SCALE_LINES: ReadonlySet<string> = new Set(['pentatonic-line', 'blues-line', 'bebop-line', 'superimposed-pentatonic']);
+/** Lines that are told by their scale. */
+export const SCALE_LINES: ReadonlySet<DeviceKind> = new Set(['pentatonic-line', 'blues-line', 'bebop-line', 'superimposed-pentatonic']);
 
 /** `D minor pentatonic`, as devices name it. Null where there is none, and where a line within one bar is told by its device. */
 export const wholeScale = ofReading((reading): string | null => (reading.phrase.notes.length < FEWEST_IN_SCALE ? null : (deviceOf(reading) ?? scaleOf(reading))));

@@ -41,9 +41,6 @@ function begins(reading: Reading, note: number): boolean {
   return note === 0 || breathAfter(reading, note - 1) || places.isOnBeat(reading.phrase.notes[note]!.onset);
 }
 
-/** Lines that are told by their scale. */
-export const IN_SCALE: ReadonlySet<string> = new Set(['pentatonic-line', 'blues-line', 'superimposed-pentatonic']);
-
 export function deviceCandidates(reading: Reading): Candidate[] {
   const whole = wholeScale(reading);
   // Over changes most bars stay in some pentatonic scale.

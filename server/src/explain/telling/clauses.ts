@@ -5,9 +5,9 @@ import type { Reading } from '../../analysis/types';
 import { beatWords, numberWord } from '../../rules/words';
 import { talkOf, wordsOf } from '../device-words';
 import { chordName, degreeWords, distance, figures as tensionFigures, listed, noteName, noteNames, withRole } from '../note-words';
-import { isOnHome, wholeScale } from '../whole-scale';
+import { isOnHome, SCALE_LINES, wholeScale } from '../whole-scale';
 import { breathAfter } from './breath';
-import { FIGURED, IN_SCALE } from './candidates';
+import { FIGURED } from './candidates';
 import { isInPlace, type Repeat } from './repeats';
 import { FEW, isAstray, isByHalfSteps, isFlagged, mostFigures, notesIn, turnsBefore, type Stretch } from './stretch';
 
@@ -49,7 +49,7 @@ function deviceClause(reading: Reading, { device, from, to }: Stretch): Clause {
   const whole = device!.kind === 'chromatic-run' ? halfStepsAround(reading, device!.from, device!.target ?? device!.to) : null;
   const clause = words.clause(talkOf(whole === null ? { ...device!, notes: own } : { ...device!, notes: notesIn(whole), target: whole.to }, reading));
   // A device that stops short of its target says it all the same: the target begins what follows.
-  const end = IN_SCALE.has(device!.kind) && isLanding(reading, to) && to === reading.phrase.notes.length - 1 ? `, and comes to rest on ${withRole(reading, to)}` : '';
+  const end = SCALE_LINES.has(device!.kind) && isLanding(reading, to) && to === reading.phrase.notes.length - 1 ? `, and comes to rest on ${withRole(reading, to)}` : '';
   return { words: `${clause}${hasTarget && whole === null ? landing(reading, from, to) : ''}${end}`, rest: FIGURED.has(device!.kind) ? rest(reading, { from, to }, clause) : '', weight: words.weight, plain: false };
 }
 

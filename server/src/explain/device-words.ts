@@ -8,6 +8,7 @@ import type { Device, DeviceKind } from '../analysis/devices/device';
 import type { Reading } from '../analysis/types';
 import { shiftBetween, transposeName } from '../theory/interval';
 import { chroma, formatNoteName, nameOf, soundClass, staffPlace } from '../theory/pitch';
+import { formatScale } from '../theory/scale';
 import type { Scale } from '../theory/types';
 import { beatWords, withArticle } from '../rules/words';
 import { chordName, degreeWords, distance, figures, listed, noteName, noteNames, scaleInWords, withRole } from './note-words';
@@ -19,6 +20,7 @@ export interface Talk {
   readonly notes: readonly number[];
   readonly target: number | null;
   readonly detail: string;
+  readonly scale?: Scale | undefined;
 }
 
 export interface DeviceWords {
@@ -54,9 +56,9 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   turn: { stretch: 1.1, weight: 6, clause: (talk) => `${names(talk)} turns round ${withRole(talk.reading, talk.notes[1]!)}` },
   mordent: { stretch: 1.05, weight: 5, clause: (talk) => `${names(talk)} is a mordent on ${firstRole(talk)}` },
   'triplet-arpeggio': { stretch: 1.15, weight: 7, clause: (talk) => `the triplet ${climbs(talk)}` },
-  'pentatonic-line': { stretch: 0.9, weight: 6, clause: (talk) => `${stretchOfLine(talk)} stays in ${scaleInWords(talk.detail)}` },
-  'blues-line': { stretch: 1.15, weight: 8, clause: (talk) => `${stretchOfLine(talk)} stays in ${scaleInWords(talk.detail)}` },
-  'bebop-line': { stretch: 1.5, weight: 8, clause: (talk) => `${stretchOfLine(talk)} runs in ${scaleInWords(talk.detail)}${withAdded(talk.reading, talk.notes, talk.detail)}` },
+  'pentatonic-line': { stretch: 0.9, weight: 6, clause: (talk) => `${stretchOfLine(talk)} stays in ${scaleInWords(talk.scale!)}` },
+  'blues-line': { stretch: 1.15, weight: 8, clause: (talk) => `${stretchOfLine(talk)} stays in ${scaleInWords(talk.scale!)}` },
+  'bebop-line': { stretch: 1.5, weight: 8, clause: (talk) => `${stretchOfLine(talk)} runs in ${scaleInWords(talk.scale!)}${withAdded(talk.reading, talk.notes, talk.scale!)}` },
   'guide-tone-resolution': { stretch: 0, weight: 7, clause: (talk) => guide(talk), after: (talk) => `the ${first(talk)} is ${ownRole(talk)}, ${isParallel(talk) ? `going by step to` : 'resolving to'} the ${targetDegree(talk)}` },
   cell: { stretch: 1.12, weight: 7, clause: (talk) => `${names(talk)} is ${plainCell(talk)} of ${chordOf(talk)}` },
   sequence: { stretch: 1.15, weight: 8, clause: (talk) => sequence(talk) },
@@ -70,7 +72,7 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   'held-over': { stretch: 0, weight: 6, clause: (talk) => heldOver(talk) },
   'upper-structure': { stretch: 1.2, weight: 8, clause: (talk) => `${names(talk)} is ${withArticle(`${talk.detail} triad`)} over ${chordOf(talk)} (${numbers(talk)})` },
   'superimposed-arpeggio': { stretch: 1.2, weight: 8, clause: (talk) => `${names(talk)} ${rises(talk) ? 'climbs' : 'falls down'} ${withArticle(`${talk.detail} arpeggio`)} over ${chordOf(talk)} (${numbers(talk)})` },
-  'superimposed-pentatonic': { stretch: 1.15, weight: 8, clause: (talk) => `${stretchOfLine(talk)} lays ${talk.detail} over ${chordOf(talk)}` },
+  'superimposed-pentatonic': { stretch: 1.15, weight: 8, clause: (talk) => `${stretchOfLine(talk)} lays ${scaleInWords(talk.scale!)} over ${chordOf(talk)}` },
   'modal-colour': { stretch: 0, weight: 8, clause: (talk) => `${first(talk)}, the ${ownDegree(talk)}, is the colour of ${talk.detail}` },
   'side-slip': { stretch: 1.3, weight: 9, clause: (talk) => `${names(talk)} slips a half step ${talk.detail === '' ? 'away' : talk.detail} from ${chordOf(talk)} and back to ${targetName(talk)}` },
 };
@@ -95,9 +97,9 @@ export function deviceWords(device: Device, reading: Reading): string {
 /** Said of each note of a device, and worked out from all of them: once a device. */
 const clausesOf = ofReading(() => new Map<Device, string>());
 
-export function talkOf({ notes, target: to, detail }: Pick<Device, 'notes' | 'target' | 'detail'>, reading: Reading): Talk {
+export function talkOf({ notes, target: to, detail, scale }: Pick<Device, 'notes' | 'target' | 'detail' | 'scale'>, reading: Reading): Talk {
   const sounding = notes.filter((note, i) => i === 0 || reading.phrase.notes[note]!.midi !== reading.phrase.notes[notes[i - 1]!]!.midi);
-  return { reading, notes: sounding, target: to, detail };
+  return { reading, notes: sounding, target: to, detail, scale };
 }
 
 /** ` (9-b9-1)`: within one chord; else nothing. */
@@ -207,8 +209,8 @@ function scaleOf({ reading, notes }: Talk): string {
 }
 
 /** `C altered`; the scale of the fifth degree of harmonic minor by the minor it comes from. */
-function scaleTitle({ root, name }: Scale): string {
-  return name === 'mixolydian b9 b13' ? `${formatNoteName(transposeName(root, { diatonic: 3, chromatic: 5 }))} harmonic minor` : `${formatNoteName(root)} ${name}`;
+function scaleTitle(scale: Scale): string {
+  return scale.name === 'mixolydian b9 b13' ? `${formatNoteName(transposeName(scale.root, { diatonic: 3, chromatic: 5 }))} harmonic minor` : formatScale(scale);
 }
 
 /** `from C to Bb the line`, with the beat where it does not begin with its bar, and the bar of the end where that is another; `the whole line`. */
@@ -224,15 +226,12 @@ function stretchOfLine({ reading, notes }: Talk): string {
 }
 
 /** `, where A# keeps the chord tones on the beats`: what the note is for that a bebop scale adds; empty of other lines, and where not all beats have chord tones. */
-export function withAdded(reading: Reading, line: readonly number[], scaleName: string): string {
+export function withAdded(reading: Reading, line: readonly number[], { name, root }: Scale): string {
   const places = placesOf(reading.phrase, reading.context);
-  const above = Object.entries(ADDED).find(([name]) => scaleName.endsWith(name))?.[1];
+  const above = ADDED[name];
   const onBeats = line.filter((note) => places.isOnBeat(reading.phrase.notes[note]!.onset));
   if (above === undefined || !onBeats.every((note) => reading.notes[note]!.placement?.role === 'chord-tone')) return '';
-  // Each bebop scale stands on the root of its chord.
-  const span = reading.notes[line[0]!]!.placement?.span;
-  const root = span === undefined ? null : (reading.phrase.spans[span]!.chord?.root ?? null);
-  const note = root === null ? undefined : line.find((one) => soundClass(chroma(reading.phrase.notes[one]!.pitch) - chroma(root)) === above);
+  const note = line.find((one) => soundClass(chroma(reading.phrase.notes[one]!.pitch) - chroma(root)) === above);
   return note === undefined ? '' : `, where ${noteName(reading, note)} keeps the chord tones on the beats`;
 }
 

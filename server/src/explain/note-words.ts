@@ -3,7 +3,8 @@ import type { NoteReading, ChordPlacement, Reading } from '../analysis/types';
 import { isWrittenStrangely, ownInstead, shownFigure } from '../analysis/shown-figure';
 import { degreeName, numberWord, withArticle } from '../rules/words';
 import { formatNoteName, spokenName } from '../theory/pitch';
-import type { Figure } from '../theory/types';
+import { formatScale, isPentatonic } from '../theory/scale';
+import type { Figure, Scale } from '../theory/types';
 
 /** `Bb`: a note without its octave. */
 export function noteName(reading: Reading, note: number): string {
@@ -76,9 +77,10 @@ function figureOf(reading: Reading, { note, placement }: NoteReading): string {
   return placement === null ? noteName(reading, note) : shownFigure(reading, placement).replace(/^n/, '');
 }
 
-/** `D minor pentatonic`, `the F blues scale`, `the G bebop dominant scale`: a scale as a device names it, within a sentence. */
-export function scaleInWords(scale: string): string {
-  return scale.endsWith('pentatonic') ? scale : `the ${scale.replace(/ minor blues$/, ' blues')} scale`;
+/** `D minor pentatonic`, `the F blues scale`, `the G bebop dominant scale`: the scale of a line, within a sentence. */
+export function scaleInWords(scale: Scale): string {
+  if (isPentatonic(scale)) return formatScale(scale);
+  return scale.name === 'minor blues' ? `the ${formatNoteName(scale.root)} blues scale` : `the ${formatScale(scale)} scale`;
 }
 
 const SIZES = ['', 'step', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'octave'];

@@ -50,7 +50,7 @@ export function deviceCandidates(reading: Reading): Candidate[] {
     const isClosed = device.to - device.from + 1 === device.notes.length;
     if (device.kind === 'enclosure' && isOfFigures(reading, device)) return [];
     if (device.kind === 'sequence' && (!isToldAtOnce(reading, device) || isUnheard(reading, device))) return [];
-    if (device.detail === whole || stretch === 0 || !isClosed) return [];
+    if ((whole !== null && device.scale === whole) || stretch === 0 || !isClosed) return [];
     if (device.kind === 'cell' && goesOnByStep(reading, device)) return [];
     // A few notes of a blues scale, cut from two bars, are heard as parts of those.
     if (device.kind === 'blues-line' && device.notes.length < FEWEST_IN_SCALE && reading.phrase.notes[device.from]!.bar !== reading.phrase.notes[device.to]!.bar) return [];

@@ -89,7 +89,7 @@ function landing(reading: Reading, from: number, note: number): string {
   return note === reading.phrase.notes.length - 1 && isLanding(reading, note) ? `, on ${beatWords(reading.phrase.notes[note]!.beat)}${reading.phrase.notes[from]!.bar === reading.phrase.notes[note]!.bar ? '' : ` of bar ${reading.phrase.notes[note]!.bar}`}` : '';
 }
 
-/** What begins a phrase lands nowhere, nor does what only leaves a note that is flagged. */
+/** What begins a phrase lands nowhere, nor does what only leaves a note that clashes; after one with a mere remark, which passes, the line does land. */
 function landingVerb({ notes, phrase }: Reading, { from, to }: Pick<Stretch, 'from' | 'to'>): string {
   if (from > 0 && from === to && notes[from - 1]!.verdict?.level === 'warning') return 'goes ';
   if (from > 0 && from === to && isTail(phrase, from)) return 'ends ';

@@ -1,5 +1,6 @@
 /** The harmonic setting of a phrase: the main one of its progressions (THEORY, section 7), and how people write them. */
 import { chroma, formatNoteName, soundClass } from '../theory/pitch';
+import { formatScale } from '../theory/scale';
 import type { NoteName, ScaleName } from '../theory/types';
 import { colourOf, heardMode } from './modes';
 import { progressionsOf, type Progression, type ProgressionId } from './progressions';
@@ -76,7 +77,7 @@ interface Mode {
 
 function modeOfVamp(reading: Reading): string | null {
   const mode = vampMode(reading);
-  return mode === null ? null : `${formatNoteName(mode.root)} ${mode.name}`;
+  return mode === null ? null : formatScale(mode);
 }
 
 /**

@@ -8,9 +8,11 @@ import type { Device, DeviceKind } from '../analysis/devices/device';
 import type { Reading } from '../analysis/types';
 import { shiftBetween, transposeName } from '../theory/interval';
 import { chroma, formatNoteName, nameOf, soundClass, staffPlace } from '../theory/pitch';
+import { formatScale } from '../theory/scale';
 import type { Scale } from '../theory/types';
 import { beatWords, withArticle } from '../rules/words';
-import { chordName, degreeWords, distance, figures, listed, noteName, noteNames, scaleInWords, withRole } from './note-words';
+import { chordName, degreeWords, distance, figures, inRole, listed, noteName, noteNames, ofChord, scaleInWords, theChord } from './note-words';
+import { listedWords, plain, say, type Words } from './say';
 
 /** What a device is told from: the notes it is made of, and where it leads. */
 export interface Talk {
@@ -19,6 +21,7 @@ export interface Talk {
   readonly notes: readonly number[];
   readonly target: number | null;
   readonly detail: string;
+  readonly scale?: Scale | undefined;
 }
 
 export interface DeviceWords {
@@ -29,50 +32,55 @@ export interface DeviceWords {
   /** The same where a bar before has said it in the same words; as much as the first time where it is not given. */
   readonly again?: number;
   /** A clause that can stand alone, without a full stop. */
-  clause(talk: Talk): string;
+  clause(talk: Talk): Words;
   /** The same after a clause that has told the target already. */
-  after?(talk: Talk): string;
+  after?(talk: Talk): Words;
+  /** The same where the figures of its notes were told. */
+  spelledOut?(talk: Talk): Words;
+  /** Whether the clause tells what a note is, and not where the line goes; `after` always does. */
+  states?(talk: Talk): boolean;
 }
 
 const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   enclosure: {
     stretch: 1.05, weight: 8,
-    clause: (talk) => (talk.notes.length === 2 ? `${each(talk)} enclose ${target(talk)}` : `${names(talk)} encloses ${target(talk)}`),
+    clause: (talk) => (talk.notes.length === 2 ? say`${each(talk)} enclose ${target(talk)}` : say`${names(talk)} encloses ${target(talk)}`),
   },
-  'double-chromatic': { stretch: 1, weight: 7, clause: (talk) => `${each(talk)} lead by half steps into ${target(talk)}${figuresInto(talk)}` },
-  suspension: { stretch: 0, weight: 8, clause: (talk) => (talk.detail === '4–3' ? `${first(talk)}, the suspended fourth, falls to ${target(talk)} (4–3)` : `${first(talk)} is kept from the chord before and falls to ${target(talk)} (a suspension)`) },
-  retardation: { stretch: 0, weight: 8, clause: (talk) => `${first(talk)} is kept from the chord before and rises to ${target(talk)} (a retardation)` },
-  anticipation: { stretch: 0, weight: 7, clause: (talk) => anticipated(talk) },
-  appoggiatura: { stretch: 0, weight: 5, clause: (talk) => `${first(talk)} leans on ${target(talk)}` },
-  approach: { stretch: 0, weight: 3, clause: (talk) => `${first(talk)} leads by ${stepInto(talk)} into ${target(talk)}` },
-  'neighbour-tone': { stretch: 0, weight: 3, clause: (talk) => `${first(talk)} is ${/upper/.test(talk.detail) ? 'an upper' : 'a lower'} neighbour of ${targetName(talk)}` },
-  'passing-tone': { stretch: 0, weight: 2, clause: (talk) => `${each(talk)} ${talk.notes.length === 1 ? 'passes' : 'pass'} to ${targetName(talk)}` },
-  'escape-tone': { stretch: 0, weight: 2, clause: (talk) => `${first(talk)} is an escape tone: by step one way, by leap the other` },
-  'chromatic-run': { stretch: 1.3, weight: 8, clause: (talk) => `${first(talk)} ${rises(talk) ? 'climbs' : 'falls'} by half steps to ${target(talk)}` },
+  'double-chromatic': { stretch: 1, weight: 7, clause: (talk) => say`${each(talk)} lead by half steps into ${target(talk)}${figuresInto(talk)}` },
+  suspension: { stretch: 0, weight: 8, clause: (talk) => (talk.detail === '4–3' ? say`${first(talk)}, the suspended fourth, falls to ${target(talk)} (4–3)` : say`${first(talk)} is kept from the chord before and falls to ${target(talk)} (a suspension)`) },
+  retardation: { stretch: 0, weight: 8, clause: (talk) => say`${first(talk)} is kept from the chord before and rises to ${target(talk)} (a retardation)` },
+  anticipation: { stretch: 0, weight: 7, clause: (talk) => anticipated(talk), states: () => true },
+  appoggiatura: { stretch: 0, weight: 5, clause: (talk) => say`${first(talk)} leans on ${target(talk)}` },
+  approach: { stretch: 0, weight: 3, clause: (talk) => say`${first(talk)} leads by ${stepInto(talk)} into ${target(talk)}` },
+  'neighbour-tone': { stretch: 0, weight: 3, clause: (talk) => say`${first(talk)} is ${/upper/.test(talk.detail) ? 'an upper' : 'a lower'} neighbour of ${targetName(talk)}` },
+  'passing-tone': { stretch: 0, weight: 2, clause: (talk) => say`${each(talk)} ${talk.notes.length === 1 ? 'passes' : 'pass'} to ${targetName(talk)}` },
+  'escape-tone': { stretch: 0, weight: 2, clause: (talk) => say`${first(talk)} is an escape tone: by step one way, by leap the other` },
+  'chromatic-run': { stretch: 1.3, weight: 8, clause: (talk) => say`${first(talk)} ${rises(talk) ? 'climbs' : 'falls'} by half steps to ${target(talk)}` },
   arpeggio: { stretch: 1.1, weight: 7, clause: (talk) => climbs(talk) },
   'scale-run': { stretch: 1.05, weight: 6, clause: (talk) => runs(talk) },
-  turn: { stretch: 1.1, weight: 6, clause: (talk) => `${names(talk)} turns round ${withRole(talk.reading, talk.notes[1]!)}` },
-  mordent: { stretch: 1.05, weight: 5, clause: (talk) => `${names(talk)} is a mordent on ${firstRole(talk)}` },
-  'triplet-arpeggio': { stretch: 1.15, weight: 7, clause: (talk) => `the triplet ${climbs(talk)}` },
-  'pentatonic-line': { stretch: 0.9, weight: 6, clause: (talk) => `${stretchOfLine(talk)} stays in ${scaleInWords(talk.detail)}` },
-  'blues-line': { stretch: 1.15, weight: 8, clause: (talk) => `${stretchOfLine(talk)} stays in ${scaleInWords(talk.detail)}` },
-  'bebop-line': { stretch: 1.5, weight: 8, clause: (talk) => `${stretchOfLine(talk)} runs in ${scaleInWords(talk.detail)}${withAdded(talk.reading, talk.notes, talk.detail)}` },
-  'guide-tone-resolution': { stretch: 0, weight: 7, clause: (talk) => guide(talk), after: (talk) => `the ${first(talk)} is ${ownRole(talk)}, ${isParallel(talk) ? `going by step to` : 'resolving to'} the ${targetDegree(talk)}` },
-  cell: { stretch: 1.12, weight: 7, clause: (talk) => `${names(talk)} is ${plainCell(talk)} of ${chordOf(talk)}` },
+  turn: { stretch: 1.1, weight: 6, clause: (talk) => say`${names(talk)} turns round ${inRole(talk.reading, talk.notes[1]!)}` },
+  mordent: { stretch: 1.05, weight: 5, clause: (talk) => say`${names(talk)} is a mordent on ${firstRole(talk)}` },
+  'triplet-arpeggio': { stretch: 1.15, weight: 7, clause: (talk) => say`the triplet ${climbs(talk)}` },
+  'pentatonic-line': { stretch: 0.9, weight: 6, clause: (talk) => say`${stretchOfLine(talk)} stays in ${scaleInWords(talk.scale!)}` },
+  'blues-line': { stretch: 1.15, weight: 8, clause: (talk) => say`${stretchOfLine(talk)} stays in ${scaleInWords(talk.scale!)}` },
+  'bebop-line': { stretch: 1.5, weight: 8, clause: (talk) => say`${stretchOfLine(talk)} runs in ${scaleInWords(talk.scale!)}${withAdded(talk.reading, talk.notes, talk.scale!)}` },
+  'guide-tone-resolution': { stretch: 0, weight: 7, clause: (talk) => guide(talk), states: (talk) => stays(talk), after: (talk) => say`the ${first(talk)} is ${ownRole(talk)}, ${isParallel(talk) ? `going by step to` : 'resolving to'} the ${targetDegree(talk)}` },
+  cell: { stretch: 1.12, weight: 7, clause: (talk) => say`${names(talk)} is ${plainCell(talk)}${ofChordOf(talk)}` },
   sequence: { stretch: 1.15, weight: 8, clause: (talk) => sequence(talk) },
   'tension-resolution': {
-    stretch: 0, weight: 9, clause: (talk) => (isRaised(talk) ? `${first(talk)} leads by half step into ${target(talk)}` : `${first(talk)}, the ${tension(talk)} of ${chordOf(talk)}, ${way(talk)}${between(talk)} to ${tensionTarget(talk)}`),
-    after: (talk) => (isRaised(talk) ? `the ${first(talk)} leads by half step` : `the ${first(talk)} is the ${tension(talk)} of ${chordOf(talk)}`),
+    stretch: 0, weight: 9, clause: (talk) => (isRaised(talk) ? say`${first(talk)} leads by half step into ${target(talk)}` : say`${first(talk)}, the ${tension(talk)}${ofChordOf(talk)}, ${way(talk)}${between(talk)} to ${tensionTarget(talk)}`),
+    spelledOut: (talk) => (isRaised(talk) ? say`${first(talk)} leads by half step into ${target(talk)}` : say`the ${tension(talk)}${ofChordOf(talk)} ${way(talk)}${between(talk)} to ${tensionTarget(talk)}`),
+    after: (talk) => (isRaised(talk) ? say`the ${first(talk)} leads by half step` : say`the ${first(talk)} is the ${tension(talk)}${ofChordOf(talk)}`),
   },
-  'leading-tone': { stretch: 0, weight: 7, clause: (talk) => `${firstRole(talk)}, leads up to ${target(talk)}`, after: (talk) => `the ${first(talk)} is ${ownRole(talk)}, leading up to the root` },
-  'common-tone': { stretch: 0, weight: 7, clause: (talk) => `the ${first(talk)} stays: ${ownRole(talk)} becomes the ${targetDegree(talk)} of ${targetChord(talk)}` },
-  'blue-third': { stretch: 0, weight: 8, again: 1, clause: (talk) => `the blue third, ${first(talk)}, rises to the third, ${targetName(talk)}` },
+  'leading-tone': { stretch: 0, weight: 7, clause: (talk) => say`${firstRole(talk)}, leads up to ${target(talk)}`, after: (talk) => say`the ${first(talk)} is ${ownRole(talk)}, leading up to the root` },
+  'common-tone': { stretch: 0, weight: 7, clause: (talk) => say`the ${first(talk)} stays: ${ownRole(talk)} becomes the ${targetDegree(talk)}${ofTargetChord(talk)}`, states: () => true },
+  'blue-third': { stretch: 0, weight: 8, again: 1, clause: (talk) => say`the blue third, ${first(talk)}, rises to the third, ${targetName(talk)}` },
   'held-over': { stretch: 0, weight: 6, clause: (talk) => heldOver(talk) },
-  'upper-structure': { stretch: 1.2, weight: 8, clause: (talk) => `${names(talk)} is ${withArticle(`${talk.detail} triad`)} over ${chordOf(talk)} (${numbers(talk)})` },
-  'superimposed-arpeggio': { stretch: 1.2, weight: 8, clause: (talk) => `${names(talk)} ${rises(talk) ? 'climbs' : 'falls down'} ${withArticle(`${talk.detail} arpeggio`)} over ${chordOf(talk)} (${numbers(talk)})` },
-  'superimposed-pentatonic': { stretch: 1.15, weight: 8, clause: (talk) => `${stretchOfLine(talk)} lays ${talk.detail} over ${chordOf(talk)}` },
-  'modal-colour': { stretch: 0, weight: 8, clause: (talk) => `${first(talk)}, the ${ownDegree(talk)}, is the colour of ${talk.detail}` },
-  'side-slip': { stretch: 1.3, weight: 9, clause: (talk) => `${names(talk)} slips a half step ${talk.detail === '' ? 'away' : talk.detail} from ${chordOf(talk)} and back to ${targetName(talk)}` },
+  'upper-structure': { stretch: 1.2, weight: 8, clause: (talk) => say`${names(talk)} is ${withArticle(`${talk.detail} triad`)} over ${chordOf(talk)} (${numbers(talk)})` },
+  'superimposed-arpeggio': { stretch: 1.2, weight: 8, clause: (talk) => say`${names(talk)} ${rises(talk) ? 'climbs' : 'falls down'} ${withArticle(`${talk.detail} arpeggio`)} over ${chordOf(talk)} (${numbers(talk)})` },
+  'superimposed-pentatonic': { stretch: 1.15, weight: 8, clause: (talk) => say`${stretchOfLine(talk)} lays ${scaleInWords(talk.scale!)} over ${chordOf(talk)}` },
+  'modal-colour': { stretch: 0, weight: 8, clause: (talk) => say`${first(talk)}, the ${ownDegree(talk)}, is the colour of ${talk.detail}`, states: () => true },
+  'side-slip': { stretch: 1.3, weight: 9, clause: (talk) => say`${names(talk)} slips a half step ${talk.detail === '' ? 'away' : talk.detail} from ${plain(chordOf(talk))} and back to ${targetName(talk)}` },
 };
 
 export function wordsOf(kind: DeviceKind): DeviceWords {
@@ -87,7 +95,7 @@ export function deviceName(kind: DeviceKind): string {
 /** A device as a clause: `F and D enclose E, the third of C7`. */
 export function deviceWords(device: Device, reading: Reading): string {
   const known = clausesOf(reading);
-  const words = known.get(device) ?? WORDS[device.kind].clause(talkOf(device, reading));
+  const words = known.get(device) ?? plain(WORDS[device.kind].clause(talkOf(device, reading)));
   known.set(device, words);
   return words;
 }
@@ -95,9 +103,9 @@ export function deviceWords(device: Device, reading: Reading): string {
 /** Said of each note of a device, and worked out from all of them: once a device. */
 const clausesOf = ofReading(() => new Map<Device, string>());
 
-export function talkOf({ notes, target: to, detail }: Pick<Device, 'notes' | 'target' | 'detail'>, reading: Reading): Talk {
+export function talkOf({ notes, target: to, detail, scale }: Pick<Device, 'notes' | 'target' | 'detail' | 'scale'>, reading: Reading): Talk {
   const sounding = notes.filter((note, i) => i === 0 || reading.phrase.notes[note]!.midi !== reading.phrase.notes[notes[i - 1]!]!.midi);
-  return { reading, notes: sounding, target: to, detail };
+  return { reading, notes: sounding, target: to, detail, scale };
 }
 
 /** ` (9-b9-1)`: within one chord; else nothing. */
@@ -122,8 +130,8 @@ function first({ reading, notes }: Talk): string {
   return noteName(reading, notes[0]!);
 }
 
-function firstRole({ reading, notes }: Talk): string {
-  return withRole(reading, notes[0]!);
+function firstRole({ reading, notes }: Talk): Words {
+  return inRole(reading, notes[0]!);
 }
 
 function ownDegree({ reading, notes }: Talk): string {
@@ -132,12 +140,12 @@ function ownDegree({ reading, notes }: Talk): string {
 }
 
 /** `the seventh of Dm7`. */
-function ownRole(talk: Talk): string {
-  return `the ${ownDegree(talk)} of ${chordOf(talk)}`;
+function ownRole(talk: Talk): Words {
+  return say`the ${ownDegree(talk)}${ofChordOf(talk)}`;
 }
 
-function target({ reading, target: to, notes }: Talk): string {
-  return withRole(reading, to ?? notes[notes.length - 1]!);
+function target({ reading, target: to, notes }: Talk): Words {
+  return inRole(reading, to ?? notes[notes.length - 1]!);
 }
 
 function targetName({ reading, target: to, notes }: Talk): string {
@@ -155,6 +163,11 @@ function targetChord({ reading, target: to, notes }: Talk): string {
   return placement === null ? 'no chord' : chordName(reading, placement);
 }
 
+function ofTargetChord({ reading, target: to, notes }: Talk): Words {
+  const placement = arrival(reading, to, notes);
+  return placement === null ? [' of no chord'] : ofChord(reading, placement);
+}
+
 function arrival(reading: Reading, to: number | null, notes: readonly number[]) {
   const last = notes[notes.length - 1]!;
   if (to !== null && to !== last) return reading.notes[to]!.placement;
@@ -162,33 +175,40 @@ function arrival(reading: Reading, to: number | null, notes: readonly number[]) 
   return soundings[soundings.length - 1]?.placement ?? placement;
 }
 
-function chordOf({ reading, notes }: Talk): string {
+/** `C7`: the chord over which the device begins. */
+function chordOf({ reading, notes }: Talk): Words {
   const { placement } = reading.notes[notes[0]!]!;
-  return placement === null ? 'no chord' : chordName(reading, placement);
+  return placement === null ? ['no chord'] : theChord(reading, placement);
+}
+
+/** ` of C7`. */
+function ofChordOf({ reading, notes }: Talk): Words {
+  const { placement } = reading.notes[notes[0]!]!;
+  return placement === null ? [' of no chord'] : ofChord(reading, placement);
 }
 
 function rises({ reading, notes }: Talk): boolean {
   return reading.phrase.notes[notes[notes.length - 1]!]!.midi > reading.phrase.notes[notes[0]!]!.midi;
 }
 
-function climbs(talk: Talk): string {
-  return `${names(talk)} ${rises(talk) ? 'climbs' : 'falls'} ${numbers(talk)} of ${chordOf(talk)}`;
+function climbs(talk: Talk): Words {
+  return say`${names(talk)} ${rises(talk) ? 'climbs' : 'falls'} ${numbers(talk)}${ofChordOf(talk)}`;
 }
 
-function runs(talk: Talk): string {
+function runs(talk: Talk): Words {
   const [from, to] = [talk.notes[0]!, talk.notes[talk.notes.length - 1]!].map((note) => talk.reading.phrase.notes[note]!);
-  if (Math.abs(to!.midi - from!.midi) === 12) return `${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, through an octave`;
-  return `${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, ${throughChange(talk)}to ${withRole(talk.reading, talk.notes[talk.notes.length - 1]!)}`;
+  if (Math.abs(to!.midi - from!.midi) === 12) return say`${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, through an octave`;
+  return say`${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, ${throughChange(talk)}to ${inRole(talk.reading, talk.notes[talk.notes.length - 1]!)}`;
 }
 
 /** `through C, the flat thirteen of E7b9, `: the first altered tension after a change of chord that a run goes through; else nothing. */
-function throughChange({ reading, notes }: Talk): string {
+function throughChange({ reading, notes }: Talk): Words {
   const first = reading.notes[notes[0]!]!.placement?.span;
   const note = notes.slice(1, -1).find((one) => {
     const { placement } = reading.notes[one]!;
     return placement !== null && placement.span !== first && placement.role === 'tension' && placement.called.alter !== 0;
   });
-  return note === undefined ? '' : `through ${withRole(reading, note)}, `;
+  return note === undefined ? [] : say`through ${inRole(reading, note)}, `;
 }
 
 /** Scales that a teacher names: over a dominant, where two altered notes tell them. */
@@ -207,8 +227,8 @@ function scaleOf({ reading, notes }: Talk): string {
 }
 
 /** `C altered`; the scale of the fifth degree of harmonic minor by the minor it comes from. */
-function scaleTitle({ root, name }: Scale): string {
-  return name === 'mixolydian b9 b13' ? `${formatNoteName(transposeName(root, { diatonic: 3, chromatic: 5 }))} harmonic minor` : `${formatNoteName(root)} ${name}`;
+function scaleTitle(scale: Scale): string {
+  return scale.name === 'mixolydian b9 b13' ? `${formatNoteName(transposeName(scale.root, { diatonic: 3, chromatic: 5 }))} harmonic minor` : formatScale(scale);
 }
 
 /** `from C to Bb the line`, with the beat where it does not begin with its bar, and the bar of the end where that is another; `the whole line`. */
@@ -224,15 +244,12 @@ function stretchOfLine({ reading, notes }: Talk): string {
 }
 
 /** `, where A# keeps the chord tones on the beats`: what the note is for that a bebop scale adds; empty of other lines, and where not all beats have chord tones. */
-export function withAdded(reading: Reading, line: readonly number[], scaleName: string): string {
+export function withAdded(reading: Reading, line: readonly number[], { name, root }: Scale): string {
   const places = placesOf(reading.phrase, reading.context);
-  const above = Object.entries(ADDED).find(([name]) => scaleName.endsWith(name))?.[1];
+  const above = ADDED[name];
   const onBeats = line.filter((note) => places.isOnBeat(reading.phrase.notes[note]!.onset));
   if (above === undefined || !onBeats.every((note) => reading.notes[note]!.placement?.role === 'chord-tone')) return '';
-  // Each bebop scale stands on the root of its chord.
-  const span = reading.notes[line[0]!]!.placement?.span;
-  const root = span === undefined ? null : (reading.phrase.spans[span]!.chord?.root ?? null);
-  const note = root === null ? undefined : line.find((one) => soundClass(chroma(reading.phrase.notes[one]!.pitch) - chroma(root)) === above);
+  const note = line.find((one) => soundClass(chroma(reading.phrase.notes[one]!.pitch) - chroma(root)) === above);
   return note === undefined ? '' : `, where ${noteName(reading, note)} keeps the chord tones on the beats`;
 }
 
@@ -245,10 +262,14 @@ function stepInto({ reading, notes, target: to }: Talk): string {
   return size === 1 ? 'half step' : 'step';
 }
 
-function guide(talk: Talk): string {
-  const stays = talk.target !== null && talk.reading.phrase.notes[talk.target]!.midi === talk.reading.phrase.notes[talk.notes[0]!]!.midi;
-  if (stays) return `${firstRole(talk)}, ${between(talk) === '' ? 'stays' : 'comes back'} as the ${targetDegree(talk)} of ${targetChord(talk)}`;
-  return `${firstRole(talk)}, ${isParallel(talk) ? `${way(talk)} ${talk.target !== null && isHalfStep(talk.reading.phrase.notes[talk.notes[0]!]!, talk.reading.phrase.notes[talk.target]!) ? 'a half step' : 'by step'}` : 'resolves'}${between(talk)} to ${target(talk)}`;
+function guide(talk: Talk): Words {
+  if (stays(talk)) return say`${firstRole(talk)}, ${between(talk) === '' ? 'stays' : 'comes back'} as the ${targetDegree(talk)}${ofTargetChord(talk)}`;
+  return say`${firstRole(talk)}, ${isParallel(talk) ? `${way(talk)} ${talk.target !== null && isHalfStep(talk.reading.phrase.notes[talk.notes[0]!]!, talk.reading.phrase.notes[talk.target]!) ? 'a half step' : 'by step'}` : 'resolves'}${between(talk)} to ${target(talk)}`;
+}
+
+/** Whether it leads to the same note again. */
+function stays({ reading: { phrase }, notes, target: to }: Talk): boolean {
+  return to !== null && phrase.notes[to]!.midi === phrase.notes[notes[0]!]!.midi;
 }
 
 /** From a third to a third, a seventh to a seventh of a dominant: it moves along with its chord, and is not at rest there. */
@@ -265,17 +286,15 @@ function between({ reading, notes, target: to }: Talk): string {
   return others.length === 0 ? '' : ` by way of ${noteName(reading, others[0]!)}`;
 }
 
-function anticipated(talk: Talk): string {
-  const { reading, notes, target: to } = talk;
+function anticipated(talk: Talk): Words {
   // One that the chord strikes again is heard against its own chord until then.
-  const role = to === null ? withRole(reading, notes[0]!) : `${first(talk)}, ${`the ${targetDegree(talk)} of ${targetChord(talk)}`}`;
-  return `${role}, comes early`;
+  return talk.target === null ? say`${firstRole(talk)}, comes early` : say`${first(talk)}, the ${targetDegree(talk)}${ofTargetChord(talk)}, comes early`;
 }
 
 const MOST_NAMED = 4;
 
 /** `C-E-G, D-F-A and E-G-B are a sequence, each a step higher`. */
-function sequence({ reading, notes, detail }: Talk): string {
+function sequence({ reading, notes, detail }: Talk): Words {
   const [size, count] = (/^(\d+) notes, (\d+) times/.exec(detail)!).slice(1).map(Number) as [number, number];
   const starts = Array.from({ length: count }, (_, i) => notes[0]! + i * size);
   const notesFrom = (from: number): number[] => Array.from({ length: size }, (_, i) => from + i);
@@ -288,8 +307,8 @@ function sequence({ reading, notes, detail }: Talk): string {
   const way = isEven ? `, ${count > 2 ? 'each' : 'the second'} ${distance(step!, sizes.size === 1 ? [...sizes][0]! : null)}` : '';
   const numbers = sameNumbers(reading, starts, size);
   const isOverOwn = numbers === '' && count === 2 && size > 2 && starts.every((start) => isOverOneChord(reading, notesFrom(start)) && notesFrom(start).every((note) => reading.notes[note]!.placement!.role !== 'outside')) && reading.notes[starts[0]!]!.placement!.span !== reading.notes[starts[1]!]!.placement!.span;
-  const told = (from: number): string => (isOverOwn ? `${statement(from)} (${figures(reading, notesFrom(from))} of ${chordName(reading, reading.notes[from]!.placement!)})` : statement(from));
-  return size <= MOST_NAMED ? `${listed(starts.map(told))} are a sequence${way}${numbers}` : `from ${noteName(reading, notes[0]!)} the line is a sequence of ${size} notes${way.replace('the second', 'the second time')}`;
+  const told = (from: number): Words => (isOverOwn ? say`${statement(from)} (${figures(reading, notesFrom(from))}${ofChord(reading, reading.notes[from]!.placement!)})` : [statement(from)]);
+  return size <= MOST_NAMED ? say`${listedWords(starts.map(told))} are a sequence${way}${numbers}` : say`from ${noteName(reading, notes[0]!)} the line is a sequence of ${size} notes${way.replace('the second', 'the second time')}`;
 }
 
 function isOverOneChord(reading: Reading, notes: readonly number[]): boolean {
@@ -329,12 +348,12 @@ function way({ reading, notes, target: to }: Talk): string {
 }
 
 /** Within one chord the degree alone. */
-function tensionTarget(talk: Talk): string {
+function tensionTarget(talk: Talk): Words {
   const { reading, notes, target: to } = talk;
   const [own, other] = [reading.notes[notes[0]!]!.placement, to === null ? null : reading.notes[to]!.placement];
-  return own !== null && other !== null && own.span === other.span ? `the ${targetDegree(talk)}` : target(talk);
+  return own !== null && other !== null && own.span === other.span ? [`the ${targetDegree(talk)}`] : target(talk);
 }
 
-function heldOver(talk: Talk): string {
-  return talk.detail === 'into a chord' ? `${first(talk)} is held into ${targetChord(talk)} as its ${targetDegree(talk)}` : `${first(talk)} is held over the bar line`;
+function heldOver(talk: Talk): Words {
+  return talk.detail === 'into a chord' ? say`${first(talk)} is held into ${targetChord(talk)} as its ${targetDegree(talk)}` : say`${first(talk)} is held over the bar line`;
 }

@@ -10,7 +10,8 @@ import { formatFraction } from '../model/time';
 import type { Mark } from '../model/types';
 import { formatFigure } from '../theory/figure';
 import { formatKey } from '../theory/key';
-import { formatNoteName, formatPitch } from '../theory/pitch';
+import { formatPitch } from '../theory/pitch';
+import { formatScale } from '../theory/scale';
 import { deviceWords } from './device-words';
 import { levelOf, type SuggestedLevel } from './level';
 import { summaryOf, type Summary } from './summary';
@@ -110,7 +111,7 @@ function explainNote({ note: index, placement, strong }: NoteReading, reading: R
     pitch: formatPitch(note.pitch),
     midi: note.midi,
     chord: placement === null ? null : phrase.spans[placement.span]!.symbol,
-    scale: scale === null ? null : `${formatNoteName(scale.root)} ${scale.name}`,
+    scale: scale === null ? null : formatScale(scale),
     degree: placement === null ? null : formatFigure(placement.figure),
     role: placement?.role ?? null,
     strong,

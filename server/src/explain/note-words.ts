@@ -3,7 +3,9 @@ import type { NoteReading, ChordPlacement, Reading } from '../analysis/types';
 import { isWrittenStrangely, ownInstead, shownFigure } from '../analysis/shown-figure';
 import { degreeName, numberWord, withArticle } from '../rules/words';
 import { formatNoteName, spokenName } from '../theory/pitch';
-import type { Figure } from '../theory/types';
+import { plain, say, type Words } from './say';
+import { formatScale, isPentatonic } from '../theory/scale';
+import type { Figure, Scale } from '../theory/types';
 
 /** `Bb`: a note without its octave. */
 export function noteName(reading: Reading, note: number): string {
@@ -55,15 +57,36 @@ export function chordName({ phrase }: Reading, { span }: Pick<ChordPlacement, 's
   return phrase.spans[span]!.symbol;
 }
 
+/** ` of C7`. */
+export function ofChord(reading: Reading, placement: Pick<ChordPlacement, 'span'>): Words {
+  return [{ before: ' of ', chord: chordName(reading, placement) }];
+}
+
+/** `C7`. */
+export function theChord(reading: Reading, placement: Pick<ChordPlacement, 'span'>): Words {
+  return [{ before: '', chord: chordName(reading, placement) }];
+}
+
 /** `E, the third of C7`; `F#, the major third, where Dm7 has F`; `the flat nine of A7, written A#`; the name alone where no chord sounds. */
 export function withRole(reading: Reading, note: number, placement = reading.notes[note]!.placement): string {
+  return plain(roleWords(reading, note, placement));
+}
+
+/** The same as words, in which the chord can be left out. */
+export function inRole(reading: Reading, note: number): Words {
+  return [{ note, words: roleWords(reading, note, reading.notes[note]!.placement) }];
+}
+
+function roleWords(reading: Reading, note: number, placement: ChordPlacement | null): Words {
   const name = noteName(reading, note);
-  if (placement === null) return name;
+  if (placement === null) return [name];
   const degree = degreeWords(reading, placement);
-  const chord = chordName(reading, placement);
-  if (isWrittenStrangely(reading, note, placement)) return `the ${degree} of ${chord}, written ${name}`;
+  const chord = ofChord(reading, placement);
+  if (isWrittenStrangely(reading, note, placement)) return say`the ${degree}${chord}, written ${name}`;
+  const own = ownInstead(reading, placement);
+  if (own !== null) return say`${name}, the ${degree}, ${degreeAddition(reading, placement)}`;
   const addition = degreeAddition(reading, placement);
-  return addition.startsWith('where') ? `${name}, the ${degree}, ${addition}` : `${name}, the ${degree} of ${chord}${addition === '' ? '' : `, ${addition}`}`;
+  return say`${name}, the ${degree}${chord}${addition === '' ? '' : `, ${addition}`}`;
 }
 
 /** `3-5-b7-b9`; notes without a chord are told by their names. */
@@ -76,9 +99,10 @@ function figureOf(reading: Reading, { note, placement }: NoteReading): string {
   return placement === null ? noteName(reading, note) : shownFigure(reading, placement).replace(/^n/, '');
 }
 
-/** `D minor pentatonic`, `the F blues scale`, `the G bebop dominant scale`: a scale as a device names it, within a sentence. */
-export function scaleInWords(scale: string): string {
-  return scale.endsWith('pentatonic') ? scale : `the ${scale.replace(/ minor blues$/, ' blues')} scale`;
+/** `D minor pentatonic`, `the F blues scale`, `the G bebop dominant scale`: the scale of a line, within a sentence. */
+export function scaleInWords(scale: Scale): string {
+  if (isPentatonic(scale)) return formatScale(scale);
+  return scale.name === 'minor blues' ? `the ${formatNoteName(scale.root)} blues scale` : `the ${formatScale(scale)} scale`;
 }
 
 const SIZES = ['', 'step', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'octave'];

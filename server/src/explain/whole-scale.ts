@@ -1,25 +1,27 @@
 /** The pentatonic or blues scale that a whole line stays in: what a teacher says of it first. */
+import type { DeviceKind } from '../analysis/devices/device';
 import { devicesOf } from '../analysis/devices/read';
 import { ofReading } from '../analysis/of-reading';
 import { progressionsOf } from '../analysis/progressions';
 import { isDominant, isMinor } from '../analysis/vocabulary';
 import type { Reading } from '../analysis/types';
-import { chroma, formatNoteName, parseNoteName } from '../theory/pitch';
-import { scale } from '../theory/scale';
+import { chroma } from '../theory/pitch';
+import { isPentatonic, scale } from '../theory/scale';
 import type { Chord, Key, NoteName, Scale, ScaleName } from '../theory/types';
 
 /** Fewer notes stay in a scale by chance. */
 export const FEWEST_IN_SCALE = 7;
-const SCALE_LINES: ReadonlySet<string> = new Set(['pentatonic-line', 'blues-line', 'bebop-line', 'superimposed-pentatonic']);
+/** Lines that are told by their scale. */
+export const SCALE_LINES: ReadonlySet<DeviceKind> = new Set(['pentatonic-line', 'blues-line', 'bebop-line', 'superimposed-pentatonic']);
 
-/** `D minor pentatonic`, as devices name it. Null where there is none, and where a line within one bar is told by its device. */
-export const wholeScale = ofReading((reading): string | null => (reading.phrase.notes.length < FEWEST_IN_SCALE ? null : (deviceOf(reading) ?? scaleOf(reading))));
+/** Null where there is none, and where a line within one bar is told by its device. */
+export const wholeScale = ofReading((reading): Scale | null => (reading.phrase.notes.length < FEWEST_IN_SCALE ? null : (deviceOf(reading) ?? scaleOf(reading))));
 
 /** The scale of a device that holds all notes of some bars; null within one bar: there the device says it all. */
-function deviceOf(reading: Reading): string | null {
+function deviceOf(reading: Reading): Scale | null {
   const { notes } = reading.phrase;
   const whole = devicesOf(reading).find(({ kind, from, to }) => SCALE_LINES.has(kind) && from === 0 && to === notes.length - 1);
-  return whole === undefined || isWithinBar(reading) ? null : whole.detail;
+  return whole === undefined || isWithinBar(reading) ? null : whole.scale!;
 }
 
 function isWithinBar({ phrase: { notes } }: Reading): boolean {
@@ -34,11 +36,11 @@ const OVER_MAJOR: readonly ScaleName[] = ['major pentatonic', 'major blues'];
 const OF_KEY: Readonly<Record<Key['mode'], ScaleName>> = { major: 'major pentatonic', minor: 'minor pentatonic' };
 
 /** The smallest scale on the home that all notes stand in; each of its tones is heard, or a blues scale would be named for a pentatonic line. */
-function scaleOf(reading: Reading): string | null {
+function scaleOf(reading: Reading): Scale | null {
   const sounds = new Set(reading.phrase.notes.map(({ pitch }) => chroma(pitch)));
   const scales = scalesOfHome(reading);
   const whole = scales.find(({ tones }) => tones.length === sounds.size && tones.every(({ name }) => sounds.has(chroma(name))));
-  return whole === undefined || isWithinBar(reading) ? null : `${formatNoteName(whole.root)} ${whole.name}`;
+  return whole === undefined || isWithinBar(reading) ? null : whole;
 }
 
 function scalesOfHome(reading: Reading): Scale[] {
@@ -52,8 +54,7 @@ function scalesOfHome(reading: Reading): Scale[] {
 /** The tones of the pentatonic scale that a whole line stays in; null where it stays in none. */
 export function pentatonicOf(reading: Reading): readonly NoteName[] | null {
   const whole = wholeScale(reading);
-  const [, root, name] = /^(\S+) ((?:major|minor) pentatonic)$/.exec(whole ?? '') ?? [];
-  return root === undefined ? null : scale(parseNoteName(root)!, name as ScaleName).tones.map((tone) => tone.name);
+  return whole === null || !isPentatonic(whole) ? null : whole.tones.map(({ name }) => name);
 }
 
 /** Whether there is one chord that the scale of a line is the scale of: figures then count in it. */

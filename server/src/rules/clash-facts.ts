@@ -5,6 +5,7 @@ import { deviceInto } from '../analysis/devices/read';
 import type { ChordPlacement, Excuse, NoteReading, Reading, Sounding, Verdict } from '../analysis/types';
 import { formatFigure } from '../theory/figure';
 import { formatNoteName, formatPitch, spokenName, midi, nearestOctave } from '../theory/pitch';
+import { formatScale } from '../theory/scale';
 import type { Pitch } from '../theory/types';
 import type { Facts } from './rule';
 import { beatWords, degreeName, numberWord } from './words';
@@ -44,7 +45,7 @@ function noteFacts(reading: Reading, note: NoteReading, sounding: Sounding): Fac
     figure: figureFact(reading, note.note, placement),
     role: placement.role,
     against: placement.against === null ? '' : numberWord(placement.against),
-    scale: scale == null ? '' : `${formatNoteName(scale.root)} ${scale.name}`,
+    scale: scale == null ? '' : formatScale(scale),
     to: goal === null ? '' : spokenName(goal),
     moves: goal === null || midi(goal) < written.midi ? 'fall' : 'rise',
     held: sounding.held ? 'yes' : 'no',

@@ -10,15 +10,24 @@ export const SCALE_NAMES = Object.keys(SCALE_FIGURES) as readonly ScaleName[];
 const figures = new Map(SCALE_NAMES.map((name) => [name, SCALE_FIGURES[name].split(' ').map((text): Figure => parseFigure(text)!)]));
 const memory = new Map<string, Scale>();
 
-/** The scale of that name on a root. */
+/** The scale of that name on a root: one object, so that scales are the same where they are identical. */
 export function scale(root: NoteName, name: ScaleName): Scale {
-  const key = `${formatNoteName(root)} ${name}`;
+  const key = formatScale({ root, name });
   const known = memory.get(key);
   if (known !== undefined) return known;
   const tones = figures.get(name)!.map((figure) => ({ figure, name: figureName(root, figure), interval: figureInterval(figure) }));
   const made: Scale = { name, root, tones };
   memory.set(key, made);
   return made;
+}
+
+/** `C altered`. */
+export function formatScale({ root, name }: Pick<Scale, 'root' | 'name'>): string {
+  return `${formatNoteName(root)} ${name}`;
+}
+
+export function isPentatonic({ name }: Pick<Scale, 'name'>): boolean {
+  return name === 'major pentatonic' || name === 'minor pentatonic';
 }
 
 /** Whether a scale holds every tone written in a symbol; an unwritten fifth may give way to b13 or #5. */

@@ -1,5 +1,5 @@
-import { chroma, formatNoteName, soundClass } from '../../theory/pitch';
-import { scale } from '../../theory/scale';
+import { chroma, soundClass } from '../../theory/pitch';
+import { formatScale, scale } from '../../theory/scale';
 import type { Chord, NoteName, Scale } from '../../theory/types';
 import type { Reading } from '../types';
 import { isDominant, isMinor } from '../vocabulary';
@@ -16,7 +16,10 @@ export const bluesLine: Find = (study) => {
     for (const run of found) {
       const home = homeOf(study, run[0]!)!;
       const notes = run.flatMap((event) => event.notes);
-      if (isBlue(study, run, home, one) && !told.some((other) => other.notes.some((note) => notes.includes(note)))) told.push({ notes, target: null, detail: `${formatNoteName(home)} ${one}` });
+      if (isBlue(study, run, home, one) && !told.some((other) => other.notes.some((note) => notes.includes(note)))) {
+        const own = scale(home, one);
+        told.push({ notes, target: null, detail: formatScale(own), scale: own });
+      }
     }
   }
   return told;

@@ -1,4 +1,5 @@
 /** What a finder of devices answers, and what the reading of a phrase makes of it. */
+import type { Scale } from '../../theory/types';
 import type { Study } from './study';
 import type { DeviceKind } from './table';
 
@@ -11,6 +12,8 @@ export interface Found {
   readonly target: number | null;
   /** What kind of it, in words: `above–below, diatonic`. Empty where there is nothing to add. */
   readonly detail: string;
+  /** The scale that a line lies in, where that is what makes it a device. */
+  readonly scale?: Scale;
 }
 
 /** All valid matches of a device in a phrase, those to prefer first. */

@@ -1,5 +1,6 @@
 /** Five notes or more over one chord, wholly in a scale: what pentatonic, blues and bebop lines share. */
-import { chroma, formatNoteName } from '../../theory/pitch';
+import { chroma } from '../../theory/pitch';
+import { formatScale } from '../../theory/scale';
 import type { Chord, NoteName, Scale } from '../../theory/types';
 import type { Found } from './device';
 import { inScale, type Event, type Study } from './study';
@@ -26,7 +27,7 @@ function lineIn(stretch: readonly Event[], scale: Scale, line: ScaleLine): Found
   const run = longestInside(stretch, scale);
   const above = run.map((event) => (chroma(event.note.pitch) - chroma(scale.root) + 12) % 12);
   if (run.length < LEAST || new Set(above).size < 4 || !line.isTold(run, above, scale)) return [];
-  return [{ notes: run.flatMap((event) => event.notes), target: null, detail: `${formatNoteName(scale.root)} ${scale.name}` }];
+  return [{ notes: run.flatMap((event) => event.notes), target: null, detail: formatScale(scale), scale }];
 }
 
 /** The events over one chord symbol, unparted. */

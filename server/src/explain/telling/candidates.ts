@@ -41,9 +41,6 @@ function begins(reading: Reading, note: number): boolean {
   return note === 0 || breathAfter(reading, note - 1) || places.isOnBeat(reading.phrase.notes[note]!.onset);
 }
 
-/** Lines that are told by their scale. */
-export const IN_SCALE: ReadonlySet<string> = new Set(['pentatonic-line', 'blues-line', 'superimposed-pentatonic']);
-
 export function deviceCandidates(reading: Reading): Candidate[] {
   const whole = wholeScale(reading);
   // Over changes most bars stay in some pentatonic scale.
@@ -53,7 +50,7 @@ export function deviceCandidates(reading: Reading): Candidate[] {
     const isClosed = device.to - device.from + 1 === device.notes.length;
     if (device.kind === 'enclosure' && isOfFigures(reading, device)) return [];
     if (device.kind === 'sequence' && (!isToldAtOnce(reading, device) || isUnheard(reading, device))) return [];
-    if (device.detail === whole || stretch === 0 || !isClosed) return [];
+    if ((whole !== null && device.scale === whole) || stretch === 0 || !isClosed) return [];
     if (device.kind === 'cell' && goesOnByStep(reading, device)) return [];
     // A few notes of a blues scale, cut from two bars, are heard as parts of those.
     if (device.kind === 'blues-line' && device.notes.length < FEWEST_IN_SCALE && reading.phrase.notes[device.from]!.bar !== reading.phrase.notes[device.to]!.bar) return [];

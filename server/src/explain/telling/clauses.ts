@@ -1,36 +1,37 @@
 /** A stretch as a clause: what it is, in the order in which it is heard. */
+import type { Device } from '../../analysis/devices/device';
 import { placesOf } from '../../analysis/places';
 import { devicesAt } from '../../analysis/devices/read';
 import type { Reading } from '../../analysis/types';
 import { beatWords, numberWord } from '../../rules/words';
 import { talkOf, wordsOf } from '../device-words';
-import { chordName, degreeWords, distance, figures as tensionFigures, listed, noteName, noteNames, withRole } from '../note-words';
-import { isOnHome, wholeScale } from '../whole-scale';
+import { chordName, degreeWords, distance, figures as tensionFigures, inRole, listed, noteName, noteNames, ofChord, theChord } from '../note-words';
+import { endsOn, listedWords, say, type Words } from '../say';
+import { isOnHome, SCALE_LINES, wholeScale } from '../whole-scale';
 import { breathAfter } from './breath';
-import { FIGURED, IN_SCALE } from './candidates';
+import { FIGURED } from './candidates';
 import { isInPlace, type Repeat } from './repeats';
 import { FEW, isAstray, isByHalfSteps, isFlagged, mostFigures, notesIn, turnsBefore, type Stretch } from './stretch';
 
 export interface Clause {
-  readonly words: string;
+  /** Without its verb. */
+  readonly words: Words;
   /** 0 to 10. */
   readonly weight: number;
-  /** The verb with which the words begin; one that the clause before begins with, too, is left out. */
+  /** The verb that comes before the words, with its space; it is left out where the clause before has the same. */
   readonly verb?: string;
   /** Whether it says all there is to say of its notes, their figures among them. */
   readonly plain: boolean;
   /** What is added where nothing else tells the last note: ` and comes to rest on F, the fifth`. */
-  readonly rest?: string;
+  readonly rest: Words;
 }
 
 export function clauseOf(reading: Reading, stretch: Stretch): Clause {
-  if (stretch.repeat !== null) return { words: stretch.from === stretch.repeat.from ? repeated(reading, stretch) : '', weight: stretch.from === stretch.repeat.from ? 8 : 0, plain: false };
-  if (stretch.device !== null) return deviceClause(reading, stretch);
-  const verb: { readonly verb?: string } = (stretch.from === stretch.to && isLanding(reading, stretch.to)) || isUpbeat(reading, stretch) ? { verb: landingVerb(reading, stretch) } : {};
-  const words = plainWords(reading, stretch);
-  // A note that leans is told without a verb of landing.
-  const told = verb.verb !== undefined && words.startsWith(verb.verb) ? verb : {};
-  return { ...told, words, rest: rest(reading, stretch, words), weight: weightOfPlain(reading, stretch, verb.verb !== undefined), plain: true };
+  if (stretch.repeat !== null) return stretch.from === stretch.repeat.from ? { words: repeated(reading, stretch.repeat), weight: 8, plain: false, rest: [] } : { words: [], weight: 0, plain: false, rest: [] };
+  if (stretch.device !== null) return deviceClause(reading, stretch, stretch.device);
+  const { tellsEnd, ...told } = plainTold(reading, stretch);
+  const lands = (stretch.from === stretch.to && isLanding(reading, stretch.to)) || isUpbeat(reading, stretch);
+  return { ...told, weight: weightOfPlain(reading, stretch, lands), plain: true, rest: tellsEnd ? [] : restOf(reading, stretch) };
 }
 
 function weightOfPlain(reading: Reading, stretch: Stretch, lands: boolean): number {
@@ -40,17 +41,17 @@ function weightOfPlain(reading: Reading, stretch: Stretch, lands: boolean): numb
   return size > mostFigures('plain') || size < 4 ? 1 : 3;
 }
 
-function deviceClause(reading: Reading, { device, from, to }: Stretch): Clause {
-  const words = wordsOf(device!.kind);
-  const hasTarget = device!.target !== null && device!.target <= to && device!.target >= from;
+function deviceClause(reading: Reading, { from, to }: Stretch, device: Device): Clause {
+  const { clause, weight } = wordsOf(device.kind);
+  const hasTarget = device.target !== null && device.target <= to && device.target >= from;
   // A run over one chord is told from its first note, though another figure ends there, and to its last.
   const isOver = (note: number, other: number): boolean => reading.notes[note]!.placement?.span === reading.notes[other]!.placement?.span && reading.phrase.notes[note]!.bar === reading.phrase.notes[other]!.bar;
-  const own = device!.notes.filter((note) => (note >= from && note <= to) || (device!.kind === 'scale-run' && (isOver(note, note < from ? from : to) || (note === to + 1 && isGoal(reading, note) && reading.notes[to]!.placement?.role !== 'chord-tone'))));
-  const whole = device!.kind === 'chromatic-run' ? halfStepsAround(reading, device!.from, device!.target ?? device!.to) : null;
-  const clause = words.clause(talkOf(whole === null ? { ...device!, notes: own } : { ...device!, notes: notesIn(whole), target: whole.to }, reading));
+  const own = device.notes.filter((note) => (note >= from && note <= to) || (device.kind === 'scale-run' && (isOver(note, note < from ? from : to) || (note === to + 1 && isGoal(reading, note) && reading.notes[to]!.placement?.role !== 'chord-tone'))));
+  const whole = device.kind === 'chromatic-run' ? halfStepsAround(reading, device.from, device.target ?? device.to) : null;
   // A device that stops short of its target says it all the same: the target begins what follows.
-  const end = IN_SCALE.has(device!.kind) && isLanding(reading, to) && to === reading.phrase.notes.length - 1 ? `, and comes to rest on ${withRole(reading, to)}` : '';
-  return { words: `${clause}${hasTarget && whole === null ? landing(reading, from, to) : ''}${end}`, rest: FIGURED.has(device!.kind) ? rest(reading, { from, to }, clause) : '', weight: words.weight, plain: false };
+  const words = clause(talkOf(whole === null ? { ...device, notes: own } : { ...device, notes: notesIn(whole), target: whole.to }, reading));
+  const tellsEnd = FIGURED.has(device.kind) ? endsOn(words) === to : !SCALE_LINES.has(device.kind);
+  return { words: hasTarget && whole === null ? say`${words}${landing(reading, from, to)}` : words, weight, plain: false, rest: tellsEnd ? [] : restOf(reading, { from, to, device }) };
 }
 
 /** A note that the line comes to rest on. */
@@ -76,20 +77,23 @@ function halfStepsAround({ phrase: { notes } }: Reading, from: number, to: numbe
   return { from: first, to: last };
 }
 
-/** Figures that a held note ends: ` and comes to rest on F, the fifth`, where the words do not tell what it is. */
-function rest(reading: Reading, { from, to }: Pick<Stretch, 'from' | 'to'>, words: string): string {
+/** How the line comes to rest on the last note of the phrase: ` and comes to rest on F, the fifth`; empty where it does not. */
+function restOf(reading: Reading, { from, to, device }: Pick<Stretch, 'from' | 'to' | 'device'>): Words {
   const { notes } = reading.phrase;
   const { placement } = reading.notes[to]!;
-  if (to !== notes.length - 1 || to - from < 2 || placement === null || !isLanding(reading, to) || notes[to]!.duration.compare(notes[to - 1]!.duration) <= 0) return '';
-  if (words.endsWith(withRole(reading, to)) || /(?:^| )(?:lands|ends|starts|comes to rest) on |by half steps/.test(words)) return '';
-  return ` and comes to rest on ${noteName(reading, to)}, the ${degreeWords(reading, placement)}`;
+  if (to !== notes.length - 1 || placement === null || !isLanding(reading, to)) return [];
+  // What is told by its scale has named no chord.
+  if (device !== null && SCALE_LINES.has(device.kind)) return say`, and comes to rest on ${inRole(reading, to)}`;
+  // Figures have named the last note: it is told again where it is held longer than the one before.
+  const isHeld = to - from >= 2 && notes[to]!.duration.compare(notes[to - 1]!.duration) > 0;
+  return isHeld ? say` and comes to rest on ${noteName(reading, to)}, the ${degreeWords(reading, placement)}` : [];
 }
 
 function landing(reading: Reading, from: number, note: number): string {
   return note === reading.phrase.notes.length - 1 && isLanding(reading, note) ? `, on ${beatWords(reading.phrase.notes[note]!.beat)}${reading.phrase.notes[from]!.bar === reading.phrase.notes[note]!.bar ? '' : ` of bar ${reading.phrase.notes[note]!.bar}`}` : '';
 }
 
-/** What begins a phrase lands nowhere, nor does what only leaves a note that is flagged. */
+/** What begins a phrase lands nowhere, nor does what only leaves a note that clashes; after one with a mere remark, which passes, the line does land. */
 function landingVerb({ notes, phrase }: Reading, { from, to }: Pick<Stretch, 'from' | 'to'>): string {
   if (from > 0 && from === to && notes[from - 1]!.verdict?.level === 'warning') return 'goes ';
   if (from > 0 && from === to && isTail(phrase, from)) return 'ends ';
@@ -115,11 +119,6 @@ function isTail({ notes }: Reading['phrase'], note: number): boolean {
   return note === notes.length - 1 && before.bar === own.bar && own.onset.compare(before.onset.add(before.duration)) > 0;
 }
 
-/** `lands on`, `goes to`. */
-function verbed(verb: string): string {
-  return `${verb}${verb === 'goes ' ? 'to' : 'on'}`;
-}
-
 /** ` against the third`: the chord tone below an avoid note. */
 function rubbedOf({ notes }: Reading, note: number): string {
   const against = notes[note]!.placement!.against;
@@ -142,35 +141,61 @@ function figures(reading: Reading, notes: readonly number[]): string {
 
 const OF_SCALE: Readonly<Record<string, string>> = { '9': '2', '11': '4', '13': '6' };
 
-function plainWords(reading: Reading, stretch: Stretch): string {
+/** What is told of plain notes. */
+interface PlainTold extends Pick<Clause, 'words' | 'verb'> {
+  /** Whether the words tell what the last note is. */
+  readonly tellsEnd: boolean;
+}
+
+function plainTold(reading: Reading, stretch: Stretch): PlainTold {
   const { to, as } = stretch;
   const from = stretch.from - (goesOnFromTarget(reading, stretch) ? 1 : 0);
   const { notes } = talkOf({ notes: notesIn({ from, to }), target: null, detail: '' }, reading);
   const { phrase } = reading;
   const last = notes[notes.length - 1]!;
   const next = phrase.notes[to + 1];
-  const { placement } = reading.notes[from]!;
-  if (phrase.notes[to]!.bar === 0 && next !== undefined && next.bar > 0) return `${listed(notes.length > 3 ? [noteNames(reading, notes)] : notes.map((note) => noteName(reading, note)))} ${notes.length === 1 || notes.length > 3 ? 'leads' : 'lead'} into ${withRole(reading, next.index)}`;
-  if (notes.length === 1) {
-    if (isLanding(reading, to) && reading.notes[to]!.placement?.role === 'avoid' && next !== undefined) return `${noteName(reading, last)}, the ${degreeWords(reading, reading.notes[to]!.placement!)} of ${chordName(reading, reading.notes[to]!.placement!)}, rubs${rubbedOf(reading, to)} on ${beatWords(phrase.notes[from]!.beat)} and goes on to ${noteName(reading, to + 1)}`;
-    if (isLanding(reading, to)) return `${verbed(landingVerb(reading, { from, to }))} ${withRole(reading, last)}, on ${beatWords(phrase.notes[from]!.beat)}${stepInto(reading, from)}`;
-    return `${withRole(reading, from)}${to > from ? `, is struck ${to - from === 1 ? 'twice' : `${to - from + 1} times`}` : ''}`;
-  }
+  if (phrase.notes[to]!.bar === 0 && next !== undefined && next.bar > 0) return { words: pickupWords(reading, notes, next.index), tellsEnd: false };
+  if (notes.length === 1) return oneNote(reading, from, to);
   const motion = phrase.notes[last]!.midi > phrase.notes[notes[0]!]!.midi ? 'climbs' : 'falls';
-  if (placement === null) return `${notes.length > FEW ? `${noteName(reading, from)} to ${noteName(reading, last)}` : noteNames(reading, notes)} ${as === 'line' || notes.length === 2 ? motion : 'stands alone'}`;
-  const chord = chordName(reading, placement);
-  if (notes.length > mostFigures(as)) return `the line moves from ${withRole(reading, from)}, to ${withRole(reading, last)}`;
-  const isOneWay = as === 'line' || from < stretch.from;
+  const { placement } = reading.notes[from]!;
+  if (placement === null) return { words: say`${notes.length > FEW ? `${noteName(reading, from)} to ${noteName(reading, last)}` : noteNames(reading, notes)} ${as === 'line' || notes.length === 2 ? motion : 'stands alone'}`, tellsEnd: false };
+  if (notes.length > mostFigures(as)) return { words: say`the line moves from ${inRole(reading, from)}, to ${inRole(reading, last)}`, tellsEnd: true };
   if (isByHalfSteps(reading, { from, to, as })) {
     const whole = halfStepsAround(reading, from, to);
-    return `${withRole(reading, whole.from)}, ${motion} by half steps to ${noteName(reading, whole.to)}`;
+    return { words: say`${inRole(reading, whole.from)}, ${motion} by half steps to ${noteName(reading, whole.to)}`, tellsEnd: true };
   }
-  if (isCadence(reading, stretch) && from === stretch.from) return `${noteName(reading, from)} ${phrase.notes[to]!.midi > phrase.notes[from]!.midi ? 'rises' : 'falls'} to ${withRole(reading, to)}`;
-  if (isUpbeat(reading, stretch) && from === stretch.from) return `${verbed(landingVerb(reading, { from, to }))} ${withRole(reading, to)}, on ${beatWords(phrase.notes[to]!.beat)}`;
-  const own = notes.filter((note, i) => i === 0 || i === notes.length - 1 || !passes(reading, note));
-  if (isOneWay || notes.length === 2) return `${noteNames(reading, own)} ${motion}${isInFourths(reading, notes) ? ' in fourths,' : ''} ${figures(reading, own)} of ${chord}`;
+  if (isCadence(reading, stretch) && from === stretch.from) return { words: say`${noteName(reading, from)} ${motion === 'climbs' ? 'rises' : 'falls'} to ${inRole(reading, to)}`, tellsEnd: true };
+  if (isUpbeat(reading, stretch) && from === stretch.from) return arrival(reading, { from, to }, to);
+  const chord = ofChord(reading, placement);
+  if (as === 'line' || from < stretch.from || notes.length === 2) {
+    const own = notes.filter((note, i) => i === 0 || i === notes.length - 1 || !passes(reading, note));
+    return { words: say`${noteNames(reading, own)} ${motion}${isInFourths(reading, notes) ? ' in fourths,' : ''} ${figures(reading, own)}${chord}`, tellsEnd: false };
+  }
   const isChordal = notes.every((note) => reading.notes[note]!.placement?.role === 'chord-tone');
-  return `${noteNames(reading, notes)} ${isChordal ? 'outlines' : 'weaves through'} ${chord} (${figures(reading, notes)})`;
+  return { words: say`${noteNames(reading, notes)} ${isChordal ? 'outlines' : 'weaves through'} ${theChord(reading, placement)} (${figures(reading, notes)})`, tellsEnd: false };
+}
+
+/** The last notes of a pickup: `A and B lead into C, the root of C7`. */
+function pickupWords(reading: Reading, notes: readonly number[], next: number): Words {
+  const isMany = notes.length > 3;
+  return say`${isMany ? noteNames(reading, notes) : listed(notes.map((note) => noteName(reading, note)))} ${isMany || notes.length === 1 ? 'leads' : 'lead'} into ${inRole(reading, next)}`;
+}
+
+/** One note, struck once or more. */
+function oneNote(reading: Reading, from: number, to: number): PlainTold {
+  if (isLanding(reading, to)) {
+    const { placement } = reading.notes[to]!;
+    if (placement?.role !== 'avoid' || to === reading.phrase.notes.length - 1) return arrival(reading, { from, to }, from);
+    return { words: say`${noteName(reading, from)}, the ${degreeWords(reading, placement)}${ofChord(reading, placement)}, rubs${rubbedOf(reading, to)} on ${beatWords(reading.phrase.notes[from]!.beat)} and goes on to ${noteName(reading, to + 1)}`, tellsEnd: true };
+  }
+  const struck = to === from ? '' : `, is struck ${to - from === 1 ? 'twice' : `${to - from + 1} times`}`;
+  return { words: say`${inRole(reading, from)}${struck}`, tellsEnd: to === from };
+}
+
+/** `lands on F, the fifth of Bb7, on beat 1`. */
+function arrival(reading: Reading, stretch: Pick<Stretch, 'from' | 'to'>, note: number): PlainTold {
+  const verb = landingVerb(reading, stretch);
+  return { verb, words: say`${verb === 'goes ' ? 'to' : 'on'} ${inRole(reading, note)}, on ${beatWords(reading.phrase.notes[note]!.beat)}${stretch.from === note ? stepInto(reading, note) : ''}`, tellsEnd: true };
 }
 
 /** A chromatic note that passes is told as that, and is no degree of its chord. */
@@ -204,16 +229,24 @@ function goesOnFromTarget(reading: Reading, { from, to, as }: Stretch): boolean 
 }
 
 /** `the same a step lower over C7`. */
-function repeated(reading: Reading, { repeat }: Stretch): string {
-  const { copy, model, letters, halfSteps, changed, starts, of, partial } = repeat!;
-  const chords = starts.map((start) => chordsOver(reading, start === starts[0] ? copy : [start]));
-  const { placement } = reading.notes[copy[0]!]!;
-  const isOverSame = of !== null && chordsOver(reading, copy) === chordsOver(reading, model);
-  const over = placement === null || isOverSame ? '' : ` over ${chords.length === 1 ? chords[0]! : `${chords[0]!}, then over ${listed(chords.slice(1))}`}`;
-  const moved = changed.length === 0 ? '' : `, with ${changed.length === 1 ? `${withRole(reading, changed[0]!.note)}, for ${noteName(reading, changed[0]!.instead)}` : listed([...new Set(changed.map(({ note, instead }) => `${noteName(reading, note)} for ${noteName(reading, instead)}`))])}`;
-  if (partial) return `it begins like bar ${of}${placement === null || isOverSame ? '' : `, over ${chords[0]!}`}`;
-  if (of !== null) return `the same as bar ${of}${over}${moved}`;
-  return `the same ${isInPlace(repeat!) ? 'again' : `${distance(letters, halfSteps)}${thanBar(reading, repeat!)}`}${over}${moved}`;
+function repeated(reading: Reading, repeat: Repeat): Words {
+  const { copy, model, letters, halfSteps, changed, starts, of, partial } = repeat;
+  const isOverSame = of !== null && chordsOver(reading, copy).join() === chordsOver(reading, model).join();
+  const isToldOver = reading.notes[copy[0]!]!.placement !== null && !isOverSame;
+  const chords = chordWords(reading, copy);
+  if (partial) return say`it begins like bar ${of!}${isToldOver ? say`, over ${chords}` : []}`;
+  const more = starts.slice(1).map((start) => chordWords(reading, [start]));
+  const over = isToldOver ? say` over ${chords}${more.length === 0 ? [] : say`, then over ${listedWords(more)}`}` : [];
+  const way = of !== null ? `as bar ${of}` : isInPlace(repeat) ? 'again' : `${distance(letters, halfSteps)}${thanBar(reading, repeat)}`;
+  return say`the same ${way}${over}${withChanges(reading, changed)}`;
+}
+
+/** `, with Eb for E and Bb for B`: one note with its role, several by their names. */
+function withChanges(reading: Reading, changed: Repeat['changed']): Words {
+  const [only] = changed;
+  if (only === undefined) return [];
+  if (changed.length === 1) return say`, with ${inRole(reading, only.note)}, for ${noteName(reading, only.instead)}`;
+  return [`, with ${listed([...new Set(changed.map(({ note, instead }) => `${noteName(reading, note)} for ${noteName(reading, instead)}`))])}`];
 }
 
 /** ` than bar 2`: where more bars than one come before. */
@@ -222,10 +255,15 @@ export function thanBar({ phrase: { notes } }: Reading, { model }: Repeat): stri
   return bar > 1 ? ` than bar ${bar}` : '';
 }
 
-function chordsOver(reading: Reading, notes: readonly number[]): string {
-  const symbols = notes.flatMap((note) => {
+/** The chords over which notes stand, each once. */
+function chordsOver(reading: Reading, notes: readonly number[]): readonly string[] {
+  return [...new Set(notes.flatMap((note) => {
     const { placement } = reading.notes[note]!;
     return placement === null ? [] : [chordName(reading, placement)];
-  });
-  return listed([...new Set(symbols)]);
+  }))];
+}
+
+/** `Dm7 and G7`. */
+function chordWords(reading: Reading, notes: readonly number[]): Words {
+  return listedWords(chordsOver(reading, notes).map((chord): Words => [{ before: '', chord }]));
 }

@@ -7,7 +7,8 @@ import type { Reading } from '../../analysis/types';
 import { isDominant } from '../../analysis/vocabulary';
 import { chroma, soundClass } from '../../theory/pitch';
 import type { Figure } from '../../theory/types';
-import { chordName, degreeWords, listed, noteName, noteNames, withRole } from '../note-words';
+import { degreeWords, inRole, listed, noteName, noteNames, ofChord, theChord } from '../note-words';
+import { say, type Words } from '../say';
 import { breathAfter } from './breath';
 import { groupsInScale } from './groups';
 import { BESIDES, type Point } from './point';
@@ -25,11 +26,11 @@ function links(reading: Reading, { to }: Stretch): Point[] {
   if (own == null || next == null || own.span === next.span || own.role !== 'chord-tone' || next.role !== 'chord-tone' || breathAfter(reading, to)) return [];
   const size = phrase.notes[to + 1]!.midi - phrase.notes[to]!.midi;
   if (Math.abs(size) !== 1 || phrase.spans[own.span]!.symbol === phrase.spans[next.span]!.symbol || devicesAt(reading, to).some(({ kind, notes, target }) => target === to + 1 || (BESIDES.has(kind) && notes.includes(to)))) return [];
-  return [{ words: `${noteName(reading, to)} ${size > 0 ? 'rises' : 'falls'} a half step to ${withRole(reading, to + 1)}`, weight: 5, notes: [to], target: to + 1 }];
+  return [{ words: say`${noteName(reading, to)} ${size > 0 ? 'rises' : 'falls'} a half step to ${inRole(reading, to + 1)}`, states: false, weight: 5, notes: [to], target: to + 1 }];
 }
 
 /** `the Ab is the seventh of Bb7`: a dominant's seventh that falls to another tone than the third of the next chord, or its b9 or b13 that falls within the chord; null of any other enclosure. */
-export function roleIn(reading: Reading, { kind, notes: own, target }: Device): { readonly note: number; readonly words: string } | null {
+export function roleIn(reading: Reading, { kind, notes: own, target }: Device): { readonly note: number; readonly words: Words } | null {
   const { phrase, notes } = reading;
   if (kind !== 'enclosure' || target === null || own.length > 2) return null;
   const seventh = own.find((note) => {
@@ -40,7 +41,7 @@ export function roleIn(reading: Reading, { kind, notes: own, target }: Device): 
     const isSeventh = placement?.called.number === 7 && placement.role === 'chord-tone' && !isWithin;
     return chord !== null && isDominant(chord) && (isSeventh || (isWithin && isFlatTension(placement.called)));
   });
-  return seventh === undefined ? null : { note: seventh, words: `the ${noteName(reading, seventh)} is the ${degreeWords(reading, notes[seventh]!.placement!)} of ${chordName(reading, notes[seventh]!.placement!)}` };
+  return seventh === undefined ? null : { note: seventh, words: say`the ${noteName(reading, seventh)} is the ${degreeWords(reading, notes[seventh]!.placement!)}${ofChord(reading, notes[seventh]!.placement!)}` };
 }
 
 export function isFlatTension({ number, alter }: Figure): boolean {
@@ -51,7 +52,7 @@ export function isFlatTension({ number, alter }: Figure): boolean {
 function roleBeside(reading: Reading, { device }: Stretch): Point[] {
   const role = device === null ? null : roleIn(reading, device);
   if (role === null || devicesAt(reading, role.note).some(({ kind, target }) => BESIDES.has(kind) && target === device!.target)) return [];
-  return [{ words: role.words, weight: 5, notes: [role.note], target: device!.target }];
+  return [{ words: role.words, states: true, weight: 5, notes: [role.note], target: device!.target }];
 }
 
 /** Notes between a suspended fourth and its third, in which the ear still waits for it. */
@@ -75,7 +76,7 @@ function lateFourth(reading: Reading, { from, to, device }: Stretch): Point[] {
     const target = between.map((one) => one + 1).find((other) => falls(other));
     if (target === undefined || falls(note + 1) || between.some((one) => one < target && (isSuspended(one) || breathAfter(reading, one)))) return [];
     const isEnclosed = device?.kind === 'enclosure' && device.target === target;
-    return [{ words: isEnclosed ? `the ${noteName(reading, note)} is the suspended fourth (4–3)` : `${noteName(reading, note)}, the suspended fourth, falls by way of ${noteName(reading, note + 1)} to ${withRole(reading, target)} (4–3)`, weight: 8, notes: [note], target }];
+    return [{ words: isEnclosed ? say`the ${noteName(reading, note)} is the suspended fourth (4–3)` : say`${noteName(reading, note)}, the suspended fourth, falls by way of ${noteName(reading, note + 1)} to ${inRole(reading, target)} (4–3)`, states: isEnclosed, weight: 8, notes: [note], target }];
   });
 }
 
@@ -84,7 +85,7 @@ function groups(reading: Reading, { from, to }: Stretch): Point[] {
   const found = groupsInScale(reading);
   if (found === null || found.starts[0]! < from || found.starts[0]! > to) return [];
   const named = found.starts.map((start) => noteNames(reading, notesIn({ from: start, to: start + found.size - 1 })));
-  return [{ words: `${listed(named)} are a sequence ${found.way} the scale`, weight: 8, notes: found.starts.flatMap((start) => notesIn({ from: start, to: start + found.size - 1 })), target: null }];
+  return [{ words: say`${listed(named)} are a sequence ${found.way} the scale`, states: false, weight: 8, notes: found.starts.flatMap((start) => notesIn({ from: start, to: start + found.size - 1 })), target: null }];
 }
 
 /** The first note of a blues that is the seventh of IV7. */
@@ -100,7 +101,7 @@ function newMeaning(reading: Reading, { from, to }: Stretch): Point[] {
   // What resolves there has told it.
   if (first === undefined || first.note < from || first.note > to || devicesAt(reading, first.note).some(({ kind, target }) => kind === 'guide-tone-resolution' && target === first.note)) return [];
   const was = notes.slice(0, first.note).find(({ note, placement }) => placement?.blue?.number === 3 && chroma(phrase.notes[note]!.pitch) === chroma(phrase.notes[first.note]!.pitch));
-  return was === undefined ? [] : [{ words: `${noteName(reading, first.note)}, the blue third over ${chordName(reading, was.placement!)}, is the seventh of ${chordName(reading, first.placement!)}`, weight: 7, notes: [first.note], target: null }];
+  return was === undefined ? [] : [{ words: say`${noteName(reading, first.note)}, the blue third over ${theChord(reading, was.placement!)}, is the seventh${ofChord(reading, first.placement!)}`, states: true, weight: 7, notes: [first.note], target: null }];
 }
 
 /** What `!`, a ghost note, N.C. and a slash bass mean here. */
@@ -109,18 +110,18 @@ function signs(reading: Reading, stretch: Stretch): Point[] {
   for (let note = stretch.from; note <= stretch.to; note += 1) {
     const { marks, span } = reading.phrase.notes[note]!;
     const { placement } = reading.notes[note]!;
-    const point = (words: string, weight: number): void => void found.push({ words, weight, notes: [note], target: null });
+    const point = (words: Words, weight: number): void => void found.push({ words, states: false, weight, notes: [note], target: null });
     if (marks.includes('intended') && placement !== null && (placement.role === 'avoid' || placement.role === 'outside')) {
-      point(`${withRole(reading, note)}, is meant to rub (!)`, 9);
+      point(say`${inRole(reading, note)}, is meant to rub (!)`, 9);
     }
-    if (marks.includes('ghost')) point(`${noteName(reading, note)} is a ghost note, felt more than heard`, 5);
+    if (marks.includes('ghost')) point(say`${noteName(reading, note)} is a ghost note, felt more than heard`, 5);
     const isFirst = note === 0 || reading.phrase.notes[note - 1]!.span !== span;
     const written = span === null ? null : reading.phrase.spans[span]!;
     if (written === null || !isFirst) continue;
-    if (written.chord === null && written.symbol === 'N.C.') point('no chord sounds under it (N.C.)', 6);
+    if (written.chord === null && written.symbol === 'N.C.') point(['no chord sounds under it (N.C.)'], 6);
     const bass = written.chord?.bass ?? null;
     // An inversion is in its symbol; what the chord does not hold is heard.
-    if (bass !== null && !written.chord!.tones.some(({ name }) => chroma(name) === chroma(bass)) && bassLine(reading.phrase.spans).length === 0) point(`${written.symbol.split('/').pop()!} lies in the bass under ${written.symbol.slice(0, written.symbol.lastIndexOf('/'))}`, 5);
+    if (bass !== null && !written.chord!.tones.some(({ name }) => chroma(name) === chroma(bass)) && bassLine(reading.phrase.spans).length === 0) point(say`${written.symbol.split('/').pop()!} lies in the bass under ${written.symbol.slice(0, written.symbol.lastIndexOf('/'))}`, 5);
   }
   return found;
 }

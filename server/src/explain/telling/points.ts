@@ -3,6 +3,7 @@ import type { Device } from '../../analysis/devices/device';
 import { devicesAt } from '../../analysis/devices/read';
 import type { Reading } from '../../analysis/types';
 import { talkOf, wordsOf } from '../device-words';
+import { plain, say } from '../say';
 import { harmonyPoints, roleIn } from './harmony-points';
 import { BESIDES, type Point } from './point';
 import { notesIn, type Stretch } from './stretch';
@@ -21,7 +22,7 @@ function onceOnly(points: readonly Point[], told: number | null): Point[] {
   for (const point of points) {
     const isShared = (other: Point): boolean => other.notes.some((note) => point.notes.includes(note));
     // An ornament is heard without being named where more is said of its note.
-    const same = kept.some((other) => other.words === point.words || (point.target !== null && point.target !== told && other.target === point.target) || (isShared(other) && (other.target === point.target || point.target === null || point.weight < 4)));
+    const same = kept.some((other) => plain(other.words) === plain(point.words) || (point.target !== null && point.target !== told && other.target === point.target) || (isShared(other) && (other.target === point.target || point.target === null || point.weight < 4)));
     if (!same) kept.push(point);
   }
   return kept;
@@ -31,8 +32,9 @@ function devicePoint(reading: Reading, device: Device, stretch: Stretch, others:
   if (goesWithoutSaying(reading, device, stretch)) return [];
   const other = besides(device, [...others, ...devicesAt(reading, device.to)]);
   const role = other === null ? roleIn(reading, device) : null;
-  const more = other === null ? (role === null ? '' : `; ${role.words}`) : `; ${wordsOf(other.kind).after!(talkOf(other, reading))}`;
-  return [{ words: `${deviceClause(reading, device, stretch)}${more}`, weight: weightOf(reading, device, other), again: wordsOf(device.kind).again, notes: device.notes, target: device.target }];
+  const more = other === null ? (role === null ? [] : say`; ${role.words}`) : say`; ${wordsOf(other.kind).after!(talkOf(other, reading))}`;
+  const { words, states } = deviceClause(reading, device, stretch);
+  return [{ words: [...words, ...more], states: states || more.length > 0, weight: weightOf(reading, device, other), again: wordsOf(device.kind).again, notes: device.notes, target: device.target }];
 }
 
 function besides({ kind, notes, target }: Device, others: readonly Device[]): Device | null {
@@ -45,13 +47,12 @@ function weightOf(reading: Reading, device: Device, other: Device | null): numbe
   return device.kind === 'tension-resolution' && isWithinChord(reading, device) ? 6 : wordsOf(device.kind).weight;
 }
 
-function deviceClause(reading: Reading, device: Device, stretch: Stretch): string {
+function deviceClause(reading: Reading, device: Device, stretch: Stretch): Pick<Point, 'words' | 'states'> {
   const words = wordsOf(device.kind);
   const talk = talkOf(device, reading);
   const isEnclosed = stretch.device !== null && stretch.device.target !== null && stretch.device.target === device.target && stretch.device.kind === 'enclosure';
   const endsRun = stretch.device?.kind === 'scale-run' && stretch.to === device.target;
-  if ((isEnclosed || endsRun) && words.after !== undefined) return words.after(talk);
-  const clause = words.clause(talk);
-  // The figures of the stretch have named the note.
-  return device.kind === 'tension-resolution' && isSpelledOut(stretch) ? clause.replace(/^\S+, (the [^,]+),/, '$1') : clause;
+  if ((isEnclosed || endsRun) && words.after !== undefined) return { words: words.after(talk), states: true };
+  const clause = isSpelledOut(stretch) && words.spelledOut !== undefined ? words.spelledOut(talk) : words.clause(talk);
+  return { words: clause, states: words.states?.(talk) === true };
 }

@@ -1,63 +1,67 @@
 /** Clauses joined to sentences: the chord named once, two sentences where one is long. */
-import type { Reading } from '../../analysis/types';
+import { asWhich, endsOn, plain, sparing, type Words } from '../say';
 
 /** A clause with the stretch that it belongs to. */
 export interface Part {
-  readonly words: string;
+  readonly words: Words;
   /** As in a clause. */
   readonly verb?: string;
   readonly weight: number;
   readonly stretch: number;
   readonly isPoint: boolean;
+  /** As in a point. */
+  readonly states: boolean;
   /** The first note that it tells of. */
   readonly from: number;
   readonly target: number | null;
 }
 
-/** What a note is, and not where the line goes: it does not follow upon “then”. */
-export const STATES = / is the colour of | is the seventh of | comes early$| stays: | comes back as /;
-
-/** The chords of a phrase where a clause names one. */
-export function mentionOf({ phrase: { spans } }: Reading): RegExp | null {
-  const symbols = [...new Set(spans.map(({ symbol }) => symbol))].sort((a, b) => b.length - a.length).map((symbol) => symbol.replace(/[.*+?^${}()|[\]\\/]/g, '\\$&'));
-  return symbols.length === 0 ? null : new RegExp(` (of|over|through|outlines) (${symbols.join('|')})(?=[\\s,;)]|$)`, 'g');
+/** A part after another. */
+export interface PartInContext extends Part {
+  /** Whether it goes on from the note on which the clause before ends: “which …”. */
+  readonly isRelative: boolean;
 }
 
-/** The chord is named once where it goes on. */
-export function sparing(parts: readonly Part[], mention: RegExp | null): readonly Part[] {
-  if (mention === null) return parts;
-  let last: string | null = null;
-  return parts.map((part) => ({
-    ...part,
-    words: part.words.replace(mention, (whole, word: string, symbol: string) => {
-      const isKnown = last === symbol && word === 'of';
-      last = symbol;
-      return isKnown ? '' : whole;
-    }),
-  }));
+/** Parts one after another: a note that a clause ends on goes on as “which”, and a chord is named once where it goes on. */
+export function inContext(parts: readonly Part[]): readonly PartInContext[] {
+  const related = parts.map((part, i): PartInContext => {
+    const before = parts[i - 1];
+    const end = before === undefined || before.isPoint || before.stretch !== part.stretch ? null : endsOn(before.words);
+    const which = end === null ? null : asWhich(part.words, end);
+    return { ...part, words: which ?? part.words, isRelative: which !== null };
+  });
+  const words = sparing(related.map((part) => part.words));
+  return related.map((part, i) => ({ ...part, words: words[i]! }));
 }
 
 /** Characters of a sentence. */
 const LONG = 110;
 
-export function inSentences(parts: readonly Part[]): Part[][] {
-  const total = parts.reduce((sum, { words }) => sum + words.length, 0);
+export function inSentences(parts: readonly PartInContext[]): PartInContext[][] {
+  const lengthOf = (some: readonly Part[]): number => some.reduce((sum, part) => sum + textOf(part).length, 0);
+  const total = lengthOf(parts);
   if (parts.length < 2 || total <= LONG) return [[...parts]];
   // What only goes on begins no sentence.
-  const cuts = parts.map((_, i) => i).slice(1).filter((cut) => !parts[cut]!.words.startsWith('which ')).map((cut) => {
-    const left = parts.slice(0, cut).reduce((sum, { words }) => sum + words.length, 0);
-    return { cut, cost: Math.abs(total / 2 - left) + (parts[cut]!.isPoint ? 40 : 0) };
+  const cuts = parts.map((_, i) => i).slice(1).filter((cut) => !parts[cut]!.isRelative).map((cut) => {
+    return { cut, cost: Math.abs(total / 2 - lengthOf(parts.slice(0, cut))) + (parts[cut]!.isPoint ? 40 : 0) };
   });
   if (cuts.length === 0) return [[...parts]];
   const { cut } = cuts.reduce((one, other) => (other.cost < one.cost ? other : one));
   return [parts.slice(0, cut), parts.slice(cut)];
 }
 
-export function joined(parts: readonly Part[]): string {
-  return parts.map(({ words, verb, isPoint }, i) => {
-    if (i === 0) return words;
-    if (words.startsWith('which ')) return `, ${words}`;
-    const isSame = verb !== undefined && verb === parts[i - 1]!.verb;
-    return `${isPoint || STATES.test(parts[i - 1]!.words) || (i > 1 && !isSame) ? '; ' : ', then '}${isSame ? words.slice(verb.length) : words}`;
+/** The parts of one sentence, without its capital and full stop. */
+export function joined(parts: readonly PartInContext[]): string {
+  return parts.map((part, i) => {
+    const before = parts[i - 1];
+    if (before === undefined) return textOf(part);
+    if (part.isRelative) return `, ${plain(part.words)}`;
+    const isSameVerb = part.verb !== undefined && part.verb === before.verb;
+    const link = part.isPoint || before.states || (i > 1 && !isSameVerb) ? '; ' : ', then ';
+    return `${link}${isSameVerb ? plain(part.words) : textOf(part)}`;
   }).join('');
+}
+
+function textOf({ verb = '', words }: Part): string {
+  return `${verb}${plain(words)}`;
 }

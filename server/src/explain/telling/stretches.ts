@@ -6,9 +6,9 @@ import { devicesOf } from '../../analysis/devices/read';
 import { placesOf } from '../../analysis/places';
 import type { Reading } from '../../analysis/types';
 import { groupedBy } from '../../model/grouped';
-import { FEWEST_IN_SCALE } from '../whole-scale';
+import { FEWEST_IN_SCALE, SCALE_LINES } from '../whole-scale';
 import { breathAfter } from './breath';
-import { deviceCandidates, IN_SCALE, plainCandidates, type Candidate } from './candidates';
+import { deviceCandidates, plainCandidates, type Candidate } from './candidates';
 import { isToldAnew, repeatsOf, type Repeat } from './repeats';
 import type { Stretch } from './stretch';
 
@@ -28,7 +28,7 @@ export function stretchesOf(reading: Reading): readonly Stretch[] {
   const found: Stretch[] = [];
   let from = 0;
   // A line that is told by its scale goes on through what only begins like another bar.
-  const inScale = devicesOf(reading).filter(({ kind, notes }) => IN_SCALE.has(kind) && notes.length >= FEWEST_IN_SCALE);
+  const inScale = devicesOf(reading).filter(({ kind, notes }) => SCALE_LINES.has(kind) && notes.length >= FEWEST_IN_SCALE);
   const repeats = repeatsOf(reading).filter((repeat) => !isToldAnew(reading, repeat) && (!repeat.partial || !inScale.some((line) => line.from < repeat.from && line.to >= repeat.to)));
   for (const repeat of repeats) {
     found.push(...cover(from, repeat.from - 1, ending, starts), ...parted(repeat, breaths));

@@ -9,12 +9,14 @@ import { problemsAbout } from '../../rules/findings';
 import { ruleById } from '../../rules/registry';
 import { beatWords, capital } from '../../rules/words';
 import { listed, noteName, withRole } from '../note-words';
+import { plain } from '../say';
 import { clauseOf, isFromPeak } from './clauses';
 import { isFlatTension } from './harmony-points';
 import { openingOf } from './openings';
+import { emptyMemory, isLeadTold, remember, rememberTarget, type Memory } from './memory';
 import type { Point } from './point';
 import { pointsOf } from './points';
-import { inSentences, joined, mentionOf, sparing, STATES, type Part } from './sentences';
+import { inContext, inSentences, joined, type Part } from './sentences';
 import { isToldByFinding, notesIn, type Stretch } from './stretch';
 import { stretchesOf } from './stretches';
 
@@ -31,7 +33,7 @@ export interface Sentence {
 export function tell(reading: Reading): readonly Sentence[] {
   const stretches = stretchesOf(reading);
   const own = new Set(stretches.map(({ device }) => device));
-  const phrase: Told = { reading, beginning: groupedBy(devicesOf(reading).filter((device) => !own.has(device)), ({ from }) => [from]), bars: barsByNumber(reading.phrase), led: new Set(), covered: new Set(), leading: new Map(), said: new Set(), mention: mentionOf(reading) };
+  const phrase: Told = { reading, beginning: groupedBy(devicesOf(reading).filter((device) => !own.has(device)), ({ from }) => [from]), bars: barsByNumber(reading.phrase), memory: emptyMemory() };
   // A repeat that breathes is told where it begins, all of it.
   const bars = groupedBy(stretches, (stretch) => [reading.phrase.notes[stretch.repeat?.from ?? stretch.from]!.bar]);
   const told = landed(reading, withoutSilence(reading, [...bars].flatMap(([bar, stretches]) => barSentences(phrase, bar, stretches))));
@@ -45,16 +47,7 @@ interface Told {
   /** The devices by their first notes, but those that are told as stretches. */
   readonly beginning: ReadonlyMap<number, readonly Device[]>;
   readonly bars: ReadonlyMap<number, Bar>;
-  /** Notes that what was told so far leads to. */
-  readonly led: Set<number>;
-  /** Notes of the devices that were told beside their stretches, and the targets. */
-  readonly covered: Set<number>;
-  /** By each note that a point leads to, the notes that were told to lead there. */
-  readonly leading: Map<number, ReadonlySet<number>>;
-  /** The words of the points that were told. */
-  readonly said: Set<string>;
-  /** Finds a chord that a clause names; null where there is none to name. */
-  readonly mention: RegExp | null;
+  readonly memory: Memory;
 }
 
 /** A sentence, and what of it the next one need not say again. */
@@ -86,17 +79,19 @@ const MOST = 5;
 const FEW_NOTES = 3;
 
 function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]): Draft[] {
+  // Only a bar before has told the beat, too, on which the line lands.
+  const ledBefore = new Set(stretches.map(({ to }) => to).filter((to) => phrase.memory.leads.has(to)));
   const all = stretches.flatMap((stretch, i) => partsOf(phrase, stretch, i));
   const isFlagged = stretches.some((stretch) => isToldByFinding(phrase.reading, stretch));
   const isStub = ({ stretch, weight, isPoint }: Part): boolean => weight <= 1 && !isPoint && stretches[stretch]!.to - stretches[stretch]!.from <= 2;
   if (all.length === 0 || (bar > 0 && stretches.flatMap(notesIn).length <= FEW_NOTES && all.every(isStub)) || (isFlagged && all.every(({ weight, isPoint }) => weight <= 1 && !isPoint))) return [silent(bar, stretches)];
   // Where the line lands was said with what leads there, if more is to be said here.
-  const isSaid = (part: Part): boolean => part.verb === 'lands ' && phrase.led.has(stretches[part.stretch]!.to);
+  const isSaid = (part: Part): boolean => part.verb === 'lands ' && ledBefore.has(stretches[part.stretch]!.to);
   const parts = all.length > 1 && all.some((part) => !isSaid(part) && part.weight > 1) ? all.filter((part) => !isSaid(part)) : all;
-  for (const { target } of all) if (target !== null) phrase.led.add(target);
+  for (const { target } of all) if (target !== null) rememberTarget(phrase.memory, target);
   const kept = [...parts].sort((a, b) => b.weight - a.weight).slice(0, MOST);
   const ordered = parts.filter((part) => kept.includes(part) && (part.weight > 1 || kept.length === 1));
-  const told = sparing(ordered.length === 0 ? parts.slice(0, 1) : ordered, phrase.mention);
+  const told = inContext(ordered.length === 0 ? parts.slice(0, 1) : ordered);
   const groups = inSentences(told);
   const owners = groups.map((group) => group[0]!.stretch);
   return groups.map((group, i) => {
@@ -135,39 +130,25 @@ function ownerOf(stretch: number, owners: readonly number[]): number {
   return Math.max(0, owners.findLastIndex((first, i) => first <= stretch && owners.indexOf(first) === i));
 }
 
-function partsOf({ reading, beginning, covered, leading, said }: Told, stretch: Stretch, index: number): Part[] {
+function partsOf({ reading, beginning, memory }: Told, stretch: Stretch, index: number): Part[] {
   if (isToldByFinding(reading, stretch)) return [];
   const clause = clauseOf(reading, stretch);
-  if (stretch.repeat !== null) return clause.words === '' ? [] : [{ words: clause.words, weight: clause.weight, stretch: index, isPoint: false, from: stretch.from, target: null }];
+  const base = { stretch: index, isPoint: false, states: false, from: stretch.from } as const;
+  if (stretch.repeat !== null) return clause.words.length === 0 ? [] : [{ ...base, words: clause.words, weight: clause.weight, target: null }];
   const ownTarget = stretch.device?.target ?? null;
-  const points = pointsOf(reading, stretch, beginning).filter((point) => !isTold(stretch, point, ownTarget, reading) && !isSaidOf(point, leading)).map((point) => (said.has(point.words) ? { ...point, weight: point.again ?? point.weight } : point));
+  const points = pointsOf(reading, stretch, beginning).filter((point) => !isTold(stretch, point, ownTarget, reading) && !isLeadTold(memory, point)).map((point) => (memory.words.has(plain(point.words)) ? { ...point, weight: point.again ?? point.weight } : point));
   // A plain note that leads somewhere is told by where it leads.
   const size = stretch.to - stretch.from + 1;
   const replaced = clause.plain && (size <= 2 || (size === 3 && clause.verb !== undefined)) && points.some(({ weight, notes, target }) => weight >= 3 && (notes.includes(stretch.from) || (clause.verb !== undefined && (notes.includes(stretch.to) || target === stretch.to))));
   const goesOn = isFromPeak(reading, stretch);
-  const isCovered = clause.plain && size > 1 && (notesIn(stretch).every((note) => covered.has(note)) || (goesOn && (points.length > 0 || leading.has(stretch.from))));
+  const isCovered = clause.plain && size > 1 && (notesIn(stretch).every((note) => memory.notes.has(note)) || (goesOn && (points.length > 0 || memory.leads.has(stretch.from))));
   const chosen = points.slice(0, 2).sort((a, b) => a.notes[0]! - b.notes[0]!);
-  const rest = chosen.some(({ target }) => target === stretch.to) ? '' : (clause.rest ?? '');
+  const rest = chosen.some(({ target }) => target === stretch.to) ? [] : clause.rest;
   // A point that tells of more than all its notes says what they are.
   const isPart = clause.plain && chosen.some(({ notes }) => notes.length > size && notesIn(stretch).every((note) => notes.includes(note)));
-  const own: Part[] = replaced || isCovered || isPart ? [] : [{ ...clause, words: `${clause.words}${rest}`, stretch: index, isPoint: false, from: stretch.from, target: ownTarget }];
-  for (const { words, notes, target } of chosen) {
-    said.add(words);
-    for (const note of notes) covered.add(note);
-    if (target === null) continue;
-    covered.add(target);
-    leading.set(target, new Set([...(leading.get(target) ?? []), ...notes]));
-  }
-  return [...own, ...chosen.map(({ words, weight, notes, target }, i) => {
-    const named = withRole(reading, stretch.to);
-    const isLast = own.length > 0 && i === 0 && notes[0] === stretch.to && clause.words.endsWith(named) && words.startsWith(`${named}, `);
-    return { words: isLast ? `which${words.slice(named.length + 1)}` : words, weight, stretch: index, isPoint: own.length > 0 || goesOn || STATES.test(words), from: notes[0]!, target };
-  })];
-}
-
-/** What leads to a note, where a figure before has told that it does. */
-function isSaidOf({ target, notes }: Point, leading: ReadonlyMap<number, ReadonlySet<number>>): boolean {
-  return target !== null && notes.every((note) => leading.get(target)?.has(note) === true);
+  const own: Part[] = replaced || isCovered || isPart ? [] : [{ ...base, ...clause, words: [...clause.words, ...rest], target: ownTarget }];
+  for (const point of chosen) remember(memory, point);
+  return [...own, ...chosen.map(({ words, weight, states, notes, target }): Part => ({ words, weight, stretch: index, isPoint: own.length > 0 || goesOn || states, states, from: notes[0]!, target }))];
 }
 
 /** An enclosure has told its target already; what leads there besides is told only where it adds the guide tone, or a tension. */

@@ -4,6 +4,7 @@ import type { ChordPlacement, Reading, Role } from '../../analysis/types';
 import type { Chord, Scale } from '../../theory/types';
 import { formatFigure } from '../../theory/figure';
 import { formatNoteName, spokenName } from '../../theory/pitch';
+import { formatScale } from '../../theory/scale';
 import { degreeName, numberWord } from '../../rules/words';
 import { plainLine } from '../plain-line';
 import { degreeAddition } from '../../explain/note-words';
@@ -36,7 +37,7 @@ function qualityWords({ called, blue }: ChordPlacement): string {
 }
 
 export function scaleWords(scale: Scale): string {
-  return `${formatNoteName(scale.root)} ${scale.name}`;
+  return formatScale(scale);
 }
 
 export function chordTones(chord: Chord): string {

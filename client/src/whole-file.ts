@@ -1,5 +1,7 @@
 /** A file written whole or not at all: what stands in its place is not lost where the disk is full, or goes away half way. */
 
+import { wordsOfCode } from '../../server/src/disk-words';
+
 /** What is needed of a disk; the editor's file system is one. */
 export interface Disk<Place> {
   writeFile(place: Place, bytes: Uint8Array): PromiseLike<void>;
@@ -32,14 +34,14 @@ export function nameBeside(name: string, unique: string): string {
   return `.${name.slice(0, 100)}.${unique}.part`;
 }
 
-/** Why a disk would not, in words, without a full stop. */
+/** What the editor says in place of the system's codes. */
+const CODES_OF_EDITOR: ReadonlyMap<string, string> = new Map([['NoPermissions', 'EACCES'], ['FileNotFound', 'ENOENT']]);
+
+/** Why a disk would not, in words, without a full stop. The editor may hide the system's code in its message. */
 export function diskWords(error: unknown): string {
   const { code = '', message = String(error) } = (error ?? {}) as { readonly code?: string; readonly message?: string };
-  const said = `${code} ${message}`;
-  if (/ENOSPC|EDQUOT/.test(said)) return 'there is no room on the disk';
-  if (/NoPermissions|EACCES|EPERM/.test(said)) return 'it may not be read or written there (permission denied)';
-  if (/EROFS/.test(said)) return 'the disk cannot be written';
-  if (/ENAMETOOLONG/.test(said)) return 'its name is too long for this disk';
-  if (/FileNotFound|ENOENT/.test(said)) return 'it, or its folder, is no longer there';
-  return message.replace(/\.\s*$/, '');
+  const codes = (`${code} ${message}`.match(/\b(?:E[A-Z]{2,}|NoPermissions|FileNotFound)\b/g) ?? []).map((one) => CODES_OF_EDITOR.get(one) ?? one);
+  // What was chosen in the editor was there.
+  if (codes.includes('ENOENT')) return 'it, or its folder, is no longer there';
+  return codes.map(wordsOfCode).find((words) => words !== null) ?? message.replace(/\.\s*$/, '');
 }

@@ -1,6 +1,7 @@
 /** Reading files for the command line: their texts, or a reason and a remedy. */
 import { readdirSync, readFileSync, statSync } from 'node:fs';
 import { basename, join, relative, sep } from 'node:path';
+import { wordsOfCode } from './disk-words';
 
 /** The command could not do its work; the message is for the person at the terminal. */
 export class CannotRun extends Error {}
@@ -145,33 +146,8 @@ function readBytes(file: string): Buffer {
 
 /** What the system says, in words. */
 export function reasonOf(error: unknown): string {
-  switch ((error as NodeJS.ErrnoException).code) {
-    case 'ENOENT':
-      return 'there is no such file';
-    case 'EACCES':
-    case 'EPERM':
-      return 'it may not be opened or written (permission denied)';
-    case 'EROFS':
-      return 'it stands on a disk that cannot be written';
-    case 'ENOSPC':
-    case 'EDQUOT':
-      return 'there is no room on the disk';
-    case 'ENAMETOOLONG':
-      return 'its name is too long for this disk';
-    case 'ENOTDIR':
-      return 'a part of its path is a file, not a folder';
-    case 'EISDIR':
-      return 'this is a folder';
-    case 'ELOOP':
-      return 'it is a link that leads round in a circle';
-    case 'EMFILE':
-    case 'ENFILE':
-      return 'too many files are open; close some programs and try again';
-    case 'EIO':
-      return 'the disk could not be read or written (a fault of the disk)';
-    default:
-      return error instanceof Error ? error.message : String(error);
-  }
+  const words = wordsOfCode((error as NodeJS.ErrnoException | null)?.code ?? '');
+  return words ?? (error instanceof Error ? error.message : String(error));
 }
 
 /** How many bytes follow the first one of a character, and the least and the most the second may be (Unicode, table 3-7). */

@@ -49,7 +49,7 @@ describe('is said', () => {
     ['the numbers that the statements of a sequence share', 'C major', '| Dm7 G7 | Cmaj7 |', '| F4-A C5-A B4-D5 F-D | E ~ . . |', 'are a sequence, the second a fourth higher, each 3-5-7-5 of its chord'],
     ['an enclosure and the tension in it', 'E major', '| B7alt | Emaj7 |', '| A4-C5 A-G F-D# F-D# | E ~ . . |', 'F and D# enclose E, the root of Emaj7, on beat 1 of bar 2; the F is the flat five of B7alt'],
     ['the colour of a mode in a vamp that names no scale', 'F major', '| Fmaj7 | % |', '| C5 B4 ~ A | E5-D B4-A G-E F ~ |', 'B, the sharp eleven, is the colour of lydian'],
-    ['a neighbour of a note that is called as the chord is', 'Eb major', '| Eb | Ab |', '| Eb4-Db Eb-F G ~ | C5 ~ . . |', 'Db is a lower neighbour of Eb'],
+    ['a neighbour of a note that is called as the chord is', 'Eb major', '| Eb | Ab |', '| G4-Bb Eb5-Db Eb5 ~ | C5 ~ . . |', 'Db is a lower neighbour of Eb'],
     ['a chromatic neighbour', 'G major', '| Gmaj7 | % |', '| D5-B A-G F#-G A-B | F#5 E D-C# D |', 'C# is a lower neighbour of D'],
     ['where figures come to rest', 'Bb major', '| F7 | Bbmaj7 |', '| A4-C5 Eb-C A-F Eb4-C | Bb3-D4 F ~ . |', 'Bb-D-F climbs 1-3-5 of Bbmaj7 and comes to rest on F, the fifth'],
     ['fourths as fourths', 'Eb minor', '| Ebm7 | % |', '| Eb4-Ab Db5-~ ~ . | Gb ~ Eb . |', 'Eb-Ab-Db climbs in fourths, 1-11-b7 of Ebm7'],

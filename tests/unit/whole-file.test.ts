@@ -55,6 +55,7 @@ test('why, in words', () => {
   expect(diskWords(new Error('Unable to write file (Unknown (FileSystemError): Error: ENOSPC: no space left on device, write)'))).toBe('there is no room on the disk');
   expect(diskWords(failure('NoPermissions'))).toContain('permission denied');
   expect(diskWords(failure('FileNotFound'))).toContain('no longer there');
+  expect(diskWords(new Error('Unable to write file (Error: EROFS: read-only file system, write)'))).toBe('it stands on a disk that cannot be written');
   expect(diskWords(new Error('Something else.'))).toBe('Something else');
 });
 

@@ -1,6 +1,7 @@
 /** The handout beside the text: it follows edits, the cursor from phrase to phrase, and what is chosen. */
 import * as vscode from 'vscode';
 import type { HandoutMaker, HandoutRequest, Made } from '../../../server/src/hand-out';
+import { pageShell } from '../page-shell';
 import type { FromPreview, ToPreview } from './messages';
 import { holds, type Subject } from './subject';
 
@@ -146,24 +147,12 @@ function columnBeside(): vscode.ViewColumn {
   return all.find((group) => group !== activeTabGroup)?.viewColumn ?? vscode.ViewColumn.Beside;
 }
 
-/** Only the extension's own script and style; the handout brings letters as data, no script, and its style is put in by the script. */
+/** The handout brings letters as data, no script, and its style is put in by the script. */
 function pageHtml(webview: vscode.Webview, dist: vscode.Uri): string {
-  const address = (file: string): string => webview.asWebviewUri(vscode.Uri.joinPath(dist, 'preview', file)).toString();
-  const policy = ["default-src 'none'", `script-src ${webview.cspSource}`, `style-src ${webview.cspSource}`, 'font-src data:', "base-uri 'none'", "form-action 'none'"].join('; ');
-  return `<!DOCTYPE html>
-<html lang="en">
-<head>
-  <meta charset="utf-8">
-  <meta http-equiv="Content-Security-Policy" content="${policy}">
-  <meta name="viewport" content="width=device-width, initial-scale=1">
-  <title>Handout</title>
-  <link rel="stylesheet" href="${address('handout.css')}">
-</head>
-<body class="preview">
-  <div id="state" role="status"></div>
-  <ul id="notices" role="status"></ul>
-  <main id="handout"></main>
-  <script type="module" src="${address('handout.js')}"></script>
-</body>
-</html>`;
+  return pageShell(webview, dist, {
+    title: 'Handout', name: 'handout',
+    policy: [`script-src ${webview.cspSource}`, 'font-src data:'],
+    attributes: 'class="preview"',
+    body: ['<div id="state" role="status"></div>', '<ul id="notices" role="status"></ul>', '<main id="handout"></main>'],
+  });
 }

@@ -231,10 +231,7 @@ test('the preview is there again after the editor was loaded anew, of what it sh
   const LINES = [...readFileSync(join(bench.folder, 'minor-lines.phrase'), 'utf8').matchAll(/^phrase\s+"(.*)"/gm)].map(([, name]) => name);
   await expect.poll(titles, { timeout: 60_000 }).toEqual(LINES);
   await bench.picture('handout-beside');
-  // The editor's own command keeps what is open first; a browser that is told to load the page anew may be faster than that.
-  const isLoaded = bench.page.waitForEvent('load');
-  await bench.askingCommand('Developer: Reload Window');
-  await isLoaded;
+  await bench.reload();
   await expect.poll(titles, { timeout: 90_000 }).toEqual(LINES);
   await bench.picture('handout-restored');
 });

@@ -28,6 +28,8 @@ export interface Workbench {
   command(title: string): Promise<void>;
   /** Runs a command that asks something further. */
   askingCommand(title: string): Promise<void>;
+  /** Loads the window anew by the editor's own command, which keeps what is open first: a browser that is told to may be faster than that. */
+  reload(): Promise<void>;
   /** Gives the focus back to the text from the page of the score. */
   toText(): Promise<void>;
   /** The page of the score, once it is there. */
@@ -239,6 +241,11 @@ export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-st
       await box.fill(`>${title}`);
       await page.locator('.quick-input-list .monaco-list-row', { hasText: title.replace(/^.*: /, '') }).first().waitFor();
       await press('Enter');
+    },
+    async reload() {
+      const isLoaded = page.waitForEvent('load', { timeout: 60_000 });
+      await bench.askingCommand('Developer: Reload Window');
+      await isLoaded;
     },
     async toText() {
       await page.locator('.tabs-container .tab.active').first().click();

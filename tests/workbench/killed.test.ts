@@ -22,7 +22,7 @@ function servers(): { readonly pid: number; readonly isHeld: boolean }[] {
 
 /** Waits for the one server to be there: held or not, and another than those before. */
 async function serverThere(isHeld = false, before: readonly number[] = []): Promise<number> {
-  await expect.poll(() => servers().map((one) => one.isHeld && !before.includes(one.pid)), { timeout: 30_000 }).toEqual([isHeld]);
+  await expect.poll(() => servers().map((one) => one.isHeld && !before.includes(one.pid))).toEqual([isHeld]);
   return servers()[0]!.pid;
 }
 
@@ -30,7 +30,7 @@ async function kill(): Promise<void> {
   process.kill(await serverThere(), 'SIGKILL');
 }
 
-const warnings = (count: number): Promise<void> => expect.poll(() => bench.squiggles('warning').count(), { timeout: 20_000 }).toBe(count);
+const warnings = (count: number): Promise<void> => expect.poll(() => bench.squiggles('warning').count()).toBe(count);
 
 test('killed four times while somebody writes it comes back; the fifth time one message says so, and its button starts it', async () => {
   const { page } = bench;
@@ -110,7 +110,6 @@ test('hanging while somebody writes it is told once; the button ends it and star
 });
 
 test('hanging at its start it is told once, what needs no server works, and the button ends it and starts another', async () => {
-  const { page } = bench;
   const extensions = join(dirname(bench.folder), 'data', 'extensions');
   const dist = join(extensions, readdirSync(extensions).find((one) => one.includes('phrasewright'))!, 'dist');
   const flag = join(dist, 'hold');
@@ -121,14 +120,14 @@ test('hanging at its start it is told once, what needs no server works, and the 
   await bench.openText('at-start.phrase', HEAD + QUIET);
   await warnings(1);
   const before = servers().map(({ pid }) => pid);
-  await page.reload();
-  await page.locator('.monaco-editor .view-line', { hasText: 'Slipway' }).first().waitFor({ timeout: 60_000 });
+  await bench.reload();
+  await bench.page.locator('.monaco-editor .view-line', { hasText: 'Slipway' }).first().waitFor({ timeout: 60_000 });
   const pid = await serverThere(true, before);
   await bench.open('at-start.phrase');
   await writeClash();
   expect(await bench.saved('at-start.phrase')).toBe(HEAD + CLASH);
   await bench.command('Phrasewright: Cycle the Degrees');
-  await page.locator('.statusbar-item', { hasText: 'Degrees are shown for' }).first().waitFor();
+  await bench.page.locator('.statusbar-item', { hasText: 'Degrees are shown for' }).first().waitFor();
   rmSync(flag);
   await startAgain('at-start.phrase', pid);
 });

@@ -38,3 +38,34 @@ describe('`phrase` mistyped before a name', () => {
     expect(sliceFile(`${ONE}  ${row}\n`)).toHaveLength(1);
   });
 });
+
+describe('chord symbols', () => {
+  test.each([
+    ['Fmajj7', '“Fmajj7” is no chord: “majj7” is no quality after the root F. Did you mean Fmaj7, Fmaj9, Fmaj13?', 'Fmaj7'],
+    ['Gm7,', '“Gm7,” is no chord: the comma does not belong in it. Did you mean Gm7?', 'Gm7'],
+    ['Gm,7', '“Gm,7” is no chord: the comma does not belong in it. Did you mean Gm7?', 'Gm7'],
+    ['Gm7;', '“Gm7;” is no chord: the semicolon does not belong in it. Did you mean Gm7?', 'Gm7'],
+    ['Gm7.', '“Gm7.” is no chord: the dot does not belong in it. Did you mean Gm7?', 'Gm7'],
+    ['C7(b9,)', '“C7(b9,)” is no chord: the comma does not belong in it. Did you mean C7(b9)?', 'C7(b9)'],
+    ['Dm7,G7', '“Dm7,G7” is no chord: two chords are glued together. Did you mean Dm7 G7?', 'Dm7 G7'],
+    ['G77', '“G77” is no chord: “77” is no quality after the root G. Did you mean G7, Gm7, G+7?', 'G7'],
+    ['Gm77', '“Gm77” is no chord: “m77” is no quality after the root G. Did you mean Gm7, Gmaj7?', 'Gm7'],
+    ['Cmja7', '“Cmja7” is no chord: “mja7” is no quality after the root C. Did you mean Cmaj7, Cm7?', 'Cmaj7'],
+    ['C7b9b9', '“C7b9b9” is no chord: “7b9b9” is no quality after the root C. Did you mean C7b9, C7b9b13?', 'C7b9'],
+    ['Am7/H', '“Am7/H” is no chord: the bass note is written B here, and its flat Bb. Did you mean Am7/B?', 'Am7/B'],
+    ['Am7/g', '“Am7/g” is no chord: the bass is written as a capital letter, its accidental after it. Did you mean Am7/G?', 'Am7/G'],
+    ['Am7/', '“Am7/” is no chord: no bass note follows the slash. Did you mean Am7?', 'Am7'],
+  ])('%s', (symbol, message, right) => {
+    const text = `phrase "A"\n  over | ${symbol} |\n`;
+    expect(only(text)).toMatchObject({ rule: 'unknown-chord', message, at: symbol });
+    expect(only(text).after[0]).toBe(`phrase "A"\n  over | ${right} |\n`);
+  });
+
+  test('a bass that is no note is named', () => {
+    expect(only('phrase "A"\n  over | Am7/X |\n').message).toBe('“Am7/X” is no chord: “X” after the slash is no bass note, A to G.');
+  });
+
+  test.each(['C7b9,#11', 'C7(b9, #11)', 'C7(b9,b13)', 'C13sus,b9', 'Cm(maj7)', 'C°M7', 'C-Δ7', 'C+M7', 'C6/9/G', 'C7b5#5', 'C7(b9)(#9)', 'Cj7', 'Cadd9no3'])('%s stays a chord', (symbol) => {
+    expect(found(`phrase "A"\n  over | ${symbol} |\n`)).toEqual([]);
+  });
+});

@@ -6,9 +6,9 @@ import { readFigure, readGroup } from './notes';
 import { isName } from './names';
 import { Problems, rangeOf, wordOf, writing } from './problems';
 import type { RawRow, RawSegment } from './raw-row';
-import { readProperty, readTitle } from './properties';
-import { beginsItem, rowWord } from './rows';
-import { Equals, EqualsWord, Figure, Hold, Hyphen, NameWord, RepeatSign, Rest, Star } from './tokens';
+import { readProperty, readTitle, reportMistyped } from './properties';
+import { beginsItem, isPhraseMistyped, rowWord } from './rows';
+import { Equals, EqualsWord, Figure, Hold, Hyphen, NameWord, Quoted, RepeatSign, Rest, Star } from './tokens';
 import type {
   CellItem, ChangesItem, ChordBar, Comment, DegreesRow, FigureBar, FigureGroup, FigureSlot, Group, Item, LineBar, LineRow, OverRow, ParsedSlice,
   Range, Row, Share, Word,
@@ -62,7 +62,9 @@ function buildItem(text: string, raws: readonly RawRow[], comments: readonly Com
   if (first === undefined) return { kind: 'stray', range, keyword: { text: '', range: { start: 0, end: 0 } }, comments };
   const keyword = { text: withoutMark(first.keyword.image), range: rangeOf(first.keyword) };
   const base = { range, keyword, comments };
-  switch (keyword.text) {
+  const isMistyped = isPhraseMistyped(keyword.text) && first.segments[0]!.words[0]?.[0]?.tokenType === Quoted;
+  if (isMistyped) reportMistyped(keyword, problems);
+  switch (isMistyped ? 'phrase' : keyword.text) {
     case 'phrase': {
       const title = readTitle(first, problems);
       const nested: (ChangesItem | CellItem)[] = [];

@@ -81,6 +81,11 @@ function reportUnknown(keyword: Word, raw: RawRow, problems: Problems): void {
   });
 }
 
+/** A word that is read as `phrase` all the same: what stands below is a phrase of its own. */
+export function reportMistyped({ text, range }: Word, problems: Problems): void {
+  problems.report('unknown-keyword', range, { facts: { word: text, suggestions: 'phrase' }, fixes: [writing(range, 'phrase', true)] });
+}
+
 function nearKeywords(text: string): string[] {
   return ROW_WORDS.map(({ word }) => ({ word, off: distance(text.slice(0, 20).toLowerCase(), word) }))
     .filter(({ word, off }) => off <= Math.max(1, Math.ceil(word.length / 3)))

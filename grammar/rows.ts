@@ -1,4 +1,5 @@
 /** The table of rows: each word that may begin one, and all that is decided by the word alone. Its order is that in which they are offered. */
+import { distance } from 'fastest-levenshtein';
 
 export interface RowWord {
   readonly word: string;
@@ -48,6 +49,20 @@ export function wordsWithin(place: RowWord['within'][number]): readonly string[]
 /** The words whose rows are read so, in their order. */
 export function wordsOfMode(mode: RowWord['mode']): readonly string[] {
   return [...TABLE.values()].filter((row) => row.mode === mode).map(({ word }) => word);
+}
+
+/** How long a word may be that is meant for `phrase`. */
+const LONGEST_SLIP = 8;
+
+/**
+ * Whether a word before a name in quotes is `phrase` mistyped: one letter off, two changed round, as it sounds, or in capitals. Other words
+ * (`prose "…"`, `parse "…"`) are not.
+ */
+export function isPhraseMistyped(word: string): boolean {
+  if (word.length > LONGEST_SLIP || TABLE.has(word)) return false;
+  const plain = word.toLowerCase().replace(/^f/, 'ph');
+  const off = distance(plain, 'phrase');
+  return off <= 1 || (off === 2 && [...plain].sort().join('') === [...'phrase'].sort().join(''));
 }
 
 /** Whether a word begins an item of the file. */

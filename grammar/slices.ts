@@ -1,5 +1,5 @@
 /** Cuts a file into slices, one a top-level item: the unit that is parsed, and analysed, again after an edit. */
-import { beginsItem, rowWord } from './rows';
+import { beginsItem, isPhraseMistyped, rowWord } from './rows';
 
 export interface Slice {
   readonly start: number;
@@ -60,7 +60,7 @@ export function lastStart(count: number, startOf: (index: number) => number, off
 
 interface Line {
   readonly start: number;
-  /** The first word; empty for blank lines, `//` for comments, `|` for continued rows. */
+  /** The first word; empty for blank lines, `//` for comments, `|` for continued rows. `phrase` mistyped before a name is `phrase`. */
   readonly word: string;
 }
 
@@ -96,12 +96,12 @@ function readLines(text: string): Line[] {
 }
 
 /** A byte order mark may stand before it: that counts as white space. */
-const FIRST_WORD = /[^\S\r\n]*(?:(\/\/|\|)|([^\s"“”|]*))/y;
+const FIRST_WORD = /[^\S\r\n]*(?:(\/\/|\|)|([^\s"“”|]*)([^\S\r\n]*["“”])?)/y;
 
 function firstWord(text: string, start: number): string {
   FIRST_WORD.lastIndex = start;
-  const [, sign, word] = FIRST_WORD.exec(text)!;
-  return sign ?? word!;
+  const [, sign, word, quote] = FIRST_WORD.exec(text)!;
+  return sign ?? (quote !== undefined && isPhraseMistyped(word!) ? 'phrase' : word!);
 }
 
 /** Whether rows of a phrase follow a definition before the next top-level keyword. */

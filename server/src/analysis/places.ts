@@ -1,6 +1,6 @@
 /** Which places in time are strong, and where the chords change. */
 import type { Fraction } from '../model/fraction';
-import { barLineOf, earlier, lastNotAfter } from '../model/time';
+import { barLineOf, earlier, lastNotAfter, soundingAt } from '../model/time';
 import type { Bar, Phrase } from '../model/types';
 import type { HarmonicContext } from './harmonies';
 
@@ -21,7 +21,7 @@ export interface Places {
   nextStrong(time: Fraction): Fraction | null;
   /** The next change to another symbol after a time, with the harmony that comes in. */
   nextChange(time: Fraction): { readonly at: Fraction; readonly harmony: number } | null;
-  /** The harmony that sounds at a time (in a pickup the first); null where there is none. */
+  /** The harmony that sounds at a time (in a pickup the first); null where there is none, as over a line above its chords. */
   harmonyAt(time: Fraction): number | null;
 }
 
@@ -41,6 +41,8 @@ function placesAfresh(phrase: Phrase, context: HarmonicContext): Places {
     const index = lastNotAfter(harmonies, time);
     return index > 0 && harmonies[index]!.onset.equals(time);
   };
+  // A pickup counts to the first harmony, whose successor is its next change.
+  const nextAfter = (time: Fraction): number => (soundingAt(harmonies, time) ?? -1) + 1;
   const barAt = (time: Fraction): Bar => bars[lastNotAfter(bars, time)]!;
   const beatsIn = (time: Fraction): { bar: Bar; beats: Fraction } => {
     const bar = barAt(time);
@@ -64,17 +66,16 @@ function placesAfresh(phrase: Phrase, context: HarmonicContext): Places {
       const end = bar.onset.add(bar.length);
       const middle = bar.meter.beatCount === 4 ? end.sub(bar.meter.length.div(2)) : end;
       const metric = time.compare(middle) < 0 ? middle : end;
-      const change = harmonies[lastNotAfter(harmonies, time) + 1]?.onset;
+      const change = harmonies[nextAfter(time)]?.onset;
       return change === undefined || change.compare(time) <= 0 ? metric : earlier(metric, change);
     },
     nextChange(time) {
-      const next = lastNotAfter(harmonies, time) + 1;
-      // Before the first harmony (a pickup) the search answers the first, whose successor is the next change as well.
+      const next = nextAfter(time);
       const harmony = harmonies[next];
       return harmony === undefined ? null : { at: harmony.onset, harmony: next };
     },
     harmonyAt(time) {
-      return harmonies.length === 0 ? null : lastNotAfter(harmonies, time);
+      return soundingAt(harmonies, time);
     },
   };
 }

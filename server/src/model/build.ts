@@ -5,12 +5,14 @@ import { barBeats, firstBarIs, systemsOf, type SystemRows } from '../../../gramm
 import type { CellItem, DegreesRow, LineBar, ParsedSlice, PhraseItem, Row } from '../../../grammar/tree';
 import { CONCERT, nearestPartNames, partByName } from '../theory/part';
 import type { Key, Part } from '../theory/types';
+import { reportLineAbove, type LaidSystem } from './above-chords';
 import { findCell, noUses, replacing, report, type BuildContext, type Uses } from './context';
 import { holdLast, layOver, type HarmonyInProgress } from './harmony';
 import { layLineBar, type LineInProgress } from './line';
 import { pairRows, placeFigures, type LaidRow } from './numbering';
-import { lastNotAfter, later, meterOf, ZERO } from './time';
-import type { Bar, ChordSpan, Definitions, Meter, Phrase, System, Tempo, WrittenFigure } from './types';
+import { spanFinder } from './place-pitch';
+import { later, meterOf, ZERO } from './time';
+import type { Bar, Definitions, Meter, Phrase, System, Tempo, WrittenFigure } from './types';
 
 /** A phrase, and what it asked the definitions for (it stays valid while the answers stay the same). */
 export interface Built {
@@ -78,6 +80,7 @@ function layMusic(item: PhraseItem, context: BuildContext): Music {
   const harmony: HarmonyInProgress = { spans: [], lastBar: null };
   const line: LineInProgress = { notes: [], groups: [], previous: null, before: 'nothing' };
   const systems: System[] = [];
+  const laidSystems: LaidSystem[] = [];
   const bars: Bar[] = [];
   const figures: WrittenFigure[] = [];
   let onset = ZERO;
@@ -102,7 +105,9 @@ function layMusic(item: PhraseItem, context: BuildContext): Music {
     holdLast(harmony, onset);
     compareLengths(draft, laid.lineBars, over?.bars ?? null, vamp, context);
     systems.push({ index: systems.length, onset: start, end: onset, vamp });
+    laidSystems.push({ over: draft.over, rows: draft.rows, overBars: over?.bars ?? 0, lineBars: laid.lineBars.length });
   }
+  reportLineAbove(item.rows, laidSystems, context);
   return { systems, bars, spans: harmony.spans, notes: line.notes, groups: line.groups, figures };
 }
 
@@ -201,9 +206,4 @@ function compareLengths(draft: SystemRows, lineBars: readonly LineBar[], overBar
   const extra = lineBars[overBars];
   if (extra !== undefined && !vamp) report(context, 'line-longer-than-chords', 'warning', extra.range, { facts });
   if (lineBars.length < overBars) report(context, 'line-shorter-than-chords', 'information', draft.over!.keyword.range, { facts });
-}
-
-/** Looks up the span at a time; before the first span, the first. */
-function spanFinder(spans: readonly ChordSpan[]): (time: Fraction) => ChordSpan | null {
-  return (time) => spans[lastNotAfter(spans, time)] ?? null;
 }

@@ -2,6 +2,7 @@
 import type { LineBar } from '../../../grammar/tree';
 import { noUses, type BuildContext } from './context';
 import { layLineBar, type LineInProgress } from './line';
+import { spanFinder } from './place-pitch';
 import { lastNotAfter } from './time';
 import type { Definitions, Note, Phrase } from './types';
 
@@ -26,7 +27,7 @@ export function excerptOf(phrase: Phrase, { from, to }: Stretch, { text, nodes }
   const line: LineInProgress = { notes: [], groups: [], previous: phrase.notes[first - 1]?.pitch ?? null, before };
   const context: BuildContext = { text, definitions, uses: noUses(), key, part, problems: [] };
   phrase.bars.slice(from, to + 1).forEach((bar, i) => {
-    layLineBar(nodes[i]!, { bar, line, spanAt: (time) => spans[lastNotAfter(spans, time)] ?? null, context });
+    layLineBar(nodes[i]!, { bar, line, spanAt: spanFinder(spans), context });
   });
   return { ...phrase, text, notes: line.notes, groups: line.groups, figures: [], claims: [], problems: context.problems };
 }

@@ -110,7 +110,7 @@ function refused(document: Pick<Snapshot, 'uri' | 'version' | 'text' | 'lineage'
 function cutAgain({ slices }: Snapshot, text: string, edited: TextEdited): Recut {
   const known = (index: number): KnownSlice => {
     const { start, parsed } = slices[index]!;
-    return { start, text: parsed.text, keyword: parsed.item.kind === 'stray' ? '' : parsed.item.keyword.text };
+    return { start, text: parsed.text, keyword: parsed.item.kind === 'stray' ? '' : parsed.item.kind };
   };
   return resliceFile(text, slices.length, known, edited);
 }

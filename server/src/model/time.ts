@@ -55,6 +55,13 @@ export function lastNotAfter(entries: readonly { readonly onset: Fraction }[], t
   return low;
 }
 
+/** The index of the chord that sounds at a time: in a pickup the first; null before the first where it comes in after bar 1 begins. */
+export function soundingAt(spans: readonly { readonly onset: Fraction }[], time: Fraction): number | null {
+  const first = spans[0];
+  if (first === undefined || (first.onset.compare(ZERO) > 0 && time.compare(first.onset) < 0)) return null;
+  return lastNotAfter(spans, time);
+}
+
 /** Those of some entries that start at a time or later, and before another. The entries are in order. */
 export function startingIn<T extends { readonly onset: Fraction }>(entries: readonly T[], from: Fraction, to: Fraction): T[] {
   const found: T[] = [];

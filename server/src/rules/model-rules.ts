@@ -116,6 +116,16 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     message: () => '~ holds the note before it, and there is none. Write a rest ( . ) instead.',
   },
   {
+    id: 'line-above-chords',
+    severity: 'warning',
+    what: 'A line stands above its chords.',
+    why: 'Chords belong to the lines below them, so none sounds over this one: its notes are not judged, and the chords come after it.',
+    example: 'phrase "A"\n  line | D4 F A F | G B D5 B |\n  over | Dm7 | G7 |\n',
+    instead: 'phrase "A"\n  over | Dm7 | G7 |\n  line | D4 F A F | G B D5 B |\n',
+    fix: 'Move the line below its `over`; where no chord is to sound, write `over | N.C. |` above it.',
+    message: () => 'No chord sounds over this line, for its chords stand below it. Move the line below “over”; if it is meant to be alone, write over | N.C. | above it.',
+  },
+  {
     id: 'line-longer-than-chords',
     severity: 'warning',
     what: 'A line has more bars than its chords.',

@@ -190,7 +190,7 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
     example: 'key C major\n',
     instead: 'phrase "A"\n  key C major\n',
     fix: 'Move the row into the phrase it is meant for.',
-    message: (facts) => `A “${facts['word']}” row does not belong here. Move it into the phrase it is meant for.`,
+    message: (facts) => `${facts['word'] === 'over' || facts['word'] === 'about' ? 'An' : 'A'} “${facts['word']}” row does not belong here. Move it into the ${facts['word'] === 'about' ? 'lesson' : 'phrase'} it is meant for.`,
   },
   {
     id: 'missing-claim',
@@ -310,7 +310,7 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  lyne | C4 D E F |\n',
     instead: 'phrase "A"\n  line | C4 D E F |\n',
     fix: 'Write one of the suggested keywords.',
-    message: (facts) => `“${facts['word']}” starts no row.${facts['suggestions'] === '' ? ' A row starts with a keyword such as over, line, key or say.' : ` Did you mean ${facts['suggestions']}?`}`,
+    message: (facts) => `There is no row called “${facts['word']}”.${facts['suggestions'] === '' ? ' A row starts with a keyword such as over, line, key or say.' : ` Did you mean ${facts['suggestions']}?`}`,
   },
   {
     id: 'unreadable-word',

@@ -36,6 +36,8 @@ function wrong(figure: WrittenFigure, reading: Reading): Problem[] {
   const text = `${figure.accidental}${figure.number}`;
   if (chords.length === 0) {
     if (own !== null && own.symbol !== 'N.C.') return [];
+    // That a line stands above its chords is told at the line.
+    if (own === null && reading.phrase.problems.some(({ rule }) => rule === 'line-above-chords')) return [];
     return [{ rule: 'figure-without-chord', severity: 'error', range: figure.range, facts: { figure: text }, fixes: [], related: [], about: { note: note.index, sounding: null } }];
   }
   if (chords.some((chord) => sameFigureSound(chord, figure, note.pitch))) return [];

@@ -6,7 +6,10 @@ export const QUALITIES: readonly string[] = (
   'add9 madd9 mMaj7 maj7#11 maj7#5 7b9b13 7b9#11 7#9#5 7#9b13 13b9 13#11 9#11 9b5 9#5 7susb9 5 +7 mi7 ma7 min7'
 ).split(' ');
 
+/** Spellings that are offered by the usual one. */
+const USUAL: Readonly<Record<string, string>> = { mi7: 'm7', min7: 'm7', ma7: 'maj7' };
+
 /** Qualities near a text, nearest first. */
 export function suggestQualities(text: string): string[] {
-  return nearest(text.slice(0, 20), QUALITIES, (quality) => quality);
+  return [...new Set(nearest(text.slice(0, 20), QUALITIES, (quality) => quality).map((quality) => USUAL[quality] ?? quality))];
 }

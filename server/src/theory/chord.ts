@@ -36,7 +36,7 @@ function readAfresh(symbol: string): Chord | Unread {
   const quality = bassText === undefined ? afterRoot : afterRoot.slice(0, -bassText.length - 1);
   const bass = bassText === undefined ? null : parseNoteName(bassText);
   const spelling = readQuality(quality);
-  if (spelling === null) return unreadQuality(text, rootText, quality, bassText);
+  if (spelling === null) return unread(text, rootText, quality, bassText);
   return assembleChord(symbol, root, bass, spelling);
 }
 
@@ -54,8 +54,34 @@ function withoutRoot(text: string): Unread {
   return { why: 'a chord symbol starts with its root, A to G', suggestions: [] };
 }
 
+function unread(text: string, root: string, quality: string, bass: string | undefined): Unread {
+  return unreadBass(text) ?? strayComma(text) ?? unreadQuality(text, root, quality, bass);
+}
+
+/** A chord that can be read, with a slash after it and no note that could be its bass; null for any other text. */
+function unreadBass(text: string): Unread | null {
+  const [, chord, bass] = /^(.+)\/([^/]*)$/.exec(text) ?? [];
+  if (chord === undefined || bass === undefined || !isReadable(chord)) return null;
+  if (bass === '') return { why: 'no bass note follows the slash', suggestions: [chord] };
+  const turned = accidentalAfter(bass);
+  const capital = turned[0]!.toUpperCase() + turned.slice(1);
+  const isGerman = /^[Hh]/.test(bass);
+  const meant = isGerman ? `B${bass.slice(1)}` : capital;
+  if (!/^[A-G][b#]?$/.test(meant)) return { why: `“${bass}” after the slash is no bass note, A to G`, suggestions: [] };
+  return { why: isGerman ? 'the bass note is written B here, and its flat Bb' : 'the bass is written as a capital letter, its accidental after it', suggestions: [`${chord}/${meant}`] };
+}
+
+/** A sign of punctuation that is taken away leaves a chord: `Gm7,`, `Gm,7`, `Gm7.`; null for any other text. */
+function strayComma(text: string): Unread | null {
+  const sign = /[,;.]/.exec(text)?.[0];
+  if (sign === undefined) return null;
+  const without = text.replace(/[,;.]/g, '');
+  const names: Readonly<Record<string, string>> = { ',': 'the comma', ';': 'the semicolon', '.': 'the dot' };
+  return isReadable(without) ? { why: `${names[sign]} does not belong in it`, suggestions: [without] } : null;
+}
+
 function unreadQuality(text: string, root: string, quality: string, bass: string | undefined): Unread {
-  const glued = /^(.{1,12})-([A-G].*)$/.exec(text);
+  const glued = /^(.{1,12})[-,;]([A-G].*)$/.exec(text);
   if (glued !== null && isReadable(glued[1]!) && isReadable(glued[2]!)) {
     return { why: 'two chords are glued together', suggestions: [`${glued[1]} ${glued[2]}`] };
   }
@@ -65,8 +91,25 @@ function unreadQuality(text: string, root: string, quality: string, bass: string
     const both = [`maj${either[1]!}${either[2]!}`, `m(maj${either[1]!})${either[2]!}`].map((one) => root + one + suffix).filter(isReadable);
     return { why: `“${quality}” could be a major seventh, or a minor chord with one`, suggestions: both };
   }
-  const suggestions = suggestQualities(quality).map((near) => root + near + suffix);
+  const suggestions = differing([...withoutDoubled(quality), ...suggestQualities(quality)].map((near) => root + near + suffix));
   return { why: `“${quality}” is no quality after the root ${root}`, suggestions };
+}
+
+/** A text without one of two same letters or figures that follow each other, as a key that is hit twice writes them: `majj7`, `m77`. */
+function withoutDoubled(quality: string): string[] {
+  return [...quality.slice(0, 20)].flatMap((char, i) => (quality[i + 1] === char ? [quality.slice(0, i) + quality.slice(i + 1)] : []));
+}
+
+/** The symbols that can be read, of several for the same chord the first. */
+function differing(symbols: readonly string[]): string[] {
+  const sounds = new Set<string>();
+  return symbols.filter((symbol) => {
+    const chord = readChord(symbol);
+    const sound = 'tones' in chord ? chord.tones.map(({ figure }) => `${figure.number} ${figure.alter}`).join() : '';
+    if (sound === '' || sounds.has(sound)) return false;
+    sounds.add(sound);
+    return true;
+  });
 }
 
 function isReadable(symbol: string): boolean {
@@ -104,27 +147,30 @@ function readQuality(text: string): Spelling | null {
     triad: 'major', majorSeventh: false, numbers: [], sus: null, adds: [], omits: [], alters: [], altered: false, half: false,
   };
   let at = 0;
+  let first: (typeof FIRST)[number][0] | null = null;
   for (const [kind, pattern] of FIRST) {
     pattern.lastIndex = at;
     const match = pattern.exec(flat);
     if (match === null) continue;
     at = pattern.lastIndex;
     applyFirst(kind, match[0], flat.slice(at), spelling);
+    first = kind;
     break;
   }
   while (at < flat.length) {
-    if (flat[at] === ' ') {
+    if (flat[at] === ' ' || isBetweenFigures(flat, at)) {
       at += 1;
       continue;
     }
-    const next = readLater(flat, at, spelling);
+    // A second mark for major is a slip: `majj7`.
+    const next = readLater(flat, at, spelling, first === 'major' || first === 'dominant');
     if (next === null) return null;
     at = next;
   }
   return sensible(spelling) ? spelling : null;
 }
 
-/** Parentheses and commas become spaces; null where they do not pair or white space stands outside them. */
+/** Parentheses become spaces; null where they do not pair or white space stands outside them. */
 function flatten(text: string): string | null {
   let depth = 0;
   let flat = '';
@@ -132,9 +178,14 @@ function flatten(text: string): string | null {
     if (char === '(') depth += 1;
     if (char === ')') depth -= 1;
     if (depth < 0 || depth > 1 || (/\s/.test(char) && depth === 0)) return null;
-    flat += /[(),\s]/.test(char) ? ' ' : char;
+    flat += /[()\s]/.test(char) ? ' ' : char;
   }
   return depth === 0 ? flat : null;
+}
+
+/** A comma between two extensions or alterations: `7b9,#11`; anywhere else it means nothing. */
+function isBetweenFigures(flat: string, at: number): boolean {
+  return flat[at] === ',' && /(?:\d|sus|alt)\s*$/.test(flat.slice(0, at)) && /^\s*(?:[b#+-]?\d|add|no|omit|sus)/.test(flat.slice(at + 1));
 }
 
 function applyFirst(kind: (typeof FIRST)[number][0], text: string, rest: string, spelling: Spelling): void {
@@ -155,8 +206,9 @@ function applyFirst(kind: (typeof FIRST)[number][0], text: string, rest: string,
   }
 }
 
-function readLater(flat: string, at: number, spelling: Spelling): number | null {
+function readLater(flat: string, at: number, spelling: Spelling, isMajor: boolean): number | null {
   for (const [kind, pattern] of LATER) {
+    if (kind === 'major' && isMajor) continue;
     pattern.lastIndex = at;
     const match = pattern.exec(flat);
     if (match === null) continue;
@@ -178,20 +230,21 @@ function applyLater(kind: (typeof LATER)[number][0], match: RegExpExecArray, res
       }
       return true;
     case 'sus':
+      if (spelling.sus !== null) return false;
       spelling.sus = match[1] === '2' ? 2 : 4;
       return true;
     case 'add':
-      spelling.adds.push({ number: Number(match[2]), alter: match[1] === 'b' ? -1 : match[1] === '#' ? 1 : 0 });
-      return true;
+      return addOnce(spelling.adds, { number: Number(match[2]), alter: match[1] === 'b' ? -1 : match[1] === '#' ? 1 : 0 });
     case 'omit':
+      if (spelling.omits.includes(Number(match[1]))) return false;
       spelling.omits.push(Number(match[1]));
       return true;
     case 'alt':
+      if (spelling.altered) return false;
       spelling.altered = true;
       return true;
     case 'alter':
-      spelling.alters.push({ number: Number(match[2]), alter: match[1] === 'b' || match[1] === '-' ? -1 : 1 });
-      return true;
+      return addOnce(spelling.alters, { number: Number(match[2]), alter: match[1] === 'b' || match[1] === '-' ? -1 : 1 });
     case 'raised-fifth':
       if (!spelling.numbers.includes(7) || rest.trim() !== '') return false;
       spelling.alters.push({ number: 5, alter: 1 });
@@ -213,8 +266,14 @@ function applyNumber(text: string, spelling: Spelling): boolean {
     return true;
   }
   // A second number stands for itself alone: C6(9), C7(13).
-  if (![9, 11, 13].includes(number)) return false;
-  spelling.adds.push({ number, alter: 0 });
+  if (![9, 11, 13].includes(number) || spelling.numbers.includes(number)) return false;
+  return addOnce(spelling.adds, { number, alter: 0 });
+}
+
+/** What is written twice is a slip: `C7b9b9`, `C99`. */
+function addOnce(entries: Spelling['adds'], entry: Spelling['adds'][number]): boolean {
+  if (entries.some(({ number, alter }) => number === entry.number && alter === entry.alter)) return false;
+  entries.push(entry);
   return true;
 }
 

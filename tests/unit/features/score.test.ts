@@ -123,7 +123,7 @@ describe('what is broken', () => {
     ['an unreadable note', 'over | C |; line | C4 E H ~ |', '“H” cannot be read here'],
     ['an unreadable chord', 'over | Xq | C |; line | C4 E G ~ | C ~ ~ ~ |', '“Xq” is no chord'],
     ['a bar that does not add up', 'over | C |; line | C4 E G |', 'Bar 1 holds 4 beats'],
-    ['a row that is none', 'lin | C4 |; over | C |; line | C4 E G ~ |', '“lin” starts no row'],
+    ['a row that is none', 'lin | C4 |; over | C |; line | C4 E G ~ |', 'There is no row called “lin”'],
     ['a cell nobody wrote', 'over | C |; line | rise G ~ |', 'rise'],
   ])('%s', (_, rows, message) => expect(only(phrase(rows)).broken).toMatchObject({ severity: 'error', message: expect.stringContaining(message) as string }));
 

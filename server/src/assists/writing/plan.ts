@@ -2,6 +2,7 @@
 import { dressed } from '../../../../grammar/printer';
 import type { NoteNode, TextEdit } from '../../../../grammar/tree';
 import type { Fraction } from '../../model/fraction';
+import { soundingAt } from '../../model/time';
 import type { Note, Phrase, PlacedGroup } from '../../model/types';
 import { calledFigure, isSpelledStrangely } from '../../theory/called';
 import { writeDegree } from '../../theory/figure';
@@ -146,7 +147,7 @@ export function pitchText(phrase: Phrase, pitch: Pitch, like: Note | null, previ
  * that time or next, has the note.
  */
 export function readable(phrase: Phrase, pitch: Pitch, at: Fraction): Pitch {
-  const span = phrase.spans.findLast((one) => one.onset.compare(at) <= 0) ?? phrase.spans[0];
+  const span = spanAt(phrase, at);
   const chords = span === undefined ? [] : [span, phrase.spans[span.index + 1]];
   const own = [...chords.flatMap((one) => one?.chord?.tones.map(({ name }) => name) ?? []), ...(phrase.key === null ? [] : keyScale(phrase.key).tones.map(({ name }) => name))];
   return own.some((name) => sameName(name, pitch)) ? writable(pitch) : plainSpelling(pitch);
@@ -157,8 +158,13 @@ export function shownNames(phrase: Phrase, pitches: readonly Pitch[], { onset }:
   return pitches.map((pitch) => formatNoteName(readable(phrase, pitch, onset)));
 }
 
+function spanAt({ spans }: Phrase, time: Fraction): Phrase['spans'][number] | undefined {
+  const sounding = soundingAt(spans, time);
+  return sounding === null ? undefined : spans[sounding];
+}
+
 function chordAt(phrase: Phrase, group: PlacedGroup): NonNullable<Phrase['spans'][number]['chord']> | null {
-  const span = phrase.spans.findLast((one) => one.onset.compare(group.onset) <= 0) ?? phrase.spans[0];
+  const span = spanAt(phrase, group.onset);
   return span !== undefined && span.end.compare(group.onset.add(group.duration)) >= 0 ? span.chord : null;
 }
 

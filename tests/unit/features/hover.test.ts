@@ -75,3 +75,11 @@ test('a claim says whether it holds and on which notes, wherever in its row one 
 test('what a claim quotes is no markup', () => {
   expect(hover(`${PHRASE}  line | E4 G B D |\n  claim lands 3 at ¦[a](http://b)\n`).said).not.toContain('[a](');
 });
+
+// An escape tone is left by leap, so nothing of it resolves (THEORY, section 5: no escape excuses).
+test('a flagged note that is part of a device says that this excuses nothing', () => {
+  const { said } = hover('phrase "A"\n  key C minor\n  over | Cm7 | F7 |\n  line | C4 Eb G F¦# | A C Eb . |\n');
+  expect(said).toContain('**escape tone**: ');
+  expect(said).toContain('Flagged, and the sequence and escape tone above do not excuse it: within a beat it neither moves');
+  expect(hover('phrase "A"\n  key C major\n  over | Cmaj7 |\n  line | F¦4 C G ~ |\n').said).toContain('\n\nFlagged: within two beats');
+});

@@ -7,6 +7,11 @@ export function claimSentence(claim: string, { status, because }: Pick<Answer, '
   return `“${shown}” ${claimStatus(status)}: ${because}.`;
 }
 
+/** Whether the findings of a rule are about claims. */
+export function isClaimRule(rule: string): boolean {
+  return rule === 'claim-refuted' || rule === 'claim-impossible';
+}
+
 /** Longer ones are cut. */
 const LONGEST_CLAIM = 80;
 

@@ -25,7 +25,7 @@ export const ROW_WORDS = [
   { word: 'line', mode: 'notes', within: ['phrase'], once: false, changesMusic: true, meaning: 'The melody: beat groups with spaces between, slots of a beat joined by hyphens; `~` holds, `.` rests.' },
   { word: 'degrees', mode: 'notes', within: ['phrase'], once: false, changesMusic: false, meaning: 'Your own numbering of the notes above, checked figure by figure.' },
   { word: 'say', mode: 'words', within: ['lesson', 'phrase'], once: false, changesMusic: false, meaning: 'Words for the handout, in Markdown.' },
-  { word: 'claim', mode: 'words', within: ['phrase'], once: false, changesMusic: false, meaning: 'A teaching point of the lesson.' },
+  { word: 'claim', mode: 'words', within: ['phrase'], once: false, changesMusic: false, meaning: 'A teaching point of the lesson, which is proved or refuted by the notes.' },
   { word: 'key', mode: 'words', within: ['phrase'], once: true, changesMusic: true, meaning: 'The key: spelling, Roman numerals, function of chords. `key F major`' },
   { word: 'meter', mode: 'words', within: ['phrase'], once: false, changesMusic: true, meaning: 'The meter, 4/4 unless written. `meter 3/4`' },
   { word: 'tempo', mode: 'words', within: ['phrase'], once: true, changesMusic: false, meaning: 'Beats a minute, then `swing` or `straight`. `tempo 144 swing`' },

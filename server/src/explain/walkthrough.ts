@@ -4,6 +4,7 @@ import { colourOfVamp, mainProgression, progressionWords, settingOf } from '../a
 import { devicesOf } from '../analysis/devices/read';
 import { checkClaims } from '../analysis/claims/check';
 import type { Reading } from '../analysis/types';
+import { claimSentence } from '../rules/claim-words';
 import { withArticle } from '../rules/words';
 import { guarded } from '../model/faults';
 import { groupedBy } from '../model/grouped';
@@ -69,7 +70,7 @@ function settingSentence(reading: Reading): string {
 }
 
 function claimSentences(reading: Reading): string[] {
-  return checkClaims(reading).map(({ claim, status, because }) => `“${claim.text}” ${{ holds: 'holds', refuted: 'does not hold', impossible: 'cannot be checked', unchecked: 'cannot be checked' }[status]}: ${because}.`);
+  return checkClaims(reading).map(({ claim, ...answer }) => claimSentence(claim.text, answer));
 }
 
 function levelSentence(reading: Reading): string {

@@ -1,10 +1,12 @@
 /** A handout as a row of blocks: lessons, part by part, each phrase in its keys. */
 import type { TheoryOptions } from '../analysis/types';
 import { barParagraphs, walkthrough } from '../explain/walkthrough';
+import { breaksMusic } from '../model/breaks-music';
 import { guarded } from '../model/faults';
 import { lessonTitle, openSnapshot, phraseNear, type PlacedPhrase, type Snapshot } from '../model/snapshot';
 import type { Engraver } from '../picture/engraver';
 import { wordsOf } from '../picture/emphasis';
+import { isClaimRule } from '../rules/claim-words';
 import { partByName } from '../theory/part';
 import type { PartName } from '../theory/types';
 import { tellsDegree } from './degree-words';
@@ -87,8 +89,10 @@ function sectionOf({ book, part }: Section, options: HandoutOptions, { theory, e
     if (found === null) blocks.push({ kind: 'phrase', id: version(0), name: titleOf(own), heading: '', listed: titleOf(own) }, ...withoutPicture(NOT_DRAWN));
     notices.push(...(found?.notices ?? []));
     found?.versions.forEach((one, k) => {
-      const error = one.findings.find(({ severity }) => severity === 'error');
-      if (error !== undefined) notices.push(`${quotedName(own)} has an error, so its notes may not all be there: ${error.message}`);
+      const errors = one.findings.filter(({ severity }) => severity === 'error');
+      const breaking = errors.find(({ start }) => breaksMusic(one.reading.phrase, start));
+      if (breaking !== undefined) notices.push(`${quotedName(own)} has an error, so its notes may not all be there: ${breaking.message}`);
+      else if (errors.length > 0) notices.push(`${quotedName(own)} has an error: ${errors[0]!.message}`);
       blocks.push(...phraseBlocks(one, version(k), k === 0 ? 'whole' : 'notes', { options, engraver, notices }));
     });
     onPhrase();
@@ -136,12 +140,14 @@ function phraseBlocks(version: Version, id: string, what: 'whole' | 'notes', aro
   return [title, ...picture, ...guarded(`what is said of ${quoted}`, [line(NOT_TOLD)], () => toldBlocks(version, what, around))];
 }
 
+/** Each finding once: that of a claim is told with the claims, and what the list of findings says of a note the walk-through leaves out. */
 function toldBlocks({ reading, asRead, findings }: Version, what: 'whole' | 'notes', { options, notices }: Around): Block[] {
-  const told = findings.filter(({ severity }) => severity === 'warning' || severity === 'error');
+  const told = findings.filter(({ severity, rule }) => (severity === 'warning' || severity === 'error') && !(shows(options, 'claims') && isClaimRule(rule)));
   const blocks = shows(options, 'findings') ? list('Findings', told.map(({ message, about }) => (about === null ? message : `${placeWords(reading, about.note)}${message}`))) : [];
   if (what === 'notes') return blocks;
   blocks.push(...proseBlocks(asRead.phrase.says, titleOf(reading.phrase.name), options, notices));
-  const { setting, telling, claims } = walkthrough(asRead);
+  const { setting, telling: all, claims } = walkthrough(asRead);
+  const telling = shows(options, 'findings') ? all.filter(({ kind }) => kind !== 'warning') : all;
   if (shows(options, 'walkthrough') && reading.phrase.notes.length > 0) blocks.push({ kind: 'label', words: 'Walk-through' }, ...[setting, ...barParagraphs(telling)].filter((text) => text !== '').map(line));
   if (shows(options, 'claims')) blocks.push(...list('Claims', claims));
   return blocks;

@@ -1,4 +1,5 @@
 import { claimProblems } from './claim-problems';
+import { claimSentence } from './claim-words';
 import type { AnalysisRule } from './rule';
 
 export const claimImpossible: AnalysisRule = {
@@ -9,7 +10,7 @@ export const claimImpossible: AnalysisRule = {
   example: 'phrase "A"\n  key C major\n  over | Cmaj7 |\n  line | E4 G B C |\n  claim lands 3 at 9.1\n',
   instead: 'phrase "A"\n  key C major\n  over | Cmaj7 |\n  line | E4 G B C |\n  claim lands 3 at 1.1\n',
   fix: 'Write a claim of one of the known kinds, with places that the phrase has.',
-  message: (facts) => `This claim cannot be checked: ${facts['because']}.${facts['instead'] === '' ? '' : ` Did you mean ${facts['instead']}?`}`,
+  message: ({ claim, because, instead }) => `${claimSentence(String(claim), { status: 'impossible', because: String(because) })}${instead === '' ? '' : ` Did you mean ${instead}?`}`,
   check: (reading) => claimProblems(reading, 'impossible'),
   looksFar: ({ claims }) => claims.length > 0,
 };

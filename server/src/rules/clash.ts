@@ -1,3 +1,4 @@
+import { Fraction } from '../model/fraction';
 import { verdictProblems } from './clash-facts';
 import type { AnalysisRule, Facts } from './rule';
 import { durationWords } from './words';
@@ -5,7 +6,7 @@ import { durationWords } from './words';
 export const clash: AnalysisRule = {
   id: 'clash',
   severity: 'warning',
-  what: 'An avoid note or a note outside the chord-scale is exposed: on a strong beat, held long, or pushed over a strong beat, and it does not resolve in time.',
+  what: 'An avoid note or a note outside the chord-scale is exposed: on a strong beat, held for two beats or more, pushed over a strong beat, or, outside the scale, on another beat for a whole beat or more; and it does not resolve in time.',
   why: 'A listener measures the harmony on strong beats. A note a half step above a chord tone, or outside the scale, sounds like a mistake there unless it moves on by step.',
   example: 'phrase "Clash"\n  key  C major\n  over | Cmaj7 |\n  line | F4-A C5-E G ~ |\n',
   instead: 'phrase "Clash"\n  key  C major\n  over | Cmaj7 |\n  line | E4-A C5-E G ~ |\n',
@@ -26,10 +27,20 @@ export function opening(facts: Facts): string {
     case 'offbeat-long':
       return `${note} on ${place} lasts a beat or more over ${chord}`;
     case 'beat':
-      return `${note} falls on ${place} over ${chord}`;
+      return `${note} falls on ${place} over ${chord}${isWholeBeat(facts) ? ` for ${wholeBeats(facts)}` : ''}`;
     default:
       return `${note} lands on ${place} over ${chord}`;
   }
+}
+
+/** On a weak beat only a note outside the scale that lasts a beat or more is a clash: how long it lasts is why it counts. */
+function isWholeBeat({ role, beats }: Facts): boolean {
+  return role === 'outside' && new Fraction(String(beats)).compare(1) >= 0;
+}
+
+function wholeBeats({ beats }: Facts): string {
+  const words = durationWords(String(beats));
+  return words === 'a beat' ? 'a whole beat' : words;
 }
 
 /** Why it rubs: `it is the 11, a half step above the third`. */

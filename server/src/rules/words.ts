@@ -1,6 +1,9 @@
 /** Small words that several rules share: how a teacher names a degree, a beat and a duration. */
+import { PARTS } from '../model/beat-words';
 import { Fraction } from '../model/fraction';
 import type { Figure } from '../theory/types';
+
+export { beatWords } from '../model/beat-words';
 
 const NUMBERS: Readonly<Record<number, string>> = {
   1: 'root', 2: 'second', 3: 'third', 4: 'fourth', 5: 'fifth', 6: 'sixth', 7: 'seventh', 9: 'ninth', 11: 'eleventh', 13: 'thirteenth',
@@ -21,20 +24,7 @@ export function degreeName(figure: Figure): string {
 
 const COUNTED: Readonly<Record<number, string>> = { 1: 'one', 2: 'two', 4: 'four', 5: 'five', 6: 'six', 9: 'nine', 11: 'eleven', 13: 'thirteen' };
 
-/** A place as it is said: `beat 3`, `the “and” of 3`, `the last third of beat 3`; with the exact fraction where no one has words for it. */
-export function beatWords(beat: string): string {
-  const [whole, fraction] = beat.split('+');
-  if (fraction === undefined) return `beat ${whole}`;
-  if (fraction === '1/2') return `the “and” of ${whole}`;
-  const [count, size] = fraction.split('/').map(Number) as [number, number];
-  const [place, part] = [count + 1 === size ? 'last' : ORDINALS[count], PARTS[size]];
-  return place === undefined || part === undefined ? `beat ${beat}` : `the ${place} ${part} of beat ${whole}`;
-}
-
-const ORDINALS: Readonly<Record<number, string>> = { 1: 'second', 2: 'third', 3: 'fourth', 4: 'fifth', 5: 'sixth', 6: 'seventh' };
-
 const COUNT = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve'];
-const PARTS: Readonly<Record<number, string>> = { 2: 'half', 3: 'third', 4: 'quarter', 5: 'fifth', 6: 'sixth', 7: 'seventh', 8: 'eighth', 12: 'twelfth' };
 
 /** A number of felt beats (`5/2`, exact) as it is said: `a beat`, `half a beat`, `two and a half beats`; in figures where no one has words for it. */
 export function durationWords(beats: string): string {

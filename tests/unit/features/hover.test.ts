@@ -62,3 +62,24 @@ test('white space and comments say nothing', () => {
   const { snapshot, at } = atCursor('phrase "A"\n  // no¦tes C4\n  line | C4 |\n');
   expect(hoverAt(snapshot, at, DEFAULT_THEORY)).toBeNull();
 });
+
+test('a claim says whether it holds and on which notes, wherever in its row one points', () => {
+  const row = `${PHRASE}  line | E4 G B D |\n  claim`;
+  expect(hover(`${row} lands 3 ¦at 1.1\n`)).toEqual({ said: '**Holds**: E4 is the 3 of Cmaj7.', of: 'claim lands 3 at 1.1' });
+  expect(hover(`${row} lands 5 at ¦1.1\n`).said).toBe('**Does not hold**: E4 there is the 3 of Cmaj7.\n\nThis would hold: `lands 3 at 1.1`.');
+  expect(hover(`${row} enclo¦sur\n`).said).toBe('**Cannot be checked**: there is no claim of that kind.\n\nDid you mean: `enclosure`?');
+  expect(hover(`${PHRASE}  line | E4 G B D |\n  cla¦im arpeggio\n`).said).toMatch(/^\*\*Holds\*\*: there is one, E4.*\n\n\*\*claim\*\*: A teaching point/);
+  expect(hover(`${PHRASE}  line | E4 G B D |\n  cla¦im\n`).said).toContain('A teaching point');
+});
+
+test('what a claim quotes is no markup', () => {
+  expect(hover(`${PHRASE}  line | E4 G B D |\n  claim lands 3 at ¦[a](http://b)\n`).said).not.toContain('[a](');
+});
+
+// An escape tone is left by leap, so nothing of it resolves (THEORY, section 5: no escape excuses).
+test('a flagged note that is part of a device says that this excuses nothing', () => {
+  const { said } = hover('phrase "A"\n  key C minor\n  over | Cm7 | F7 |\n  line | C4 Eb G F¦# | A C Eb . |\n');
+  expect(said).toContain('**escape tone**: ');
+  expect(said).toContain('Flagged, and the sequence and escape tone above do not excuse it: within a beat it neither moves');
+  expect(hover('phrase "A"\n  key C major\n  over | Cmaj7 |\n  line | F¦4 C G ~ |\n').said).toContain('\n\nFlagged: within two beats');
+});

@@ -1,6 +1,6 @@
 /** `arpeggio [of CHORD]`, `enclosure [of DEGREE|PITCH] [at BAR.BEAT]`, `DEVICE [at BAR.BEAT]`: any valid match proves it. */
 import { nearest } from '../../theory/scale';
-import { chroma, parseNoteName, parsePitch, midi } from '../../theory/pitch';
+import { chroma, formatPitch, parseNoteName, parsePitch, midi } from '../../theory/pitch';
 import { readChord } from '../../theory/chord';
 import { sameFigureSound } from '../../theory/figure';
 import type { Match } from '../devices/device';
@@ -8,7 +8,7 @@ import { matchesForProof } from '../devices/read';
 import { DEVICE_KINDS, type DeviceKind } from '../devices/table';
 import type { Reading } from '../types';
 import { holds, impossible, refuted, type Answer, type ClaimKind } from './claim';
-import { readPlace } from './place';
+import { barAndBeat, readPlace } from './place';
 
 export const device: ClaimKind = (words, reading) => {
   const named = readKind(words);
@@ -23,9 +23,16 @@ export const device: ClaimKind = (words, reading) => {
   const matches = matchesForProof(reading, kind).filter((match) => of === null || of(match, reading));
   const placed = place === null ? matches : matches.filter((match) => reading.phrase.notes[match.target ?? match.notes[0]!]!.onset.equals(place.time));
   const [proof] = placed;
-  if (proof !== undefined) return holds(`${deviceWords(kind)} is there`, proof.target ?? proof.notes[0]!);
+  if (proof !== undefined) return holds(foundWords(proof, placed.length, reading), proof.target ?? proof.notes[0]!);
   return missing(kind, words, matches, at < 0 ? null : rest[at + 1]!, reading);
 };
+
+/** `there is one, F4-D#4 into E4 in bar 2, beat 1`; `there are 3, the first one D4-F4-A4-C5 from bar 1, beat 1 on`. */
+function foundWords({ notes, target }: Match, count: number, { phrase }: Reading): string {
+  const names = notes.map((note) => formatPitch(phrase.notes[note]!.pitch)).join('-');
+  const where = target === null ? `${notes.length === 1 ? 'in' : 'from'} ${barAndBeat(phrase.notes[notes[0]!]!)}${notes.length === 1 ? '' : ' on'}` : `into ${formatPitch(phrase.notes[target]!.pitch)} in ${barAndBeat(phrase.notes[target]!)}`;
+  return `${count === 1 ? 'there is one,' : `there are ${count}, the first one`} ${names} ${where}`;
+}
 
 function missing(kind: DeviceKind, words: readonly string[], matches: readonly Match[], place: string | null, reading: Reading): Answer {
   if (place === null) return refuted(`no ${deviceWords(kind)} is found`, null);

@@ -9,7 +9,7 @@ import { readPlace } from './place';
 export const lands: ClaimKind = (words, reading) => {
   if (words[0] !== 'lands') return null;
   const figure = /^(bb?|##?|n)?(1[13]|[1-79])$/.exec(words[1] ?? '');
-  if (figure === null || words[2] !== 'at' || words.length !== 4) return impossible('write lands, a degree, at, and a place: lands 3 at 2.1');
+  if (figure === null || words[2] !== 'at' || words.length !== 4) return impossible('write lands, a degree, at, and a place, such as lands 3 at 2.1');
   const place = readPlace(words[3], reading);
   if (typeof place === 'string') return impossible(place);
   const { phrase } = reading;

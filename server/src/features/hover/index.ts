@@ -1,13 +1,15 @@
 /** What a hover says at an offset: the first part that has something to say. One that breaks off says nothing, and leaves it to the next. */
 import type { Range } from '../../../../grammar/tree';
 import { readPhrase } from '../../analysis/read';
-import type { TheoryOptions } from '../../analysis/types';
+import type { Claim } from '../../analysis/claims/claim';
+import type { Reading, TheoryOptions } from '../../analysis/types';
 import { guarded } from '../../model/faults';
 import type { PlacedPhrase, Snapshot } from '../../model/snapshot';
 import type { Note } from '../../model/types';
 import { nameAt } from '../names';
 import { contains, noteAt, phraseAt, spanAt } from '../place';
 import { chordHover } from './chord';
+import { claimHover } from './claim';
 import { definedChordAt, definedChordHover } from './defined-chord';
 import { figureHover } from './figure';
 import { keywordHover } from './keyword';
@@ -49,8 +51,17 @@ function inPhrase({ start, phrase }: PlacedPhrase, offset: number, options: Theo
   if (figure !== undefined) return placed(figure.range, figureHover(reading, figure));
   const span = spanAt(phrase, at);
   if (span !== null) return placed(span.range, chordHover(reading, span.index, options));
+  const claim = phrase.claims.find((one) => contains(one.range, at));
+  if (claim !== undefined) return claimAt(reading, claim, at, placed);
   const { title } = phrase.item;
   return title !== null && contains(title.range, at) ? placed(title.range, phraseHover(reading)) : null;
+}
+
+/** On its first word the row is explained, too. */
+function claimAt(reading: Reading, claim: Claim, at: number, placed: (range: Range, markdown: string) => Hover): Hover | null {
+  const said = [claimHover(reading, claim), contains({ start: claim.range.start, end: claim.range.start + 'claim'.length }, at) ? keywordHover('claim') : null];
+  const lines = said.filter((line) => line !== null && line !== '');
+  return lines.length === 0 ? null : placed(claim.range, lines.join('\n\n'));
 }
 
 /** The `~` under the cursor, where the note is only held there. */

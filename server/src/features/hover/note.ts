@@ -12,7 +12,8 @@ import { excuseFacts } from '../../rules/clash-facts';
 import { ruleById } from '../../rules/registry';
 import { beatWords } from '../../rules/words';
 import { problemsAbout } from '../../rules/findings';
-import { deviceWords } from '../../explain/device-words';
+import { deviceName, deviceWords } from '../../explain/device-words';
+import { listed } from '../../explain/note-words';
 import { figureWords, roleWords, scaleWords } from './words';
 
 /** Markdown, one fact a line; a line that breaks off is missing, and no other. */
@@ -76,7 +77,7 @@ function verdictLines(reading: Reading, index: number): string[] {
   const note = reading.phrase.notes[index]!;
   const read = reading.notes[index]!;
   if (read.verdict?.level === 'hint') return problemsAbout(reading, index).filter(({ about }) => about!.sounding !== null).map(({ rule, facts }) => ruleById(rule)!.message(facts));
-  if (read.verdict !== null) return [whyFlagged(read)];
+  if (read.verdict !== null) return [whyFlagged(reading, read)];
   const clashing = read.soundings.some(({ placement }) => placement.role === 'avoid' || placement.role === 'outside');
   if (!clashing) return [];
   if (note.marks.includes('intended')) return ['Not flagged: it is marked as intended (`!`).'];
@@ -87,7 +88,10 @@ function verdictLines(reading: Reading, index: number): string[] {
 }
 
 /** The finding itself stands above in the same hover; here is why nothing excuses it. */
-function whyFlagged({ verdict, soundings }: NoteReading): string {
+function whyFlagged(reading: Reading, { note, verdict, soundings }: NoteReading): string {
   const beats = soundings[verdict!.sounding]!.placement.role === 'avoid' ? 'two beats' : 'a beat';
-  return `Flagged: within ${beats} it neither moves by step to a chord tone, nor runs by half steps into one, nor helps to enclose one.`;
+  // Devices of the note stand above; a reader must know which of the two counts.
+  const kinds = [...new Set(devicesAt(reading, note).filter(({ notes }) => notes.includes(note)).map(({ kind }) => deviceName(kind)))];
+  const despite = kinds.length === 0 ? '' : `, and the ${listed(kinds)} above ${kinds.length === 1 ? 'does' : 'do'} not excuse it`;
+  return `Flagged${despite}: within ${beats} it neither moves by step to a chord tone, nor runs by half steps into one, nor helps to enclose one.`;
 }

@@ -1,5 +1,4 @@
 /** The score of a document: each phrase as MusicXML, with what is known of its notes. */
-import { rowWord } from '../../../../grammar/rows';
 import { readPhrase } from '../../analysis/read';
 import type { Reading, TheoryOptions } from '../../analysis/types';
 import { walkthroughParagraphs, type Length } from '../../explain/walkthrough';
@@ -7,6 +6,7 @@ import { writeMusicXml } from '../../exports/musicxml';
 import { phraseHeading } from '../../handout/heading';
 import { versionsOf } from '../../handout/versions';
 import { pictureDevices } from '../../handout/picture-data';
+import { breaksMusic } from '../../model/breaks-music';
 import { faultOf, faultWords, guarded, tellFault, type Fault } from '../../model/faults';
 import { finished, type Pieces } from '../../model/pieces';
 import { lessonTitle, type PlacedPhrase, type Snapshot } from '../../model/snapshot';
@@ -129,7 +129,7 @@ function* scorePhrase(placed: PlacedPhrase, { findings: all, unfinished, snapsho
   const known = made.get(reading);
   const fresh = known?.of === of ? known : { of, phrase: yield* scoreOfReading(reading, wordedIn(pitch, { snapshot, placed }, own, theory), { pitch, length }) };
   made.set(reading, fresh);
-  const isUnfinished = unfinished.some((finding) => finding.start >= start && finding.start < end && breaksMusic(reading, finding.start - start)) ||
+  const isUnfinished = unfinished.some((finding) => finding.start >= start && finding.start < end && breaksMusic(phrase, finding.start - start)) ||
     brokenDefinition(phrase, unfinished, snapshot) !== null;
   return { ...placedAt(start, fresh.phrase, elsewhere), unfinished: isUnfinished };
 }
@@ -193,7 +193,7 @@ function* scoreOfReading(reading: Reading, { asRead, findings }: Worded, { pitch
     findings: findings.filter(({ severity }) => severity === 'warning' || severity === 'error'),
     says: asRead.phrase.says,
     walkthrough,
-    broken: findings.find(({ severity, start }) => severity === 'error' && breaksMusic(reading, start)) ?? null,
+    broken: findings.find(({ severity, start }) => severity === 'error' && breaksMusic(phrase, start)) ?? null,
     unfinished: false,
   };
 }
@@ -215,13 +215,6 @@ function moved<T extends { readonly start: number; readonly end: number }>(place
 
 function plain({ severity, message, about, start, end }: Finding): ScoreFinding {
   return { severity, message, note: about?.note ?? null, start, end };
-}
-
-function breaksMusic({ phrase }: Reading, at: number): boolean {
-  const { title, rows } = phrase.item;
-  if (title !== null && at >= title.range.start && at <= title.range.end) return false;
-  const row = rows.find(({ range }) => at >= range.start && at <= range.end);
-  return row === undefined || rowWord(row.kind)?.changesMusic !== false;
 }
 
 /** The first error of a definition that the phrase uses: what cannot be read there is missing here. */

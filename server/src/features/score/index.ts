@@ -217,7 +217,8 @@ function plain({ severity, message, about, start, end }: Finding): ScoreFinding 
   return { severity, message, note: about?.note ?? null, start, end };
 }
 
-function breaksMusic({ phrase }: Reading, at: number): boolean {
+/** Whether what is wrong at an offset of a phrase may cost it notes or chords. */
+export function breaksMusic({ phrase }: Reading, at: number): boolean {
   const { title, rows } = phrase.item;
   if (title !== null && at >= title.range.start && at <= title.range.end) return false;
   const row = rows.find(({ range }) => at >= range.start && at <= range.end);

@@ -27,8 +27,9 @@ export async function bundleAll(to) {
     build({ ...shared, entryPoints: ['client/src/extension.ts'], outfile: join(to, 'client.cjs'), external: ['vscode'] }),
     build({ ...shared, entryPoints: ['server/src/start-server.ts'], outfile: join(to, 'server.cjs') }),
     build({ ...shared, entryPoints: ['server/src/cli.ts'], outfile: join(to, 'cli.cjs'), banner: { js: '#!/usr/bin/env node' } }),
-    // What hands out, and what brings in, is loaded by the first command; only the worker of handouts holds the PDF library.
+    // What hands out, exports or brings in is loaded by the first command; only the worker of handouts holds the PDF library.
     build({ ...shared, entryPoints: { 'client-handout': 'client/src/handout/handouts.ts', 'handout-service': 'server/src/handout-service.ts' }, outdir: to, outExtension: { '.js': '.cjs' }, external: ['vscode'] }),
+    build({ ...shared, entryPoints: { 'client-export': 'client/src/export/exports.ts', 'export-service': 'server/src/export-service.ts' }, outdir: to, outExtension: { '.js': '.cjs' }, external: ['vscode'] }),
     build({ ...shared, entryPoints: { 'client-import': 'client/src/import/bring-in.ts', 'import-service': 'server/src/import-service.ts' }, outdir: to, outExtension: { '.js': '.cjs' }, external: ['vscode'] }),
     build({ ...shared, entryPoints: ['client/src/sound/sounds.ts'], outfile: join(to, 'client-sound.cjs'), external: ['vscode'] }),
     // The PDF library knows classes by their names. Elsewhere keeping names would cost a call for every function that is made, and they are made at every keystroke.

@@ -5,6 +5,7 @@ import { registerBeginning } from './begin';
 import { calmFindings } from './calm/findings';
 import { registerCommands } from './commands';
 import { degreeHints } from './degrees';
+import { registerExport } from './export/register';
 import { registerHandouts } from './handout/register';
 import { registerBringIn } from './import/register';
 import { registerMoreActions } from './more-actions';
@@ -43,7 +44,7 @@ export function activate(context: vscode.ExtensionContext): void {
   const startAgain = (): Promise<void> => running.startAgain(served).catch(notStarted);
   const score = createScoreView(context, client, output, calm);
   context.subscriptions.push(
-    output, calm, degrees, watchStates(client, silence), ...showStatus(client), ...registerCommands({ client, output, startAgain }), ...registerChoices(), ...keepOvertaken(), ...registerBeginning(), ...registerWalkthrough(client), score, ...registerScore(score), registerMoreActions(client, score), ...registerHandouts(context, output), registerBringIn(output), registerSound({ context, client, view: score, output }),
+    output, calm, degrees, watchStates(client, silence), ...showStatus(client), ...registerCommands({ client, output, startAgain }), ...registerChoices(), ...keepOvertaken(), ...registerBeginning(), ...registerWalkthrough(client), score, ...registerScore(score), registerMoreActions(client, score), ...registerHandouts(context, output), registerExport(context, output), registerBringIn(output), registerSound({ context, client, view: score, output }),
   );
   // Folders have our menu only where somebody works on lessons: without us no folder can be asked whether it holds any.
   void vscode.commands.executeCommand('setContext', 'phrasewright.isActive', true);

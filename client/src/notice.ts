@@ -9,6 +9,11 @@ export const showInformation: Show = (message, ...buttons) => vscode.window.show
 export const showWarning: Show = (message, ...buttons) => vscode.window.showWarningMessage(asWords(message), ...buttons);
 export const showError: Show = (message, ...buttons) => vscode.window.showErrorMessage(asWords(message), ...buttons);
 
+/** A question that waits for its answer: whether the button was pressed. */
+export async function askModal(question: string, button: string): Promise<boolean> {
+  return (await vscode.window.showWarningMessage(asWords(question), { modal: true }, button)) === button;
+}
+
 interface Told {
   readonly title: string;
   readonly where: vscode.ProgressLocation;

@@ -32,6 +32,11 @@ export async function pickMany<T extends string>(title: string, items: readonly 
   return picked?.map(({ value }) => value);
 }
 
+/** Parts the rows that end a list from what is chosen; it says “as chosen last” only where somebody chose. */
+export function settingsHeading(wasChosen: boolean): Item<never> {
+  return { value: null, label: wasChosen ? 'as chosen last' : '', kind: vscode.QuickPickItemKind.Separator };
+}
+
 /** A list that shows what is chosen: a row of it changes one thing, and a few rows end it. */
 export interface Changes<Choice, Row extends string, End extends string> {
   readonly choice: Choice;

@@ -5,12 +5,13 @@ import type { MusicXmlOptions } from './exports/musicxml';
 import { REMARKS, type RemarkKind } from './handout/remarks';
 import { DEFAULT_HANDOUT, EXTRAS, isOfExercises, SEED_LIMIT, SHEETS, shows, type Extra, type HandoutOptions } from './handout/types';
 import { MOST_BARS, type ImportOptions } from './imports/import';
+import { MUSIC_FORMATS } from './music-file';
 import { CannotRun } from './read-text';
 import { nearestPartNames, partByName, PARTS } from './theory/part';
 import { formatNoteName, parseNoteName } from './theory/pitch';
 import type { PartName } from './theory/types';
 
-export const EXPORTS = ['musicxml', 'mxl', 'midi', 'html', 'pdf'] as const;
+export const EXPORTS = [...MUSIC_FORMATS, 'html', 'pdf'] as const;
 export type ExportFormat = (typeof EXPORTS)[number];
 
 export type Values = ReturnType<typeof parse>['values'];
@@ -67,8 +68,8 @@ export function choice<T extends string>(name: string, value: string | undefined
   return found;
 }
 
-export function musicXmlOptions({ pitch, degrees }: Values): MusicXmlOptions {
-  return { pitch: choice('pitch', pitch, ['written', 'concert']), degrees: degrees === true, words: 'sheet' };
+export function musicXmlOptions({ pitch, degrees }: Values): Pick<MusicXmlOptions, 'pitch' | 'degrees'> {
+  return { pitch: choice('pitch', pitch, ['written', 'concert']), degrees: degrees === true };
 }
 
 /** What is said of the phrases beside their notes; left out: nothing. */

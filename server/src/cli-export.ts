@@ -1,16 +1,12 @@
 /** `export`: lessons in formats of the trade, and as handouts. */
 import { realpathSync } from 'node:fs';
 import { basename, extname, join, resolve, sep } from 'node:path';
-import { readPhrase } from './analysis/read';
 import type { TheoryOptions } from './analysis/types';
 import { choice, EXPORTS, handoutOptions, midiOptions, musicXmlOptions, remarkKinds, type ExportFormat, type Values } from './cli-arguments';
 import { differentNames, safeName } from './file-names';
-import { UnplayableNote, writeMidiFile } from './exports/midi';
-import { writeMusicXml } from './exports/musicxml';
-import { writeMxl } from './exports/mxl';
-import { remarksOf } from './handout/remarks';
+import { UnplayableNote } from './exports/midi';
 import { SHEET_ENDINGS } from './handout/types';
-import { lessonTitle, openSnapshot } from './model/snapshot';
+import { musicFile, type MusicFileOptions, type MusicFormat } from './music-file';
 import { CannotRun, STANDARD_INPUT, type Source } from './read-text';
 import { forTerminal } from './terminal-text';
 import { writeNew, type Output, type Outputs } from './write-files';
@@ -86,23 +82,13 @@ function placeOf(file: string): string {
 }
 
 /** One document a lesson; its title, or its file's name, is the document's title. */
-function musicOf(source: Source, { values, theory }: ExportRequest, format: 'musicxml' | 'mxl' | 'midi'): Document {
-  const snapshot = openSnapshot(source.file, 1, source.text);
-  const title = lessonTitle(snapshot) || basename(source.name);
-  const readings = snapshot.phrases.map(({ phrase }) => readPhrase(phrase, theory));
-  const { name } = source;
-  if (format !== 'midi') {
-    const options = musicXmlOptions(values);
-    const shown = remarkKinds(values);
-    const remarks = shown.length === 0 ? [] : snapshot.phrases.map((placed) => remarksOf(snapshot, placed, { shown, pitch: options.pitch, theory }));
-    const musicXml = writeMusicXml(readings, title, { ...options, remarks });
-    return { name, content: format === 'mxl' ? writeMxl(musicXml) : musicXml };
-  }
+function musicOf({ file, name, text }: Source, { values, theory }: ExportRequest, to: MusicFormat): Document {
+  const options: MusicFileOptions = { musicXml: { ...musicXmlOptions(values), remarks: remarkKinds(values) }, midi: midiOptions(values) };
   try {
-    return { name, content: writeMidiFile(readings, title, midiOptions(values)) };
+    return { name, content: musicFile({ lesson: { name: basename(name), text }, to, options, theory }) };
   } catch (error) {
     if (!(error instanceof UnplayableNote)) throw error;
-    throw new CannotRun(`${source.file}: ${error.message}`);
+    throw new CannotRun(`${file}: ${error.message}`);
   }
 }
 

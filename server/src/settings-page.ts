@@ -40,8 +40,9 @@ const DOES: Readonly<Record<string, string>> = {
   muteLine: 'Chords, bass and click go on: play along.',
   handOut: 'The lesson, the phrase at the cursor, or files and folders of the explorer as pages to print: for whom, in which keys, for which parts, as PDF or HTML. What you chose last is kept.',
   previewHandout: 'Beside the text, as chosen last; it follows your edits.',
+  exportMusic: 'The lesson, the phrase at the cursor, or files and folders of the explorer as MusicXML (compressed too) at written or concert pitch, with degrees, devices and findings on request; or as MIDI, as played or straight, in one key or all twelve. What you chose last is kept.',
   bringIn: 'Scores in MusicXML as lessons beside them: files of your choice, or files and folders of the explorer. Asks for the part where there are several; the output tells what was not kept.',
-  bringInWith: 'As *Bring In…*, with a number of bars a phrase, or with chords in place of those of the score.',
+  bringInWith: 'As *Bring In*, with a number of bars a phrase, or with chords in place of those of the score.',
   writeSound: 'The phrase at the cursor or the lesson as a WAV: which voices (without the line: to play along), count-in, tempo, keys. Levels and swing are those of the score. What you chose last is kept.',
   cycleDegreeHints: 'All notes, only those with a finding, none.',
 };

@@ -1,6 +1,6 @@
 /**
  * How long the extension takes to be activated in the editor, beside the editor's own JSON extension, and beside itself with all that its
- * first commands load (handouts, scores brought in, sound files) loaded at the start. The editor's own account of it (*Show Running
+ * first commands load (handouts, exports, scores brought in, sound files) loaded at the start. The editor's own account of it (*Show Running
  * Extensions*), medians of some starts in one run, as ratios. Needs a built .vsix: `npm run package && node tests/bench/activation.mjs`.
  */
 import { appendFileSync, cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
@@ -10,7 +10,7 @@ import { join } from 'node:path';
 import { EDITOR, freePort, prepareEditor, ROOT, startEditor } from '../../client/editor/tools.mjs';
 
 const STARTS = Number(process.env.STARTS ?? 7);
-const LAZY = ['client-handout', 'client-import', 'client-sound', 'handout-service', 'import-service'];
+const LAZY = ['client-export', 'client-handout', 'client-import', 'client-sound', 'export-service', 'handout-service', 'import-service'];
 
 const { name, version } = JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8'));
 const { chromium } = createRequire(join(EDITOR, 'package.json'))('playwright-core');

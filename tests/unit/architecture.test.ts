@@ -99,6 +99,14 @@ test('what hands out in the editor is a bundle of its own: the extension knows i
   expect(IMPORTS.filter(({ to, typeOnly }) => to === 'server/src/handout-service' && !typeOnly)).toEqual([]);
 });
 
+test('so is what exports', () => {
+  const toExport = IMPORTS.filter(({ from, to }) => /^client\/src\/export\/(?!register$)/.test(to) && !from.startsWith('client/src/export/'));
+  expect(toExport).toEqual([]);
+  const fromRegister = IMPORTS.filter(({ from, to }) => from === 'client/src/export/register.ts' && to.startsWith('client/'));
+  expect(fromRegister).toEqual([{ from: 'client/src/export/register.ts', to: 'client/src/export/exports', typeOnly: true }]);
+  expect(IMPORTS.filter(({ to, typeOnly }) => to === 'server/src/export-service' && !typeOnly)).toEqual([]);
+});
+
 test('so is what brings in', () => {
   const toImport = IMPORTS.filter(({ from, to }) => /^client\/src\/import\/(?!register$)/.test(to) && !from.startsWith('client/src/import/'));
   expect(toImport).toEqual([]);

@@ -42,7 +42,7 @@ async function put(name: string, content: string | Uint8Array): Promise<void> {
   throw new Error(`${name} did not come into the explorer.`);
 }
 
-async function bringInFromMenu(name: string, picture?: string, words = /^Bring In…$/): Promise<void> {
+async function bringInFromMenu(name: string, picture?: string, words = /^Bring In \(Import MusicXML\)…$/): Promise<void> {
   const menu = bench.page.locator('.monaco-menu .action-label');
   const entry = menu.filter({ hasText: words });
   await listed(name).click({ button: 'right' });
@@ -62,7 +62,7 @@ test('a score that is chosen becomes a lesson beside it, which opens; what was l
   await bench.openText('other.phrase', 'lesson "Other"\n');
   await bench.page.locator('.statusbar-item', { hasText: /Phrase/ }).first().waitFor();
   await put('tune.musicxml', score('Small boat', 'Melody'));
-  await bench.askingCommand('Phrasewright: Bring In…');
+  await bench.askingCommand('Phrasewright: Bring In (Import MusicXML)…');
   await expect.poll(() => box().inputValue()).toMatch(/samples\/$/);
   await box().fill(path('tune.musicxml'));
   await bench.picture('bring-in-which');
@@ -126,7 +126,7 @@ test('of a folder all scores are brought in; one that cannot be read is named, a
 test('by choice with chords of one’s own and other phrases: what is wrong with chords is said while they are written', async () => {
   const four = ['C', 'D', 'E', 'F'].map((step, i) => `<measure number="${i + 1}">${i === 0 ? '<attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes>' : ''}<note><pitch><step>${step}</step><octave>5</octave></pitch><duration>4</duration></note></measure>`).join('');
   await put('plain.musicxml', `<?xml version="1.0"?><score-partwise><part-list><score-part id="P1"><part-name>Melody</part-name></score-part></part-list><part id="P1">${four}</part></score-partwise>`);
-  await bringInFromMenu('plain.musicxml', 'bring-in-with-menu', /^Bring In with Chords or Bars…$/);
+  await bringInFromMenu('plain.musicxml', 'bring-in-with-menu', /^Bring In with Chords or Bars \(Import MusicXML\)…$/);
   const title = bench.page.locator('.quick-input-title');
   await expect.poll(() => title.innerText()).toBe('Bring In plain.musicxml with');
   await row('Bars a phrase').click();

@@ -36,7 +36,7 @@ afterEach(async () => {
 
 /** Opens the questions. */
 async function ask(): Promise<void> {
-  await bench.askingCommand('Phrasewright: Hand Out…');
+  await bench.askingCommand('Phrasewright: Hand Out (Print, PDF, HTML)…');
   await titleIs(/^Hand Out /);
 }
 
@@ -205,7 +205,7 @@ test('the explorer hands out a folder as one book', async () => {
   await bench.page.locator('.explorer-folders-view .monaco-list-row', { hasText: /^term$/ }).first().click({ button: 'right' });
   const menu = bench.page.locator('.monaco-menu .action-label');
   await menu.filter({ hasText: /^Phrasewright$/ }).hover();
-  const entry = menu.filter({ hasText: /^Hand Out…$/ });
+  const entry = menu.filter({ hasText: /^Hand Out \(Print, PDF, HTML\)…$/ });
   await entry.waitFor();
   await bench.picture('handout-explorer');
   // The commands that are about one phrase are not offered for a folder.

@@ -217,8 +217,8 @@ describe('two windows on one folder', () => {
       await page.locator('.tabs-container .tab', { hasText: file }).first().click();
       await page.keyboard.press('F1');
       const box = page.locator('.quick-input-box input');
-      await box.fill('>Phrasewright: Hand Out…');
-      await page.locator('.quick-input-list .monaco-list-row', { hasText: 'Hand Out…' }).first().waitFor();
+      await box.fill('>Phrasewright: Hand Out (Print, PDF, HTML)…');
+      await page.locator('.quick-input-list .monaco-list-row', { hasText: 'Hand Out (Print' }).first().waitFor();
       await box.press('Enter');
       await page.locator('.quick-input-title', { hasText: /^Hand Out / }).waitFor();
       await page.locator('.quick-input-list .monaco-list-row', { hasText: 'Write the' }).first().click();

@@ -4,13 +4,13 @@ import * as vscode from 'vscode';
 import type { HandoutRequest } from '../../../server/src/hand-out';
 import { nameOfTitle } from '../../../server/src/file-names';
 import type * as Service from '../../../server/src/handout-service';
-import { baseName } from '../base-name';
+import { keptOf, lessonsOf, namesOf, placeOf, subjectKept, subjectOf, type Subject } from '../lessons';
+import { writeMade } from '../made-file';
 import { showInformation } from '../notice';
+import type { Subject as Names } from '../subject';
 import { askHandout } from './ask';
-import { leftOut, readChoice, type Choice } from './choice';
+import { FORMAT_WORDS, leftOut, readChoice, type Choice } from './choice';
 import { createPreview } from './preview';
-import { keptOf, lessonsOf, placeOf, subjectKept, subjectOf, type Subject } from './subject';
-import { writeHandout } from './write';
 
 const KEPT = 'handout.choice';
 /** What the preview shows, in this window. */
@@ -36,11 +36,7 @@ export function createHandouts(context: vscode.ExtensionContext, output: vscode.
   };
   const preview = createPreview({ extension: context.extensionUri, maker, output, request: (subject) => request(subject, 'html') });
 
-  const words = (subject: Subject): { readonly lesson: string; readonly phrase: string | null } => {
-    if (subject.kind === 'files') return { lesson: subject.uris.map(baseName).join(', '), phrase: null };
-    const { lesson, phrase } = namesAt(subject.document.getText(), subject.offset);
-    return { lesson: lesson === null ? baseName(subject.document.uri) : `“${lesson}”`, phrase };
-  };
+  const words = (subject: Subject): Names => namesOf(subject, namesAt);
   const subject = (named: readonly unknown[]): Subject | undefined => {
     const found = subjectOf(named);
     if (found === undefined) void showInformation('Open a lesson, or choose a file or a folder in the explorer: that is what will be handed out.');
@@ -55,7 +51,7 @@ export function createHandouts(context: vscode.ExtensionContext, output: vscode.
       const wanted = subject(named);
       if (wanted === undefined) return;
       const answer = await askHandout({
-        choices: CHOICES, subject: words(wanted), choice: choice(), isPreviewOpen: preview.isOpen(),
+        choices: CHOICES, subject: words(wanted), choice: choice(), wasChosen: context.globalState.get(KEPT) !== undefined, isPreviewOpen: preview.isOpen(),
         onChange(changed) {
           void context.globalState.update(KEPT, changed);
           preview.refresh();
@@ -64,10 +60,12 @@ export function createHandouts(context: vscode.ExtensionContext, output: vscode.
       if (answer === 'preview') show(wanted);
       if (answer !== 'write') return;
       const { format, options, what } = choice();
-      const { folder, name } = placeOf(wanted);
+      const { folder, name } = placeOf(wanted, 'handout');
       const phrase = what === 'phrase' ? words(wanted).phrase : null;
-      await writeHandout({
-        maker, output, to: format, request: () => request(wanted, format),
+      await writeMade({
+        words: { does: 'Hand Out', doing: 'Handing out', what: 'handout' }, format: { label: FORMAT_WORDS[format][0], ending: format }, output,
+        // What is handed out is read just before it is made.
+        make: async (watch) => maker.make(await request(wanted, format), watch),
         place: { folder, name, ending: `${phrase === null ? '' : `-${nameOfTitle(phrase)}`}${CHOICES.endings[options.sheet]}.${format}` },
       });
     },

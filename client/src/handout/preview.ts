@@ -3,7 +3,7 @@ import * as vscode from 'vscode';
 import type { HandoutMaker, HandoutRequest, Made } from '../../../server/src/hand-out';
 import { pageShell } from '../page-shell';
 import type { FromPreview, ToPreview } from './messages';
-import { holds, type Subject } from './subject';
+import { holds, type Subject } from '../lessons';
 
 const VIEW = 'phrasewright.handout';
 /** Waits for a pause in typing (milliseconds). */

@@ -33,9 +33,10 @@ export async function writeSound(tools: Tools, place: TextPlace): Promise<void> 
   if (score.phrases.length === 0) return void showInformation('There is no phrase to hear here. Write one: phrase "Name", and under it a line of notes.');
   const offset = document.offsetAt(position);
   const here = score.phrases.find(({ start, end }) => offset >= start && offset <= end);
+  const kept = context.globalState.get(KEPT);
   const choice = await askSound({
     subject: { lesson: score.lesson === null ? baseName(document.uri) : `“${score.lesson}”`, phrase: here === undefined ? null : here.name },
-    choice: readChoice(context.globalState.get(KEPT)),
+    choice: readChoice(kept), wasChosen: kept !== undefined,
     onChange: (changed) => void context.globalState.update(KEPT, changed),
   });
   if (choice === undefined) return;

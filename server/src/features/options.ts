@@ -18,6 +18,11 @@ export interface Settings {
 
 export const DEFAULT_SETTINGS: Settings = { theory: DEFAULT_THEORY, degreeHints: 'all', deviceHints: false, walkthrough: 'bars', codeLenses: true };
 
+/** The part of an editor's settings that decides what notes are. */
+export function theoryOf(raw: unknown): TheoryOptions {
+  return readSettings(raw).theory;
+}
+
 /** Reads settings as an editor sends them; what is missing or unknown keeps its default. */
 export function readSettings(raw: unknown): Settings {
   const source = asRecord(raw);

@@ -1,9 +1,11 @@
-/** What is handed out: a lesson or a phrase of the editor, or files and folders of the explorer; as it is in the editor, saved or not. */
+/** What is handed out or exported: a lesson or a phrase of the editor, or files and folders of the explorer; as it is in the editor, saved or not. */
 import * as vscode from 'vscode';
-import type { LessonText } from '../../../server/src/handout/types';
-import { baseName } from '../base-name';
-import { besideLesson, withoutEnding } from '../file-names';
-import { diskWords } from '../whole-file';
+import type { LessonText } from '../../server/src/handout/types';
+import type { Names as Named } from '../../server/src/lesson-names';
+import { baseName } from './base-name';
+import { besideLesson, withoutEnding } from './file-names';
+import type { Subject as Names } from './subject';
+import { diskWords } from './whole-file';
 
 export type Subject =
   /** In an editor; `offset`: where the cursor is. */
@@ -47,28 +49,35 @@ export async function subjectKept(raw: unknown): Promise<Subject | null> {
   }
 }
 
-/** Whether what is handed out changes with a document. */
+/** Whether it changes with a document. */
 export function holds(subject: Subject, { uri }: vscode.TextDocument): boolean {
   const address = uri.toString();
   if (subject.kind === 'text') return subject.document.uri.toString() === address;
   return subject.uris.some((one) => address === one.toString() || address.startsWith(`${one.toString().replace(/\/$/, '')}/`));
 }
 
-/** Where what is handed out lies, and how its file is called without its ending. */
-export function placeOf(subject: Subject): { readonly folder: vscode.Uri | undefined; readonly name: string } {
+/** Where it lies, and how a file that is made of it is called without its ending: one of several lessons is called `several`. */
+export function placeOf(subject: Subject, several: string): { readonly folder: vscode.Uri | undefined; readonly name: string } {
   if (subject.kind === 'files') {
     const [first, more] = subject.uris;
-    const name = more === undefined ? withoutEnding(baseName(first!)) : 'handout';
+    const name = more === undefined ? withoutEnding(baseName(first!)) : several;
     return { folder: vscode.Uri.joinPath(first!, '..'), name };
   }
   return besideLesson(subject.document);
+}
+
+/** How it is called: a lesson by its title where it has one. `namesAt` reads a text. */
+export function namesOf(subject: Subject, namesAt: (text: string, offset: number) => Named): Names {
+  if (subject.kind === 'files') return { lesson: subject.uris.map(baseName).join(', '), phrase: null };
+  const { lesson, phrase } = namesAt(subject.document.getText(), subject.offset);
+  return { lesson: lesson === null ? baseName(subject.document.uri) : `“${lesson}”`, phrase };
 }
 
 /** The lessons in the order of the book. Throws an error for people where there is none, or one cannot be read. */
 export async function lessonsOf(subject: Subject, what: 'lesson' | 'phrase'): Promise<LessonText[]> {
   if (subject.kind === 'text') {
     const { document, offset } = subject;
-    return [{ name: placeOf(subject).name, text: document.getText(), ...(what === 'phrase' ? { at: offset } : {}) }];
+    return [{ name: besideLesson(document).name, text: document.getText(), ...(what === 'phrase' ? { at: offset } : {}) }];
   }
   const files = (await Promise.all(subject.uris.map(filesOf))).flat();
   if (files.length === 0) throw new Error(`${subject.uris.map(baseName).join(', ')}: there is no file here that ends in .phrase.`);

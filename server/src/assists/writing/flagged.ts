@@ -15,7 +15,7 @@ export interface Flagged {
 }
 
 /** The rule that flags a note for how it sounds over its chord; null for none. A hint flags nothing. */
-export function flaggedBy({ notes }: Reading, note: number): Flagged['rule'] | null {
+export function flaggedBy({ notes }: Pick<Reading, 'notes'>, note: number): Flagged['rule'] | null {
   const level = notes[note]!.verdict?.level;
   return level === 'warning' ? 'clash' : level === 'information' ? 'rub' : null;
 }

@@ -114,6 +114,39 @@ test('every code action leaves bars whole, keeps what stands outside the edit, a
   for (const [id, count] of counts) expect(count, `${id} was offered`).toBeGreaterThan(15);
 }, 300_000);
 
+test('a repair leaves no finding on the note that it mends, wherever it moves it, and flags no other', () => {
+  const counts = new Map<string, number>();
+  let runs = 0;
+  const flagged = ({ phrases }: Snapshot): string[] => {
+    const { phrase } = phrases[0]!;
+    const sounds = soundsOf(phrase);
+    return readPhrase(phrase, DEFAULT_THEORY).notes.filter(({ verdict }) => verdict !== null && verdict.level !== 'hint').map(({ note }) => sounds[note]!);
+  };
+  always(
+    fc.property(anyPhrase, fc.nat(), ({ text }, pick) => {
+      runs += 1;
+      if (runs > 150 && MENDING.every((id) => (counts.get(id) ?? 0) > 10)) return;
+      const snapshot = openSnapshot(URI, 1, text);
+      const { start, phrase } = snapshot.phrases[0]!;
+      const before = flagged(snapshot);
+      if (before.length === 0) return;
+      const named = before[pick % before.length]!;
+      const note = phrase.notes[soundsOf(phrase).indexOf(named)]!;
+      for (const offer of offersAt(snapshot, { ...at(start + note.range.start), only: ['quickfix'] }, DEFAULT_THEORY, fail).filter(({ repairs }) => repairs === 'clash' || repairs === 'rub')) {
+        counts.set(offer.assist, (counts.get(offer.assist) ?? 0) + 1);
+        const after = flagged(openSnapshot(URI, 2, applied(text, offer)));
+        expect(after.filter((one) => one === named || !before.includes(one)), `${offer.title}\n${text}\n${applied(text, offer)}`).toEqual([]);
+      }
+    }),
+    { ...RUN, numRuns: 900 },
+  );
+  console.log(`cases: ${[...counts].map(([id, count]) => `${id} ${count}`).join(', ')}`);
+  for (const id of MENDING) expect(counts.get(id) ?? 0, `${id} was offered`).toBeGreaterThan(10);
+}, 300_000);
+
+/** Actions that mend a flagged note. */
+const MENDING = ['chord-tone-below', 'chord-tone-above', 'raise-eleventh', 'off-the-beat', 'enclosure', 'mark-intended'];
+
 /** Notes whose text no edit touches start when they did, at the same pitch. */
 function checkUntouched(offer: PlacedOffer, snapshot: Snapshot, changed: Phrase): void {
   const { start, phrase } = snapshot.phrases[0]!;

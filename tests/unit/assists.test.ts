@@ -1,7 +1,10 @@
 /** What single code actions offer, and when they offer nothing. (What holds of all of them on any phrase: `tests/property`.) */
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
+import { formatText } from '../../grammar/printer';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import { offersAt, type PlacedOffer } from '../../server/src/assists/registry';
+import { openSnapshot } from '../../server/src/model/snapshot';
+import { findingsOf } from '../../server/src/rules/findings';
 import { atCursor, edited } from './features/cursor';
 
 /** What one action offers at the cursor `¦` in a line, over chords in 4/4. */
@@ -45,4 +48,50 @@ test('bars that a device is taken out of are written anew, the others stay as th
   expect(rows[1]).toBe('  over | C6   | C6  | C6 | // turn');
   expect(rows[2]).toMatch(/^ {2}line \| C4-D4 E4 {2}G4 E4 \| 2:C4-E-G E-C4 {2}G3 \| [^|]+ \| \/\/ home$/);
   expect(rows[3]).toBe('  degrees | 1-2 3 5 3 |');
+});
+
+describe('rows written out of a phrase in which a note is flagged', () => {
+  const AVOID = 'phrase "A¦"\n  key F major\n  over | Gm7 | C7 | Fmaj7 |\n  line | Bb4-D F-A G-F D-C | E-G Bb-D C-Bb A-G | Bb ~ ~ . |\n';
+  const written = (assist: string, marked: string): string => {
+    const { snapshot, at } = atCursor(marked);
+    const [offer] = offersAt(snapshot, { start: at, end: at, only: null }, DEFAULT_THEORY, (error) => { throw error; }).filter((one) => one.assist === assist);
+    return edited(snapshot.text, offer!.edits());
+  };
+
+  test('no claim names it', () => {
+    expect(findingsOf(openSnapshot('', 1, AVOID.replace('¦', '')), DEFAULT_THEORY).map(({ rule }) => rule)).toEqual(['clash']);
+    const claims = written('write-claims', AVOID).split('\n').filter((row) => row.includes('claim'));
+    expect(claims).toEqual(['  claim   diatonic']);
+    // The same where the note is a chord tone.
+    expect(written('write-claims', AVOID.replace('| Bb ~ ~ . |', '| A ~ ~ . |'))).toContain('\n  claim   lands 3 at 3.1\n');
+  });
+
+  test('no text says what is said against it', () => {
+    const text = written('write-walkthrough', AVOID);
+    expect(text).toMatch(/\n\n {2}say {5}"Bar 1: /);
+    expect(text).not.toContain('Bar 3');
+    expect(text).not.toMatch(/half step above|off the beat/);
+    const alone = atCursor('phrase "A¦"\n  over | Cmaj7 |\n  line | F4 ~ ~ ~ |\n');
+    expect(offersAt(alone.snapshot, { start: alone.at, end: alone.at, only: null }, DEFAULT_THEORY, (error) => { throw error; }).map(({ assist }) => assist)).not.toContain('write-walkthrough');
+  });
+
+  test.each(['write-claims', 'write-walkthrough'])('%s: each new row stands as the formatter would write it, the others as they were', (assist) => {
+    const before = AVOID.replace('¦', '').trimEnd().split('\n');
+    const after = written(assist, AVOID);
+    const fresh = after.split('\n').slice(before.length);
+    expect(after.split('\n').slice(0, before.length)).toEqual(before);
+    expect(formatText(after).split('\n').slice(before.length)).toEqual(fresh);
+  });
+});
+
+test('a flagged note that would be flagged off the beat, too, goes on to the chord tone that it leans on', () => {
+  const told = (over: string, line: string): string[] => {
+    const { offers, lines } = offered('off-the-beat', over, line);
+    return offers.map(({ title }, i) => `${title}: ${lines[i]}`);
+  };
+  // Bb is the 11 of Fmaj7, a half step above A.
+  expect(told('C7 | Fmaj7', 'C5-Bb G-E D-E C-D | ¦Bb ~ ~ .')).toEqual(['Play Bb half a beat later, holding the note before, and let it fall to A: C5-Bb G-E D-E C-D | ~-Bb A ~ .']);
+  expect(told('C7 | Fmaj7', 'C5-Bb G-E D-E C-. | 2:¦Bb G E')).toEqual(['Play Bb half a beat later, after a rest, and let it fall to A: C5-Bb G-E D-E C-. | 2:.-Bb-A-~ G E']);
+  // One that is short there passes as it is.
+  expect(told('Cmaj7', 'G4 E ¦F C')).toEqual(['Play F half a beat later, holding the note before: G4 E ~-F C']);
 });

@@ -92,7 +92,7 @@ describe('a bar too long', () => {
   function offered(rows: string): [string, string][] {
     const snapshot = opened(rows);
     const one = found(rows, 'bar-length')[0]!;
-    return actionsAt(snapshot, one.start, one.start, DEFAULT_SETTINGS, (error) => { throw error; }, ['quickfix'])
+    return actionsAt(snapshot, one.start, one.start, DEFAULT_SETTINGS, (error) => { throw error; })
       .filter(({ finding }) => finding?.rule === 'bar-length')
       .map(({ title, edits }) => {
         const after = applyEdits(snapshot.text, edits().map(({ start, end, text }) => ({ range: { start, end }, text })));

@@ -4,9 +4,10 @@ import { guarded } from '../model/faults';
 import { finished, type Pieces } from '../model/pieces';
 import type { Snapshot } from '../model/snapshot';
 import { findingsOf, type Finding, type PlacedEdit } from '../rules/findings';
-import { capital } from '../rules/words';
+import { beatWords, capital } from '../rules/words';
 import { fixAll } from './fix-all';
 import type { Settings } from './options';
+import { contains, phraseAt } from './place';
 
 export interface Action {
   readonly title: string;
@@ -60,15 +61,16 @@ export function* actionsInPieces(
   const room = MOST - source.length;
   const { findings, repairs } = guarded('the fixes of findings', NO_REPAIRS, () => repairsAt(snapshot, start, end, settings, only));
   const offers = yield* menuOffersInPieces(snapshot, { start, end, only }, room - repairs.length, settings.theory, onError);
-  const forms = [...repairs, ...offers.map((offer) => formOf(offer, findings))];
+  const title = titling(snapshot, start, end, only);
+  const forms = [...repairs, ...offers.map((offer) => formOf(offer, findings, title))];
   const entries = forms.filter(({ entry }, i) => forms.findIndex((form) => form.entry === entry) === i);
   const isAll = entries.length === forms.length && entries.length <= room;
-  return [...(isAll ? entries : [...entries.slice(0, room - 1), more(only)]), ...source];
+  return [...(isAll ? entries : [...entries.slice(0, room - 1), more(only, title('More …', asksFixesAlone(only) ? (findings[0] ?? null) : null))]), ...source];
 }
 
 /** The last entry of a menu that does not show everything. */
-function more(only: readonly string[] | null): Action {
-  return { title: 'More …', name: 'More …', kind: isWanted(MORE, only) ? MORE : 'quickfix', edits: () => [], preferred: false, finding: null, instead: { kind: 'more' } };
+function more(only: readonly string[] | null, title: string): Action {
+  return { title, name: title, kind: isWanted(MORE, only) ? MORE : 'quickfix', edits: () => [], preferred: false, finding: null, instead: { kind: 'more' } };
 }
 
 /** Every form of every action of the kinds that are wanted (all, unless said), those of one action likeliest first. */
@@ -80,7 +82,8 @@ export function formsAt(snapshot: Snapshot, start: number, end: number, settings
 export function* formsInPieces(snapshot: Snapshot, start: number, end: number, settings: Settings, onError: OnError, only: readonly string[] | null = null): Pieces<readonly Form[]> {
   const { findings, repairs } = guarded('the fixes of findings', NO_REPAIRS, () => repairsAt(snapshot, start, end, settings, only));
   const offers = yield* offersInPieces(snapshot, { start, end, only }, settings.theory, onError);
-  return [...repairs, ...offers.map((offer) => formOf(offer, findings)).filter(({ kind }) => isWanted(kind, only))];
+  const title = titling(snapshot, start, end, only);
+  return [...repairs, ...offers.map((offer) => formOf(offer, findings, title)).filter(({ kind }) => isWanted(kind, only))];
 }
 
 const NO_REPAIRS: ReturnType<typeof repairsAt> = { findings: [], repairs: [] };
@@ -89,10 +92,12 @@ const NO_REPAIRS: ReturnType<typeof repairsAt> = { findings: [], repairs: [] };
 function repairsAt(snapshot: Snapshot, start: number, end: number, settings: Settings, only: readonly string[] | null): { readonly findings: readonly Finding[]; readonly repairs: readonly Form[] } {
   const findings = findingsOf(snapshot, settings.theory).filter((finding) => finding.start <= end && finding.end >= start);
   const alone = { detail: '', group: 'Fix' };
+  const titled = titling(snapshot, start, end, only);
   const fixes = findings.flatMap((finding, i) =>
-    finding.fixes.map((fix, k): Form => ({
-      title: fix.title, name: fix.title, kind: 'quickfix', edits: () => fix.edits, preferred: fix.preferred, finding, instead: null, ...alone, entry: `fix ${i} ${k}`,
-    })),
+    finding.fixes.map((fix, k): Form => {
+      const title = titled(fix.title, finding);
+      return { title, name: title, kind: 'quickfix', edits: () => fix.edits, preferred: fix.preferred, finding, instead: null, ...alone, entry: `fix ${i} ${k}` };
+    }),
   );
   const places = findings.filter(({ rule, related }) => rule === 'claim-refuted' && related.length > 0).map((finding, i): Form => ({
     title: 'Go to the note that breaks it', name: 'Go to the note that breaks it', kind: 'quickfix', edits: () => [], preferred: false, finding,
@@ -101,19 +106,51 @@ function repairsAt(snapshot: Snapshot, start: number, end: number, settings: Set
   return { findings, repairs: [...fixes, ...places].filter(({ kind }) => isWanted(kind, only)) };
 }
 
-function formOf(offer: PlacedOffer, findings: readonly Finding[]): Form {
+function formOf(offer: PlacedOffer, findings: readonly Finding[], titled: Titling): Form {
+  const finding = offer.repairs === null ? null : (findings.find(({ rule }) => rule === offer.repairs) ?? null);
+  const title = titled(offer.title, finding);
   return {
-    title: offer.title,
-    name: offer.detail === '' ? offer.title : `${offer.title} (${offer.detail})`,
+    title,
+    name: offer.detail === '' ? title : `${title} (${offer.detail})`,
     kind: offer.kind,
     edits: () => offer.edits(),
     preferred: offer.preferred,
-    finding: offer.repairs === null ? null : (findings.find((finding) => finding.rule === offer.repairs) ?? null),
+    finding,
     instead: null,
     detail: offer.detail,
     group: heading(offer.device, offer.shape),
     entry: entryOf(offer),
   };
+}
+
+/** The title of what mends a finding, or of what is about no finding of its own (null). */
+type Titling = (title: string, finding: Finding | null) => string;
+
+/**
+ * A fix of a place other than the cursor's begins with its place. Who asks for fixes alone may stand elsewhere: in the list of problems, or on
+ * another note of the line, for an editor asks so for the findings of a line where the note at the cursor has none, and shows both in one menu.
+ */
+function titling(snapshot: Snapshot, start: number, end: number, only: readonly string[] | null): Titling {
+  const isElsewhere = (finding: Finding): boolean => asksFixesAlone(only) || start < finding.start || end > finding.end;
+  return (title, finding) => {
+    const place = finding !== null && isElsewhere(finding) ? placeOf(snapshot, finding) : '';
+    return place === '' ? title : `${place}: ${title.charAt(0).toLowerCase()}${title.slice(1)}`;
+  };
+}
+
+function asksFixesAlone(only: readonly string[] | null): boolean {
+  return only !== null && only.length > 0 && only.every((kind) => isWanted(kind, ['quickfix']));
+}
+
+/** `Bar 3, beat 1`, `Bar 3`, `Pickup, beat 4`; empty for what is in no bar of a line. */
+function placeOf(snapshot: Snapshot, { start, end, about }: Finding): string {
+  const placed = phraseAt(snapshot, start);
+  if (placed === null) return '';
+  const { phrase } = placed;
+  const note = about === null ? null : (phrase.notes[about.note] ?? null);
+  const bar = phrase.bars.find(({ number, node }) => (note === null ? node !== null && contains(node.range, start - placed.start) && contains(node.range, end - placed.start) : number === note.bar));
+  if (bar === undefined) return '';
+  return `${bar.number === 0 ? 'Pickup' : `Bar ${bar.number}`}${note === null ? '' : `, ${beatWords(note.beat)}`}`;
 }
 
 /** The same with all forms of a group together, for a list with headings. */

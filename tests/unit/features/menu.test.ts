@@ -59,6 +59,35 @@ describe('the menu', () => {
     expect(titles).not.toContain('More …');
   });
 
+  describe('says bar and beat of a fix for another note than the one at the cursor', () => {
+    // F is the 11 of Cmaj7, on beat 1 of bar 3.
+    const FLAGGED = 'phrase "Quay"\n  key C major\n  over | Dm7 | G7 | Cmaj7 |\n  line | D4-F A-C5 B-A G-F | G-B D-F E-D B-G | ¦F ~ ~ . |\n';
+
+    test('where fixes alone are asked for, as an editor does for the findings of the cursor’s line', () => {
+      const found = atCursor(FLAGGED);
+      expect(menu(found).slice(0, 2)).toEqual(['Move F down to the chord tone E', 'Move F up to the chord tone G']);
+      const elsewhere = menu({ ...found, at: found.at + 1 }, ['quickfix']);
+      expect(elsewhere.slice(0, 2)).toEqual(['Bar 3, beat 1: move F down to the chord tone E', 'Bar 3, beat 1: move F up to the chord tone G']);
+      expect(elsewhere.filter((title) => !title.startsWith('Bar 3, beat 1: '))).toEqual([]);
+      expect(elsewhere[elsewhere.length - 1]).toBe('Bar 3, beat 1: more …');
+    });
+
+    test('where a selection reaches beyond the note', () => {
+      const { snapshot, at } = atCursor(FLAGGED);
+      const titles = (start: number, end: number): string[] => actionsAt(snapshot, start, end, DEFAULT_SETTINGS, fail).map(({ title }) => title);
+      expect(titles(at, at + 1)).toContain('Move F down to the chord tone E');
+      expect(titles(at, at + 3)).toContain('Bar 3, beat 1: move F down to the chord tone E');
+    });
+
+    test('the bar alone where the finding is of the bar, and what it does is found again by that title', () => {
+      const { snapshot, at } = atCursor('phrase "Quay"\n  over | Dm7 | G7 |\n  line | D4-F A C5 A ¦F | G ~ ~ . |\n');
+      const [fix] = actionsAt(snapshot, at, at, DEFAULT_SETTINGS, fail, ['quickfix']);
+      expect(fix!.title).toBe('Bar 1: halve the last values: A-F');
+      const again = actionNamed(snapshot, { start: at, end: at, only: ['quickfix'], kind: fix!.kind, name: fix!.name }, DEFAULT_SETTINGS, fail);
+      expect(again!.edits()).toEqual(fix!.edits());
+    });
+  });
+
   test('does at the cursor what it offers there, and not what the same action asked for by its kind does elsewhere', () => {
     const system = (chord: string): string => `  over | ${chord} |\n  line | D4 F A ~ |\n`;
     const { snapshot, at } = atCursor(`phrase "A"\n  key C major\n${system('Dm7')}${system('F7')}${system('Dm6').replace('over', '¦over')}`);

@@ -1,7 +1,6 @@
 /** A phrase in another key, in the octave that suits its part. */
 import { applyEdits, dressed, formatText } from '../../../../grammar/printer';
 import { parseSlice } from '../../../../grammar/parser';
-import { barParagraphs, walkthrough } from '../../explain/walkthrough';
 import type { Reading } from '../../analysis/types';
 import type { Phrase } from '../../model/types';
 import { soundingRange } from '../../theory/part';
@@ -9,6 +8,7 @@ import { shiftBetween, transposePitch, type Shift } from '../../theory/interval'
 import { formatNoteName, midi, parseNoteName, pitchInText } from '../../theory/pitch';
 import type { Key } from '../../theory/types';
 import type { AssistContext } from '../assist';
+import { barsTold } from '../writing/bars-told';
 import { readText } from '../writing/whole-phrase';
 import { movedProse } from './prose';
 import { hasAbsoluteChord, transposedText } from './transposing';
@@ -89,11 +89,6 @@ function walkedThrough(context: AssistContext, shift: Shift): (text: string) => 
   const there = text === null ? null : readText(context, text);
   const barsThere = there === null ? [] : barsTold(there);
   return (said) => (bars.includes(said) ? (barsThere[bars.indexOf(said)] ?? null) : moved(said));
-}
-
-/** The bars of a walk-through as `say` texts have them: a string holds straight quotes. */
-function barsTold(reading: Reading): string[] {
-  return barParagraphs(walkthrough(reading).telling).map((bar) => bar.replace(/[“”]/g, '"'));
 }
 
 /** A phrase's text with an addition to its name, from its keyword on. */

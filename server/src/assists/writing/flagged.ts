@@ -1,5 +1,5 @@
 /** The note a repair is for: under the cursor, with a finding of its own. */
-import type { NoteReading } from '../../analysis/types';
+import type { NoteReading, Reading } from '../../analysis/types';
 import type { Note } from '../../model/types';
 import type { AssistContext } from '../assist';
 import { isRewritable } from './plan';
@@ -14,16 +14,19 @@ export interface Flagged {
   readonly slot: number;
 }
 
+/** The rule that flags a note for how it sounds over its chord; null for none. A hint flags nothing. */
+export function flaggedBy({ notes }: Pick<Reading, 'notes'>, note: number): Flagged['rule'] | null {
+  const level = notes[note]!.verdict?.level;
+  return level === 'warning' ? 'clash' : level === 'information' ? 'rub' : null;
+}
+
 /** The note under the cursor if it is flagged and may be rewritten. */
 export function flaggedNote(context: AssistContext): Flagged | null {
   const { reading, note: index } = context;
   if (index === null) return null;
-  const read = reading.notes[index]!;
-  const level = read.verdict?.level;
-  if (level !== 'warning' && level !== 'information') return null;
-  const place = placeOf(context, index);
-  if (place === null) return null;
-  return { note: reading.phrase.notes[index]!, read, rule: level === 'warning' ? 'clash' : 'rub', ...place };
+  const rule = flaggedBy(reading, index);
+  const place = rule === null ? null : placeOf(context, index);
+  return rule === null || place === null ? null : { note: reading.phrase.notes[index]!, read: reading.notes[index]!, rule, ...place };
 }
 
 /** The group and slot in which a note starts; null where it may not be rewritten. */

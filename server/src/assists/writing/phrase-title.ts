@@ -20,6 +20,12 @@ export function laidOut({ placed: { phrase } }: AssistContext, edits: readonly T
   return fresh === text ? [] : [{ title, edits: [{ range, text: fresh.trimEnd() }], repairs: null, preferred: false }];
 }
 
+/** Rows of words for a phrase, each on a line of its own after a line break, as the formatter writes them; the rows round them stay as they are. */
+export function rowsLaidOut(rows: string): string {
+  const head = 'phrase ""';
+  return formatText(head + rows).trimEnd().slice(head.length);
+}
+
 /** A phrase's new text in the formatter's layout, if the old one was in it; else as it is, so that what is not touched stays as it was written. */
 export function laidOutAs(before: string, after: string): string {
   if (known.text !== before) known = { text: before, isLaidOut: formatText(before).trimEnd() === before.trimEnd() };

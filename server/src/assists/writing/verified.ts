@@ -14,11 +14,12 @@ import { buildPhrase } from '../../model/build';
 import type { Note, Phrase, PlacedGroup } from '../../model/types';
 import { isSevere, looksFar, severeProblemsOf } from '../../rules/severe';
 import type { AssistContext } from '../assist';
+import { flaggedBy } from './flagged';
 import { windowOf, type Window } from './window';
 
 /** What must be true of a result besides what must always be. */
 export interface Wanted {
-  /** The note whose finding must be gone. */
+  /** The note whose finding must be gone; no other note may then be flagged in its place. */
   readonly repaired: number | null;
   /** Groups whose notes may change. */
   readonly groups: readonly number[];
@@ -131,8 +132,10 @@ function noWorse(before: Reading, after: Reading, repaired: Note | null): boolea
   const severe = (reading: Reading): ReadonlyMap<string, number> => weighed([...severeProblemsOf(reading), ...reading.phrase.problems.filter(isSevere)], reading.phrase);
   if (hasNew(severe(before), severe(after))) return false;
   if (repaired === null) return true;
-  const flagged = after.notes.filter(({ verdict }) => verdict !== null && verdict.level !== 'hint').map(({ note }) => place(after.phrase.notes[note]!));
-  return !flagged.includes(place(repaired));
+  // A repair flags no note that was not, wherever it moves it.
+  const flagged = ({ notes, phrase }: Reading): string[] => notes.filter(({ note }) => flaggedBy({ notes }, note) !== null).map(({ note }) => place(phrase.notes[note]!));
+  const left = new Set(flagged(before).filter((one) => one !== place(repaired)));
+  return flagged(after).every((one) => left.has(one));
 }
 
 /** What is there already is not planted: to offer it again would only take an accent, or a ghost's parentheses, off its notes. */

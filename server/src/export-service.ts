@@ -1,5 +1,4 @@
 /** What the editor asks of the server's side to export: a bundle of its own, which is loaded by the first export. */
-import { readPhrase } from './analysis/read';
 import { breaksMusic } from './model/breaks-music';
 import { REMARKS } from './handout/remarks';
 import { quotedName } from './handout/types';

@@ -157,7 +157,7 @@ test.runIf(HAS_POPPLER)('exercises say what is to be done and nothing of what is
   expect(sheet.join('')).toMatch(/Exercises, set 4[^]*Student/);
   expect(answers.join('')).toMatch(/Answers to exercises, set 4[^]*Student/);
   expect(sheet.join('')).not.toMatch(/The line has|in this line|passing tone|arpeggio|♭3/);
-  expect(answers.join('')).toMatch(/The line has [A-G][b#]? there[^]*in this line[^]*1: /);
+  for (const right of [/in this line/, /1: /, /The line has [A-G][b#]? there/]) expect(answers.join('')).toMatch(right);
   expect(titles(pagesOf(await pdfOf('exercises-5', { sheet: 'exercises', seed: 5 })))).not.toEqual(titles(sheet));
 }, 60_000);
 

@@ -9,7 +9,7 @@ import { enclosuresOf } from '../../server/src/exercises/complete-enclosure';
 import { EXERCISE_KINDS, faultsOf, type Exercise, type ExerciseKind, type Material, type Shown } from '../../server/src/exercises/exercise';
 import { inOtherMode } from '../../server/src/exercises/other-mode';
 import { randomOf } from '../../server/src/exercises/random';
-import { exercisesOf } from '../../server/src/exercises/sheet';
+import { exercisesOf, startsPage } from '../../server/src/exercises/sheet';
 import { versionsOf } from '../../server/src/handout/versions';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { problemsOf } from '../../server/src/rules/findings';
@@ -60,6 +60,21 @@ describe('exercises', () => {
       expect(exercises.length).toBeGreaterThanOrEqual(4);
     }
     expect([...kinds].sort()).toEqual([...EXERCISE_KINDS].sort());
+  });
+
+  test('no page shows a line with a wrong note and the line as it is', () => {
+    let turned = 0;
+    holds((exercises) => {
+      const first = exercises.findIndex(({ kind }) => kind === 'wrong-note');
+      const pages = exercises.map((_, i) => exercises.slice(0, i + 1).filter((_, k) => startsPage(exercises, k)).length);
+      exercises.forEach(({ kind, phrase }, i) => {
+        const beside = exercises.filter((one, k) => pages[k] === pages[i] && one.kind !== 'wrong-note').map((one) => one.phrase);
+        if (kind === 'wrong-note') expect(beside).not.toContain(phrase);
+        if (startsPage(exercises, i)) expect(i).toBe(first);
+      });
+      turned += pages.at(-1) ?? 0;
+    });
+    expect(turned).toBeGreaterThan(0);
   });
 
   test('in keys that are asked for: each is of one of them, all keys come, and other phrases rather than one twice', () => {

@@ -86,6 +86,14 @@ describe('any blocks on any paper', () => {
     });
   }));
 
+  test('a phrase that starts a page has nothing above it on that page', () => always(fc.property(fc.array(phraseArbitrary, { minLength: 2, maxLength: 6 }), (phrases) => {
+    const blocks = blocksOf(phrases).map((block): Block => (block.kind === 'phrase' && block.id === 'p1' ? { ...block, startsPage: true } : block));
+    const { pages, anchors } = layOut({ title: 'Weir', blocks, notices: [] }, paperOf('a4'));
+    const title = anchors.find(({ id }) => id === 'p1')!;
+    expect(title.page).toBeGreaterThan(anchors.find(({ id }) => id === 'p0')!.page);
+    for (const item of pages[title.page]!.items) if (item.kind !== 'link') expect(extent(item).bottom).toBeGreaterThan(title.y);
+  }), { ...RUN, numRuns: 40 }));
+
   test('all prose is there; no page is empty; contents and pages are numbered', () => holds(({ pages, anchors }, phrases) => {
     const texts = pages.map(({ items }) => items.flatMap((item) => (item.kind === 'text' ? [item.words] : [])));
     const letters = (text: string): string => text.replace(/\s/g, '');

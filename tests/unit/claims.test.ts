@@ -135,3 +135,11 @@ test('a message names its claim, in all places in the same words', () => {
   expect(messages).toEqual(['“lands 5 at 2.1” does not hold: E4 there is the 3 of Cmaj7.', '“lands 3 at 9.1” cannot be checked: the phrase has 2 bars, and no bar 9.']);
   expect(walkthrough(readPhrase(snapshot.phrases[0]!.phrase, DEFAULT_THEORY)).claims).toEqual(messages);
 });
+
+test('a natural beside an altered tone is said in words', () => {
+  const text = 'phrase "A"\n  key C major\n  over | G7alt | Cmaj7 |\n  line | C5 ~ B ~ | C ~ . . |\n  claim lands 3 at 1.1\n';
+  expect(findingsOf(openSnapshot('file:///a.phrase', 1, text), DEFAULT_THEORY).map(({ message }) => message)).toEqual([
+    'C lands on beat 1 over G7alt: it is the natural 11, outside G altered. Let it fall to B, or move it off the beat.',
+    '“lands 3 at 1.1” does not hold: C5 there is the natural 11 of G7alt.',
+  ]);
+});

@@ -181,3 +181,9 @@ test('a note has one ornament at most', () => {
   const notes = devicesOf(reading).filter(({ kind }) => ornaments.includes(kind)).flatMap((device) => device.notes);
   expect(new Set(notes).size).toBe(notes.length);
 });
+
+// An appoggiatura leans on a chord that sounds (OMT: it is accented against the harmony).
+test('two eighths of a pickup are no appoggiatura, the same two in the bar are', () => {
+  expect(words('appoggiatura', { over: '| Am7 |', line: 'B4-A | E4 A C5 E |' })).toEqual([]);
+  expect(words('appoggiatura', { over: '| Am7 | Am7 |', line: '| E4 . B4-A C5 | E ~ ~ ~ |' })).toHaveLength(1);
+});

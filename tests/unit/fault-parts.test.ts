@@ -156,7 +156,7 @@ const PARTS: readonly Part[] = [
   { broken: 'nextOther', in: 'the hover of a note', lost: /^It goes /, told: 'what a hover says of where a note goes' },
   { broken: 'deviceWords', in: 'the hover of a note', lost: /^\*\*[a-z -]+\*\*: /, told: 'what a hover says of the devices of a note' },
   { broken: 'chordTones', in: 'the hover of a chord', lost: /^\*\*G7\/D\*\*/, told: 'what a hover says of the tones of a chord' },
-  { broken: 'roleOf', in: 'the hover of a chord', lost: /^Chord-scale|^Tensions/, told: 'what a hover says of the chord-scale' },
+  { broken: 'roleOf', in: 'the hover of a chord', lost: /^Chord-scale|^Tensions| may borrow /, told: ['what a hover says of the chord-scale', 'what a hover says of where a chord falls'] },
   { broken: 'functionInKey', in: 'the hover of a chord', lost: /^In C major/, told: 'what a hover says of a chord in its key' },
   { broken: 'problemsOf', in: 'the hover of a figure', lost: /^Your figure/, told: 'whether a figure is right' },
   { broken: 'problemsOf', in: 'the hover of a title', lost: /^\d+ findings?\.$|^Nothing clashes/, told: 'how much is found in a phrase' },

@@ -22,6 +22,13 @@ test.each([
   ['a bar of I and IV', 'A major', '| A7 D7 | A7 |', '| A4-C5 C#-E F#-E D-C | C# A . . |', 'over a blues vamp (I–IV–I).'],
 ])('%s', (_, key, over, line, words) => expect(setting(key, over, line)).toContain(words));
 
+test('chords that are no progression are named where they are few, and else not spoken of', () => {
+  const plain = (over: string, line: string): string => walkthrough(readingOf(`over ${over}`, line)).setting;
+  expect(plain('| Dm7 | Ebm7 | Dm7 |', '| D4-F A-C5 D ~ | Bb-Gb Eb-Gb Bb ~ | A ~ . . |')).toBe('3 bars over Dm7–Ebm7–Dm7.');
+  expect(plain('| Dm7 Ebm7 | Dm7 Bmaj7 | Abm7 |', '| D4-F A-C5 Bb Gb | A F D#-F# B | B ~ . . |')).toBe('3 bars.');
+  expect(setting('C major', '| Am7 | Dm7 |', '| A4 C E G | F ~ ~ . |')).toContain('over vi–ii');
+});
+
 test.each([
   ['the dominant of the key', 'C major', '| Dm7 | G7 | Cmaj7 |', '| D4-F A-C5 B-G F-D | G4-B D-F E-D B-G | E ~ . . |', /is the dominant of/],
   ['I7 that goes to IV7 in a blues', 'F major', '| F7 | Bb7 | F7 | % |', '| A4-C5 Eb-C A-F Eb-C | D4 F Ab ~ | A C5 ~ . | F4 ~ . . |', /is the dominant of/],

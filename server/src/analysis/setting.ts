@@ -8,8 +8,8 @@ import type { Reading } from './types';
 
 export type Setting = ProgressionId | 'free';
 
-/** How people write each setting. */
-export const SETTING_WORDS: Readonly<Record<Setting, string>> = {
+/** How people write each progression. */
+export const SETTING_WORDS: Readonly<Record<ProgressionId, string>> = {
   'short-ii-v-i-major': 'short ii–V–I in major',
   'short-ii-v-i-minor': 'short ii–V–i in minor',
   'long-ii-v-i-major': 'long ii–V–I in major',
@@ -32,7 +32,6 @@ export const SETTING_WORDS: Readonly<Record<Setting, string>> = {
   'dominant-vamp': 'dominant vamp',
   'suspended-vamp': 'suspended vamp',
   'modal-vamp': 'modal vamp',
-  free: 'free changes',
 };
 
 /** The progression that ends last on the tonic, else the longest; of two alike the longer one, then the later one. Null where there is none. */

@@ -10,6 +10,16 @@ export function shownFigure({ phrase }: Pick<Reading, 'phrase'>, { span, called 
   return chord === null ? formatFigure(called) : copyable(chord, called);
 }
 
+/** The same within a sentence: `natural 11` over G7alt, `major 7` over G7. The sign for a natural is for who types a figure. */
+export function saidFigure(reading: Pick<Reading, 'phrase'>, placement: Pick<ChordPlacement, 'span' | 'called'>): string {
+  return spokenFigure(shownFigure(reading, placement));
+}
+
+/** `natural 11` for `n11`, `major 7` for `n7`; any other figure as it is. */
+export function spokenFigure(figure: string): string {
+  return figure.replace(/^n([37])$/, 'major $1').replace(/^n/, 'natural ');
+}
+
 /** The chord's own tone where a note is another third, fifth or seventh: F for F-sharp over Dm7. Null for any other note, and for a blue one. */
 export function ownInstead({ phrase }: Pick<Reading, 'phrase'>, { span, called, role, blue }: Pick<ChordPlacement, 'span' | 'called' | 'role' | 'blue'>): NoteName | null {
   if (role === 'chord-tone' || blue !== null || ![3, 5, 7].includes(called.number)) return null;

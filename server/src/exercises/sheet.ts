@@ -62,7 +62,7 @@ export function makeExerciseSheet(lessons: readonly LessonText[], options: Hando
     },
     { kind: 'names' },
     ...exercises.flatMap((exercise, k) => {
-      const made = blocksOf(exercise, `${i + 1}-${k + 1}`, k + 1, { isKey, paper, engraver });
+      const made = blocksOf(exercise, `${i + 1}-${k + 1}`, k + 1, { isKey, startsPage: startsPage(exercises, k), paper, engraver });
       onProgress((done += 1), total);
       return made;
     }),
@@ -82,14 +82,14 @@ export interface Chosen extends Exercise {
   readonly key: string | null;
 }
 
-/** The exercises that phrases give, kind by kind, each kind in the order of the phrases; the same for the same seed. */
+/** The exercises that phrases give, kind by kind, each kind in the order of the phrases, the wrong notes last; the same for the same seed. */
 export function exercisesOf(materials: readonly Material[], seed: number): Chosen[] {
   const random = randomOf(seed);
   const phraseOf = (material: Material): unknown => material.version?.phrase ?? material;
   const keyOf = ({ version }: Material): string => version?.key ?? '';
   const used = new Map<unknown, number>();
   const uses = (what: unknown): number => used.get(what) ?? 0;
-  return EXERCISE_KINDS.flatMap((kind) => {
+  const all = EXERCISE_KINDS.flatMap((kind) => {
     const made: { readonly at: number; readonly exercise: Chosen }[] = [];
     const isMade = (material: Material): number => Number(made.some(({ at }) => phraseOf(materials[at]!) === phraseOf(material)));
     const waiting = random.shuffled(materials);
@@ -108,6 +108,13 @@ export function exercisesOf(materials: readonly Material[], seed: number): Chose
     }
     return made.sort((a, b) => a.at - b.at).map(({ exercise }) => exercise);
   });
+  return [...all.filter(({ kind }) => kind !== 'wrong-note'), ...all.filter(({ kind }) => kind === 'wrong-note')];
+}
+
+/** Whether an exercise begins a page: the first wrong note, where another exercise shows what the line is without it. */
+export function startsPage(exercises: readonly Exercise[], index: number): boolean {
+  const [wrong, others] = [exercises.filter(({ kind }) => kind === 'wrong-note'), exercises.filter(({ kind }) => kind !== 'wrong-note')];
+  return exercises[index] === wrong[0] && others.some(({ phrase }) => wrong.some((one) => one.phrase === phrase));
 }
 
 /** `F major`; `F major (written in G major)` for a part that reads another: what is asked speaks of what it reads. */
@@ -116,13 +123,13 @@ function keyWords(key: string, reading: Material['reading']): string {
   return written === null || formatKey(written) === key ? key : `${key} (written in ${formatKey(written)})`;
 }
 
-function blocksOf(exercise: Chosen, id: string, number: number, { isKey, paper, engraver }: { readonly isKey: boolean; readonly paper: Paper; readonly engraver: Engraver }): Block[] {
+function blocksOf(exercise: Chosen, id: string, number: number, { isKey, startsPage: turns, paper, engraver }: { readonly isKey: boolean; readonly startsPage: boolean; readonly paper: Paper; readonly engraver: Engraver }): Block[] {
   const { kind, phrase, key, prompt, answer } = exercise;
   const shown = isKey ? exercise.answered : exercise.asked;
   const { title } = KINDS[kind];
   const name = `${number}. ${title}: ${quotedName(phrase)}${key === null ? '' : ` – ${key}`}`;
   return [
-    { kind: 'phrase', id: `exercise-${id}`, name, heading: prompt, listed: null },
+    { kind: 'phrase', id: `exercise-${id}`, name, heading: prompt, listed: null, ...(turns ? { startsPage: true } : {}) },
     ...guarded(`the notation of the exercise “${title}” from ${quotedName(phrase)}`, withoutPicture(NOT_DRAWN), () => shown.map((one): Block => ({ kind: 'systems', systems: drawn(one, paper, engraver), isWhole: true }))),
     ...(isKey && answer !== '' ? [line(answer)] : []),
   ];

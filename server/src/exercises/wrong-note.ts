@@ -2,7 +2,7 @@
 import type { Reading } from '../analysis/types';
 import { readable } from '../assists/writing/plan';
 import { soundsOf } from '../assists/writing/score';
-import { shownFigure } from '../analysis/shown-figure';
+import { saidFigure } from '../analysis/shown-figure';
 import { pictureData } from '../handout/picture-data';
 import { transposePitch } from '../theory/interval';
 import { faultsOf, nameAsRead, placeWords, withLine, type Make } from './exercise';
@@ -43,7 +43,7 @@ export function hasOneWrong(reading: Reading, note: number): boolean {
 
 function figureOf(reading: Reading, note: number): string {
   const { placement } = reading.notes[note]!;
-  return placement === null ? 'note' : shownFigure(reading, placement);
+  return placement === null ? 'note' : saidFigure(reading, placement);
 }
 
 function capital(words: string): string {

@@ -33,7 +33,7 @@ export function oneLine(reading: Reading, syntax: readonly Problem[]): string {
 /** Length and mode are left out: the number of bars tells the one, the case of the numerals and the key the other. */
 function shortSetting(reading: Reading): string | null {
   const setting = settingOf(reading);
-  if (setting === null || setting === 'free') return setting === null ? null : SETTING_WORDS.free;
+  if (setting === null || setting === 'free') return null;
   return withArticle(SETTING_WORDS[setting].replace(/^(?:short|long) /, '').replace(/ in (?:major|minor)$/, ''));
 }
 

@@ -123,19 +123,20 @@ function functionClause(reading: Reading): string {
   return words === null ? '' : `; ${words}`;
 }
 
-/** A few chords of a key are told by their numerals. */
+/** So many chords are named. */
 const FEW_CHORDS = 4;
 
-function freeChanges(reading: Reading): string {
-  const numerals = numeralsOf(reading);
-  return numerals === null || numerals.length < 2 || numerals.length > FEW_CHORDS ? 'free changes' : numerals.join('–');
+/** Chords that are no progression: by their numerals, in no key by their symbols; null where they are too many to be named. */
+function freeChanges(reading: Reading): string | null {
+  const chords = numeralsOf(reading) ?? reading.context.harmonies.filter(({ chord }) => chord !== null).map(({ symbol }) => symbol);
+  return chords.length < 2 || chords.length > FEW_CHORDS ? null : chords.join('–');
 }
 
 /** More than that is a list, and no sentence. */
 const MOST_PROGRESSIONS = 4;
 
 /** `a long ii–V–I in major`; where there are several, or one is not the whole, with their bars: `short ii–V in F major (bar 3)`. */
-function progressionsTold(reading: Reading): string {
+function progressionsTold(reading: Reading): string | null {
   const all = progressionsOf(reading);
   const main = mainProgression(all);
   if (main === null) return freeChanges(reading);

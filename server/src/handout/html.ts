@@ -57,7 +57,7 @@ h1, h2, h3, .heading, .note { break-after: avoid; }
 .start, svg.system, li, .names { break-inside: avoid; }
 @media print {
   main { max-width: none; padding: 0; }
-  section + section { break-before: page; }
+  section + section, .page { break-before: page; }
   section:first-child h1 { margin-top: 0; }
   nav a { text-decoration: none; }
 }
@@ -91,7 +91,7 @@ function blockHtml(block: Block, isStart: boolean): string {
     case 'contents':
       return `<nav aria-label="Contents"><ol>\n${block.entries.map(({ id, words, level }) => `<li${level === 1 ? ' class="in"' : ''}><a href="#${escapedText(id)}">${escapedText(words)}</a></li>\n`).join('')}</ol></nav>\n`;
     case 'phrase':
-      return `<div class="start">\n<h2 id="${escapedText(block.id)}" dir="auto">${escapedText(block.name)}</h2>\n<p class="heading">${escapedText(block.heading)}</p>\n`;
+      return `<div class="start${block.startsPage === true ? ' page' : ''}">\n<h2 id="${escapedText(block.id)}" dir="auto">${escapedText(block.name)}</h2>\n<p class="heading">${escapedText(block.heading)}</p>\n`;
     case 'systems': {
       const [first = '', ...others] = block.systems.map(({ svg }) => `${svg}\n`);
       return isStart ? `${first}</div>\n${others.join('')}` : [first, ...others].join('');

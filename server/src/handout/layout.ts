@@ -51,7 +51,7 @@ export function layOut({ title, blocks }: Handout, paper: Paper): Pages {
     if (first?.anchor?.level === 0) {
       section = first.anchor.title;
       turn();
-    }
+    } else if (first?.startsPage === true && y > room.top) turn();
     // What is kept together and is longer than a page goes on over the end of it.
     const height = unit.reduce((sum, strip, i) => sum + (i === 0 ? 0 : strip.before) + strip.height, 0);
     const before = y === room.top ? 0 : (first?.before ?? 0);
@@ -92,6 +92,7 @@ interface Strip {
   readonly anchor: Pick<Anchor, 'id' | 'title' | 'level'> | null;
   /** The anchor whose page stands at its right end. */
   readonly refersTo: string | null;
+  readonly startsPage?: true;
   readonly draw: (x: number, y: number) => Item[];
 }
 
@@ -131,7 +132,7 @@ function unitsOfBlock(block: Block, width: number): Unit[] {
       }));
     case 'phrase':
       return [[
-        ...textStrips([strong(block.name)], SIZE.phrase, width, { before: SPACE.beforePhrase, anchor: { id: block.id, title: block.name, level: 1 } }),
+        ...textStrips([strong(block.name)], SIZE.phrase, width, { before: SPACE.beforePhrase, anchor: { id: block.id, title: block.name, level: 1 } }).map((strip, i) => (i === 0 && block.startsPage === true ? { ...strip, startsPage: true as const } : strip)),
         ...(block.heading === '' ? [] : textStrips([plain(block.heading)], SIZE.heading, width, { before: 0 })),
       ]];
     case 'systems':

@@ -75,8 +75,8 @@ export type Block =
   /** The line for teacher, student and date. */
   | { readonly kind: 'names' }
   | { readonly kind: 'contents'; readonly entries: readonly { readonly id: string; readonly words: string; readonly level: 0 | 1 }[] }
-  /** `listed`: its name in the contents; null where it is not listed. */
-  | { readonly kind: 'phrase'; readonly id: string; readonly name: string; readonly heading: string; readonly listed: string | null }
+  /** `listed`: its name in the contents; null where it is not listed. `startsPage`: nothing before it stands on its page. */
+  | { readonly kind: 'phrase'; readonly id: string; readonly name: string; readonly heading: string; readonly listed: string | null; readonly startsPage?: true }
   /** `isWhole`: they stay on one page, where one holds them. */
   | { readonly kind: 'systems'; readonly systems: readonly DrawnSystem[]; readonly isWhole?: true }
   | { readonly kind: 'label'; readonly words: string }

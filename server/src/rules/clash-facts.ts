@@ -1,6 +1,6 @@
 /** The facts that the rules about single notes share: the note, its place, its chord, and where it wants to go. */
 import type { Problem, RelatedPlace } from '../../../grammar/tree';
-import { isWrittenStrangely, ownInstead, shownFigure } from '../analysis/shown-figure';
+import { isWrittenStrangely, ownInstead, saidFigure } from '../analysis/shown-figure';
 import { deviceInto } from '../analysis/devices/read';
 import type { ChordPlacement, Excuse, NoteReading, Reading, Sounding, Verdict } from '../analysis/types';
 import { formatFigure } from '../theory/figure';
@@ -59,7 +59,7 @@ function noteFacts(reading: Reading, note: NoteReading, sounding: Sounding): Fac
 function figureFact(reading: Reading, note: number, placement: ChordPlacement): string {
   const own = ownInstead(reading, placement);
   if (own !== null) return `${degreeName(placement.called)}, where the chord has ${spokenName(own)}`;
-  return `${shownFigure(reading, placement)}${isWrittenStrangely(reading, note, placement) ? `, written ${formatNoteName(reading.phrase.notes[note]!.pitch)}` : ''}`;
+  return `${saidFigure(reading, placement)}${isWrittenStrangely(reading, note, placement) ? `, written ${formatNoteName(reading.phrase.notes[note]!.pitch)}` : ''}`;
 }
 
 /** How a note resolves: where it goes, the device of the phrase that tells it (empty where none does), and the kind of excuse. */

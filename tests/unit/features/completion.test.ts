@@ -53,6 +53,22 @@ describe('claims', () => {
     expect(labels(`${PHRASE}  claim ¦`)).not.toContain('chord-tones');
     expect(new Set(labels(`${PHRASE}  claim ¦`)).size).toBe(labels(`${PHRASE}  claim ¦`).length);
   });
+  // What lessons name: guide tones, tensions that fall, leading tones, suspensions (common practice); not that one degree happens to come after another.
+  test('such as a teacher would make', () => {
+    const offered = (over: string, line: string): string[] => labels(`phrase "A"\n  key F major\n  over ${over}\n  line ${line}\n  claim ¦`);
+    const plain = offered('| Gm7 C7 | Fmaj7 |', '| Bb4-D F-A G-E Db-C | A ~ . . |');
+    expect(plain.filter((claim) => claim.startsWith('resolves'))).toEqual(['resolves b9 to 1']);
+    expect(plain.filter((claim) => claim.startsWith('lands'))).toEqual(['lands b3 at 1.1', 'lands 5 at 1.3', 'lands 3 at 2.1']);
+    expect(offered('| C7 | Fmaj7 |', '| G4 Bb Db E | F ~ A ~ |')).toContain('resolves 3 to 1');
+    expect(offered('| Gm7 | C7 | Fmaj7 |', '| D4 G Bb F5 | ~ E ~ . | F ~ ~ ~ |')).toContain('resolves 11 to 3');
+  });
+  test('none of a note that is flagged, nor the scale of one chord for all', () => {
+    const offered = labels('phrase "A"\n  key C major\n  over | Dm7 G7 | Cmaj7 |\n  line | D4-F A-C5 B4-A G-E | F ~ ~ . |\n  claim ¦');
+    expect(offered).not.toContain('lands 11 at 2.1');
+    expect(offered).toContain('diatonic');
+    expect(offered.filter((claim) => claim.startsWith('scale'))).toEqual([]);
+    expect(labels('phrase "A"\n  over | Dm7 | % |\n  line | D4 E F G | A B C5 D |\n  claim ¦')).toContain('scale D dorian');
+  });
   test('what was written of a claim is replaced, all of it', () => expect(completed(`${PHRASE}  claim lands 3 a¦`, 'lands 3 at 2.1')).toBe(`${PHRASE}  claim lands 3 at 2.1`));
   test('one that is made, or whole, is not offered', () => {
     expect(labels(`${PHRASE}  claim diatonic\n  claim ¦`)).not.toContain('diatonic');

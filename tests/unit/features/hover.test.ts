@@ -83,3 +83,28 @@ test('a flagged note that is part of a device says that this excuses nothing', (
   expect(said).toContain('Flagged, and the sequence and escape tone above do not excuse it: within a beat it neither moves');
   expect(hover('phrase "A"\n  key C major\n  over | Cmaj7 |\n  line | F¦4 C G ~ |\n').said).toContain('\n\nFlagged: within two beats');
 });
+
+// A dominant borrows the altered tensions of all its forms where it falls; 9 and 13 are its own (THEORY, section 4).
+test('a chord says where it leads and what a line may borrow beside its own tensions', () => {
+  const over = (key: string, chords: string): string => hover(`phrase "A"\n  key ${key}\n  over ${chords}\n  line | C4 ~ ~ ~ | ~ ~ ~ ~ |\n`).said;
+  expect(over('F major', '| C¦7 | Fmaj7 |')).toContain('C7 leads down a fifth to Fmaj7, so a line may borrow b9, #9, #11 and b13 too.');
+  expect(over('F major', '| Gb¦7 | Fmaj7 |')).toMatch(/Gb7 leads down a half step to Fmaj7, so a line may borrow /);
+  expect(over('C major', '| C¦ | Fmaj7 |')).toContain('C leads down a fifth to Fmaj7, so a line may borrow b7 too.');
+  expect(over('F major', '| Gm¦7 | C7 |')).not.toContain('borrow');
+  expect(over('Bb major', '| Bb¦7 | Eb7 | Bb7 |')).toContain('In Bb major: I7.');
+  expect(over('F major', '| C¦7 | Fmaj7 |')).toContain('In F major: V7.');
+});
+
+test('a cell that is an arpeggio is told once', () => {
+  const { said } = hover('phrase "A"\n  key F major\n  over | Gm7 | C7 |\n  line | Bb¦4-D F-A G ~ | E ~ ~ ~ |\n');
+  expect(said).toContain('**arpeggio**: ');
+  expect(said).not.toContain('**cell**');
+});
+
+test('the values of key and tempo say what they are', () => {
+  expect(hover('phrase "A"\n  key F ma¦jor\n').said).toMatch(/^\*\*F major\*\*: F G A Bb C D E\.\n\n\*\*key\*\*: /);
+  expect(hover('phrase "A"\n  key ¦C minor\n').said).toContain('**C minor**: C D Eb F G Ab Bb; the sixth and seventh may be raised.');
+  expect(hover('phrase "A"\n  tempo 1¦32 swing\n').said).toContain('**132 beats a minute**, swung eighths.');
+  expect(hover('phrase "A"\n  tempo 132 st¦raight\n').said).toContain('straight eighths');
+  expect(hover('phrase "A"\n  key ¦H major\n').said).toMatch(/^\*\*key\*\*/);
+});

@@ -3,6 +3,7 @@ import { soundingAt } from '../../model/time';
 import { calledFigure } from '../../theory/called';
 import { copyable, sameFigureSound } from '../../theory/figure';
 import { formatPitch } from '../../theory/pitch';
+import { spokenFigure } from '../shown-figure';
 import { holds, impossible, refuted, type ClaimKind } from './claim';
 import { readPlace } from './place';
 
@@ -19,8 +20,8 @@ export const lands: ClaimKind = (words, reading) => {
   const span = sounding === null ? null : phrase.spans[sounding];
   if (span?.chord == null) return impossible(`no chord sounds at ${place.text}`);
   if (sameFigureSound(span.chord, { number: Number(figure[2]), accidental: figure[1] ?? '' }, note.pitch)) {
-    return holds(`${formatPitch(note.pitch)} is the ${words[1]} of ${span.symbol}`, note.index);
+    return holds(`${formatPitch(note.pitch)} is the ${spokenFigure(words[1]!)} of ${span.symbol}`, note.index);
   }
   const right = copyable(span.chord, calledFigure(span.chord, note.pitch, { numbers: reading.numbers, blue: false }));
-  return refuted(`${formatPitch(note.pitch)} there is the ${right} of ${span.symbol}`, note.index, [`lands ${right} at ${words[3]}`]);
+  return refuted(`${formatPitch(note.pitch)} there is the ${spokenFigure(right)} of ${span.symbol}`, note.index, [`lands ${right} at ${words[3]}`]);
 };

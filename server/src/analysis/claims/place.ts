@@ -4,7 +4,7 @@ import { Fraction } from '../../model/fraction';
 import { formatPitch } from '../../theory/pitch';
 import { barLineOf } from '../../model/time';
 import type { Bar, Note } from '../../model/types';
-import { shownFigure } from '../shown-figure';
+import { saidFigure } from '../shown-figure';
 import type { ChordPlacement, Reading } from '../types';
 
 export interface Place {
@@ -39,7 +39,7 @@ export function noteWords(index: number, reading: Reading, placement: ChordPlace
 
 /** `the 7 of Cmaj7`. */
 export function degreeWords(placement: ChordPlacement, reading: Reading): string {
-  return `the ${shownFigure(reading, placement)} of ${reading.phrase.spans[placement.span]!.symbol}`;
+  return `the ${saidFigure(reading, placement)} of ${reading.phrase.spans[placement.span]!.symbol}`;
 }
 
 /** `bar 2, the “and” of 4`; `the pickup, beat 4`. */

@@ -7,7 +7,7 @@ import { guarded } from '../../model/faults';
 import type { PlacedPhrase, Snapshot } from '../../model/snapshot';
 import type { Note } from '../../model/types';
 import { nameAt } from '../names';
-import { contains, noteAt, phraseAt, spanAt } from '../place';
+import { contains, noteAt, phraseAt, rowAt, spanAt } from '../place';
 import { chordHover } from './chord';
 import { claimHover } from './claim';
 import { definedChordAt, definedChordHover } from './defined-chord';
@@ -16,6 +16,7 @@ import { keywordHover } from './keyword';
 import { nameHover } from './name';
 import { noteHover } from './note';
 import { phraseHover } from './phrase';
+import { propertyHover } from './row';
 
 export interface Hover {
   readonly markdown: string;
@@ -53,6 +54,9 @@ function inPhrase({ start, phrase }: PlacedPhrase, offset: number, options: Theo
   if (span !== null) return placed(span.range, chordHover(reading, span.index, options));
   const claim = phrase.claims.find((one) => contains(one.range, at));
   if (claim !== undefined) return claimAt(reading, claim, at, placed);
+  const row = rowAt(phrase, at);
+  const property = row === null ? null : propertyHover(row);
+  if (property !== null) return placed(row!.range, property);
   const { title } = phrase.item;
   return title !== null && contains(title.range, at) ? placed(title.range, phraseHover(reading)) : null;
 }

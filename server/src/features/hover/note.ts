@@ -68,9 +68,11 @@ function motionLines(reading: Reading, read: NoteReading): string[] {
   return lines;
 }
 
-/** The devices that the note takes part in, or is the target of. */
+/** The devices that the note takes part in, or is the target of; a cell that an arpeggio tells already is not said again. */
 function deviceLines(reading: Reading, index: number): string[] {
-  return devicesAt(reading, index).map((device) => `**${device.kind.replaceAll('-', ' ')}**: ${deviceWords(device, reading)}.`);
+  const all = devicesAt(reading, index);
+  const arpeggios = all.filter(({ kind }) => kind === 'arpeggio').map(({ notes }) => new Set(notes));
+  return all.filter(({ kind, notes }) => kind !== 'cell' || !arpeggios.some((arpeggio) => notes.every((note) => arpeggio.has(note)))).map((device) => `**${device.kind.replaceAll('-', ' ')}**: ${deviceWords(device, reading)}.`);
 }
 
 function verdictLines(reading: Reading, index: number): string[] {

@@ -11,7 +11,7 @@ import { atCursor, edited } from './features/cursor';
 function offered(assist: string, over: string, line: string): { offers: PlacedOffer[]; lines: string[] } {
   const { snapshot, at } = atCursor(`phrase "A"\n  over | ${over} |\n  line | ${line} |\n`);
   const offers = offersAt(snapshot, { start: at, end: at, only: null }, DEFAULT_THEORY, (error) => { throw error; }).filter((offer) => offer.assist === assist);
-  return { offers, lines: offers.map((offer) => /line *\| (.*) \|/.exec(edited(snapshot.text, offer.edits()))![1]!) };
+  return { offers, lines: offers.map((offer) => /line +(?:\| )?(.*) \|/.exec(edited(snapshot.text, offer.edits()))![1]!) };
 }
 
 test('what is planted already is not offered again', () => {
@@ -94,4 +94,44 @@ test('a flagged note that would be flagged off the beat, too, goes on to the cho
   expect(told('C7 | Fmaj7', 'C5-Bb G-E D-E C-. | 2:¦Bb G E')).toEqual(['Play Bb half a beat later, after a rest, and let it fall to A: C5-Bb G-E D-E C-. | 2:.-Bb-A-~ G E']);
   // One that is short there passes as it is.
   expect(told('Cmaj7', 'G4 E ¦F C')).toEqual(['Play F half a beat later, holding the note before: G4 E ~-F C']);
+});
+
+describe('the title of an embellishment says what else it changes', () => {
+  const told = (assist: string, over: string, line: string): string[] => {
+    const { offers, lines } = offered(assist, over, line);
+    return offers.map(({ title }, i) => `${title}: ${lines[i]}`);
+  };
+
+  test('in a line of eighths, what keeps the eighths comes first, then what does not says so', () => {
+    const forms = told('enclosure', 'C7 | Fmaj7', 'C4-E G-Bb C5-Bb Db-C | ¦A ~ ~ .');
+    expect(forms[0]).toBe('Enclose A: Bb-G A, in place of Db-C: C4-E G-Bb C5-Bb Bb-G | A ~ ~ .');
+    expect(forms).toContain('Enclose A: Bb-G A, in sixteenths: C4-E G-Bb C5-Bb Db-C-Bb-G | A ~ ~ .');
+    expect(forms).toContain('Enclose A: Bb-G A, as a triplet, in place of C: C4-E G-Bb C5-Bb Db-Bb-G | A ~ ~ .');
+    const isPlain = forms.map((form) => !/, (?:as a|in sixteenths)/.test(form));
+    expect(isPlain.filter(Boolean).length).toBeGreaterThan(2);
+    expect(isPlain.lastIndexOf(true)).toBeLessThan(isPlain.indexOf(false));
+    expect(told('approach', 'C7 | Fmaj7', 'C4-E G-Bb C5-Bb Db-C | ¦A ~ ~ .')[0]).toBe('Approach A: G# A, in place of C: C4-E G-Bb C5-Bb Db-G# | A ~ ~ .');
+  });
+
+  test('a hold gives way without a word; a note of a beat does not', () => {
+    expect(told('enclosure', 'G7 | Cmaj7', 'G4 B D ~ | ¦G ~ E ~')[0]).toBe('Enclose G: A-F G: G4 B D A5-F | G ~ E ~');
+    const forms = told('enclosure', 'G7 | Cmaj7', 'D4 F A G | ¦E ~ C ~');
+    expect(forms[0]).toBe('Enclose E: F-D E, in place of G: D4 F A F-D | E ~ C ~');
+    expect(forms).toContain('Enclose E: F-D E, as a triplet: D4 F A G-F-D | E ~ C ~');
+  });
+
+  test('mordents, turns and pickups', () => {
+    expect(told('ornament', 'Dm7', 'D4 F ¦A F').map((form) => form.replace(/^.*-[A-G]#?, /, ''))).toEqual(['as a triplet: D4 F A-B-A F', 'in sixteenths: D4 F B-A-G#-A F']);
+    const pickups = told('enclosure', 'Cmaj7', '¦E4 G C ~').map((form) => form.replace(/: [^:]*$/, ''));
+    expect(pickups).toContain('Enclose E: F-D E');
+    expect(pickups).toContain('Enclose E: F#-F-D E, as a triplet');
+    expect(told('anticipation', 'Dm7 | G7', 'D4-F A-C5 A C-A | ¦B ~ ~ .')).toEqual(['Anticipate B: half a beat early, held over the change, in place of A: D4-F A-C5 A C-B | ~ ~ ~ .']);
+  });
+
+  test('three to a beat are the eighths of a compound meter', () => {
+    const { snapshot, at } = atCursor('phrase "A"\n  meter 6/8\n  over | G7 | Cmaj7 |\n  line | D4-F-A G | ¦E C |\n');
+    const titles = offersAt(snapshot, { start: at, end: at, only: ['refactor.rewrite.enclosure'] }, DEFAULT_THEORY, (error) => { throw error; }).filter(({ assist }) => assist === 'enclosure').map(({ title }) => title);
+    expect(titles[0]).toBe('Enclose E: F-D E');
+    expect(titles.filter((title) => /triplet/.test(title))).toEqual([]);
+  });
 });

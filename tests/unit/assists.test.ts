@@ -5,6 +5,8 @@ import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import { offersAt, type PlacedOffer } from '../../server/src/assists/registry';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { findingsOf } from '../../server/src/rules/findings';
+import { figureName } from '../../server/src/theory/figure';
+import { formatNoteName, parseNoteName } from '../../server/src/theory/pitch';
 import { atCursor, edited } from './features/cursor';
 
 /** What one action offers at the cursor `¦` in a line, over chords in 4/4. */
@@ -110,7 +112,7 @@ describe('the title of an embellishment says what else it changes', () => {
     const isPlain = forms.map((form) => !/, (?:as a|in sixteenths)/.test(form));
     expect(isPlain.filter(Boolean).length).toBeGreaterThan(2);
     expect(isPlain.lastIndexOf(true)).toBeLessThan(isPlain.indexOf(false));
-    expect(told('approach', 'C7 | Fmaj7', 'C4-E G-Bb C5-Bb Db-C | ¦A ~ ~ .')[0]).toBe('Approach A: G# A, in place of C: C4-E G-Bb C5-Bb Db-G# | A ~ ~ .');
+    expect(told('approach', 'C7 | Fmaj7', 'C4-E G-Bb C5-Bb Db-C | ¦A ~ ~ .')[0]).toBe('Approach A: Ab A, in place of C: C4-E G-Bb C5-Bb Db-Ab | A ~ ~ .');
   });
 
   test('a hold gives way without a word; a note of a beat does not', () => {
@@ -133,5 +135,27 @@ describe('the title of an embellishment says what else it changes', () => {
     const titles = offersAt(snapshot, { start: at, end: at, only: ['refactor.rewrite.enclosure'] }, DEFAULT_THEORY, (error) => { throw error; }).filter(({ assist }) => assist === 'enclosure').map(({ title }) => title);
     expect(titles[0]).toBe('Enclose E: F-D E');
     expect(titles.filter((title) => /triplet/.test(title))).toEqual([]);
+  });
+});
+
+describe('a new note that is the b13 of a dominant is spelled as one', () => {
+  // The sixth above the root, lowered: common practice. Of Ab7 and Gb7 it is an Fb and an Ebb, which are written as they are read.
+  test.each([['C', 'Ab'], ['F', 'Db'], ['Bb', 'Gb'], ['Eb', 'B'], ['Ab', 'E'], ['Db', 'A'], ['Gb', 'D'], ['B', 'G'], ['E', 'C'], ['A', 'F'], ['D', 'Bb'], ['G', 'Eb']])('%s7: %s', (root, flat) => {
+    const third = formatNoteName(figureName(parseNoteName(root)!, { number: 13, alter: 0 }));
+    const home = formatNoteName(figureName(parseNoteName(root)!, { number: 11, alter: 0 }));
+    const { offers, lines } = offered('approach', `${root}7 | ${home}`, `${root}4 ~ ~ ~ | ¦${third} ~ ~ ~`);
+    const i = offers.findIndex(({ detail }) => detail === 'from below, chromatic, from the hold before');
+    expect(offers[i]!.title).toBe(`Approach ${third}: ${flat} ${third}`);
+    expect(lines[i]).toMatch(new RegExp(`~-${flat}\\d? \\|`));
+  });
+
+  test('in a line of degrees, too, where a #5 would be told as no fifth of the chord', () => {
+    const forms = offered('enclosure', 'G7 | Cmaj7', '1 3 5 ~ | ¦3 ~ ~ .').lines;
+    expect(forms).toContain('1 3 5 7-b13 | 3 ~ ~ .');
+    expect(forms.filter((line) => line.includes('#5'))).toEqual([]);
+  });
+
+  test('over another chord the note that leads up stays sharp', () => {
+    expect(offered('approach', 'Dm7 | G7', 'D4 ~ ~ ~ | ¦B ~ ~ ~').lines).toContain('D4 ~ ~ ~-A# | B ~ ~ ~');
   });
 });

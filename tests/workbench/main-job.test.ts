@@ -135,8 +135,8 @@ test('the list of all forms: the score shows the one it stands on, Escape leaves
   // The first form is shown without a key pressed; each step shows another.
   await expect.poll(says).toMatch(/^As it would be: Enclose E: F-D E/);
   await expect.poll(figures).toBe('1 9 ♭3 5 3 5 ♭7 5 3 1');
-  await moveTo('Enclose E: F-D# E');
-  await expect.poll(says).toBe('As it would be: Enclose E: F-D# E, in place of G-F');
+  await moveTo('Enclose E: F-Eb E');
+  await expect.poll(says).toBe('As it would be: Enclose E: F-Eb E, in place of G-F');
   await expect.poll(figures).toBe('1 9 ♭3 5 3 5 ♭7 ♭13 3 1');
   await bench.picture('choice');
   await bench.page.keyboard.press('Escape');
@@ -144,9 +144,9 @@ test('the list of all forms: the score shows the one it stands on, Escape leaves
   expect(await says()).toBe('');
   expect(await bench.saved('list.phrase')).toBe(LINE);
   await openList();
-  await moveTo('Enclose E: F-D# E');
+  await moveTo('Enclose E: F-Eb E');
   await bench.page.keyboard.press('Enter');
-  await expect.poll(() => bench.saved('list.phrase')).toContain('B-D F4-D# | E ~ C ~');
+  await expect.poll(() => bench.saved('list.phrase')).toContain('B-D F4-Eb | E ~ C ~');
   await expect.poll(says).toBe('');
   await expect.poll(figures).toBe('1 9 ♭3 5 3 5 ♭7 ♭13 3 1');
   await bench.page.keyboard.press('Control+z');

@@ -5,13 +5,15 @@ import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import { offersAt, type PlacedOffer } from '../../server/src/assists/registry';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { findingsOf } from '../../server/src/rules/findings';
+import { figureName } from '../../server/src/theory/figure';
+import { formatNoteName, parseNoteName } from '../../server/src/theory/pitch';
 import { atCursor, edited } from './features/cursor';
 
 /** What one action offers at the cursor `¦` in a line, over chords in 4/4. */
 function offered(assist: string, over: string, line: string): { offers: PlacedOffer[]; lines: string[] } {
   const { snapshot, at } = atCursor(`phrase "A"\n  over | ${over} |\n  line | ${line} |\n`);
   const offers = offersAt(snapshot, { start: at, end: at, only: null }, DEFAULT_THEORY, (error) => { throw error; }).filter((offer) => offer.assist === assist);
-  return { offers, lines: offers.map((offer) => /line *\| (.*) \|/.exec(edited(snapshot.text, offer.edits()))![1]!) };
+  return { offers, lines: offers.map((offer) => /line +(?:\| )?(.*) \|/.exec(edited(snapshot.text, offer.edits()))![1]!) };
 }
 
 test('what is planted already is not offered again', () => {
@@ -94,4 +96,66 @@ test('a flagged note that would be flagged off the beat, too, goes on to the cho
   expect(told('C7 | Fmaj7', 'C5-Bb G-E D-E C-. | 2:¦Bb G E')).toEqual(['Play Bb half a beat later, after a rest, and let it fall to A: C5-Bb G-E D-E C-. | 2:.-Bb-A-~ G E']);
   // One that is short there passes as it is.
   expect(told('Cmaj7', 'G4 E ¦F C')).toEqual(['Play F half a beat later, holding the note before: G4 E ~-F C']);
+});
+
+describe('the title of an embellishment says what else it changes', () => {
+  const told = (assist: string, over: string, line: string): string[] => {
+    const { offers, lines } = offered(assist, over, line);
+    return offers.map(({ title }, i) => `${title}: ${lines[i]}`);
+  };
+
+  test('in a line of eighths, what keeps the eighths comes first, then what does not says so', () => {
+    const forms = told('enclosure', 'C7 | Fmaj7', 'C4-E G-Bb C5-Bb Db-C | ¦A ~ ~ .');
+    expect(forms[0]).toBe('Enclose A: Bb-G A, in place of Db-C: C4-E G-Bb C5-Bb Bb-G | A ~ ~ .');
+    expect(forms).toContain('Enclose A: Bb-G A, in sixteenths: C4-E G-Bb C5-Bb Db-C-Bb-G | A ~ ~ .');
+    expect(forms).toContain('Enclose A: Bb-G A, as a triplet, in place of C: C4-E G-Bb C5-Bb Db-Bb-G | A ~ ~ .');
+    const isPlain = forms.map((form) => !/, (?:as a|in sixteenths)/.test(form));
+    expect(isPlain.filter(Boolean).length).toBeGreaterThan(2);
+    expect(isPlain.lastIndexOf(true)).toBeLessThan(isPlain.indexOf(false));
+    expect(told('approach', 'C7 | Fmaj7', 'C4-E G-Bb C5-Bb Db-C | ¦A ~ ~ .')[0]).toBe('Approach A: Ab A, in place of C: C4-E G-Bb C5-Bb Db-Ab | A ~ ~ .');
+  });
+
+  test('a hold gives way without a word; a note of a beat does not', () => {
+    expect(told('enclosure', 'G7 | Cmaj7', 'G4 B D ~ | ¦G ~ E ~')[0]).toBe('Enclose G: A-F G: G4 B D A5-F | G ~ E ~');
+    const forms = told('enclosure', 'G7 | Cmaj7', 'D4 F A G | ¦E ~ C ~');
+    expect(forms[0]).toBe('Enclose E: F-D E, in place of G: D4 F A F-D | E ~ C ~');
+    expect(forms).toContain('Enclose E: F-D E, as a triplet: D4 F A G-F-D | E ~ C ~');
+  });
+
+  test('mordents, turns and pickups', () => {
+    expect(told('ornament', 'Dm7', 'D4 F ¦A F').map((form) => form.replace(/^.*-[A-G]#?, /, ''))).toEqual(['as a triplet: D4 F A-B-A F', 'in sixteenths: D4 F B-A-G#-A F']);
+    const pickups = told('enclosure', 'Cmaj7', '¦E4 G C ~').map((form) => form.replace(/: [^:]*$/, ''));
+    expect(pickups).toContain('Enclose E: F-D E');
+    expect(pickups).toContain('Enclose E: F#-F-D E, as a triplet');
+    expect(told('anticipation', 'Dm7 | G7', 'D4-F A-C5 A C-A | ¦B ~ ~ .')).toEqual(['Anticipate B: half a beat early, held over the change, in place of A: D4-F A-C5 A C-B | ~ ~ ~ .']);
+  });
+
+  test('three to a beat are the eighths of a compound meter', () => {
+    const { snapshot, at } = atCursor('phrase "A"\n  meter 6/8\n  over | G7 | Cmaj7 |\n  line | D4-F-A G | ¦E C |\n');
+    const titles = offersAt(snapshot, { start: at, end: at, only: ['refactor.rewrite.enclosure'] }, DEFAULT_THEORY, (error) => { throw error; }).filter(({ assist }) => assist === 'enclosure').map(({ title }) => title);
+    expect(titles[0]).toBe('Enclose E: F-D E');
+    expect(titles.filter((title) => /triplet/.test(title))).toEqual([]);
+  });
+});
+
+describe('a new note that is the b13 of a dominant is spelled as one', () => {
+  // The sixth above the root, lowered: common practice. Of Ab7 and Gb7 it is an Fb and an Ebb, which are written as they are read.
+  test.each([['C', 'Ab'], ['F', 'Db'], ['Bb', 'Gb'], ['Eb', 'B'], ['Ab', 'E'], ['Db', 'A'], ['Gb', 'D'], ['B', 'G'], ['E', 'C'], ['A', 'F'], ['D', 'Bb'], ['G', 'Eb']])('%s7: %s', (root, flat) => {
+    const third = formatNoteName(figureName(parseNoteName(root)!, { number: 13, alter: 0 }));
+    const home = formatNoteName(figureName(parseNoteName(root)!, { number: 11, alter: 0 }));
+    const { offers, lines } = offered('approach', `${root}7 | ${home}`, `${root}4 ~ ~ ~ | ¦${third} ~ ~ ~`);
+    const i = offers.findIndex(({ detail }) => detail === 'from below, chromatic, from the hold before');
+    expect(offers[i]!.title).toBe(`Approach ${third}: ${flat} ${third}`);
+    expect(lines[i]).toMatch(new RegExp(`~-${flat}\\d? \\|`));
+  });
+
+  test('in a line of degrees, too, where a #5 would be told as no fifth of the chord', () => {
+    const forms = offered('enclosure', 'G7 | Cmaj7', '1 3 5 ~ | ¦3 ~ ~ .').lines;
+    expect(forms).toContain('1 3 5 7-b13 | 3 ~ ~ .');
+    expect(forms.filter((line) => line.includes('#5'))).toEqual([]);
+  });
+
+  test('over another chord the note that leads up stays sharp', () => {
+    expect(offered('approach', 'Dm7 | G7', 'D4 ~ ~ ~ | ¦B ~ ~ ~').lines).toContain('D4 ~ ~ ~-A# | B ~ ~ ~');
+  });
 });

@@ -142,15 +142,15 @@ describe('the list of all forms', () => {
   test('says nothing is in place of itself, and offers no enclosure that stands there', () => {
     const all = forms(atCursor('phrase "A"\n  key C major\n  over | G7 | Cmaj7 |\n  line | G4-E B-E D-E F-D | ¦E ~ C ~ |\n'));
     expect(all.map(({ title }) => title)).not.toContain('Enclose E: F-D E');
-    const words = all.flatMap(({ title, detail }) => {
-      const old = /in place of ([^,)]+)/.exec(detail)?.[1]?.split('-') ?? [];
-      const fresh = title.replace(/^.*: /, '').split(/[- ]/).slice(0, -1);
+    const words = all.flatMap(({ title }) => {
+      const old = /in place of ([^,)]+)/.exec(title)?.[1]?.split('-') ?? [];
+      const fresh = title.replace(/^.*: /, '').replace(/, .*$/, '').split(/[- ]/).slice(0, -1);
       return old.map((name, i) => [name, fresh[i - old.length + fresh.length]]);
     });
     expect(words.length).toBeGreaterThan(3);
     expect(words.filter(([old, fresh]) => old === fresh)).toEqual([]);
     const struck = forms(atCursor('phrase "A"\n  over | C | C |\n  line | E4 C D C-E4 | ¦E5 ~ C ~ |\n')).filter(({ title }) => title.startsWith('Pick up E'));
-    expect(struck.map(({ detail }) => detail)).toEqual(['in place of E4']);
+    expect(struck.map(({ title }) => title)).toEqual(['Pick up E on the same note: E E, in place of E4']);
   });
 });
 

@@ -3,7 +3,7 @@ import type { Assist } from '../assist';
 import { offerPlan } from '../writing/offer-plan';
 import { isRewritable, slotsAsWritten, type NewSlot } from '../writing/plan';
 import { soundTarget } from './lead-in';
-import { replacedWords } from './room';
+import { replacedWords, withChanges } from './room';
 
 export const anticipation: Assist = {
   id: 'anticipation',
@@ -27,6 +27,6 @@ export const anticipation: Assist = {
       [target.group, [{ kind: 'hold' }, ...slotsAsWritten(phrase.groups[target.group]!).slice(1)]],
     ]);
     const at = before.onset.add(before.duration.div(2));
-    return offerPlan(context, plan, `Anticipate ${name}: half a beat early, held over the change`, { repaired: null, repairs: null, preferred: false, device: { kind: 'anticipation', at } }, { ...(replaced === '' ? {} : { detail: replaced }), each: 'Anticipate each target' });
+    return offerPlan(context, plan, withChanges(`Anticipate ${name}: half a beat early, held over the change`, replaced), { repaired: null, repairs: null, preferred: false, device: { kind: 'anticipation', at } }, { each: 'Anticipate each target' });
   },
 };

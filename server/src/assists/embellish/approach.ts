@@ -1,9 +1,9 @@
 import { formatNoteName, midi } from '../../theory/pitch';
 import type { Pitch } from '../../theory/types';
-import type { Assist, AssistContext, Offer } from '../assist';
+import type { Assist, AssistContext } from '../assist';
 import { leaningNote, scaleNoteBeside } from '../writing/neighbours';
 import { shownNames } from '../writing/plan';
-import { leadInto, soundTarget } from './lead-in';
+import { leadInto, soundTarget, type Lead } from './lead-in';
 import type { Target } from './target';
 
 export const approach: Assist = {
@@ -15,13 +15,12 @@ export const approach: Assist = {
     const target = soundTarget(context);
     if (target === null) return [];
     const seen = new Set<string>();
-    return ways(target).flatMap(({ notes, how, device }) => {
+    const distinct = ways(target).filter(({ notes }) => {
       // Where the scale step is a half step, diatonic and chromatic are one.
       const key = notes.map(midi).join(' ');
-      if (seen.has(key)) return [];
-      seen.add(key);
-      return lead(context, target, notes, how, device);
+      return !seen.has(key) && seen.add(key);
     });
+    return leadInto(context, target, distinct.map((way) => leadOf(context, target, way)));
   },
 };
 
@@ -42,10 +41,8 @@ function ways({ pitch, scale }: Target): Way[] {
   return [by('below', 1), ...beside('above'), by('below', 2), by('above', 1), ...beside('below'), by('above', 2)];
 }
 
-function lead(context: AssistContext, target: Target, notes: readonly Pitch[], how: string, device: Way['device']): Offer[] {
+function leadOf({ reading: { phrase } }: AssistContext, target: Target, { notes, how, device }: Way): Lead {
   const name = formatNoteName(target.pitch);
-  const { phrase } = context.reading;
   const title = `Approach ${name}: ${shownNames(phrase, notes, phrase.groups[target.group - 1] ?? phrase.groups[target.group]!).join('-')} ${name}`;
-  const each = `Approach each target ${how}${device === 'approach' ? '' : ', by two half steps'}`;
-  return leadInto(context, target, { notes, device, title, how, each });
+  return { notes, device, title, how, each: `Approach each target ${how}${device === 'approach' ? '' : ', by two half steps'}` };
 }

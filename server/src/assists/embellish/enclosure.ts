@@ -1,4 +1,6 @@
 import { isBasicTone } from '../../analysis/vocabulary';
+import { ONE } from '../../model/time';
+import type { PlacedGroup } from '../../model/types';
 import { formatNoteName, midi, pitchInText } from '../../theory/pitch';
 import type { Pitch, Scale } from '../../theory/types';
 import { tried, type Assist, type AssistContext, type Offer } from '../assist';
@@ -6,8 +8,8 @@ import { leaningNote, scaleNoteBeside } from '../writing/neighbours';
 import { offerPlan } from '../writing/offer-plan';
 import { editsOf, isRewritable, pitchText, readable, shownNames, slotsAsWritten, type NewSlot } from '../writing/plan';
 import { verified } from '../writing/verified';
-import { leadsAlready } from './lead-in';
-import { makeRoom } from './room';
+import { formIn, leadsAlready, roomsFor } from './lead-in';
+import { plainFirst, valueWords, withChanges } from './room';
 import { targetHere, type Target } from './target';
 
 export const enclosure: Assist = {
@@ -19,12 +21,11 @@ export const enclosure: Assist = {
     const target = targetHere(context);
     if (target === null) return [];
     const seen = new Set<string>();
-    return wrappings(target).flatMap((wrapping) => {
-      const key = wrapping.notes.map(midi).join(' ');
-      if (seen.has(key) || leadsAlready(context, target, wrapping.notes)) return [];
-      seen.add(key);
-      return wrap(context, target, wrapping);
+    const distinct = wrappings(target).filter(({ notes }) => {
+      const key = notes.map(midi).join(' ');
+      return !seen.has(key) && !leadsAlready(context, target, notes) && seen.add(key);
     });
+    return wrap(context, target, distinct);
   },
 };
 
@@ -63,20 +64,30 @@ function scaleSide(scale: Scale | null, target: Pitch, side: 'above' | 'below'):
   return found !== null && Math.abs(midi(found) - midi(target)) <= 2 ? found : null;
 }
 
-function wrap(context: AssistContext, target: Target, wrapping: Wrapping): Offer[] {
+/** Once for each place the time may come from, first what keeps the eighths. */
+function wrap(context: AssistContext, target: Target, wrappings: readonly Wrapping[]): Offer[] {
   const { phrase } = context.reading;
   const own = slotsAsWritten(phrase.groups[target.group]!);
   if (target.rule !== null) own[0] = { kind: 'pitch', pitch: target.pitch, like: target.note };
   const before = phrase.groups[target.group - 1];
-  const names = shownNames(phrase, wrapping.notes, before ?? phrase.groups[target.group]!).join('-');
-  const title = `Enclose ${formatNoteName(target.pitch)}: ${names} ${formatNoteName(target.pitch)}`;
-  if (before === undefined) return asPickup(context, target, wrapping, own, title);
+  const titleOf = ({ notes }: Wrapping): string => {
+    const names = shownNames(phrase, notes, before ?? phrase.groups[target.group]!).join('-');
+    return `Enclose ${formatNoteName(target.pitch)}: ${names} ${formatNoteName(target.pitch)}`;
+  };
+  if (before === undefined) return plainFirst(wrappings, ({ notes }) => pickupValues(notes, phrase.groups[target.group]!) === '').flatMap((wrapping) => asPickup(context, target, wrapping, own, titleOf(wrapping)));
   if (!isRewritable(phrase, before)) return [];
-  const each = `Enclose each target ${wrapping.shape} (${wrapping.kind})`;
   const kind = { repaired: target.rule === null ? null : target.note.index, repairs: target.rule, preferred: false, device: { kind: 'enclosure' as const, at: target.note.onset } };
-  return makeRoom(before, wrapping.notes, phrase.notes).flatMap(({ slots, from }) =>
-    offerPlan(context, new Map([[target.group - 1, slots], [target.group, own]]), title, kind, { detail: `${wrapping.shape}, ${wrapping.kind}, ${from}`, shape: wrapping.shape, each }),
-  );
+  const forms = wrappings.flatMap((wrapping) => roomsFor(context, before, wrapping.notes).map((room) => ({ wrapping, room })));
+  return plainFirst(forms, ({ room }) => room.isPlain).flatMap(({ wrapping, room }) => {
+    const { shape } = wrapping;
+    const form = { ...formIn(room, `${shape}, ${wrapping.kind}`, `Enclose each target ${shape} (${wrapping.kind})`), shape };
+    return offerPlan(context, new Map([[target.group - 1, room.slots], [target.group, own]]), withChanges(titleOf(wrapping), room.changes), kind, form);
+  });
+}
+
+/** The time values of a pickup of one beat, as a title says them. */
+function pickupValues(notes: readonly Pitch[], { duration, beats }: PlacedGroup): string {
+  return valueWords({ slots: [], duration: duration.div(beats), beats: ONE }, notes.length);
 }
 
 /** At the very start of a phrase the enclosure becomes a pickup of one beat. */
@@ -101,6 +112,6 @@ function asPickup(context: AssistContext, target: Target, { notes, shape, kind }
   if (rest === null) return [];
   return tried(context, { repairs: target.rule }, () => {
     const sound = verified(context, [pickup, ...rest], { repaired: target.rule === null ? null : target.note.index, groups: [target.group], pickup: true, device: { kind: 'enclosure', at: target.note.onset } });
-    return sound === null ? [] : [{ title, detail: `${shape}, ${kind}, as a pickup`, shape, edits: sound, repairs: target.rule, preferred: false }];
+    return sound === null ? [] : [{ title: withChanges(title, pickupValues(notes, group)), detail: `${shape}, ${kind}, as a pickup`, shape, edits: sound, repairs: target.rule, preferred: false }];
   });
 }

@@ -2,11 +2,12 @@
 import type { DeviceKind } from '../../analysis/devices/device';
 import { deviceName } from '../../explain/device-words';
 import { midi } from '../../theory/pitch';
+import type { PlacedGroup } from '../../model/types';
 import type { Pitch } from '../../theory/types';
 import type { AssistContext, Offer } from '../assist';
 import { offerPlan } from '../writing/offer-plan';
 import { isRewritable, slotsAsWritten } from '../writing/plan';
-import { makeRoom } from './room';
+import { makeRoom, plainFirst, withChanges, type Room } from './room';
 import { targetHere, type Target } from './target';
 
 /** The target under the cursor, if nothing is wrong with it: repairs come first where something is. */
@@ -32,15 +33,25 @@ export function leadsAlready({ reading: { phrase } }: AssistContext, { note }: T
   return before.map((one) => one.midi).join() === notes.map(midi).join();
 }
 
-/** Offers some notes just before a target, once for each place their time may come from. */
-export function leadInto(context: AssistContext, target: Target, { notes, device, title, how, each }: Lead): Offer[] {
+/** Offers some notes just before a target, or some others: once for each place their time may come from, first what keeps the eighths. */
+export function leadInto(context: AssistContext, target: Target, leads: readonly Lead[]): Offer[] {
   const { phrase } = context.reading;
   const before = phrase.groups[target.group - 1];
-  if (before === undefined || !isRewritable(phrase, before) || leadsAlready(context, target, notes)) return [];
-  return makeRoom(before, notes, phrase.notes).flatMap(({ slots, from }) => {
-    const plan = new Map([[target.group - 1, slots], [target.group, slotsAsWritten(phrase.groups[target.group]!)]]);
+  if (before === undefined || !isRewritable(phrase, before)) return [];
+  const forms = leads.filter(({ notes }) => !leadsAlready(context, target, notes)).flatMap((lead) => roomsFor(context, before, lead.notes).map((room) => ({ lead, room })));
+  return plainFirst(forms, ({ room }) => room.isPlain).flatMap(({ lead: { device, title, how = '', each }, room }) => {
+    const plan = new Map([[target.group - 1, room.slots], [target.group, slotsAsWritten(phrase.groups[target.group]!)]]);
     const wanted = { repaired: null, repairs: null, preferred: false, ...(device === null ? {} : { device: { kind: device, at: target.note.onset } }) };
-    const form = { detail: how === undefined ? from : `${how}, ${from}`, each, ...(device === null ? {} : { device: deviceName(device) }) };
-    return offerPlan(context, plan, title, wanted, form);
+    return offerPlan(context, plan, withChanges(title, room.changes), wanted, { ...formIn(room, how, each), ...(device === null ? {} : { device: deviceName(device) }) });
   });
+}
+
+/** The rooms before a target. The first note of a beat may be a target itself, where there are several: it stays then. */
+export function roomsFor({ reading, selected }: AssistContext, before: PlacedGroup, notes: readonly Pitch[]): Room[] {
+  return makeRoom(before, notes, reading.phrase.notes).filter(({ isWhole }) => !isWhole || selected.length < 2);
+}
+
+/** How a form that takes a room is told from others. */
+export function formIn({ from, isWhole }: Room, how: string, each: string): Pick<Offer, 'detail' | 'each'> {
+  return { detail: [how, from].filter((words) => words !== '').join(', '), ...(isWhole ? {} : { each }) };
 }

@@ -5,6 +5,7 @@ import { leaningNote, scaleNoteBeside } from '../writing/neighbours';
 import { offerPlan } from '../writing/offer-plan';
 import { shownNames, type NewSlot } from '../writing/plan';
 import { soundTarget } from './lead-in';
+import { valueWords, withChanges } from './room';
 import type { Target } from './target';
 
 export const ornament: Assist = {
@@ -38,5 +39,6 @@ function neighbour({ pitch, scale }: Target): Pitch {
 
 function play(context: AssistContext, target: Target, slots: readonly NewSlot[], kind: 'mordent' | 'turn', title: string): Offer[] {
   const wanted = { repaired: null, repairs: null, preferred: false, device: { kind, at: target.note.onset } };
-  return offerPlan(context, new Map([[target.group, slots]]), title, wanted, { device: kind, each: `Play each note as a ${kind}` });
+  const values = valueWords(context.reading.phrase.groups[target.group]!, slots.length);
+  return offerPlan(context, new Map([[target.group, slots]]), withChanges(title, values), wanted, { device: kind, each: `Play each note as a ${kind}` });
 }

@@ -3,9 +3,9 @@ import { dressed } from '../../../../grammar/printer';
 import type { NoteNode, TextEdit } from '../../../../grammar/tree';
 import type { Fraction } from '../../model/fraction';
 import { soundingAt } from '../../model/time';
-import type { Note, Phrase, PlacedGroup } from '../../model/types';
+import type { ChordSpan, Note, Phrase, PlacedGroup } from '../../model/types';
 import { calledFigure, isSpelledStrangely } from '../../theory/called';
-import { writeDegree } from '../../theory/figure';
+import { figureName, writeDegree } from '../../theory/figure';
 import { keyScale } from '../../theory/key';
 import { formatNoteName, midi, nearestOctave, nextAbove, nextBelow, pitchInText, plainSpelling, sameName, writable } from '../../theory/pitch';
 import type { Pitch } from '../../theory/types';
@@ -129,7 +129,8 @@ const BARE: Pick<NoteNode, 'direction' | 'ghost' | 'intended' | 'accent' | 'shor
 /** A new pitch, as a degree in a line of degrees, else by its letter; an octave figure only where it is needed; null where it cannot be written. */
 export function pitchText(phrase: Phrase, pitch: Pitch, like: Note | null, previous: Pitch | null, group: PlacedGroup): string | null {
   const dress = like === null ? BARE : { ...like.node, direction: null };
-  const name = { letter: pitch.letter, alter: pitch.alter };
+  const { letter, alter } = asCalled(phrase, pitch, group.onset);
+  const name = { letter, alter };
   const chord = chordAt(phrase, group);
   if (isInDegrees(phrase) && chord !== null && previous !== null && !isSpelledStrangely(chord, name, calledFigure(chord, name, { numbers: 'tensions', blue: false }))) {
     for (const direction of [null, 'up', 'down'] as const) {
@@ -143,14 +144,24 @@ export function pitchText(phrase: Phrase, pitch: Pitch, like: Note | null, previ
 }
 
 /**
- * The same sound as one reads it at sight: without a double accidental, and no Cb, Fb, E# or B#, unless the key, or a chord that sounds at
- * that time or next, has the note.
+ * The same sound as one reads it at sight: as it is called over its chord, without a double accidental, and no Cb, Fb, E# or B#, unless the
+ * key, or a chord that sounds at that time or next, has the note.
  */
-export function readable(phrase: Phrase, pitch: Pitch, at: Fraction): Pitch {
+export function readable(phrase: Phrase, wanted: Pitch, at: Fraction): Pitch {
+  const pitch = asCalled(phrase, wanted, at);
   const span = spanAt(phrase, at);
   const chords = span === undefined ? [] : [span, phrase.spans[span.index + 1]];
   const own = [...chords.flatMap((one) => one?.chord?.tones.map(({ name }) => name) ?? []), ...(phrase.key === null ? [] : keyScale(phrase.key).tones.map(({ name }) => name))];
   return own.some((name) => sameName(name, pitch)) ? writable(pitch) : plainSpelling(pitch);
+}
+
+/** The b13 of a dominant is written as one, and not as a raised fifth, whichever note it leans on: Ab over C7. Any other note stays. */
+function asCalled(phrase: Phrase, pitch: Pitch, at: Fraction): Pitch {
+  const chord = spanAt(phrase, at)?.chord ?? null;
+  if (chord === null || ![4, 10].every((interval) => chord.tones.some((tone) => tone.interval === interval))) return pitch;
+  const called = calledFigure(chord, pitch, { numbers: 'tensions', blue: false });
+  const name = figureName(chord.root, called);
+  return called.number === 13 && called.alter === -1 && Math.abs(name.alter) <= 1 ? nearestOctave(name, midi(pitch)) : pitch;
 }
 
 /** The names of new notes, in a title, as they will stand in a group. */
@@ -158,7 +169,7 @@ export function shownNames(phrase: Phrase, pitches: readonly Pitch[], { onset }:
   return pitches.map((pitch) => formatNoteName(readable(phrase, pitch, onset)));
 }
 
-function spanAt({ spans }: Phrase, time: Fraction): Phrase['spans'][number] | undefined {
+function spanAt({ spans }: Phrase, time: Fraction): ChordSpan | undefined {
   const sounding = soundingAt(spans, time);
   return sounding === null ? undefined : spans[sounding];
 }

@@ -1,7 +1,7 @@
 /** Code actions: the menu first, without edits where the client can ask for them later; the edits of the one that is chosen; all forms, and the edits of one of them. */
 import type { CodeAction, CodeActionParams, Range, TextDocumentIdentifier } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
-import { actionNamed, actionsInPieces, formsInPieces, groupedForms, type Action, type Form } from '../../features/code-actions';
+import { actionNamed, actionsInPieces, formsInPieces, groupedForms, type Action, type Form, type Named } from '../../features/code-actions';
 import { faultOf } from '../../model/faults';
 import type { Pieces } from '../../model/pieces';
 import type { Snapshot } from '../../model/snapshot';
@@ -40,12 +40,14 @@ interface EditsParams extends ActionsParams {
 }
 
 export function handleCodeActions(session: Session): void {
+  const menus = keptMenus(session);
   session.connection.onCodeAction(
     onDocumentInPieces<CodeActionParams, CodeAction[]>({ what: 'code actions', urgency: 'later', session }, [], function* (document, { range, context }) {
       yield* readAll(session.snapshotOf(document), session.settings.theory);
       const [start, end] = [document.offsetAt(range.start), document.offsetAt(range.end)];
       const only = context.only ?? null;
       const actions = yield* actionsInPieces(session.snapshotOf(document), start, end, session.settings, session.complain, only);
+      menus.keep(document, { start, end, only }, actions);
       const originOf = ({ name }: Action): Origin => ({ uri: document.uri, version: document.version, start, end, only, name });
       return actions
         .filter((action) => isKnown(session, action))
@@ -58,7 +60,8 @@ export function handleCodeActions(session: Session): void {
     // The text has moved on since the menu opened: an edit for the old one would land in the wrong place.
     if (origin === undefined || document === undefined || document.version !== origin.version) return action;
     try {
-      const found = actionNamed(session.snapshotOf(document), { ...origin, kind: action.kind ?? '' }, session.settings, session.complain);
+      const named = { ...origin, kind: action.kind ?? '' };
+      const found = menus.find(document, named) ?? actionNamed(session.snapshotOf(document), named, session.settings, session.complain);
       return found === null ? action : { ...action, edit: toWorkspaceEdit(document, found.edits(), session.client) };
     } catch (error) {
       session.complain(faultOf('the edits of an action', error));
@@ -80,6 +83,34 @@ export function handleCodeActions(session: Session): void {
       return form === undefined ? null : { version, edits: form.edits().map((edit) => toEdit(document, edit)) };
     }),
   );
+}
+
+interface Menus {
+  keep(document: TextDocument, asked: AskedFor, actions: readonly Action[]): void;
+  /** The action of a menu that is kept; null where it is not. */
+  find(document: TextDocument, named: Named): Action | null;
+}
+
+type AskedFor = Pick<Named, 'start' | 'end' | 'only'>;
+
+/** An editor asks for menus at some places of a line and shows them as one, and for the edits of all forms of a kind in a row. */
+const MENUS = 4;
+
+/** The last menus of a version are kept, so that nothing of them is proved again when the edits of one entry are asked for. */
+function keptMenus(session: Session): Menus {
+  const menus = new WeakMap<Snapshot, readonly { readonly settings: Session['settings']; readonly asked: string; readonly actions: readonly Action[] }[]>();
+  const keyOf = ({ start, end, only }: AskedFor): string => `${start} ${end} ${only === null ? '' : only.join()}`;
+  return {
+    keep(document, asked, actions) {
+      const snapshot = session.snapshotOf(document);
+      const others = (menus.get(snapshot) ?? []).filter((menu) => menu.asked !== keyOf(asked));
+      menus.set(snapshot, [{ settings: session.settings, asked: keyOf(asked), actions }, ...others].slice(0, MENUS));
+    },
+    find(document, named) {
+      const menu = menus.get(session.snapshotOf(document))?.find(({ settings, asked }) => settings === session.settings && asked === keyOf(named));
+      return menu?.actions.find(({ kind, name }) => kind === named.kind && name === named.name) ?? null;
+    },
+  };
 }
 
 type Listing = (document: TextDocument, range: Range) => Pieces<readonly Form[]>;

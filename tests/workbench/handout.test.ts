@@ -82,8 +82,8 @@ test('what is in the editor, saved or not, is handed out as a PDF where one says
   await bench.picture('handout-questions');
   expect(await bench.page.locator('.quick-input-title').innerText()).toBe('Hand Out “Under the bridge”');
   const path = await write();
-  expect(path).toBe(join(bench.folder, 'arches.pdf'));
-  await toast('Wrote arches.pdf.').waitFor();
+  expect(path).toBe(join(bench.folder, 'arches-teacher.pdf'));
+  await toast('Wrote arches-teacher.pdf.').waitFor();
   await bench.picture('handout-written');
   expect(readFileSync(path).subarray(0, 5).toString()).toBe('%PDF-');
   if (HAS_POPPLER) {

@@ -2,6 +2,7 @@
 import { ROLES, rolePath } from '../../server/src/picture/shapes';
 import { PIANO_VOICES, type PianoVoice, type Practice, type ViewOptions, type Voice, type What } from '../src/score/messages';
 import { html, setText, svg } from './dom';
+import { TEMPOS, typedTempo, within } from './numbers';
 import type { Repeat } from './player';
 
 export interface ControlEvents {
@@ -34,8 +35,8 @@ const VOICES: readonly { readonly voice: Voice; readonly words: string }[] = [
 const PIANO_WORDS: Readonly<Record<PianoVoice, string>> = { line: 'Piano for the line', chords: 'Piano for the chords' };
 
 const RATIOS: readonly { readonly ratio: number | null; readonly words: string }[] = [
-  { ratio: null, words: 'as written, else by tempo' }, { ratio: 1, words: 'straight' }, { ratio: 1.25, words: '5:4' }, { ratio: 1.5, words: '3:2' },
-  { ratio: 2, words: '2:1' }, { ratio: 3, words: '3:1' },
+  { ratio: null, words: 'as written, else by tempo' }, { ratio: 1, words: 'straight' }, { ratio: 1.25, words: '5:4, light' }, { ratio: 1.5, words: '3:2, medium' },
+  { ratio: 2, words: '2:1, triplets' }, { ratio: 3, words: '3:1, hard' },
 ];
 
 const SIZES: readonly { readonly size: number; readonly words: string }[] = [
@@ -57,9 +58,11 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
   what.setAttribute('aria-label', 'What is played');
   practice.setAttribute('aria-label', 'How it is played');
   const loop = checkbox((checked) => change({ loop: checked }));
-  const tempo = html('input', { type: 'number', min: 20, max: 400, step: 1, 'aria-label': 'Tempo in beats a minute' });
+  const tempo = html('input', { type: 'number', ...TEMPOS, step: 1, 'aria-label': 'Tempo in beats a minute' });
   tempo.addEventListener('change', () => {
-    events.onTempo(within(tempo.value, 20, 400));
+    const typed = typedTempo(tempo.value);
+    events.onTempo(typed.tempo);
+    if (typed.told !== '') setText(said, typed.told);
   });
   const asWritten = html('button', { type: 'button', class: 'back', 'aria-label': 'Tempo as written', title: 'Tempo as written' });
   asWritten.addEventListener('click', () => events.onTempo(null));
@@ -89,7 +92,7 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
   const sounds = html('span', { class: 'sounds' });
   const said = html('span', { role: 'status' });
   container.replaceChildren(
-    html('div', { class: 'bar', role: 'group', 'aria-label': 'Playing' }, play, what, practice, labelled('Tempo', tempo), asWritten, flagged('Loop', loop), flagged('Mute the line', lineMuted), html('p', { class: 'said' }, sounds, said)),
+    html('div', { class: 'bar', role: 'group', 'aria-label': 'Playing' }, play, what, practice, html('span', { class: 'tempo' }, labelled('Tempo', tempo), asWritten), flagged('Loop', loop), flagged('Mute the line', lineMuted), html('p', { class: 'said' }, sounds, said)),
     html('details', { class: 'more' }, html('summary', {}, 'Sound and practice'),
       html('div', { class: 'group levels', role: 'group', 'aria-label': 'Levels' }, ...levels.map(({ row }) => row)),
       html('div', { class: 'group' }, ...pianos.map(({ voice, box }) => flagged(PIANO_WORDS[voice], box))),
@@ -169,12 +172,6 @@ function number({ min, max, name }: { readonly min: number; readonly max: number
     onChange(value);
   });
   return input;
-}
-
-/** The number that was typed, brought between two others; null for none. */
-function within(text: string, min: number, max: number): number | null {
-  const value = Number(text);
-  return text.trim() === '' || !Number.isFinite(value) ? null : Math.min(max, Math.max(min, value));
 }
 
 /** What the shapes under the notes say. */

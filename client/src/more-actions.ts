@@ -62,7 +62,7 @@ async function placeOf(client: LanguageClient, [uri, range]: readonly unknown[])
 async function choose(client: LanguageClient, score: ScoreView, { document, range }: Place, { version, forms }: ListedForms, editsOf: Edits): Promise<void> {
   const list = vscode.window.createQuickPick<Item>();
   list.title = 'More Ways to Change It';
-  list.placeholder = score.isOpen() ? 'The score shows the one you stand on. Enter takes it, Escape leaves all as it is.' : 'Enter takes one, Escape leaves all as it is. With the score open you see each before you take it.';
+  list.placeholder = score.isOpen() ? 'The score shows the one you stand on. Enter takes it, Escape none.' : 'Enter takes one, Escape none. The score, if open, shows each first.';
   list.matchOnDescription = true;
   list.items = itemsOf(forms);
   // The list stands on a form as soon as it opens, which is not always told.

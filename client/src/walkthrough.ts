@@ -4,7 +4,8 @@ import type { LanguageClient } from 'vscode-languageclient/node';
 import { cursorPlace, textPlace } from './text-place';
 
 const SCHEME = 'phrasewright-walkthrough';
-const ADDRESS = vscode.Uri.parse(`${SCHEME}:Walk-through.phrase-walkthrough`);
+/** The tab has the last of it as its name, by which the editor knows the language. */
+const ADDRESS = vscode.Uri.from({ scheme: SCHEME, path: 'Walk-through of the Phrase' });
 
 /** The view of the score, as its tab names it. */
 const SCORE = 'phrasewright.score';

@@ -6,8 +6,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import fc from 'fast-check';
-import JZZ from 'jzz';
-import install from 'jzz-midi-smf';
 import { describe, expect, test } from 'vitest';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import type { Reading } from '../../server/src/analysis/types';
@@ -15,20 +13,7 @@ import { TICKS, UnplayableNote, writeMidiFile, type MidiOptions } from '../../se
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { takeOf } from '../../server/src/performance/take';
 import { always, lessonPhraseArbitrary, phraseArbitrary, plainPhraseArbitrary, RUN } from '../property/arbitrary';
-
-install(JZZ);
-
-interface Smf extends ReadonlyArray<Track> {
-  readonly type: number;
-  readonly ppqn: number;
-}
-type Track = ReadonlyArray<Message>;
-interface Message extends ReadonlyArray<number> {
-  readonly tt: number;
-  /** Of a meta event: its kind and its data. */
-  readonly ff?: number;
-  readonly dd?: string;
-}
+import { notesIn, readSmf, type Message, type Smf, type Track } from './smf';
 
 const PLAIN: MidiOptions = { eighths: 'as-written', keys: 'written' };
 const NAMES = ['line', 'chords', 'bass', 'click'];
@@ -38,34 +23,11 @@ function readingsOf(text: string): Reading[] {
 }
 
 function fileOf(readings: readonly Reading[], options: Partial<MidiOptions> = {}): Smf {
-  const bytes = writeMidiFile(readings, 'A lesson', { ...PLAIN, ...options });
-  return new (JZZ as unknown as { MIDI: { SMF: new (data: string) => Smf } }).MIDI.SMF(String.fromCharCode(...bytes));
+  return readSmf(writeMidiFile(readings, 'A lesson', { ...PLAIN, ...options }));
 }
 
 const meta = (track: Track, kind: number): Message[] => track.filter(({ ff }) => ff === kind);
 const numbers = (data: string): number[] => [...data].map((sign) => sign.charCodeAt(0));
-
-interface Heard {
-  readonly on: number;
-  readonly off: number;
-  readonly midi: number;
-}
-
-/** Note-ons with the note-off that ends each. */
-function notesIn(track: Track): Heard[] {
-  const notes: Heard[] = [];
-  const open = new Map<number, number[]>();
-  for (const message of track) {
-    const [status, midi] = [message[0]! & 0xf0, message[1]!];
-    if (status === 0x90) open.set(midi, [...(open.get(midi) ?? []), message.tt]);
-    if (status !== 0x80) continue;
-    const [on, ...rest] = open.get(midi)!;
-    open.set(midi, rest);
-    notes.push({ on: on!, off: message.tt, midi });
-  }
-  expect([...open.values()].flat()).toEqual([]);
-  return notes.sort((a, b) => a.on - b.on || a.midi - b.midi);
-}
 
 /** The tick of bar 1 where a phrase stands alone in a file: a pickup has a bar of its own. */
 function barOne({ phrase }: Reading): number {

@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { calmly, PAUSE } from '../../client/preview/calmly';
+import { typedTempo } from '../../client/preview/numbers';
 import { anchorOf, distanceFrom, engravingOrder, estimatedHeight, placesFor, scrollFor, waitAfter, type Extent } from '../../client/preview/sight';
 import { isPartial, knownOf, wholeScore } from '../../client/src/score/known';
 import { nameOf, soundingWords, withTempo, type Subject } from '../../client/preview/subject';
@@ -25,6 +26,10 @@ describe('what sounds', () => {
     expect([...withTempo(both, lock!, null)]).toEqual([[nameOf(weir!), 90]]);
     expect(both.get(nameOf({ ...weir!, uri: 'b' }))).toBeUndefined();
   });
+});
+
+test.each([['132', 132, ''], [' 96 ', 96, ''], ['', null, ''], ['fast', null, ''], ['9999', 400, 'A tempo is 20 to 400 beats a minute: 400 is taken.'], ['1', 20, 'A tempo is 20 to 400 beats a minute: 20 is taken.']])('a tempo typed as “%s” is %j', (text, tempo, told) => {
+  expect(typedTempo(text)).toEqual({ tempo, told });
 });
 
 describe('what keeps a picture from being up to date', () => {

@@ -61,7 +61,7 @@ test('an empty file offers to begin a lesson, in the text, in its title and in t
   await offer.first().waitFor();
   await score.locator('#begin').waitFor();
   expect(await score.locator('#notice').innerText()).toMatch(/^This file has no phrase yet\./);
-  expect(await bench.page.locator('.editor-actions a[aria-label^="Begin a Lesson"]:visible').count()).toBe(1);
+  expect(await bench.page.locator('.editor-actions a[aria-label^="New Lesson"]:visible').count()).toBe(1);
   await bench.picture('first-empty');
   await offer.first().click();
   await bench.page.locator('.view-line', { hasText: /First\sphrase/ }).waitFor();

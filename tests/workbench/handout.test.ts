@@ -1,9 +1,14 @@
-/** Handing out from the editor: the questions, the file, the preview beside the text, the explorer's menu. */
+/** Handing out and exporting from the editor: the questions, the file, the preview beside the text, the explorer's menu. */
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Frame } from 'playwright-core';
 import { afterEach, expect, test } from 'vitest';
+import { TICKS } from '../../server/src/exports/midi';
+import { importMusicXml } from '../../server/src/imports/import';
+import { openSnapshot } from '../../server/src/model/snapshot';
 import { HAS_POPPLER, poppler } from '../outside/poppler';
+import { notesIn, readSmf } from '../outside/smf';
+import { musicOf } from '../property/music-of';
 import { workbenchOfFile } from './harness';
 
 /** In a browser the editor would save by itself. */
@@ -34,24 +39,27 @@ afterEach(async () => {
   for (let times = 0; times < 3; times += 1) await bench.page.keyboard.press('Escape');
 });
 
+/** The words that the titles of our questions begin with. */
+type Does = 'Hand Out' | 'Export';
+
 /** Opens the questions. */
-async function ask(): Promise<void> {
-  await bench.askingCommand('Phrasewright: Hand Out (Print, PDF, HTML)…');
-  await titleIs(/^Hand Out /);
+async function ask(does: Does = 'Hand Out'): Promise<void> {
+  await bench.askingCommand(`Phrasewright: ${does} (${does === 'Export' ? 'MusicXML, MIDI' : 'Print, PDF, HTML'})…`);
+  await titleIs(new RegExp(`^${does} `));
 }
 
 /** Takes a row of the questions, and a row of what it asks. */
-async function choose(question: string, answer: string | RegExp): Promise<void> {
+async function choose(question: string, answer: string | RegExp, does: Does = 'Hand Out'): Promise<void> {
   await row(question).click();
-  await titleIs(/^(?!Hand Out )/);
+  await titleIs(new RegExp(`^(?!${does} )`));
   await row(answer).click();
-  await titleIs(/^Hand Out /);
+  await titleIs(new RegExp(`^${does} `));
 }
 
 /** Lets the handout be written where the editor proposes; answers the file's name. */
 async function write(): Promise<string> {
   await row('Write the').click();
-  await expect.poll(() => box().inputValue()).toMatch(/\.(?:pdf|html)$/);
+  await expect.poll(() => box().inputValue()).toMatch(/\.(?:pdf|html|musicxml|mxl|mid)$/);
   const path = await box().inputValue();
   await bench.picture('handout-where');
   // A key that comes before the dialog has read the folder does nothing.
@@ -82,8 +90,8 @@ test('what is in the editor, saved or not, is handed out as a PDF where one says
   await bench.picture('handout-questions');
   expect(await bench.page.locator('.quick-input-title').innerText()).toBe('Hand Out “Under the bridge”');
   const path = await write();
-  expect(path).toBe(join(bench.folder, 'arches.pdf'));
-  await toast('Wrote arches.pdf.').waitFor();
+  expect(path).toBe(join(bench.folder, 'arches-teacher.pdf'));
+  await toast('Wrote arches-teacher.pdf.').waitFor();
   await bench.picture('handout-written');
   expect(readFileSync(path).subarray(0, 5).toString()).toBe('%PDF-');
   if (HAS_POPPLER) {
@@ -219,6 +227,87 @@ test('the explorer hands out a folder as one book', async () => {
   expect(path).toBe(join(bench.folder, 'term-student.html'));
   const titles = readFileSync(path, 'utf8').match(/(?<=<h1[^>]*>)[^<]*/g);
   expect(titles).toEqual(['First evening', 'Second evening']);
+});
+
+/** Without what neither format has: words beside the music. */
+const MUSIC = LESSON.replace(/^(?:about| {2}say).*\n/gm, '');
+
+test('a lesson goes out as MusicXML and as MIDI, and what is read back is the same music', async () => {
+  await bench.openText('arches-out.phrase', MUSIC);
+  await ask('Export');
+  // Nothing was chosen yet.
+  expect(await bench.page.locator('.quick-input-list').innerText()).not.toContain('as chosen last');
+  await bench.picture('export-questions');
+  expect(await bench.page.locator('.quick-input-title').innerText()).toBe('Export “Under the bridge”');
+  await choose('Format', /^Compressed MusicXML/, 'Export');
+  await choose('Pitch', /^Concert pitch/, 'Export');
+  const score = await write();
+  expect(score).toBe(join(bench.folder, 'arches-out-concert.mxl'));
+  await toast('Wrote arches-out-concert.mxl.').waitFor();
+  await bench.picture('export-written');
+  expect(musicOf(importMusicXml(readFileSync(score), 'back').text)).toEqual(musicOf(MUSIC));
+
+  await bench.toText();
+  await bench.goTo(8, 5);
+  await ask('Export');
+  expect(await bench.page.locator('.quick-input-list').innerText()).toContain('as chosen last');
+  await choose('Format', /^MIDI/, 'Export');
+  await choose('Eighths', /^Straight/, 'Export');
+  await choose('What', 'The phrase at the cursor', 'Export');
+  await bench.picture('export-midi');
+  const sound = await write();
+  expect(sound).toBe(join(bench.folder, 'arches-out-far-arch-straight.mid'));
+  const phrase = openSnapshot('', 1, MUSIC).phrases[1]!.phrase;
+  expect(notesIn(readSmf(readFileSync(sound))[1]!)).toEqual(phrase.notes.map(({ onset, duration, midi }) => {
+    const [on, off] = [onset, onset.add(duration)].map((time) => Math.round(Number(time.valueOf()) * TICKS));
+    return { on, off, midi };
+  }));
+  await ask('Export');
+  await choose('What', 'The lesson', 'Export');
+  await bench.page.keyboard.press('Escape');
+});
+
+test('a folder goes out lesson by lesson, and nothing is replaced unasked', async () => {
+  mkdirSync(join(bench.folder, 'out'));
+  const into = join(bench.folder, 'out', 'a-first-straight.mid');
+  const start = async (): Promise<void> => {
+    await bench.page.locator('.explorer-folders-view .monaco-list-row', { hasText: /^term$/ }).first().click({ button: 'right' });
+    const menu = bench.page.locator('.monaco-menu .action-label');
+    await menu.filter({ hasText: /^Phrasewright$/ }).hover();
+    const entry = menu.filter({ hasText: /^Export \(MusicXML, MIDI\)…$/ });
+    await entry.waitFor();
+    // A click that the menu does not take, while it moves, leaves it open.
+    await expect.poll(async () => {
+      if (await entry.isVisible()) await entry.click({ timeout: 2000 }).catch(() => undefined);
+      return bench.page.locator('.quick-input-title', { hasText: 'Export term' }).count();
+    }, { timeout: 30_000, interval: 500 }).toBe(1);
+    await row('Write the MIDI').click();
+    await titleIs('Export 2 Lessons');
+    await box().fill(join(bench.folder, 'out'));
+    await bench.picture('export-folder');
+  };
+  const accept = async (): Promise<void> => {
+    if (await box().isVisible()) await box().press('Enter', { timeout: 2000 }).catch(() => undefined);
+  };
+  await start();
+  await expect.poll(async () => {
+    await accept();
+    return existsSync(into);
+  }, { timeout: 30_000, interval: 1500 }).toBe(true);
+  await toast('Wrote 2 files to out.').waitFor();
+  expect(notesIn(readSmf(readFileSync(into))[1]!)).toHaveLength(18);
+  expect(existsSync(join(bench.folder, 'out', 'b-second-straight.mid'))).toBe(true);
+  writeFileSync(into, 'mine');
+  await start();
+  const question = bench.page.locator('.monaco-dialog-box', { hasText: '2 files exist already in out.' });
+  await expect.poll(async () => {
+    await accept();
+    return question.count();
+  }, { timeout: 30_000, interval: 1500 }).toBe(1);
+  await bench.picture('export-replace');
+  await bench.page.keyboard.press('Escape');
+  await question.waitFor({ state: 'detached' });
+  expect(readFileSync(into, 'utf8')).toBe('mine');
 });
 
 test('the preview is there again after the editor was loaded anew, of what it showed', async () => {

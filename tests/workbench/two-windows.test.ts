@@ -210,7 +210,7 @@ describe('two windows on one folder', () => {
   });
 
   test('both hand out the same lesson to the same place: the second is asked first, and the file is whole after each', async () => {
-    const path = join(bench.folder, 'shared.pdf');
+    const path = join(bench.folder, 'shared-teacher.pdf');
     const isWhole = (): boolean => existsSync(path) && readFileSync(path).subarray(0, 5).toString() === '%PDF-' && /%%EOF\s*$/.test(readFileSync(path).subarray(-16).toString('latin1'));
     for (const { page } of [first, second]) {
       await page.bringToFront();
@@ -232,7 +232,7 @@ describe('two windows on one folder', () => {
       await accept(first);
       return isWhole();
     }, { timeout: 60_000, interval: 1500 }).toBe(true);
-    await toastIn(first, 'Wrote shared.pdf.').waitFor();
+    await toastIn(first, 'Wrote shared-teacher.pdf.').waitFor();
     const before = readFileSync(path);
     // The editor's own dialog asks in the box; the file of the other window stands until that is answered.
     const asked = second.page.locator('.quick-input-title', { hasText: 'already exists' });
@@ -242,7 +242,7 @@ describe('two windows on one folder', () => {
     }, { timeout: 60_000, interval: 1500 }).toBe(1);
     expect(readFileSync(path).equals(before)).toBe(true);
     await accept(second);
-    await toastIn(second, 'Wrote shared.pdf.').waitFor({ timeout: 60_000 });
+    await toastIn(second, 'Wrote shared-teacher.pdf.').waitFor({ timeout: 60_000 });
     expect(isWhole()).toBe(true);
     expect(readdirSync(bench.folder).filter((name) => name.endsWith('.part'))).toEqual([]);
   });

@@ -171,7 +171,7 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
       case 'more':
         return refresh();
       case 'begin':
-        return void vscode.commands.executeCommand('phrasewright.beginLesson');
+        return void vscode.commands.executeCommand('phrasewright.newLesson');
       case 'options': {
         const before = options;
         options = readOptions(message.options);

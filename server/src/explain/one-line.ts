@@ -8,7 +8,7 @@ import { summaryOf } from './summary';
 import { plural } from './note-words';
 import { settingClause } from './walkthrough';
 
-/** What stands above a phrase is read at a glance, and an editor does not break it. */
+/** What stands above a phrase is read at a glance, and an editor does not break it. A line with many findings and a long setting may be a few letters longer. */
 const LONGEST_LINE = 110;
 
 /** `syntax` are the problems of the phrase’s text, which a reading does not know. */
@@ -19,15 +19,10 @@ export function oneLine(reading: Reading, syntax: readonly Problem[]): string {
   const range = lowest === null ? [] : [`range ${lowest === highest ? lowest : `${lowest}–${highest}`}`];
   const where = settingClause(reading, shortSetting(reading));
   // What is to be said against it comes first: a narrow editor shows no more.
-  const line = (setting: string, ...clauses: string[]): string => capital([...findings, `${setting}: ${clauses.join('; ')}`].join('; '));
-  // The range is the first to go, the setting the second: a player sees both in the line itself. Then the notes that are no chord tones go untold apart.
-  const lines = [
-    line(where, notes, ...range),
-    line(where, notes),
-    line(settingClause(reading, null), notes),
-    line(settingClause(reading, null), chordTonesClause(reading)),
-  ] as const;
-  return lines.find((one) => one.length <= LONGEST_LINE) ?? lines[3];
+  const line = (notesSaid: string): string => capital([...findings, `${where}: ${[notesSaid, ...range].join('; ')}`].join('; '));
+  // Where there is no room for all kinds of notes, one number stands for them; nothing else goes, for a line that loses its end from edit to edit seems broken.
+  const whole = line(notes);
+  return whole.length <= LONGEST_LINE ? whole : line(chordTonesClause(reading));
 }
 
 /** Length and mode are left out: the number of bars tells the one, the case of the numerals and the key the other. */

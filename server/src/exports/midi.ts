@@ -2,7 +2,7 @@
  * Standard MIDI File, type 1, 480 ticks a quarter (SMF 1.0; programs of General MIDI level 1, from memory). The take says what
  * sounds; a phrase or a pass begins at the first bar line after the one before, its pickup in a bar of its own.
  */
-import { writeMidi, type MidiEvent } from 'midi-file';
+import type { MidiEvent } from 'midi-file';
 import { homeKey } from '../analysis/keys';
 import type { Reading } from '../analysis/types';
 import type { Bar } from '../model/types';
@@ -11,6 +11,7 @@ import { takeOf } from '../performance/take';
 import type { Pass, Sound, Take, Voice } from '../performance/types';
 import { fifthsOf } from '../theory/key';
 import { parseNoteName } from '../theory/pitch';
+import { smfBytes } from './smf';
 
 export interface MidiOptions {
   /** Eighths as written; else swung as the phrase is played. */
@@ -58,8 +59,7 @@ export function writeMidiFile(readings: readonly Reading[], title: string, optio
     }
   }
   const tracks = [conductor, ...TRACKS.map((voice): Timed[] => [{ tick: 0, event: { type: 'trackName', text: voice } }, ...voices[voice]])];
-  const header = { format: 1, numTracks: tracks.length, ticksPerBeat: TICKS } as const;
-  return Uint8Array.from(writeMidi({ header, tracks: tracks.map((track) => withDeltas(track, start)) }));
+  return smfBytes(tracks.map((track) => withDeltas(track, start)), TICKS);
 }
 
 /** Where a pass stands in the file: ticks by seconds of the take. */

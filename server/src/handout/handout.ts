@@ -163,7 +163,9 @@ function proseBlocks(texts: readonly string[], name: string, options: HandoutOpt
 
 const LONGEST_QUOTE = 70;
 
-function shortened(text: string): string {
+/** As it is printed, without the marks of emphasis. */
+function shortened(prose: string): string {
+  const text = wordsOf(prose).map((words) => words.text).join('');
   return text.length <= LONGEST_QUOTE ? `“${text}”` : `“${text.slice(0, LONGEST_QUOTE).replace(/\s+\S*$/, '')} …”`;
 }
 

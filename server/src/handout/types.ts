@@ -46,7 +46,7 @@ export function extrasOf(sheet: Sheet): readonly Extra[] {
 }
 
 /** What the name of a sheet's file ends in. */
-export const SHEET_ENDINGS: Readonly<Record<Sheet, string>> = { teacher: '', student: '-student', answers: '-answers', exercises: '-exercises', 'exercise-answers': '-exercise-answers' };
+export const SHEET_ENDINGS: Readonly<Record<Sheet, string>> = { teacher: '-teacher', student: '-student', answers: '-answers', exercises: '-exercises', 'exercise-answers': '-exercise-answers' };
 
 /** A lesson to be handed out; `name` stands for its title where it has none. */
 export interface LessonText {

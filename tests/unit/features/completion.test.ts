@@ -1,8 +1,11 @@
 /** What may be written at the cursor, and where nothing is offered. */
 import { describe, expect, test } from 'vitest';
+import { LESSON } from '../../../client/src/lesson-template';
+import { formatText } from '../../../grammar/printer';
 import { DEFAULT_THEORY } from '../../../server/src/analysis/read';
 import { completionsAt } from '../../../server/src/features/completion/index';
 import { plainText, snippetText } from '../../../server/src/features/completion/template';
+import { itemTemplate, SYSTEM_TEMPLATE } from '../../../server/src/features/completion/templates';
 import { atCursor, edited, opened } from './cursor';
 
 const labels = (marked: string): string[] => {
@@ -118,6 +121,15 @@ describe('lines', () => {
 });
 
 describe('templates', () => {
+  test('are aligned as the formatter aligns them, and so is the lesson that the editor begins', () => {
+    const none = opened('').definitions;
+    const rows = `phrase "A"\n  key     C major\n${plainText(SYSTEM_TEMPLATE)}\n`;
+    for (const text of [...['lesson', 'phrase'].map((keyword) => plainText(itemTemplate(keyword, none)!)), ...['changes', 'cell'].map((keyword) => `${plainText(itemTemplate(keyword, none)!)}\n`), rows, LESSON.replace(/\$\{\d:(.*?)\}/g, '$1')]) {
+      expect(text).not.toContain('$');
+      expect(formatText(text)).toBe(text);
+    }
+  });
+
   const KEYED = 'phrase "A"\n  key F major\n';
   const kinds = (marked: string): string[] => {
     const { snapshot, at } = atCursor(marked);
@@ -155,7 +167,7 @@ describe('templates', () => {
 
   test('an item begins at the start of its line, wherever its keyword was typed', () => {
     expect(completed('phrase "A"\n  line | C4 |\n  phr¦', 'phrase')).toMatch(/\|\nphrase "Name"\n {2}key {5}C major\n/);
-    expect(completed('phrase "A"\n ov¦', 'over and line')).toMatch(/^phrase "A"\n {2}over {4}\| Dm7 G7 \| Cmaj7 \|\n {2}line {4}\|/);
+    expect(completed('phrase "A"\n ov¦', 'over and line')).toMatch(/^phrase "A"\n {2}over {4}\| Dm7 {5}G7 {6}\| Cmaj7 {3}\|\n {2}line {4}\|/);
   });
   test('bar lines that are there are not written twice', () => {
     expect(completed(`${KEYED}  over ¦`, 'ii-V-I')).toBe(`${KEYED}  over | ii7 | V7 | Imaj7 |`);

@@ -1,4 +1,4 @@
-/** Whole items, rows and progressions that are written with fields to fill in. */
+/** Whole items, rows and progressions that are written with fields to fill in, aligned as the formatter aligns them. What is left as it is may be printed: no field holds words that say nothing. */
 import { freshName } from '../../assists/writing/definitions';
 import type { Definitions } from '../../model/types';
 import type { Key } from '../../theory/types';
@@ -8,11 +8,11 @@ import type { Template } from './template';
 export function itemTemplate(keyword: string, { changes, cells }: Definitions): Template | null {
   switch (keyword) {
     case 'lesson':
-      return ['lesson "', ['Title'], '"\nabout  "', ['What it is about.'], '"\n'];
+      return ['lesson "', ['Title'], '"\n'];
     case 'phrase':
       return [
         'phrase "', ['Name'], '"\n  key     ', ['C'], ' ', ['major', 'minor'], '\n  tempo   ', ['120'], ' ', ['swing', 'straight'],
-        '\n  over    | ', ['Cmaj7'], ' |\n  line    | ', ['E4 G C E'], ' |\n  say     "', ['Why it works.'], '"\n',
+        '\n  over    | ', ['Cmaj7'], '    |\n  line    | ', ['E4 G C E'], ' |\n',
       ];
     case 'changes':
       return ['changes ', [freshName(changes, 'turn')], ' = | ', ['Gm7 C7'], ' | ', ['Fmaj7'], ' |'];
@@ -24,7 +24,7 @@ export function itemTemplate(keyword: string, { changes, cells }: Definitions): 
 }
 
 /** The rows of a system, from the start of their line. */
-export const SYSTEM_TEMPLATE: Template = ['  over    | ', ['Dm7 G7'], ' | ', ['Cmaj7'], ' |\n  line    | ', ['1-3 5-7 3-5 7-9'], ' | ', ['3 ~ . .'], ' |'];
+export const SYSTEM_TEMPLATE: Template = ['  over    | ', ['Dm7     G7'], '      | ', ['Cmaj7'], '   |\n  line    | ', ['1-3 5-7 3-5 7-9'], ' | ', ['3 ~ . .'], ' |'];
 
 /** Progressions, bar by bar in numerals of a key. */
 export const PROGRESSIONS: Readonly<Record<Key['mode'], readonly { readonly label: string; readonly bars: readonly string[] }[]>> = {

@@ -47,8 +47,12 @@ export function toDiagnostic(document: TextDocument, finding: Finding, manual: s
     source: 'phrasewright',
     message: finding.message,
     relatedInformation: finding.related.map(({ start, end, text }) => ({ location: { uri: document.uri, range: toRange(document, start, end) }, message: text })),
+    ...(finding.early ? { data: EARLY } : {}),
   };
 }
+
+/** Data of a finding that may go with what is still being written. */
+export const EARLY = 'early';
 
 export function toHover(document: TextDocument, hover: PlainHover): Hover {
   return { contents: { kind: 'markdown', value: hover.markdown }, range: toRange(document, hover.start, hover.end) };

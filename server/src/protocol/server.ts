@@ -17,6 +17,7 @@ import { handleScore } from './handlers/score';
 import { handleSettings } from './handlers/settings';
 import { handleSymbols } from './handlers/symbols';
 import { handleWalkthrough } from './handlers/walkthrough';
+import { handleWriting } from './handlers/writing';
 import { openSession, type Session } from './session';
 
 /** Answered at once, whatever else there is to do. A request of our own. */
@@ -24,7 +25,7 @@ const ALIVE = 'phrasewright/alive';
 
 const HANDLERS: readonly ((session: Session) => void)[] = [
   handleSettings, handleDiagnostics, handleHover, handleInlayHints, handleSymbols, handleFolding, handleFormatting, handleCodeActions,
-  handleCompletion, handleNavigation, handleRename, handleWalkthrough, handleScore, handleCodeLenses,
+  handleCompletion, handleNavigation, handleRename, handleWalkthrough, handleScore, handleCodeLenses, handleWriting,
 ];
 
 /** Answers a client over a connection until it ends. `manual` is where the rules are explained, unless the client says. */

@@ -42,10 +42,10 @@ interface EditsParams extends ActionsParams {
 export function handleCodeActions(session: Session): void {
   session.connection.onCodeAction(
     onDocumentInPieces<CodeActionParams, CodeAction[]>({ what: 'code actions', urgency: 'later', session }, [], function* (document, { range, context }) {
-      yield* readAll(session.snapshotOf(document), session.settings.theory);
+      yield* readAll(session.wholeSnapshotOf(document), session.settings.theory);
       const [start, end] = [document.offsetAt(range.start), document.offsetAt(range.end)];
       const only = context.only ?? null;
-      const actions = yield* actionsInPieces(session.snapshotOf(document), start, end, session.settings, session.complain, only);
+      const actions = yield* actionsInPieces(session.wholeSnapshotOf(document), start, end, session.settings, session.complain, only);
       const originOf = ({ name }: Action): Origin => ({ uri: document.uri, version: document.version, start, end, only, name });
       return actions
         .filter((action) => isKnown(session, action))
@@ -58,7 +58,7 @@ export function handleCodeActions(session: Session): void {
     // The text has moved on since the menu opened: an edit for the old one would land in the wrong place.
     if (origin === undefined || document === undefined || document.version !== origin.version) return action;
     try {
-      const found = actionNamed(session.snapshotOf(document), { ...origin, kind: action.kind ?? '' }, session.settings, session.complain);
+      const found = actionNamed(session.wholeSnapshotOf(document), { ...origin, kind: action.kind ?? '' }, session.settings, session.complain);
       return found === null ? action : { ...action, edit: toWorkspaceEdit(document, found.edits(), session.client) };
     } catch (error) {
       session.complain(faultOf('the edits of an action', error));
@@ -88,7 +88,7 @@ type Listing = (document: TextDocument, range: Range) => Pieces<readonly Form[]>
 function keptForms(session: Session): Listing {
   const lists = new WeakMap<Snapshot, { readonly settings: Session['settings']; readonly start: number; readonly end: number; readonly forms: readonly Form[] }>();
   return function* (document, range) {
-    const [snapshot, { settings }] = [session.snapshotOf(document), session];
+    const [snapshot, { settings }] = [session.wholeSnapshotOf(document), session];
     const [start, end] = [document.offsetAt(range.start), document.offsetAt(range.end)];
     const kept = lists.get(snapshot);
     if (kept?.settings === settings && kept.start === start && kept.end === end) return kept.forms;

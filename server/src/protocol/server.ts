@@ -59,9 +59,9 @@ function capabilities(): InitializeResult['capabilities'] {
       codeActionKinds: [CodeActionKind.QuickFix, CodeActionKind.RefactorRewrite, CodeActionKind.RefactorExtract, CodeActionKind.RefactorInline, `${CodeActionKind.SourceFixAll}.phrasewright`],
       resolveProvider: true,
     },
-    // A colon asks for the scales of the chord before it; other completions come with the letters of a word. A word of digits alone, as in
+    // A colon asks for the scales of the chord before it, a blank for what a row may say (`opensAtBlank`); other completions come with the letters of a word. A word of digits alone, as in
     // the place of a claim, brings none in some editors: an open list would stay as it was, and Tab would write another place.
-    completionProvider: { triggerCharacters: [':', ...'0123456789'] },
+    completionProvider: { triggerCharacters: [':', ' ', ...'0123456789'] },
     definitionProvider: true,
     referencesProvider: true,
     documentHighlightProvider: true,

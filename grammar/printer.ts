@@ -8,8 +8,9 @@ import type {
   CellItem, ChordBar, DegreesRow, FigureBar, Group, Item, LineBar, LineRow, NoteNode, OverRow, PlacedSlice, Range, Row, SayRow, TextEdit,
 } from './tree';
 
-const KEYWORD_WIDTH = 8;
-const LESSON_WIDTH = 7;
+/** Columns from the start of a row's word to what it says: of a phrase, of a lesson. */
+export const KEYWORD_WIDTH = 8;
+export const LESSON_WIDTH = 7;
 /** Prose is broken at this column. */
 const PROSE_WIDTH = 90;
 

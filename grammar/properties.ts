@@ -87,6 +87,9 @@ export function reportMistyped({ text, range }: Word, problems: Problems): void 
 }
 
 function nearKeywords(text: string): string[] {
+  // A word that has been begun is meant before one of nearly the same letters.
+  const begun = text.length < 2 ? [] : ROW_WORDS.filter(({ word }) => word.startsWith(text.toLowerCase()));
+  if (begun.length > 0) return begun.map(({ word }) => word);
   return ROW_WORDS.map(({ word }) => ({ word, off: distance(text.slice(0, 20).toLowerCase(), word) }))
     .filter(({ word, off }) => off <= Math.max(1, Math.ceil(word.length / 3)))
     .sort((a, b) => a.off - b.off)

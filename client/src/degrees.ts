@@ -1,5 +1,6 @@
 /** The degrees of the notes, drawn small above them. They take no room: notes stay under their chords, and no figure reads as an octave. */
 import * as vscode from 'vscode';
+import type { CalmFindings } from './calm/findings';
 import { InlayHintRequest, type InlayHint, type LanguageClient, type Middleware } from 'vscode-languageclient/node';
 
 /** Lines above and below those in sight whose degrees are drawn, so that scrolling shows none late. */
@@ -10,7 +11,7 @@ export interface DegreeHints extends vscode.Disposable {
   readonly middleware: Pick<Middleware, 'provideInlayHints'>;
 }
 
-export function degreeHints(clientNow: () => LanguageClient | undefined): DegreeHints {
+export function degreeHints(clientNow: () => LanguageClient | undefined, calm: Pick<CalmFindings, 'waitingIn' | 'onDidRelease'>): DegreeHints {
   /** One kind of decoration for each figure: the figures are few. */
   const figures = new Map<string, vscode.TextEditorDecorationType>();
   const drawing = new Map<vscode.TextEditor, Promise<void>>();
@@ -18,7 +19,7 @@ export function degreeHints(clientNow: () => LanguageClient | undefined): Degree
 
   const draw = async (editor: vscode.TextEditor): Promise<void> => {
     const { document } = editor;
-    const hints = await degreesIn(editor, clientNow());
+    const hints = await degreesIn(editor, clientNow(), calm);
     // What is known of an older text belongs to other places; the change has asked for the newer one.
     if (hints === null) return;
     const places = new Map<string, vscode.Range[]>();
@@ -48,6 +49,7 @@ export function degreeHints(clientNow: () => LanguageClient | undefined): Degree
 
   const subscriptions = [
     vscode.workspace.onDidChangeTextDocument(({ document }) => refreshAll(document)),
+    calm.onDidRelease(refreshAll),
     vscode.window.onDidChangeTextEditorVisibleRanges(({ textEditor }) => refresh(textEditor)),
     vscode.window.onDidChangeVisibleTextEditors(() => refreshAll()),
     vscode.workspace.onDidChangeConfiguration((change) => {
@@ -78,17 +80,24 @@ function withRoom(hint: vscode.InlayHint): vscode.InlayHint {
 }
 
 /** The degrees in sight of an editor; null where the text has changed meanwhile. */
-async function degreesIn({ document, visibleRanges }: vscode.TextEditor, client: LanguageClient | undefined): Promise<readonly InlayHint[] | null> {
+async function degreesIn({ document, visibleRanges }: vscode.TextEditor, client: LanguageClient | undefined, calm: Pick<CalmFindings, 'waitingIn'>): Promise<readonly InlayHint[] | null> {
   const isOn = vscode.workspace.getConfiguration('editor', document).get<string>('inlayHints.enabled', 'on').startsWith('on');
   if (!isOn || client?.isRunning() !== true || visibleRanges.length === 0) return [];
   const { version } = document;
   const first = Math.max(0, visibleRanges[0]!.start.line - MARGIN);
   const last = visibleRanges.at(-1)!.end.line + MARGIN;
-  const hints = await client.sendRequest(InlayHintRequest.type, {
+  const waiting = showsClashesAlone(document) ? await calm.waitingIn(document) : [];
+  const hints = await client.sendRequest<InlayHint[] | null>(InlayHintRequest.method, {
+    waiting,
     textDocument: { uri: client.code2ProtocolConverter.asUri(document.uri) },
     range: { start: { line: first, character: 0 }, end: { line: last, character: 0 } },
   });
   return document.version === version ? (hints ?? []).filter(isDegree) : null;
+}
+
+/** Then a degree tells by itself that its note clashes. */
+function showsClashesAlone(document: vscode.TextDocument): boolean {
+  return vscode.workspace.getConfiguration('phrasewright', document).get<string>('inlayHints.degrees') === 'clashes';
 }
 
 function isDegree(hint: object): boolean {

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import * as vscode from 'vscode';
 import { registerBeginning } from './begin';
 import { calmFindings } from './calm/findings';
+import { calmLenses } from './calm/lenses';
 import { registerCommands } from './commands';
 import { degreeHints } from './degrees';
 import { registerExport } from './export/register';
@@ -26,14 +27,17 @@ let stop = async (): Promise<void> => undefined;
 
 export function activate(context: vscode.ExtensionContext): void {
   const output = vscode.window.createOutputChannel('Phrasewright', { log: true });
-  const calm = calmFindings((document) => client?.getFeature('textDocument/diagnostic').getProvider(document)?.onDidChangeDiagnosticsEmitter.fire());
-  const degrees = degreeHints(() => client);
+  const calm = calmFindings({
+    askAgain: (document) => client?.getFeature('textDocument/diagnostic').getProvider(document)?.onDidChangeDiagnosticsEmitter.fire(),
+    tellPen: (document, offset) => void tellPen(document, offset).catch(() => undefined),
+  });
+  const degrees = degreeHints(() => client, calm);
   const running = keepRunning(CLOCK.now, () => void offerStart(STOPPED));
   const silence = watchSilence(CLOCK, () => void client?.sendRequest(ALIVE).catch(() => undefined), () => void offerStart(SILENT));
   client = createClient({
     module: context.asAbsolutePath(join('dist', 'server.cjs')),
     output,
-    middleware: { ...calm.middleware, ...degrees.middleware, ...silence.middleware },
+    middleware: { ...calm.middleware, ...calmLenses(calm), ...degrees.middleware, ...silence.middleware },
     errorHandler: running.errorHandler,
     manual: manual(context).toString(),
   });
@@ -46,6 +50,8 @@ export function activate(context: vscode.ExtensionContext): void {
   context.subscriptions.push(
     output, calm, degrees, watchStates(client, silence), ...showStatus(client), ...registerCommands({ client, output, startAgain }), ...registerChoices(), ...keepOvertaken(), ...registerBeginning(), ...registerWalkthrough(client), score, ...registerScore(score), registerMoreActions(client, score), ...registerHandouts(context, output), registerExport(context, output), registerBringIn(output), registerSound({ context, client, view: score, output }),
   );
+  const lensesAgain = calm.onDidRelease((document) => client?.getFeature('textDocument/codeLens').getProvider(document)?.onDidChangeCodeLensEmitter.fire());
+  context.subscriptions.push(lensesAgain);
   // Folders have our menu only where somebody works on lessons: without us no folder can be asked whether it holds any.
   void vscode.commands.executeCommand('setContext', 'phrasewright.isActive', true);
   // Commands wait until we are active: those that need no server work without one, be it that it never gets through its start.
@@ -54,6 +60,13 @@ export function activate(context: vscode.ExtensionContext): void {
 
 export function deactivate(): Promise<void> {
   return stop();
+}
+
+/** A server that is stopping or starting knows no version to which this belongs. */
+async function tellPen(document: vscode.TextDocument, offset: number | null): Promise<void> {
+  if (client?.isRunning() !== true) return;
+  const { uri, version } = document;
+  await client.sendNotification('phrasewright/writing', { textDocument: { uri: client.code2ProtocolConverter.asUri(uri), version }, position: offset === null ? null : document.positionAt(offset) });
 }
 
 /** What the writer is told once of a server that is of no use. */

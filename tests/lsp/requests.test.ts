@@ -38,6 +38,19 @@ describe('a phrase to fill in', () => {
   });
 });
 
+test('a blank behind the word of a row brings what it may say, and one among notes nothing; a client with that command opens the list behind a word that it takes', async () => {
+  const uri = 'file:///blank.phrase';
+  const client = await startClient({}, () => undefined, { opensLists: true });
+  await client.open(uri, 'cell climb = 1-2\nphrase "A"\n  line | C4 \n  key \n  cla');
+  const offered = async (line: number, character: number, context: { triggerKind: 1 } | { triggerKind: 2; triggerCharacter: ' ' }) => ((await client.connection.sendRequest(CompletionRequest.type, { textDocument: { uri }, position: at(line, character), context })) as CompletionList).items;
+  expect((await offered(3, 6, { triggerKind: 2, triggerCharacter: ' ' })).map(({ label }) => label)).toContain('Bb');
+  expect(await offered(2, 12, { triggerKind: 2, triggerCharacter: ' ' })).toEqual([]);
+  expect((await offered(2, 12, { triggerKind: 1 })).map(({ label }) => label)).toEqual(['climb']);
+  const claim = (await offered(4, 5, { triggerKind: 1 })).find(({ label }) => label === 'claim')!;
+  expect(claim).toMatchObject({ textEdit: { newText: 'claim   ' }, command: { command: 'editor.action.triggerSuggest' } });
+  await client.close();
+});
+
 describe('a client with a page of named cells', () => {
   const uri = 'file:///names.phrase';
   const textDocument = { uri };

@@ -57,6 +57,27 @@ describe('a client that pulls', () => {
     expect(await pullAgain(moved.id)).toMatchObject({ kind: 'full', lines: [[6, 5, 6]] });
   });
 
+  test('that tells where it writes is told what is early to tell, until it tells that it has left', async () => {
+    const uri = 'file:///writing.phrase';
+    const text = 'phrase "Ebb"\n  over | Gm7 C7 | Fmaj7 |\n  line | Bb4-D F-A ';
+    const told = async () => ((await client.connection.sendRequest(DocumentDiagnosticRequest.type, { textDocument: { uri } })) as { items: Diagnostic[] }).items.map(({ code, data }) => [code, data]);
+    const hints = async () => (await client.connection.sendRequest(InlayHintRequest.type, { textDocument: { uri }, range: { start: { line: 0, character: 0 }, end: { line: 9, character: 0 } } }))!.map(({ label }) => label);
+    const writes = (version: number, position: { line: number; character: number } | null) => client.connection.sendNotification('phrasewright/writing', { textDocument: { uri, version }, position });
+    await client.open(uri, text.slice(0, -1));
+    // It is told before the text.
+    await writes(2, { line: 2, character: 19 });
+    await client.change(uri, 2, text);
+    expect(await told()).toEqual([['line-shorter-than-chords', 'early']]);
+    expect(await hints()).toEqual(['b3', '5', 'b7', '9']);
+    await writes(2, null);
+    expect(await told()).toEqual([['line-shorter-than-chords', undefined], ['clash', undefined]]);
+    expect(await hints()).toEqual(['b3', '5', '11', '3']);
+    // What is told of a version does not hold for the next.
+    await writes(2, { line: 2, character: 19 });
+    await client.change(uri, 3, `${text} `);
+    expect((await told()).map(([, data]) => data)).toEqual([undefined, undefined]);
+  });
+
   test('is told of the text that it has, whatever versions it counts', async () => {
     const uri = 'file:///again.phrase';
     const codes = async (previousResultId?: string) => {

@@ -1,10 +1,12 @@
 /**
  * What of a report may be shown while somebody writes. A finding that is new since the last rest waits, in the part that is being
- * written and in what depends on it, until the writer rests: half a token is no mistake yet. All offsets are UTF-16 from the start
+ * written and in what depends on it, until the writer rests: half a token is no mistake yet. What is begun waits on: a word until the
+ * cursor has left it, the last bar of a row until the cursor has left the bar, or until the text is saved. All offsets are UTF-16 from the start
  * of the document, ends exclusive; all times are milliseconds of the caller's clock.
  */
 import { sliceFile, type Slice } from '../../../grammar/slices';
-import { isSameFinding, movedFindings, movedPlace, movedStretches, type Change, type Found, type Stretch } from './moving';
+import { begunAt, isRightBefore, penAt } from './begun';
+import { isSameFinding, joined, movedFindings, movedPlace, movedStretches, type Change, type Found, type Stretch } from './moving';
 
 /** So long nothing is written before the writer is taken to rest, if nothing else is said. */
 export const REST = 1000;
@@ -17,6 +19,8 @@ export interface Calm<F extends Found> {
   /** New since the last rest. */
   readonly waiting: readonly F[];
   readonly cursors: readonly number[];
+  /** What was written where a cursor still stands: in the last bar of a row, or right before it. */
+  readonly begun: readonly Stretch[];
   /** Null at rest. */
   readonly writing: Writing | null;
 }
@@ -41,7 +45,7 @@ export type CalmEvent<F extends Found> =
   | { readonly kind: 'time' };
 
 export function openCalm<F extends Found>(text: string): Calm<F> {
-  return { text, report: null, shown: [], waiting: [], cursors: [], writing: null };
+  return { text, report: null, shown: [], waiting: [], cursors: [], begun: [], writing: null };
 }
 
 /**
@@ -51,11 +55,21 @@ export function openCalm<F extends Found>(text: string): Calm<F> {
 export function step<F extends Found>(calm: Calm<F>, event: CalmEvent<F>, now: number): Calm<F> {
   switch (event.kind) {
     case 'edit': return edited(calm, event, now);
-    case 'cursors': return left({ ...calm, cursors: event.offsets });
+    case 'cursors': return left(readAnew(calm, { ...calm, cursors: event.offsets, begun: begunAt(calm.text, calm.begun, event.offsets) }));
     case 'report': return reported(calm, event.findings);
-    case 'pause': return rested(calm);
+    case 'pause': return rested(readAnew(calm, { ...calm, begun: [] }));
     case 'time': return calm.writing !== null && now >= calm.writing.restAt ? rested(calm) : calm;
   }
+}
+
+/** Where the last bar of a row is being written: who reports is told, and reads it as one that is not whole. Null where none is. */
+export function penOf({ text, begun, cursors }: Calm<Found>): number | null {
+  return penAt(text, begun, cursors);
+}
+
+/** A bar that is left is read as it stands: what was reported of it is reported anew. */
+function readAnew<F extends Found>(before: Calm<F>, after: Calm<F>): Calm<F> {
+  return penOf(before) === penOf(after) ? after : { ...after, report: null };
 }
 
 /** When to look again though nothing happens; null where nothing waits. */
@@ -70,6 +84,7 @@ function edited<F extends Found>(calm: Calm<F>, { text, changes, rest = REST }: 
     const at = changes.slice(i + 1).reduce((offset, earlier) => movedPlace(offset, earlier), start);
     return { start: at, end: at + written.length };
   });
+  const cursors = fresh.map(({ end }) => end);
   const stretches = [...movedStretches(calm.writing?.stretches ?? [], changes), ...fresh];
   const names = new Set([
     ...(calm.writing?.names ?? []),
@@ -81,7 +96,8 @@ function edited<F extends Found>(calm: Calm<F>, { text, changes, rest = REST }: 
     shown: movedFindings(calm.shown, changes),
     waiting: movedFindings(calm.waiting, changes),
     // The editor tells of the cursors only after the text: they are taken to be where it was written.
-    cursors: fresh.map(({ end }) => end),
+    cursors,
+    begun: begunAt(text, joined([...movedStretches(calm.begun, changes), ...fresh]), cursors),
     writing: { stretches, names, restAt: now + rest },
   });
 }
@@ -89,7 +105,7 @@ function edited<F extends Found>(calm: Calm<F>, { text, changes, rest = REST }: 
 /** Without what was written in a part that no cursor is in any more. */
 function left<F extends Found>(calm: Calm<F>): Calm<F> {
   const { text, cursors, writing } = calm;
-  if (writing === null) return calm;
+  if (writing === null) return settled(calm);
   const slices = sliceFile(text);
   const here = slicesWith(slices, cursors.map((offset) => ({ start: offset, end: offset })));
   const stretches = writing.stretches.flatMap((stretch) => here.flatMap((slice) => within(stretch, slice, slices)));
@@ -124,8 +140,16 @@ function reported<F extends Found>(calm: Calm<F>, findings: readonly F[]): Calm<
   return { ...calm, report: findings, shown: findings.filter(isShown), waiting: findings.filter((finding) => !isShown(finding)) };
 }
 
-/** Whether a finding is in a part that is being written, or in one that depends on it. */
-function mustWait<F extends Found>({ text, writing }: Calm<F>): (finding: F) => boolean {
+/** Whether a finding is of what is begun, in a part that is being written, or in one that depends on it. */
+function mustWait<F extends Found>(calm: Calm<F>): (finding: F) => boolean {
+  const { text, begun, cursors } = calm;
+  const isWritten = inWhatIsWritten(calm);
+  const pen = penOf(calm);
+  const isBegun = (finding: F): boolean => (finding.early === true && pen !== null) || cursors.some((cursor) => isRightBefore(text, finding, cursor));
+  return (finding) => isWritten(finding) || (begun.length > 0 && isBegun(finding));
+}
+
+function inWhatIsWritten<F extends Found>({ text, writing }: Calm<F>): (finding: F) => boolean {
   if (writing === null) return () => false;
   const slices = sliceFile(text);
   const written = slicesWith(slices, writing.stretches);

@@ -1,7 +1,7 @@
 /** The findings that the editor shows: the server's, but for those that wait until the writer rests. */
 import * as vscode from 'vscode';
 import { vsdiag, type Middleware } from 'vscode-languageclient/node';
-import { openCalm, REST, step, wakeAt, type Calm, type CalmEvent } from './calm';
+import { openCalm, penOf, REST, step, wakeAt, type Calm, type CalmEvent } from './calm';
 import type { WaitingFinding } from '../score/messages';
 import type { Found } from './moving';
 
@@ -24,15 +24,24 @@ export interface CalmFindings extends vscode.Disposable {
   readonly middleware: Pick<Middleware, 'provideDiagnostics'>;
   /** What waits in the text as it is, as soon as the server has told of it. */
   waitingIn(document: vscode.TextDocument): Promise<readonly WaitingFinding[]>;
-  /** Something that waited in a document waits no longer. */
+  /** Something that waited in a document waits no longer, or is read otherwise. */
   readonly onDidRelease: vscode.Event<vscode.TextDocument>;
 }
+
+/** The server’s mark of a finding that may go with what is being written. */
+const EARLY = 'early';
 
 /** Milliseconds: a server that takes longer to report is not waited for. */
 const PATIENCE = 500;
 
-/** `askAgain` makes the language client ask for the findings of a document, so that those it was given are replaced. */
-export function calmFindings(askAgain: (document: vscode.TextDocument) => void): CalmFindings {
+export interface CalmServer {
+  /** Makes the language client ask for the findings of a document, so that those it was given are replaced. */
+  askAgain(document: vscode.TextDocument): void;
+  /** Tells the server where the last bar of a row is being written, for the version that the document has now; null: nowhere. */
+  tellPen(document: vscode.TextDocument, offset: number | null): void;
+}
+
+export function calmFindings({ askAgain, tellPen }: CalmServer): CalmFindings {
   const watched = new Map<string, Watched>();
   const reported = new vscode.EventEmitter<void>();
   const released = new vscode.EventEmitter<vscode.TextDocument>();
@@ -49,11 +58,23 @@ export function calmFindings(askAgain: (document: vscode.TextDocument) => void):
     const one = watch(document);
     const before = one.calm;
     one.calm = step(before, event, Date.now());
+    const pen = penOf(one.calm);
+    // An edit makes a version of its own, for which it is told anew.
+    if (pen !== penOf(before) || (pen !== null && event.kind === 'edit')) tellPen(document, pen);
     clearTimeout(one.timer);
     const at = wakeAt(one.calm);
     // A timer may be a millisecond early; and keys that came while the extension host stood still are taken before the time.
-    one.timer = at === null ? undefined : setTimeout(() => setTimeout(() => releasing(document, { kind: 'time' }), 0), Math.max(0, at - Date.now()) + 1);
-    return one.calm.report !== null && one.calm.waiting.length < before.waiting.length;
+    one.timer = at === null ? undefined : setTimeout(() => setTimeout(() => rest(document), 0), Math.max(0, at - Date.now()) + 1);
+    const isReadAnew = before.report !== null && one.calm.report === null;
+    return isReadAnew || (one.calm.report !== null && one.calm.waiting.length < before.waiting.length);
+  };
+  /** The editor tells of cursors only when they move, so that an edit elsewhere leaves it open where they are. */
+  const rest = (document: vscode.TextDocument): void => {
+    const editors = vscode.window.visibleTextEditors.filter((editor) => editor.document === document);
+    const isMoved = take(document, { kind: 'cursors', offsets: editors.flatMap(({ selections }) => selections.map(({ active: place }) => document.offsetAt(place))) });
+    if (!take(document, { kind: 'time' }) && !isMoved) return;
+    askAgain(document);
+    released.fire(document);
   };
   const releasing = (document: vscode.TextDocument, event: CalmEvent<Placed>): void => {
     if (!take(document, event)) return;
@@ -115,10 +136,9 @@ export function calmFindings(askAgain: (document: vscode.TextDocument) => void):
       },
     },
     async waitingIn(document) {
-      const calmOf = (): Calm<Placed> | undefined => watched.get(document.uri.toString())?.calm;
       const isKnown = (): boolean => {
-        const calm = calmOf();
-        return calm === undefined || calm.writing === null || calm.report !== null;
+        const one = watched.get(document.uri.toString());
+        return one === undefined || one.calm.report !== null || (one.calm.writing === null && one.report === undefined);
       };
       if (!isKnown()) {
         await new Promise<void>((resolve) => {
@@ -131,7 +151,7 @@ export function calmFindings(askAgain: (document: vscode.TextDocument) => void):
           };
         });
       }
-      return (calmOf()?.waiting ?? []).map(({ rule, start, end }) => ({ rule, start, end }));
+      return (watched.get(document.uri.toString())?.calm.waiting ?? []).map(({ rule, start, end }) => ({ rule, start, end }));
     },
     onDidRelease: released.event,
     dispose() {
@@ -147,5 +167,11 @@ function restIn(document: vscode.TextDocument): number {
 
 function placed(document: vscode.TextDocument, diagnostic: vscode.Diagnostic): Placed {
   const { range, code, message } = diagnostic;
-  return { rule: String(typeof code === 'object' ? code.value : code), message, start: document.offsetAt(range.start), end: document.offsetAt(range.end), diagnostic };
+  return {
+    rule: String(typeof code === 'object' ? code.value : code), message, start: document.offsetAt(range.start), end: document.offsetAt(range.end),
+    isError: diagnostic.severity === vscode.DiagnosticSeverity.Error,
+    // The language client keeps what the server sends beside a finding.
+    early: 'data' in diagnostic && diagnostic.data === EARLY,
+    diagnostic,
+  };
 }

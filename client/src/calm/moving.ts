@@ -13,6 +13,9 @@ export interface Change extends Stretch {
 export interface Found extends Stretch {
   readonly rule: string;
   readonly message: string;
+  readonly isError?: boolean;
+  /** Whether it may go with what is being written in the last bar of a row. */
+  readonly early?: boolean;
   /** Whether all of its text has been replaced since it was reported: only the same words tell that it is still the same. */
   readonly isRewritten?: boolean;
 }
@@ -44,7 +47,7 @@ export function movedStretches(stretches: readonly Stretch[], changes: readonly 
 }
 
 /** Typing adds a stretch at every key: those that touch are one. */
-function joined(stretches: readonly Stretch[]): Stretch[] {
+export function joined(stretches: readonly Stretch[]): Stretch[] {
   const all: Stretch[] = [];
   for (const { start, end } of [...stretches].sort((a, b) => a.start - b.start)) {
     const last = all.at(-1);

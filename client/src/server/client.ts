@@ -33,7 +33,7 @@ export function createClient({ module, output, middleware, errorHandler, manual 
     errorHandler,
     // What went wrong is in the output, and the error handler starts the server again.
     initializationFailedHandler: () => false,
-    initializationOptions: { manual, goesToPlaces: true, playsPhrases: true, listsActions: true },
+    initializationOptions: { manual, goesToPlaces: true, playsPhrases: true, listsActions: true, opensLists: true },
   });
 }
 

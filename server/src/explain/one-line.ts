@@ -11,11 +11,11 @@ import { settingClause } from './walkthrough';
 /** What stands above a phrase is read at a glance, and an editor does not break it. A line with many findings and a long setting may be a few letters longer. */
 const LONGEST_LINE = 110;
 
-/** `syntax` are the problems of the phrase’s text, which a reading does not know. */
-export function oneLine(reading: Reading, syntax: readonly Problem[]): string {
+/** `syntax` are the problems of the phrase’s text, which a reading does not know; `waits` says of which it is not told yet. */
+export function oneLine(reading: Reading, syntax: readonly Problem[], waits: (problem: Problem) => boolean = () => false): string {
   const { lowest, highest } = summaryOf(reading);
   const notes = notesClause(reading);
-  const findings = findingsClause(reading, syntax);
+  const findings = findingsClause(reading, syntax, waits);
   const range = lowest === null ? [] : [`range ${lowest === highest ? lowest : `${lowest}–${highest}`}`];
   const where = settingClause(reading, shortSetting(reading));
   // What is to be said against it comes first: a narrow editor shows no more.
@@ -51,13 +51,15 @@ function chordTonesClause(reading: Reading): string {
 }
 
 /** Notes that clash, then whatever else is wrong. Empty where no note could clash and nothing is wrong. */
-function findingsClause(reading: Reading, syntax: readonly Problem[]): string[] {
-  const problems = [...syntax, ...reading.phrase.problems, ...problemsOf(reading)];
+function findingsClause(reading: Reading, syntax: readonly Problem[], waits: (problem: Problem) => boolean): string[] {
+  const all = [...syntax, ...reading.phrase.problems, ...problemsOf(reading)];
+  const problems = all.filter((problem) => !waits(problem));
   const clashes = problems.filter(({ rule }) => rule === 'clash').length;
   const others = (wanted: Problem['severity']): number => problems.filter(({ rule, severity }) => severity === wanted && rule !== 'clash').length;
   const [errors, warnings] = [others('error'), others('warning')];
   const clauses = [
-    ...(reading.notes.every(({ placement }) => placement === null) ? [] : [clashes === 0 ? 'nothing clashes' : clashes === 1 ? '1 note clashes' : `${clashes} notes clash`]),
+    // As long as a clash waits, it is not said that there is none.
+    ...(reading.notes.every(({ placement }) => placement === null) || (clashes === 0 && all.some((problem) => problem.rule === 'clash' && waits(problem))) ? [] : [clashes === 0 ? 'nothing clashes' : clashes === 1 ? '1 note clashes' : `${clashes} notes clash`]),
     ...(errors === 0 ? [] : [plural(errors, 'error')]),
     ...(warnings === 0 ? [] : [plural(warnings, 'warning')]),
   ];

@@ -1,4 +1,5 @@
 /** What stands above each phrase: what can be done with it, and the phrase in one line. */
+import type { Problem } from '../../../grammar/tree';
 import { readPhrase, sameOptions } from '../analysis/read';
 import type { TheoryOptions } from '../analysis/types';
 import { oneLine } from '../explain/one-line';
@@ -7,6 +8,7 @@ import { perPart } from '../model/per-part';
 import type { Part, Snapshot } from '../model/snapshot';
 import type { Phrase } from '../model/types';
 import type { Settings } from './options';
+import type { WaitingFinding } from './score/types';
 
 export interface CodeLens {
   /** The title of the phrase, or its keyword where it has none. */
@@ -73,17 +75,18 @@ const placesOfParts = perPart<SliceLenses['kept'] | null, null>(({ phrase }) => 
   return { start: range.start, end: range.end, keyword: keyword.range.start };
 }, () => true);
 
-/** What a lens above a phrase says, and the phrase's keyword; null where no phrase of that index has notes now. */
-export function lensAbove({ phrases, parts }: Snapshot, index: number, action: CodeLens['action'], theory: TheoryOptions): Pick<CodeLens, 'title' | 'action' | 'keyword'> | null {
+/** What a lens above a phrase says, but for findings that wait, and the phrase's keyword; null where no phrase of that index has notes now. */
+export function lensAbove({ phrases, parts }: Snapshot, index: number, action: CodeLens['action'], theory: TheoryOptions, waiting: readonly WaitingFinding[] = []): Pick<CodeLens, 'title' | 'action' | 'keyword'> | null {
   const placed = phrases[index];
   if (placed === undefined || placed.phrase.notes.length === 0) return null;
   const { start, phrase } = placed;
   const part = parts.find((one) => one.phrase === phrase)!;
-  return { title: titleOf(part, phrase, action, theory), action, keyword: start + phrase.item.keyword.range.start };
+  const waits = ({ rule, range }: Problem): boolean => waiting.some((one) => one.rule === rule && one.start === start + range.start && one.end === start + range.end);
+  return { title: titleOf(part, phrase, action, theory, waits), action, keyword: start + phrase.item.keyword.range.start };
 }
 
-function titleOf({ parsed }: Part, phrase: Phrase, action: CodeLens['action'], theory: TheoryOptions): string {
-  if (action === 'explain') return guarded('the line above a phrase', 'Open the walk-through', () => oneLine(readPhrase(phrase, theory), parsed.problems));
+function titleOf({ parsed }: Part, phrase: Phrase, action: CodeLens['action'], theory: TheoryOptions, waits?: (problem: Problem) => boolean): string {
+  if (action === 'explain') return guarded('the line above a phrase', 'Open the walk-through', () => oneLine(readPhrase(phrase, theory), parsed.problems, waits));
   return action === 'play' ? 'Play' : 'Show the score';
 }
 

@@ -1,4 +1,5 @@
 /** The degree after each note, as the writer wishes: none, those that clash, or all. */
+import type { Range } from '../../../grammar/tree';
 import { readPhrase } from '../analysis/read';
 import { devicesOf } from '../analysis/devices/read';
 import { shownFigure } from '../analysis/shown-figure';
@@ -7,6 +8,7 @@ import type { PlacedPhrase, Snapshot } from '../model/snapshot';
 import { deviceWords } from '../explain/device-words';
 import { roleWords } from './hover/words';
 import type { Settings } from './options';
+import type { WaitingFinding } from './score/types';
 
 export interface InlayHint {
   /** Offset in the file, just after the note. */
@@ -17,12 +19,13 @@ export interface InlayHint {
   readonly kind: 'degree' | 'device';
 }
 
-export function inlayHints(snapshot: Snapshot, start: number, end: number, settings: Settings): readonly InlayHint[] {
+/** `waiting` are findings that are not told yet: where degrees stand above notes that clash alone, none tells of them. */
+export function inlayHints(snapshot: Snapshot, start: number, end: number, settings: Settings, waiting: readonly WaitingFinding[] = []): readonly InlayHint[] {
   const phrases = snapshot.phrases.filter(({ start: at, phrase }) => at <= end && at + phrase.text.length >= start);
-  const perPhrase = (of: string, hints: (placed: PlacedPhrase, settings: Settings) => InlayHint[]): InlayHint[] => phrases.flatMap((placed) => guarded(of, [], () => hints(placed, settings)));
+  const perPhrase = (of: string, hints: (placed: PlacedPhrase) => InlayHint[]): InlayHint[] => phrases.flatMap((placed) => guarded(of, [], () => hints(placed)));
   return [
-    ...(settings.degreeHints === 'off' ? [] : perPhrase('the degrees above notes', degreeHints)),
-    ...(settings.deviceHints ? perPhrase('the device words after notes', deviceHints) : []),
+    ...(settings.degreeHints === 'off' ? [] : perPhrase('the degrees above notes', (placed) => degreeHints(placed, settings, waiting))),
+    ...(settings.deviceHints ? perPhrase('the device words after notes', (placed) => deviceHints(placed, settings)) : []),
   ];
 }
 
@@ -37,11 +40,12 @@ function deviceHints({ start, phrase }: PlacedPhrase, { theory }: Settings): Inl
   }));
 }
 
-function degreeHints({ start: at, phrase }: PlacedPhrase, { theory, degreeHints: which }: Settings): InlayHint[] {
+function degreeHints({ start: at, phrase }: PlacedPhrase, { theory, degreeHints: which }: Settings, waiting: readonly WaitingFinding[]): InlayHint[] {
+  const waits = ({ start, end }: Range): boolean => waiting.some((one) => one.start === at + start && one.end === at + end);
   return readPhrase(phrase, theory).notes.flatMap(({ note: index, placement, verdict }): InlayHint[] => {
     const note = phrase.notes[index]!;
     // A cell's notes share one place in the text, and a degree needs no hint of itself.
-    const wanted = which === 'all' || verdict !== null;
+    const wanted = which === 'all' || (verdict !== null && !waits(note.range));
     const itself = note.node.head.kind === 'degree' && verdict === null;
     if (placement === null || note.cell !== null || !wanted || itself) return [];
     const { symbol } = phrase.spans[placement.span]!;

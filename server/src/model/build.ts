@@ -9,6 +9,7 @@ import { reportLineAbove, type LaidSystem } from './above-chords';
 import { findCell, noUses, replacing, report, type BuildContext, type Uses } from './context';
 import { holdLast, layOver, type HarmonyInProgress } from './harmony';
 import { layLineBar, type LineInProgress } from './line';
+import { lineEndAt } from './line-end';
 import { pairRows, placeFigures, type LaidRow } from './numbering';
 import { spanFinder } from './place-pitch';
 import { later, meterOf, ZERO } from './time';
@@ -20,17 +21,20 @@ export interface Built {
   readonly uses: Uses;
 }
 
-export function buildPhrase(slice: ParsedSlice, item: PhraseItem, definitions: Definitions): Built {
+/** `writtenAt` is the offset in the slice at which somebody is writing; null where nobody is known to. */
+export function buildPhrase(slice: ParsedSlice, item: PhraseItem, definitions: Definitions, writtenAt: number | null = null): Built {
   const uses = noUses();
   const key = keyOf(item);
   const problems: BuildContext['problems'] = [];
   const part = partOf(item, { text: slice.text, definitions, uses, key, part: CONCERT, problems });
-  const context: BuildContext = { text: slice.text, definitions, uses, key, part, problems };
+  const end = writtenAt === null ? null : lineEndAt(item, writtenAt);
+  const context: BuildContext = { text: slice.text, definitions, uses, key, part, problems, ...(end?.growing == null ? {} : { growing: end.growing }) };
   const music = layMusic(item, context);
   return {
     uses,
     phrase: {
       item, text: slice.text, key, part, problems, ...music,
+      writing: end?.writing ?? null,
       name: item.title?.value ?? '',
       tempo: tempoOf(item),
       level: lastOf(item, 'level')?.level ?? null,

@@ -1,5 +1,5 @@
 /** What the steps of building one phrase share while they run. */
-import type { CellItem, ChangesItem, Fix, Problem, Range, RelatedPlace, Severity } from '../../../grammar/tree';
+import type { CellItem, ChangesItem, Fix, LineBar, Problem, Range, RelatedPlace, Severity } from '../../../grammar/tree';
 import type { Key, Part } from '../theory/types';
 import type { Definitions } from './types';
 
@@ -23,6 +23,8 @@ export interface BuildContext {
   readonly key: Key | null;
   readonly part: Part;
   readonly problems: Problem[];
+  /** The last bar of a row at the end of which somebody writes, while no bar line closes it: more may come. */
+  readonly growing?: LineBar;
 }
 
 interface Details {

@@ -114,6 +114,8 @@ function groupLengths(node: LineBar, groups: readonly Measured[], bar: Bar, cont
   }
   const weighted = groups.some((group) => group.weighted);
   const fits = weighted ? total.equals(beatCount) : groups.length > 0 && beatCount % groups.length === 0;
+  // A bar that grows takes its groups for beats: two of four are not two half notes.
+  if (node === context.growing && total.compare(beatCount) < 0) return asWritten;
   if (fits) return weighted ? asWritten : groups.map(() => bar.length.div(groups.length));
   if (!unknowable) barLength(node, total, bar, context);
   return asWritten;

@@ -85,10 +85,15 @@ export function openSnapshot(uri: string, version: number, text: string, previou
   const slices = placedSlices(before, recut, text.length);
   const { definitions, between } = commonOf(before, recut, slices);
   const parts = partsOf(before, recut, slices, definitions);
+  return snapshotWith({ ...document, slices, parts, definitions, between });
+}
+
+/** What is gathered of parts is gathered when it is asked for: the findings of a version need neither phrases nor problems. */
+function snapshotWith(made: Omit<Snapshot, 'phrases' | 'problems'>): Snapshot {
+  const { slices, parts, between } = made;
   let phrases: readonly PlacedPhrase[] | null = null;
   return {
-    ...document, slices, parts, definitions, between,
-    // Gathered when they are asked for: the findings of a version need neither.
+    ...made,
     get phrases() {
       phrases ??= placedPhrases(slices, parts);
       return phrases;
@@ -97,6 +102,18 @@ export function openSnapshot(uri: string, version: number, text: string, previou
       return [...between, ...parts.flatMap(({ problems }, i) => problems.map((problem): PlacedProblem => ({ start: slices[i]!.start, problem })))];
     },
   };
+}
+
+/** The same version as it is read while somebody writes at an offset: the end of a line there is not whole yet. All else is the same, and the same objects. */
+export function whileWritten(snapshot: Snapshot, offset: number): Snapshot {
+  const { uri, version, text, lineage, slices, parts, definitions, between } = snapshot;
+  const index = slices.length === 0 ? -1 : lastStart(slices.length, (i) => slices[i]!.start, offset);
+  const part = parts[index];
+  if (part === undefined || part.parsed.item.kind !== 'phrase') return snapshot;
+  const { phrase } = buildPhrase(part.parsed, part.parsed.item, definitions, offset - slices[index]!.start);
+  if (phrase.writing === null) return snapshot;
+  const written = parts.with(index, { ...part, phrase, problems: problemsIn(part.parsed, phrase, definitions) });
+  return snapshotWith({ uri, version, text, lineage, slices, parts: written, definitions, between });
 }
 
 function refused(document: Pick<Snapshot, 'uri' | 'version' | 'text' | 'lineage'>, { start, ...facts }: { start: number; characters: number; limit: number; what: 'file' | 'part' }): Snapshot {
@@ -190,9 +207,13 @@ function partOf(parsed: ParsedSlice, definitions: Definitions): Part {
   const known = built.get(parsed);
   if (known !== undefined && (known.uses === null || stillAnswered(known.uses, definitions))) return known.part;
   const { phrase, uses } = parsed.item.kind === 'phrase' ? buildPhrase(parsed, parsed.item, definitions) : { phrase: null, uses: null };
-  const part: Part = { parsed, phrase, problems: [...parsed.problems, ...definitionProblems(parsed, definitions), ...(phrase?.problems ?? [])] };
+  const part: Part = { parsed, phrase, problems: problemsIn(parsed, phrase, definitions) };
   built.set(parsed, { part, uses: uses === null || isUnasked(uses) ? null : uses });
   return part;
+}
+
+function problemsIn(parsed: ParsedSlice, phrase: Phrase | null, definitions: Definitions): readonly Problem[] {
+  return [...parsed.problems, ...definitionProblems(parsed, definitions), ...(phrase?.problems ?? [])];
 }
 
 function isUnasked({ changes, cells, listed }: Uses): boolean {

@@ -135,6 +135,16 @@ export interface Phrase {
   /** Figures of the `degrees` rows, each with the note it stands under (null: under none, see `problems`). */
   readonly figures: readonly WrittenFigure[];
   readonly problems: readonly Problem[];
+  /** Null unless somebody is known to write at the end of one of its lines. */
+  readonly writing: Writing | null;
+}
+
+/** The end of a line row that is being written. */
+export interface Writing {
+  /** From the start of its last bar, or from behind the bar line that closes that, to where it is written. */
+  readonly range: Range;
+  /** The `over` row of its system; null where it has none. */
+  readonly over: Range | null;
 }
 
 export interface WrittenFigure {

@@ -23,6 +23,8 @@ export interface Client {
   readonly goesToPlaces: boolean;
   /** Has the command that lists all forms of the actions at a place, and shows each in the score. */
   readonly listsActions: boolean;
+  /** Has the editor's command that opens the list of completions. */
+  readonly opensLists: boolean;
   /** Has the commands that play a phrase, show its score, and open its walk-through. */
   readonly playsPhrases: boolean;
   /** The page that explains the rules. */
@@ -30,7 +32,7 @@ export interface Client {
 }
 
 export function readClient({ capabilities: { textDocument, workspace }, initializationOptions }: Pick<InitializeParams, 'capabilities' | 'initializationOptions'>, manual: string): Client {
-  const options = initializationOptions as { manual?: unknown; goesToPlaces?: unknown; playsPhrases?: unknown; listsActions?: unknown } | null | undefined;
+  const options = initializationOptions as { manual?: unknown; goesToPlaces?: unknown; playsPhrases?: unknown; listsActions?: unknown; opensLists?: unknown } | null | undefined;
   return {
     pulls: textDocument?.diagnostic !== undefined,
     asksSettings: workspace?.configuration === true,
@@ -44,6 +46,7 @@ export function readClient({ capabilities: { textDocument, workspace }, initiali
     fillsFields: textDocument?.completion?.completionItem?.snippetSupport === true,
     goesToPlaces: options?.goesToPlaces === true,
     listsActions: options?.listsActions === true,
+    opensLists: options?.opensLists === true,
     playsPhrases: options?.playsPhrases === true,
     manual: typeof options?.manual === 'string' ? options.manual : manual,
   };

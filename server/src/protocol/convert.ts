@@ -47,8 +47,12 @@ export function toDiagnostic(document: TextDocument, finding: Finding, manual: s
     source: 'phrasewright',
     message: finding.message,
     relatedInformation: finding.related.map(({ start, end, text }) => ({ location: { uri: document.uri, range: toRange(document, start, end) }, message: text })),
+    ...(finding.early ? { data: EARLY } : {}),
   };
 }
+
+/** Data of a finding that may go with what is still being written. */
+export const EARLY = 'early';
 
 export function toHover(document: TextDocument, hover: PlainHover): Hover {
   return { contents: { kind: 'markdown', value: hover.markdown }, range: toRange(document, hover.start, hover.end) };
@@ -173,7 +177,7 @@ const COMPLETION_KINDS: Readonly<Record<Completion['kind'], CompletionItemKind>>
 };
 
 /** `order` keeps the list as the feature ranked it. A client that cannot go from field to field gets their first values as text. */
-export function toCompletion(document: TextDocument, { label, kind, detail, template, filter, start, end }: Completion, order: number, { fillsFields }: Client): CompletionItem {
+export function toCompletion(document: TextDocument, { label, kind, detail, template, filter, start, end, opens, besides }: Completion, order: number, { fillsFields, opensLists }: Client): CompletionItem {
   const fields = kind === 'template' && fillsFields;
   return {
     label,
@@ -183,6 +187,8 @@ export function toCompletion(document: TextDocument, { label, kind, detail, temp
     ...(fields ? { insertTextFormat: InsertTextFormat.Snippet } : {}),
     sortText: String(order).padStart(4, '0'),
     textEdit: { range: toRange(document, start, end), newText: fields ? snippetText(template) : plainText(template) },
+    ...(besides.length === 0 ? {} : { additionalTextEdits: besides.map((edit) => toEdit(document, edit)) }),
+    ...(opens && opensLists ? { command: { title: 'Show What Can Be Chosen', command: 'editor.action.triggerSuggest' } } : {}),
   };
 }
 

@@ -17,6 +17,7 @@ import { handleScore } from './handlers/score';
 import { handleSettings } from './handlers/settings';
 import { handleSymbols } from './handlers/symbols';
 import { handleWalkthrough } from './handlers/walkthrough';
+import { handleWriting } from './handlers/writing';
 import { openSession, type Session } from './session';
 
 /** Answered at once, whatever else there is to do. A request of our own. */
@@ -24,7 +25,7 @@ const ALIVE = 'phrasewright/alive';
 
 const HANDLERS: readonly ((session: Session) => void)[] = [
   handleSettings, handleDiagnostics, handleHover, handleInlayHints, handleSymbols, handleFolding, handleFormatting, handleCodeActions,
-  handleCompletion, handleNavigation, handleRename, handleWalkthrough, handleScore, handleCodeLenses,
+  handleCompletion, handleNavigation, handleRename, handleWalkthrough, handleScore, handleCodeLenses, handleWriting,
 ];
 
 /** Answers a client over a connection until it ends. `manual` is where the rules are explained, unless the client says. */
@@ -58,9 +59,9 @@ function capabilities(): InitializeResult['capabilities'] {
       codeActionKinds: [CodeActionKind.QuickFix, CodeActionKind.RefactorRewrite, CodeActionKind.RefactorExtract, CodeActionKind.RefactorInline, `${CodeActionKind.SourceFixAll}.phrasewright`],
       resolveProvider: true,
     },
-    // A colon asks for the scales of the chord before it; other completions come with the letters of a word. A word of digits alone, as in
+    // A colon asks for the scales of the chord before it, a blank for what a row may say (`opensAtBlank`); other completions come with the letters of a word. A word of digits alone, as in
     // the place of a claim, brings none in some editors: an open list would stay as it was, and Tab would write another place.
-    completionProvider: { triggerCharacters: [':', ...'0123456789'] },
+    completionProvider: { triggerCharacters: [':', ' ', ...'0123456789'] },
     definitionProvider: true,
     referencesProvider: true,
     documentHighlightProvider: true,

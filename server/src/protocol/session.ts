@@ -1,9 +1,9 @@
 /** What the handlers of one connection share: the open documents, a snapshot of each, the settings, the client. */
-import { TextDocuments, type Connection } from 'vscode-languageserver';
+import { TextDocuments, type Connection, type Position } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import { DEFAULT_SETTINGS, type Settings } from '../features/options';
 import type { TextEdited } from '../../../grammar/slices';
-import { openSnapshot, type Snapshot } from '../model/snapshot';
+import { openSnapshot, whileWritten, type Snapshot } from '../model/snapshot';
 import type { Client } from './client';
 import { openComplaints } from './complaints';
 import { noting } from './documents';
@@ -18,17 +18,38 @@ export interface Session {
   settings: Settings;
   /** Counts changes of settings, so that an unchanged document is told anew when they change. */
   settingsVersion: number;
-  /** The snapshot of a document's present version; every handler of that version gets the same one. */
+  /** The snapshot of a document's present version, as it is read while somebody writes where `writes` told; every handler gets the same one. */
   snapshotOf(document: TextDocument): Snapshot;
+  /** The same as if nobody wrote: what is changed is proved on the text as it stands. */
+  wholeSnapshotOf(document: TextDocument): Snapshot;
+  /** Somebody writes in a version of a document at an offset; null: no longer. Of a version that is to come it is remembered. */
+  writes(uri: string, place: WrittenPlace | null): void;
   /** Drops what is remembered of a closed document. */
   forget(uri: string): void;
   /** Logs an error for the output channel, of a fault the first one alone, which the writer is told, too; the server goes on. */
   complain(error: unknown): void;
 }
 
+export interface WrittenPlace {
+  readonly version: number;
+  readonly position: Position;
+}
+
 export function openSession(connection: Connection, client: Client): Session {
   const snapshots = new Map<string, { readonly of: TextDocument; readonly snapshot: Snapshot }>();
   const edits = new WeakMap<TextDocument, TextEdited>();
+  const places = new Map<string, WrittenPlace>();
+  const read = new WeakMap<Snapshot, { readonly at: number; readonly snapshot: Snapshot }>();
+  const wholeSnapshotOf = (document: TextDocument): Snapshot => {
+    const known = snapshots.get(document.uri);
+    // A client that opens a document twice is taken at its last word: edits count from the text of their own document.
+    const edited = known?.of === document ? edits.get(document) : undefined;
+    if (known?.of === document && edited === undefined && known.snapshot.version === document.version) return known.snapshot;
+    const snapshot = openSnapshot(document.uri, document.version, document.getText(), known?.snapshot, edited);
+    edits.delete(document);
+    snapshots.set(document.uri, { of: document, snapshot });
+    return snapshot;
+  };
   return {
     connection,
     documents: new TextDocuments(noting(edits)),
@@ -36,17 +57,26 @@ export function openSession(connection: Connection, client: Client): Session {
     client,
     settings: DEFAULT_SETTINGS,
     settingsVersion: 0,
+    wholeSnapshotOf,
     snapshotOf(document) {
-      const known = snapshots.get(document.uri);
-      // A client that opens a document twice is taken at its last word: edits count from the text of their own document.
-      const edited = known?.of === document ? edits.get(document) : undefined;
-      if (known?.of === document && edited === undefined && known.snapshot.version === document.version) return known.snapshot;
-      const snapshot = openSnapshot(document.uri, document.version, document.getText(), known?.snapshot, edited);
-      edits.delete(document);
-      snapshots.set(document.uri, { of: document, snapshot });
+      const whole = wholeSnapshotOf(document);
+      const place = places.get(document.uri);
+      if (place?.version !== document.version) return whole;
+      const at = document.offsetAt(place.position);
+      const known = read.get(whole);
+      if (known?.at === at) return known.snapshot;
+      const snapshot = whileWritten(whole, at);
+      read.set(whole, { at, snapshot });
       return snapshot;
     },
-    forget: (uri) => void snapshots.delete(uri),
+    writes(uri, place) {
+      if (place === null) places.delete(uri);
+      else places.set(uri, place);
+    },
+    forget(uri) {
+      snapshots.delete(uri);
+      places.delete(uri);
+    },
     complain: openComplaints(connection),
   };
 }

@@ -9,6 +9,7 @@ import { groupedBy } from '../model/grouped';
 import { perPart } from '../model/per-part';
 import type { Snapshot } from '../model/snapshot';
 import type { Phrase } from '../model/types';
+import { isEarly } from './early';
 import { ANALYSIS_RULES, ruleById } from './registry';
 import { checkGuarded, messageOf, ruleFailed } from './rule-failed';
 
@@ -23,6 +24,8 @@ export interface Finding {
   readonly about: AboutNote | null;
   readonly related: readonly { readonly start: number; readonly end: number; readonly text: string }[];
   readonly fixes: readonly PlacedFix[];
+  /** It may go with what is still being written: it is early to tell. */
+  readonly early: boolean;
   /** The rule's place in the manual, as a fragment: `#rule-clash`. */
   readonly link: string;
 }
@@ -55,7 +58,7 @@ function placeFindings(snapshot: Snapshot, options: TheoryOptions): readonly Fin
   const rendered = renderedOf(snapshot, options);
   const placed: Finding[] = [];
   const told = new Set<string>();
-  for (const { start, problem } of snapshot.between) placed.push(...placeAll([render(problem)], start, snapshot, told));
+  for (const { start, problem } of snapshot.between) placed.push(...placeAll([render(problem, false)], start, snapshot, told));
   rendered.forEach((own, i) => {
     if (own.length > 0) placed.push(...placeAll(own, snapshot.slices[i]!.start, snapshot, told));
   });
@@ -127,7 +130,7 @@ const NONE: readonly Rendered[] = [];
 
 const renderedOf = perPart<readonly Rendered[], TheoryOptions>(({ phrase, problems }, options) => {
   const musical = phrase === null ? [] : readGuarded(phrase, options);
-  return problems.length + musical.length === 0 ? NONE : [...problems, ...musical].map(render).sort((a, b) => inOrder(a.finding, b.finding));
+  return problems.length + musical.length === 0 ? NONE : [...problems, ...musical].map((problem) => render(problem, phrase !== null && isEarly(problem, phrase))).sort((a, b) => inOrder(a.finding, b.finding));
 }, sameOptions);
 
 /** A phrase that cannot be read at all takes no other's findings away, nor its own of the grammar. */
@@ -145,7 +148,7 @@ export function problemsAbout(reading: Reading, note: number): readonly Problem[
   return byNote(reading).get(note) ?? [];
 }
 
-function render(problem: Problem): Rendered {
+function render(problem: Problem, early: boolean): Rendered {
   const { range } = problem;
   const related = problem.related ?? [];
   const finding: Finding = {
@@ -155,6 +158,7 @@ function render(problem: Problem): Rendered {
     end: range.end,
     message: messageOf(problem, ruleById(problem.rule)),
     about: problem.about ?? null,
+    early,
     related: related.filter(({ definition }) => definition === undefined).map((place) => ({ start: place.range.start, end: place.range.end, text: place.text })),
     fixes: problem.fixes.map((fix) => ({
       title: fix.title,

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { LESSON } from '../../../client/src/lesson-template';
 import { formatText } from '../../../grammar/printer';
 import { DEFAULT_THEORY } from '../../../server/src/analysis/read';
-import { completionsAt } from '../../../server/src/features/completion/index';
+import { completionsAt, opensAtBlank } from '../../../server/src/features/completion/index';
 import { plainText, snippetText } from '../../../server/src/features/completion/template';
 import { itemTemplate, SYSTEM_TEMPLATE } from '../../../server/src/features/completion/templates';
 import { atCursor, edited, opened } from './cursor';
@@ -18,7 +18,7 @@ const completed = (marked: string, label: string): string => {
   const { snapshot, at } = atCursor(marked);
   const found = completionsAt(snapshot, at, DEFAULT_THEORY).find((one) => one.label === label);
   if (found === undefined) throw new Error(`“${label}” is not offered.`);
-  return edited(snapshot.text, [{ start: found.start, end: found.end, text: plainText(found.template) }]);
+  return edited(snapshot.text, [{ start: found.start, end: found.end, text: plainText(found.template) }, ...found.besides]);
 };
 
 const NAMES = 'changes turn = | Gm7 C7 | Fmaj7 |\ncell climb = 1-2 3-5\n';
@@ -36,7 +36,24 @@ describe('keywords', () => {
     expect(labels('¦')).toEqual(['phrase', 'changes', 'cell', 'lesson']);
     expect(labels('lesson "A"\nphrase "B"\n¦')).not.toContain('lesson');
   });
-  test('what was typed is replaced', () => expect(completed('phrase "A"\n  degr¦', 'degrees')).toBe('phrase "A"\n  degrees'));
+  test('what was typed is replaced', () => expect(completed('phrase "A"\n  degr¦', 'degrees')).toBe('phrase "A"\n  degrees '));
+  test('what is written stands in its column, unless something follows', () => {
+    expect(completed('phrase "A"\n  cl¦', 'claim')).toBe('phrase "A"\n  claim   ');
+    expect(completed('lesson "A"\nta¦', 'tag')).toBe('lesson "A"\ntag    ');
+    expect(completed('phrase "A"\n  ke¦ Bb major', 'key')).toBe('phrase "A"\n  key Bb major');
+  });
+  test('a phrase begun within a lesson stands after its rows', () => {
+    const marked = 'lesson "A"\nphr¦\nabout  "B"\n// it goes on\nlevel  2\n\n// next\nphrase "C"\n';
+    expect(completed(marked, 'phrase')).toMatch(/^lesson "A"\nabout {2}"B"\n\/\/ it goes on\nlevel {2}2\n\nphrase "Name"\n[^]*say {5}"Why it works."\n\n\n\/\/ next\nphrase "C"\n$/);
+    expect(opened(completed(marked, 'phrase')).problems).toEqual([]);
+    expect(completed(marked.replaceAll('\n', '\r\n'), 'phrase')).toMatch(/^lesson "A"\r\nabout {2}"B"\r\n/);
+  });
+  test('a word that has been begun is the one that is meant', () => {
+    const meant = (text: string) => opened(text).problems.find(({ problem }) => problem.rule === 'unknown-keyword')?.problem.facts['suggestions'];
+    expect(meant('lesson "A"\nphr\nabout "B"\n')).toBe('phrase');
+    expect(meant('phrase "A"\n  clai\n')).toBe('claim');
+    expect(meant('phrase "A"\n  ovr | C |\n')).toBe('over');
+  });
 });
 
 describe('properties', () => {
@@ -141,8 +158,8 @@ describe('templates', () => {
     ['phrase¦', ['phrase']],
     ['lesson "A"\n¦', ['phrase', 'changes', 'cell']],
     ['lesson "A"\n¦\nphrase "B"\n', ['phrase', 'changes', 'cell']],
-    // Rows of the lesson follow: an item here would cut it in two.
-    ['lesson "A"\n¦\nabout "B"\n', []],
+    // Rows of the lesson follow, which a phrase puts above itself: another item here would cut it in two.
+    ['lesson "A"\n¦\nabout "B"\n', ['phrase']],
     [`${KEYED}  ¦`, ['over and line', 'phrase', 'changes', 'cell', 'lesson']],
     [`${KEYED}  ¦\n  say "B"`, ['over and line']],
     [`${KEYED}  ¦\n\n// next\nphrase "B"`, ['over and line', 'phrase', 'changes', 'cell', 'lesson']],
@@ -199,6 +216,19 @@ describe('what is whole, or a note, opens no list', () => {
 test.each(['phrase "A"\n  over¦', 'phrase "A"\n  key Eb major¦', 'phrase "A"\n  over | D7b9¦', 'phrase "A"\n  over | C7:mixolydian¦', 'phrase "A"\n  tempo 120 swing¦'])('a whole word needs nothing: %j', (marked) => {
   expect(labels(marked)).toEqual([]);
   expect(labels(marked.replace(/.¦/, '¦'))).not.toEqual([]);
+});
+
+describe('a blank opens a list', () => {
+  const opens = (marked: string): boolean => {
+    const { snapshot, at } = atCursor(marked);
+    return opensAtBlank(snapshot, at);
+  };
+  const head = 'changes turn = | C |\ncell climb = 1-2\nphrase "A"\n  key F major\n  over turn\n  line | C4 E G C |\n  ';
+  test.each(['claim ¦', 'claim   ¦', 'key ¦', 'over ¦', 'part ¦', 'meter ¦', 'level ¦', 'claim lands ¦'])('at %j, with something in it', (row) => {
+    expect(opens(head + row)).toBe(true);
+    expect(labels(head + row)).not.toEqual([]);
+  });
+  test.each(['line ¦', 'line | C ¦', 'over | C ¦', 'key F ¦', 'tempo ¦', 'say ¦', 'degrees | 1 ¦', '// claim ¦', '¦'])('and not at %j', (row) => expect(opens(head + row)).toBe(false));
 });
 
 test.each(['// ov¦', 'phrase "A"\n  say "the key¦', 'phrase "A"\n  over | C7 // D¦', 'phrase "li¦ne"', 'phrase "A"\n  bogus ¦'])('nothing is offered in %j', (marked) => {

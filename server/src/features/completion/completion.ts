@@ -1,3 +1,4 @@
+import type { PlacedEdit } from '../../rules/findings';
 import type { Template } from './template';
 
 /** What a completion is: what may be written at the cursor, and what it means. */
@@ -12,6 +13,10 @@ export interface Completion {
   /** Offsets in the file, on one line: what the text takes the place of. */
   readonly start: number;
   readonly end: number;
+  /** Once it is written there is something to choose behind it. */
+  readonly opens: boolean;
+  /** Edits elsewhere that go with it. */
+  readonly besides: readonly PlacedEdit[];
 }
 
 /** A completion before its place is known. */
@@ -20,6 +25,8 @@ export interface Proposal extends Pick<Completion, 'label' | 'kind' | 'detail'> 
   readonly template?: Template;
   /** The template brings its own indentation: it takes the place of the line's. */
   readonly indented?: true;
+  readonly opens?: boolean;
+  readonly besides?: readonly PlacedEdit[];
 }
 
 /** The row in which the cursor stands. */

@@ -6,7 +6,7 @@ import { cellNames } from './cells';
 import { chordWords, isWholeChord } from './chords';
 import { claimWords } from './claims';
 import type { Completion, Proposal, RowBefore } from './completion';
-import { keywordsAt } from './keywords';
+import { hasChoice, keywordsAt } from './keywords';
 import { propertyValues } from './properties';
 import { rowBefore } from './row';
 
@@ -20,10 +20,16 @@ export function completionsAt(snapshot: Snapshot, offset: number, theory: Theory
   return found.map((proposal) => placed(proposal, typed, snapshot, offset));
 }
 
-function placed({ label, kind, detail, template, indented }: Proposal, typed: string, { text }: Snapshot, offset: number): Completion {
+/** Whether a list may open at a blank: behind the word of a row with something to choose, and in a claim, which is several words. Among notes and chords a list would stand in the way. */
+export function opensAtBlank(snapshot: Snapshot, offset: number): boolean {
+  const row = rowBefore(snapshot.text, offset);
+  return row !== null && (row.keyword === 'claim' || (hasChoice(row.keyword) && row.before.trim() === '' && row.word === ''));
+}
+
+function placed({ label, kind, detail, template, indented, opens = false, besides = [] }: Proposal, typed: string, { text }: Snapshot, offset: number): Completion {
   const word = offset - typed.length;
   const indentation = indented === undefined ? '' : /[^\S\r\n]*$/.exec(text.slice(0, word))![0];
-  return { label, kind, detail, template: template ?? [label], filter: indentation + label, start: word - indentation.length, end: offset };
+  return { label, kind, detail, template: template ?? [label], filter: indentation + label, start: word - indentation.length, end: offset, opens, besides };
 }
 
 /** A word that is whole needs nothing: a list over it would take the writer's next key for an answer. Only a template by that name still says more. */

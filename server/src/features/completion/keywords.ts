@@ -1,7 +1,9 @@
 /** The keywords that may start a row, those of the block at hand first; an item of the file comes whole, with fields to fill in. */
 import { beginsItem, wordsWithin } from '../../../../grammar/rows';
+import { KEYWORD_WIDTH, LESSON_WIDTH } from '../../../../grammar/printer';
 import { guarded } from '../../model/faults';
 import type { Snapshot } from '../../model/snapshot';
+import type { PlacedEdit } from '../../rules/findings';
 import { keywordMeaning } from '../hover/keyword';
 import type { Proposal, RowBefore } from './completion';
 import { itemTemplate, SYSTEM_TEMPLATE } from './templates';
@@ -11,11 +13,24 @@ export function keywordsAt({ after }: RowBefore, snapshot: Snapshot, offset: num
   // A template goes on a line of its own.
   const alone = after.trim() === '';
   const system: Proposal = { label: 'over and line', kind: 'template', detail: 'chords, and a line below them', template: SYSTEM_TEMPLATE, indented: true };
-  const rows = (): readonly Proposal[] => (block === 'phrase' ? [...wordsWithin('phrase').map(keyword), ...(alone ? [system] : [])] : block === 'lesson' ? wordsWithin('lesson').map(keyword) : []);
+  const row = (width: number) => (label: string): Proposal => ({ ...keyword(label), ...(alone ? { template: [label.padEnd(width)] } : {}), ...(hasChoice(label) ? { opens: true } : {}) });
+  const rows = (): readonly Proposal[] => (block === 'phrase' ? [...wordsWithin('phrase').map(row(KEYWORD_WIDTH)), ...(alone ? [system] : [])] : block === 'lesson' ? wordsWithin('lesson').map(row(LESSON_WIDTH)) : []);
+  const items = (): readonly Proposal[] => {
+    const below = rowsBelow(snapshot.text, offset);
+    if (below === null) return itemsAt(snapshot, alone);
+    return block === 'lesson' && alone ? itemsAt(snapshot, alone).filter(({ label }) => label === 'phrase').map((item) => ({ ...item, besides: movedAbove(snapshot.text, offset, below) })) : [];
+  };
   return [
     ...guarded('the completion of rows', [], rows),
-    ...guarded('the completion of items', [], () => (rowsFollow(snapshot.text, offset) ? [] : itemsAt(snapshot, alone))),
+    ...guarded('the completion of items', [], items),
   ];
+}
+
+const WITH_CHOICE: readonly string[] = ['over', 'claim', 'key', 'meter', 'part', 'level'];
+
+/** Whether there is something to choose right behind the word of a row. */
+export function hasChoice(word: string): boolean {
+  return WITH_CHOICE.includes(word);
 }
 
 function keyword(label: string): Proposal {
@@ -32,8 +47,22 @@ function itemsAt({ slices, definitions }: Snapshot, alone: boolean): Proposal[] 
   });
 }
 
-/** Whether the block goes on below this line: a new item here would cut it in two. */
-function rowsFollow(text: string, offset: number): boolean {
-  const below = text.slice(offset).split(/\r\n|\r|\n/).slice(1).map((line) => line.trim()).find((line) => line !== '' && !line.startsWith('//'));
-  return below !== undefined && !beginsItem(/^[^\s"“”|]*/.exec(below)![0]);
+/** Where the block goes on below this line, from the end of the line to that of its last row; null where it does not. A new item here would cut it in two. */
+function rowsBelow(text: string, offset: number): { readonly start: number; readonly end: number } | null {
+  const start = offset + /^[^\r\n]*/.exec(text.slice(offset))![0].length;
+  let end = start;
+  for (const { 0: line, index } of text.slice(start).matchAll(/(?<=[\r\n])[^\r\n]+/g)) {
+    const said = line.trim();
+    if (said === '' || said.startsWith('//')) continue;
+    if (beginsItem(/^[^\s"“”|]*/.exec(said)![0])) break;
+    end = start + index + line.length;
+  }
+  return end === start ? null : { start, end };
+}
+
+/** The rows below a line go above it, with an empty line between: what is written there then stands after their block. */
+function movedAbove(text: string, offset: number, { start, end }: { readonly start: number; readonly end: number }): readonly PlacedEdit[] {
+  const lineBreak = /^\r\n|^[\r\n]/.exec(text.slice(start))![0];
+  const above = /(?:\r\n|[\r\n])[^\r\n]*$/.exec(text.slice(0, offset))!.index;
+  return [{ start: above, end: above, text: text.slice(start, end) + lineBreak }, { start, end, text: '' }];
 }

@@ -43,10 +43,10 @@ export function handleCodeActions(session: Session): void {
   const menus = keptMenus(session);
   session.connection.onCodeAction(
     onDocumentInPieces<CodeActionParams, CodeAction[]>({ what: 'code actions', urgency: 'later', session }, [], function* (document, { range, context }) {
-      yield* readAll(session.snapshotOf(document), session.settings.theory);
+      yield* readAll(session.wholeSnapshotOf(document), session.settings.theory);
       const [start, end] = [document.offsetAt(range.start), document.offsetAt(range.end)];
       const only = context.only ?? null;
-      const actions = yield* actionsInPieces(session.snapshotOf(document), start, end, session.settings, session.complain, only);
+      const actions = yield* actionsInPieces(session.wholeSnapshotOf(document), start, end, session.settings, session.complain, only);
       menus.keep(document, { start, end, only }, actions);
       const originOf = ({ name }: Action): Origin => ({ uri: document.uri, version: document.version, start, end, only, name });
       return actions
@@ -61,7 +61,7 @@ export function handleCodeActions(session: Session): void {
     if (origin === undefined || document === undefined || document.version !== origin.version) return action;
     try {
       const named = { ...origin, kind: action.kind ?? '' };
-      const found = menus.find(document, named) ?? actionNamed(session.snapshotOf(document), named, session.settings, session.complain);
+      const found = menus.find(document, named) ?? actionNamed(session.wholeSnapshotOf(document), named, session.settings, session.complain);
       return found === null ? action : { ...action, edit: toWorkspaceEdit(document, found.edits(), session.client) };
     } catch (error) {
       session.complain(faultOf('the edits of an action', error));
@@ -102,12 +102,12 @@ function keptMenus(session: Session): Menus {
   const keyOf = ({ start, end, only }: AskedFor): string => `${start} ${end} ${only === null ? '' : only.join()}`;
   return {
     keep(document, asked, actions) {
-      const snapshot = session.snapshotOf(document);
+      const snapshot = session.wholeSnapshotOf(document);
       const others = (menus.get(snapshot) ?? []).filter((menu) => menu.asked !== keyOf(asked));
       menus.set(snapshot, [{ settings: session.settings, asked: keyOf(asked), actions }, ...others].slice(0, MENUS));
     },
     find(document, named) {
-      const menu = menus.get(session.snapshotOf(document))?.find(({ settings, asked }) => settings === session.settings && asked === keyOf(named));
+      const menu = menus.get(session.wholeSnapshotOf(document))?.find(({ settings, asked }) => settings === session.settings && asked === keyOf(named));
       return menu?.actions.find(({ kind, name }) => kind === named.kind && name === named.name) ?? null;
     },
   };
@@ -119,7 +119,7 @@ type Listing = (document: TextDocument, range: Range) => Pieces<readonly Form[]>
 function keptForms(session: Session): Listing {
   const lists = new WeakMap<Snapshot, { readonly settings: Session['settings']; readonly start: number; readonly end: number; readonly forms: readonly Form[] }>();
   return function* (document, range) {
-    const [snapshot, { settings }] = [session.snapshotOf(document), session];
+    const [snapshot, { settings }] = [session.wholeSnapshotOf(document), session];
     const [start, end] = [document.offsetAt(range.start), document.offsetAt(range.end)];
     const kept = lists.get(snapshot);
     if (kept?.settings === settings && kept.start === start && kept.end === end) return kept.forms;

@@ -1,6 +1,7 @@
 /** Lenses: with what they say, or, for a client that asks for that where it shows them, without. */
 import type { CodeLens, CodeLensParams } from 'vscode-languageserver';
 import { codeLenses, lensAbove, lensesBySlice, LENS_ACTIONS, type CodeLens as PlainLens } from '../../features/code-lenses';
+import type { WaitingFinding } from '../../features/score/types';
 import { faultOf } from '../../model/faults';
 import { onDocument } from '../answer';
 import { toCodeLens, toLensCommand, toRange } from '../convert';
@@ -27,17 +28,35 @@ export function handleCodeLenses(session: Session): void {
     }),
   );
   session.connection.onCodeLensResolve((lens) => {
-    const origin = origins.read(lens.data);
+    const origin = origins.read(originOf(lens.data));
     const document = origin === null ? undefined : session.documents.get(origin.uri);
     if (origin === null || document === undefined) return { ...lens, command: SILENT };
     try {
-      const said = lensAbove(session.snapshotOf(document), origin.phrase, origin.action, session.settings.theory);
+      const said = lensAbove(session.snapshotOf(document), origin.phrase, origin.action, session.settings.theory, waitingOf(lens.data));
       return { ...lens, command: said === null ? SILENT : toLensCommand(document, said, session.client) };
     } catch (error) {
       session.complain(faultOf('what a line above a phrase says', error));
       return { ...lens, command: SILENT };
     }
   });
+}
+
+/** A client that keeps findings back says which: it sends the data of a lens as `origin`, beside them. */
+interface WithWaiting {
+  readonly origin: unknown;
+  readonly waiting: readonly WaitingFinding[];
+}
+
+function hasWaiting(data: unknown): data is WithWaiting {
+  return typeof data === 'object' && data !== null && 'origin' in data && 'waiting' in data && Array.isArray(data.waiting);
+}
+
+function originOf(data: unknown): unknown {
+  return hasWaiting(data) ? data.origin : data;
+}
+
+function waitingOf(data: unknown): readonly WaitingFinding[] {
+  return hasWaiting(data) ? data.waiting : [];
 }
 
 /** What finds a lens again when its client asks what it says. */

@@ -25,7 +25,7 @@ export function handleScore(session: Session): void {
   session.connection.onRequest(
     SCORE,
     onDocumentInPieces<ScoreParams, SentScore | null>({ what: 'score', urgency: 'later', session }, null, function* (document, { position, options }) {
-      const [now, at] = [session.snapshotOf(document), document.offsetAt(position)];
+      const [now, at] = [options?.instead === undefined ? session.snapshotOf(document) : session.wholeSnapshotOf(document), document.offsetAt(position)];
       const edits = options?.instead?.map(({ range, newText }) => ({ start: document.offsetAt(range.start), end: document.offsetAt(range.end), text: newText }));
       const { snapshot, offset } = edits === undefined ? { snapshot: now, offset: at } : asItWouldBe(now, at, edits);
       yield* readAll(snapshot, session.settings.theory);

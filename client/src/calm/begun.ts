@@ -1,0 +1,57 @@
+/** What a writer has begun: the word right before a cursor, and the last bar of a row. Offsets are UTF-16 from the start of the document. */
+import type { Found, Stretch } from './moving';
+
+/** Of what was written, that in a place that may not be whole: the last bar of a row with a cursor in it, or the word that a cursor stands behind. */
+export function begunAt(text: string, written: readonly Stretch[], cursors: readonly number[]): Stretch[] {
+  const places = cursors.map((cursor) => lastBarAt(text, cursor) ?? wordBefore(text, cursor));
+  return written.flatMap(({ start, end }) => places.filter((place) => start <= place.end && place.start <= end).map((place) => ({ start: Math.max(start, place.start), end: Math.min(end, place.end) })));
+}
+
+/** The cursor that writes in the last bar of a row; null where none does. */
+export function penAt(text: string, begun: readonly Stretch[], cursors: readonly number[]): number | null {
+  return cursors.find((cursor) => {
+    const bar = lastBarAt(text, cursor);
+    return bar !== null && begun.some(({ start, end }) => start <= bar.end && bar.start <= end);
+  }) ?? null;
+}
+
+/** A row with music in it: its words end with blanks, and a word is whole or not by itself. Other rows are whole when their line is. */
+const MUSIC = /^[^\S\r\n]*(?:\||(?:line|over|degrees)\s|(?:cell|changes)\s[^=]*=[\s|]*[^\s|])/;
+
+/**
+ * Whether a finding is of what a cursor stands right behind, so that it may not be whole. At the end of a line: of its row, in a row of music of its
+ * last word that no blank has ended, or of several words up to there. Within a line: of what cannot be read there.
+ */
+export function isRightBefore(text: string, { start, end, isError }: Found, cursor: number): boolean {
+  const lineStart = startOfLine(text, cursor);
+  const before = text.slice(lineStart, cursor);
+  if (start > cursor || start < lineStart || isComment(before)) return false;
+  const isWord = !/\s/.test(text.slice(start, end));
+  if (textAfter(text, cursor).trim() !== '') return isWord && isError === true && end >= cursor;
+  if (!MUSIC.test(before) || text.slice(lineStart, start).trim() === '') return true;
+  return end >= cursor || (!isWord && text.slice(end, cursor).trim() === '');
+}
+
+/** What stands between the last bar line of a row of music, before a cursor, and the end of its line; null where a bar line follows the cursor, and elsewhere. */
+function lastBarAt(text: string, cursor: number): Stretch | null {
+  const lineStart = startOfLine(text, cursor);
+  const before = text.slice(lineStart, cursor);
+  if (!/^[^\S\r\n]*(?:line\s|\|)/.test(before) || isComment(before) || textAfter(text, cursor).replace(/(?:^|\s)\/\/.*$/, '').includes('|')) return null;
+  return { start: Math.max(lineStart + /^\s*(?:line)?/.exec(before)![0].length, text.lastIndexOf('|', cursor - 1) + 1), end: cursor + textAfter(text, cursor).length };
+}
+
+function wordBefore(text: string, cursor: number): Stretch {
+  return { start: cursor - /\S*\s*$/.exec(text.slice(startOfLine(text, cursor), cursor))![0].length, end: cursor };
+}
+
+function isComment(before: string): boolean {
+  return /(?:^|\s)\/\//.test(before);
+}
+
+function startOfLine(text: string, offset: number): number {
+  return Math.max(text.lastIndexOf('\n', offset - 1), text.lastIndexOf('\r', offset - 1)) + 1;
+}
+
+function textAfter(text: string, offset: number): string {
+  return /^[^\r\n]*/.exec(text.slice(offset))![0];
+}

@@ -1,0 +1,14 @@
+import type { Position, TextDocumentIdentifier } from 'vscode-languageserver';
+import type { Session } from '../session';
+
+/** Where somebody writes, and in which version; without a position: nowhere any more. A notification of our own. */
+const WRITING = 'phrasewright/writing';
+
+interface WritingParams {
+  readonly textDocument: TextDocumentIdentifier & { readonly version: number };
+  readonly position: Position | null;
+}
+
+export function handleWriting(session: Session): void {
+  session.connection.onNotification(WRITING, ({ textDocument: { uri, version }, position }: WritingParams) => session.writes(uri, position === null ? null : { version, position }));
+}

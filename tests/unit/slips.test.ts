@@ -69,3 +69,78 @@ describe('chord symbols', () => {
     expect(found(`phrase "A"\n  over | ${symbol} |\n`)).toEqual([]);
   });
 });
+
+describe('a chord in several words', () => {
+  test.each([
+    ['F major 7', 'Fmaj7'], ['F maj7', 'Fmaj7'], ['G m7', 'Gm7'], ['G minor 7', 'Gm7'], ['G minor', 'Gm'], ['F major', 'F'], ['C7 b9 b13', 'C7b9b13'], ['C dominant 7', 'C7'], ['B flat 7', 'Bb7'],
+    ['C 7', 'C7'], ['D m 7', 'Dm7'], ['C half-diminished', 'Cm7b5'], ['C dim7', 'Cdim7'], ['C b9', 'C(b9)'], ['V 7', 'V7'], ['ii m7b5', 'iim7b5'],
+  ])('%s is one error, read as the chord that is meant', (words, chord) => {
+    const text = (over: string): string => `phrase "A"\n  key F major\n  over | ${over} | F6 |\n`;
+    const told = only(text(words));
+    expect(told).toMatchObject({ rule: 'unknown-chord', at: words, message: `“${words}” is no chord: a chord is written as one word. Did you mean ${chord}?` });
+    expect(told.after[0]).toBe(text(chord));
+    const symbols = (over: string): unknown => openSnapshot('file:///a.phrase', 1, text(over)).phrases[0]!.phrase.spans.map(({ symbol, onset, end }) => [symbol, onset.toFraction(), end.toFraction()]);
+    expect(symbols(words)).toEqual(symbols(chord));
+  });
+
+  test('what is played over it is judged over that chord', () => {
+    expect(only('phrase "A"\n  key F major\n  over | G m7 | C7 |\n  line | Bb4 D F D | E ~ ~ . |\n').rule).toBe('unknown-chord');
+  });
+
+  test('in changes is told at the definition alone', () => {
+    expect(only('changes home = | F major 7 | G m7:dorian |\n\nphrase "A"\n  over home\n'.replace(' | G m7:dorian', '')).at).toBe('F major 7');
+  });
+
+  test('a small root is offered too', () => {
+    expect(only('phrase "A"\n  over | C7 b9 |\n').after).toEqual(['phrase "A"\n  over | C7b9 |\n', 'phrase "A"\n  over | C7 B9 |\n']);
+  });
+
+  test.each(['Gminor7', 'Fmajor7', 'Bflat7', 'C7flat9'])('%s in one word has its fix first', (symbol) => {
+    const right: Readonly<Record<string, string>> = { Gminor7: 'Gm7', Fmajor7: 'Fmaj7', Bflat7: 'Bb7', C7flat9: 'C7b9' };
+    expect(only(`phrase "A"\n  over | ${symbol} |\n`).after[0]).toBe(`phrase "A"\n  over | ${right[symbol]} |\n`);
+  });
+
+  test.each(['Dm7 G7', 'C F', 'N.C. C7', 'C7 /', 'ii7 V7', 'C7 zz', 'zz m7'])('%s are not joined', (chords) => {
+    expect(found(`phrase "A"\n  key F major\n  over | ${chords} |\n`).filter(({ message }) => message.includes('one word'))).toEqual([]);
+  });
+});
+
+describe('a missing bar line', () => {
+  const text = (over: string, line: string, rest = ''): string => `phrase "A"\n  key Bb major\n  over | ${over} |\n  line ${line}\n${rest}`;
+  const OVER = 'Cm7 | F7 | Bbmaj7';
+
+  test('is one error, and all that follows stands where it is meant', () => {
+    const wrong = text(OVER, '| C4-Eb G-Bb A-G F-Eb  A ~ G F | D ~ ~ ~ |');
+    expect(only(wrong)).toEqual({
+      rule: 'missing-bar-line', at: 'F-Eb  A', message: 'A bar line is missing after F-Eb: bar 1 holds 4 beats in 4/4, and 8 are written.',
+      after: [text(OVER, '| C4-Eb G-Bb A-G F-Eb |  A ~ G F | D ~ ~ ~ |')],
+    });
+    const heard = (one: string): unknown => openSnapshot('file:///a.phrase', 1, one).phrases[0]!.phrase.notes.map(({ bar, onset, duration, midi, span }) => [bar, onset.toFraction(), duration.toFraction(), midi, span]);
+    expect(heard(wrong)).toEqual(heard(only(wrong).after[0]!));
+  });
+
+  test.each([
+    ['two of them', OVER, '| C4 D Eb F A G F Eb D ~ ~ ~ |', '| C4 D Eb F | A G F Eb | D ~ ~ ~ |', 'and 12 are written'],
+    ['without bar lines at all', OVER, 'C4 D Eb F A G F Eb D ~ ~ ~', 'C4 D Eb F | A G F Eb | D ~ ~ ~', 'and 12 are written'],
+    ['after a pickup', OVER, 'Bb3 | C4 D Eb F A G F Eb | D ~ ~ ~ |', 'Bb3 | C4 D Eb F | A G F Eb | D ~ ~ ~ |', 'and 8 are written'],
+    ['by weights', OVER, '| C4 D Eb F | 2:A 2:G 4:D |', '| C4 D Eb F | 2:A 2:G | 4:D |', 'bar 2 holds 4 beats in 4/4, and 8 are written'],
+  ])('%s', (_, over, wrong, right, words) => {
+    expect(only(text(over, wrong)).message).toContain(words);
+    expect(only(text(over, wrong)).after).toEqual([text(over, right)]);
+  });
+
+  test('has its figures', () => {
+    expect(only(text(OVER, '| C4 Eb G Bb A F Eb C | D ~ ~ ~ |', '  degrees | 1 3 5 7 | 3 1 7 5 | 3 |\n')).rule).toBe('missing-bar-line');
+  });
+
+  test.each([
+    ['the chords are as many as the bars', 'Cm7 | F7', '| C4 D Eb F A G F Eb | D ~ ~ ~ |'],
+    ['the line lacks more', 'Cm7 | F7 | Bb6 | Bb6', '| C4 D Eb F A G F Eb | D ~ ~ ~ |'],
+    ['a group would be cut', OVER, '| C4 D Eb 2:F G A B | D ~ ~ ~ |'],
+    ['there are no full bars', OVER, '| C4 D Eb F A G F | D ~ ~ ~ |'],
+    ['a word cannot be read', OVER, '| C4 D Eb F A G ?? Eb | D ~ ~ ~ |'],
+    ['nothing is wrong', OVER, '| C4 D Eb F | A G F Eb | D ~ ~ ~ |'],
+  ])('is not told where %s', (_, over, line) => {
+    expect(found(text(over, line)).map(({ rule }) => rule)).not.toContain('missing-bar-line');
+  });
+});

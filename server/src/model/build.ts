@@ -9,6 +9,7 @@ import { reportLineAbove, type LaidSystem } from './above-chords';
 import { findCell, noUses, replacing, report, type BuildContext, type Uses } from './context';
 import { holdLast, layOver, type HarmonyInProgress } from './harmony';
 import { layLineBar, type LineInProgress } from './line';
+import { partedBars, reportMissingBarLines } from './missing-bar-lines';
 import { pairRows, placeFigures, type LaidRow } from './numbering';
 import { spanFinder } from './place-pitch';
 import { later, meterOf, ZERO } from './time';
@@ -128,6 +129,9 @@ interface LineLaying {
 function layLines(laying: LineLaying, context: BuildContext): { end: Fraction; figures: WrittenFigure[]; lineBars: LineBar[] } {
   const { draft, meter, bars, line, harmony } = laying;
   const spanAt = spanFinder(harmony.spans);
+  const parted = partedBars(draft, laying.overBars, laying.firstLine, (name) => findCell(context, name));
+  // Told at the first of the bars that such a one is.
+  const lacking = new Map([...parted.values()].map((several) => [several.parts[0]!, several]));
   const lineBars: LineBar[] = [];
   const figures: WrittenFigure[] = [];
   let end = laying.start;
@@ -145,12 +149,14 @@ function layLines(laying: LineLaying, context: BuildContext): { end: Fraction; f
     }
     if (rows.length > 0) settle();
     const laid: Bar[] = [];
-    row.bars.forEach((node, i) => {
+    row.bars.flatMap((node) => parted.get(node)?.parts ?? [node]).forEach((node, i) => {
       const pickup = row === laying.firstLine && i === 0 ? pickupBar(node, laying, context) : null;
       const bar: Bar = pickup ?? { number: nextNumber(bars), onset: end, length: meter.length, meter, pickup: false, system: laying.index, node };
       if (pickup !== null && pickup.number > 0) bars[bars.length - 1] = bar;
       else bars.push(bar);
       laid.push(bar);
+      const several = lacking.get(node);
+      if (several !== undefined) reportMissingBarLines(several, bar, context);
       layLineBar(node, { bar, line, spanAt, context });
       if (pickup === null) {
         end = end.add(bar.length);

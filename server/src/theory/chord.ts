@@ -80,12 +80,31 @@ function strayComma(text: string): Unread | null {
   return isReadable(without) ? { why: `${names[sign]} does not belong in it`, suggestions: [without] } : null;
 }
 
+const SHORT: readonly (readonly [RegExp, string])[] = [
+  [/^maj(?:or)?/i, 'maj'], [/^min(?:or)?/i, 'm'], [/^dom(?:inant)?/i, ''], [/^dim(?:inished)?/i, 'dim'], [/^aug(?:mented)?/i, 'aug'], [/^sus(?:pended)?/i, 'sus'],
+  [/flat[- ]?/gi, 'b'], [/sharp[- ]?/gi, '#'], [/^half[- ]?dim(?:inished)?$/i, 'm7b5'], [/^(?:seventh|seven)$/i, '7'], [/(\d)th$/, '$1'],
+];
+
+/** A word of a chord as it is said, as it is written: `minor` is `m`, `flat` is `b`; any other as it is. */
+export function inShort(word: string): string {
+  return SHORT.reduce((text, [said, written]) => text.replace(said, written), word);
+}
+
+/** A quality in whole words: `Fmajor7`, `Gminor`; null where it is none. */
+function wholeWords(root: string, quality: string, suffix: string): Unread | null {
+  const short = inShort(quality);
+  const symbol = root + (short === 'maj' ? '' : short) + suffix;
+  return short !== quality && isReadable(symbol) ? { why: 'a chord is written in short', suggestions: [symbol] } : null;
+}
+
 function unreadQuality(text: string, root: string, quality: string, bass: string | undefined): Unread {
   const glued = /^(.{1,12})[-,;]([A-G].*)$/.exec(text);
   if (glued !== null && isReadable(glued[1]!) && isReadable(glued[2]!)) {
     return { why: 'two chords are glued together', suggestions: [`${glued[1]} ${glued[2]}`] };
   }
   const suffix = bass === undefined ? '' : `/${bass}`;
+  const short = wholeWords(root, quality, suffix);
+  if (short !== null) return short;
   const either = /^mj(7|9|11|13)(.*)$/.exec(quality);
   if (either !== null) {
     const both = [`maj${either[1]!}${either[2]!}`, `m(maj${either[1]!})${either[2]!}`].map((one) => root + one + suffix).filter(isReadable);

@@ -144,3 +144,61 @@ describe('a missing bar line', () => {
     expect(found(text(over, line)).map(({ rule }) => rule)).not.toContain('missing-bar-line');
   });
 });
+
+describe('a word of a line with a slip', () => {
+  const text = (word: string): string => `phrase "A"\n  line | ${word} |\n`;
+  test.each([
+    ['GF E D C', 'GF', ['G-F'], 'Notes of one beat are joined by hyphens. Write G-F.'],
+    ['Bb4DFA E D C', 'Bb4DFA', ['Bb4-D-F-A'], 'Notes of one beat are joined by hyphens. Write Bb4-D-F-A.'],
+    ['Bb4,D,F,A E D C', 'Bb4,D,F,A', ['Bb4-D-F-A'], 'Notes of one beat are joined by hyphens. Write Bb4-D-F-A.'],
+    ['G4_F E D C', 'G4_F', ['G4-F'], 'Notes of one beat are joined by hyphens. Write G4-F.'],
+    ['G4, E D C', 'G4,', ['G4'], 'Nothing but marks stands beside a note. Write G4.'],
+    ['F4~A E D C', 'F4~A', ['F4-~-A'], 'A hold is a slot of its own. Write F4-~-A.'],
+    ['Bb44 E D C', 'Bb44', ['Bb4'], 'An octave is one figure. Write Bb4.'],
+    ['4Bb E D C', '4Bb', ['Bb4', '4:Bb'], 'The octave stands after the note. Write Bb4, or 4:Bb.'],
+    ['G5b E D C', 'G5b', ['Gb5'], 'A note is a capital letter with its accidental and octave after it. Write Gb5.'],
+    ['D. E D C', 'D.', ['D'], 'A note is lengthened by holds: D ~-E is a dotted quarter and an eighth. Write D.'],
+    ['G4.-A E D C', 'G4.', ['G4-~-~'], 'A note is lengthened by holds. Write G4-~-~.'],
+    ['(G4 E D C', '(G4', ['(G4)'], 'A ghost note stands in two parentheses. Write (G4).'],
+    ['(G4-F) E D C', '(G4-F)', ['(G4)-(F)'], 'Parentheses stand round one note. Write (G4)-(F).'],
+    ['(3G4-F-E) D C B', '(3G4-F-E)', ['G4-F-E'], '3 notes joined by hyphens share a beat without a sign. Write G4-F-E.'],
+    ['H4 C D E', 'H4', ['B4'], 'The note is written B here, and its flat Bb. Write B4.'],
+    ['Hb4 C D E', 'Hb4', ['Bb4'], 'The note is written B here, and its flat Bb. Write Bb4.'],
+    ['Es4 C D E', 'Es4', ['Eb4'], 'Sharps are written # and flats b. Write Eb4.'],
+    ['Fis C D E', 'Fis', ['F#'], 'Sharps are written # and flats b. Write F#.'],
+    ['Do E D C', 'Do', ['C', '1'], 'Notes are called C to B here, and degrees 1 to 7. Write C, or 1.'],
+    ['Sol4 E D C', 'Sol4', ['G4', '5'], 'Notes are called C to B here, and degrees 1 to 7. Write G4, or 5.'],
+    ['bB-F E D C', 'bB', ['Bb'], 'A note is a capital letter with its accidental and octave after it. Write Bb.'],
+    ['eB4 E D C', 'eB4', ['Eb4'], 'A note is a capital letter with its accidental and octave after it. Write Eb4.'],
+    ['Gm7 E D C', 'Gm7', [], 'A line holds notes; chords stand in an over row.'],
+  ] as [string, string, string[], string][])('%s', (line, at, offers, says) => {
+    const told = only(text(line));
+    expect(told).toMatchObject({ rule: 'unreadable-word', at, message: `“${at}” cannot be read here. ${says}` });
+    expect(told.after).toEqual(offers.map((offer) => text(line).replace(at, offer)));
+    // What is offered can be read; a degree needs its chord.
+    for (const after of told.after) expect(found(after).filter(({ rule }) => rule !== 'figure-without-chord' && rule !== 'bar-length'), after).toEqual([]);
+  });
+
+  test.each(['??', 'C4C', 'x4', 'Gb5b', '(G', '((G))', 'G-,-F'].filter((word) => word !== 'C4C' && word !== '(G'))('what %s means is not guessed', (word) => {
+    expect(found(text(`${word} E D C`)).flatMap(({ fixes }) => fixes.map(({ title }) => title)).filter((title) => title.startsWith('Write '))).toEqual([]);
+  });
+
+  test('small syllables and the word rest, which read as cells, are told too', () => {
+    expect(only(text('do E D C'))).toMatchObject({ message: 'There is no cell called do. Notes are called C to B here, and degrees 1 to 7.', after: [text('C E D C'), text('1 E D C')] });
+    expect(only(text('C4 rest D C'))).toMatchObject({ message: 'There is no cell called rest. A rest is written with a dot.', after: [text('C4 . D C')] });
+    expect(found('cell do = 1 2\n\nphrase "A"\n  over | C |\n  line | do 3 5 |\n')).toEqual([]);
+  });
+
+  test('a hyphen alone is told once', () => {
+    expect(only(text('C4 - D E F')).rule).toBe('loose-hyphen');
+  });
+
+  test('a name of a cell that reads as a flat note is refused where it is given', () => {
+    expect(only('cell bB = 1 2\n').rule).toBe('bad-name');
+  });
+});
+
+// A suggestion that looked for suggestions of its own would never end.
+test('a long chord of letters written twice has its one error', () => {
+  expect(found(`phrase "A"\n  over | C${'xxyyzzwwvvuuttssrrqqppoonnmm'} |\n`).map(({ rule }) => rule)).toEqual(['unknown-chord']);
+});

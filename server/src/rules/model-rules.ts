@@ -223,7 +223,7 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  over home\n',
     instead: 'changes home = | C7 |\nphrase "A"\n  over home\n',
     fix: 'Define it, or correct the name.',
-    message: (facts) => `There is no ${facts['kind']} called ${facts['name']}.${facts['known'] === '' ? ` Define it: ${facts['kind']} ${facts['name']} = …` : ` Known: ${facts['known']}.`}`,
+    message: (facts) => `There is no ${facts['kind']} called ${facts['name']}.${(facts['says'] ?? '') !== '' ? ` ${facts['says']}` : facts['known'] === '' ? ` Define it: ${facts['kind']} ${facts['name']} = …` : ` Known: ${facts['known']}.`}`,
   },
   {
     id: 'unknown-chord',

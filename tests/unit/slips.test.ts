@@ -202,3 +202,27 @@ describe('a word of a line with a slip', () => {
 test('a long chord of letters written twice has its one error', () => {
   expect(found(`phrase "A"\n  over | C${'xxyyzzwwvvuuttssrrqqppoonnmm'} |\n`).map(({ rule }) => rule)).toEqual(['unknown-chord']);
 });
+
+describe('a key that is written otherwise', () => {
+  const SAYS = 'A key is a tonic and major or minor: write ';
+  test.each([
+    ['B flat major', ['Bb major'], ''], ['F flat major', ['Fb major'], ''], ['F sharp minor', ['F# minor'], ''], ['B flat', ['Bb major', 'Bb minor'], ''],
+    ['Cm', ['C minor'], ''], ['Bbmajor', ['Bb major'], ''], ['C Major', ['C major'], ''], ['bb major', ['Bb major'], ''], ['A mnor', ['A minor'], ''],
+    ['H minor', ['B minor'], ''], ['Es dur', null, ''], ['C moll', ['C minor'], ''], ['Fis moll', ['F# minor'], ''],
+    ['C blues', ['C major', 'C minor'], ''], ['C major 7', ['C major'], ''],
+    ['G dorian', ['G minor'], 'Gm7:dorian'], ['Bb mixolydian', ['Bb major'], 'Bb7:mixolydian'], ['F lydian', ['F major'], 'Fmaj7:lydian'], ['E Phrygian', ['E minor'], 'Em7:phrygian'], ['B locrian', ['B minor'], 'Bm7b5:locrian'],
+    ['dorian', null, ''], ['2 flats', null, ''],
+  ] as [string, string[] | null, string][])('key %s', (key, offers, chord) => {
+    const text = (words: string): string => `phrase "A"\n  key ${words}\n  over | C7 |\n`;
+    const told = only(text(key));
+    expect(told).toMatchObject({ rule: 'bad-key', at: key, message: offers === null ? 'A key is a tonic and major or minor, such as Bb major.' : `${SAYS}${offers.join(' or ')}.${chord === '' ? '' : ` A mode is written at its chord, such as ${chord}.`}` });
+    expect(told.after).toEqual((offers ?? []).map(text));
+    for (const after of told.after) expect(found(after)).toEqual([]);
+    if (chord !== '') expect(found(`phrase "A"\n  over | ${chord} |\n`)).toEqual([]);
+  });
+
+  test('numerals in it have no error of their own; without a key row the first has the only one', () => {
+    expect(only('phrase "A"\n  key B flat major\n  over | ii7 V7 | Imaj7 |\n').rule).toBe('bad-key');
+    expect(only('phrase "A"\n  over | ii7 V7 | Imaj7 |\n')).toMatchObject({ rule: 'numeral-without-key', at: 'ii7' });
+  });
+});

@@ -109,6 +109,7 @@ function layMusic(item: PhraseItem, context: BuildContext): Music {
     laidSystems.push({ over: draft.over, rows: draft.rows, overBars: over?.bars ?? 0, lineBars: laid.lineBars.length });
   }
   reportLineAbove(item.rows, laidSystems, context);
+  tellOnceOfKey(item, context);
   return { systems, bars, spans: harmony.spans, notes: line.notes, groups: line.groups, figures };
 }
 
@@ -194,6 +195,14 @@ function pickupBar(node: LineBar, { draft, meter, index, start, bars }: LineLayi
     fixes: [{ title: 'Write the bar line before it', safe: true, edits: [{ range: at, text: '| ' }] }],
   });
   return null;
+}
+
+/** That numerals lack a key is told at the first of them, and not where the key that is written cannot be read: that is told there. */
+function tellOnceOfKey(item: PhraseItem, { problems }: BuildContext): void {
+  const hasKey = lastOf(item, 'key') !== undefined;
+  const first = problems.find(({ rule }) => rule === 'numeral-without-key');
+  const kept = problems.filter((problem) => problem.rule !== 'numeral-without-key' || (problem === first && !hasKey));
+  problems.splice(0, problems.length, ...kept);
 }
 
 /** Bars that only the chords fill: the line rests there. */

@@ -10,7 +10,8 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  key Cm\n',
     instead: 'phrase "A"\n  key C minor\n',
     fix: 'Write the tonic as a capital letter, then major or minor.',
-    message: (facts) => `A key is a tonic and major or minor, such as ${facts['offered'] === '' ? 'Bb major' : facts['offered']}.`,
+    message: ({ offered, chord }) =>
+      offered === '' ? 'A key is a tonic and major or minor, such as Bb major.' : `A key is a tonic and major or minor: write ${offered}.${chord === '' ? '' : ` A mode is written at its chord, such as ${chord}.`}`,
   },
   {
     id: 'bad-level',

@@ -1,7 +1,7 @@
 /** What may be the name of a cell or of changes. */
 
-/** Readable as a degree, an accidental, a lower-case pitch or a Roman numeral: not to be used as a name. */
-const TAKEN = /^(?:(?:bb?|n)?\d+|bb?|n|[a-g](?:bb?|#{1,2}|n)?\d?|[ivIV]+)$/;
+/** Readable as a degree, an accidental, a lower-case pitch, a flat before its pitch or a Roman numeral: not to be used as a name. */
+const TAKEN = /^(?:(?:bb?|n)?\d+|bb?|n|[a-g](?:bb?|#{1,2}|n|B)?\d?|b[A-G]\d?|[ivIV]+)$/;
 
 export function isName(text: string): boolean {
   return /^[a-z][A-Za-z0-9_]*$/.test(text) && !TAKEN.test(text);

@@ -1,9 +1,10 @@
 /** The words of a `line` and of a `cell`: beat groups, slots and notes. */
 import type { IToken } from 'chevrotain';
-import { accidentalAfter, isLowerPitch, isName } from './names';
+import { meantBy, meantByWord, type Meant, type SlotPlace } from './meant';
+import { isLowerPitch, isName } from './names';
 import { rangeOf, wordOf, writing, type Problems } from './problems';
 import { Close, Down, Figure, Hold, Hyphen, Mark, NameWord, Open, PitchWord, Rest, Up, Weight as WeightToken } from './tokens';
-import type { Accidental, BadSlot, DegreeHead, Direction, Group, Letter, NoteNode, PitchHead, Range, Slot, Weight } from './tree';
+import type { Accidental, BadSlot, DegreeHead, Direction, Group, Letter, NoteNode, PitchHead, Range, Slot, Weight, Word } from './tree';
 
 /** A group, and whether something in it could not be read. */
 export interface ReadGroup {
@@ -22,9 +23,16 @@ export function readGroup(tokens: readonly IToken[], problems: Problems): ReadGr
   }
   const cell = readCellUse(rest, weight, range, problems);
   if (cell !== null) return cell;
+  const word = rest[0]!.tokenType === Open ? meantByWord(wordOf(rest).text) : null;
+  if (word !== null) {
+    reportUnreadable(wordOf(rest), word, problems);
+    return { group: { kind: 'slots', range, weight, slots: [bad(range)] }, broken: true };
+  }
   const pieces = splitAt(rest, Hyphen);
-  const read = pieces.map(({ tokens: piece, separator }): Slot | null => {
-    if (piece.length > 0) return readSlot(piece, problems);
+  const read = pieces.map(({ tokens: piece, separator }, i): Slot | null => {
+    if (piece.length > 0) return readSlot(piece, { firstOfTwo: pieces.length === 2 && i === 0 }, problems);
+    // A hyphen that stands alone has nothing on both sides, and is told once.
+    if (pieces[i - 1]?.tokens.length === 0 && pieces[i - 1]!.separator === separator) return null;
     const at = rangeOf(separator!);
     problems.report('loose-hyphen', at, { fixes: [{ title: 'Take the hyphen away', safe: false, edits: [{ range: at, text: '' }] }] });
     return null;
@@ -77,12 +85,12 @@ function directionOf(token: IToken): Direction | null {
 
 // ── Slots and notes ────────────────────────────────────────────────────────────────────────────────────────────────────────
 
-function readSlot(tokens: readonly IToken[], problems: Problems): Slot {
+function readSlot(tokens: readonly IToken[], place: SlotPlace, problems: Problems): Slot {
   const range = rangeOf(tokens[0]!, tokens[tokens.length - 1]);
   const only = tokens.length === 1 ? tokens[0]! : null;
   if (only?.tokenType === Hold) return { kind: 'hold', range };
   if (only?.tokenType === Rest) return { kind: 'rest', range };
-  return readNote(tokens, range, problems) ?? unreadable(tokens, range, problems);
+  return readNote(tokens, range, problems) ?? unreadable(tokens, place, problems);
 }
 
 interface Dress {
@@ -198,26 +206,23 @@ export function readFigure(token: IToken, problems: Problems): DegreeHead | null
   return null;
 }
 
-function unreadable(tokens: readonly IToken[], range: Range, problems: Problems): BadSlot {
-  const { text } = wordOf(tokens);
+function unreadable(tokens: readonly IToken[], place: SlotPlace, problems: Problems): BadSlot {
+  const word = wordOf(tokens);
+  const { range } = word;
   const alreadySaid = problems.found.some((problem) => problem.range.start >= range.start && problem.range.end <= range.end);
   const small = tokens.find((token) => token.tokenType === NameWord && isLowerPitch(token.image));
   if (small !== undefined) {
-    const place = rangeOf(small);
+    const at = rangeOf(small);
     const capital = small.image[0]!.toUpperCase() + small.image.slice(1);
-    problems.report('lower-case-pitch', place, { facts: { word: small.image, capital }, fixes: [writing(place, capital)] });
-  } else if (!alreadySaid) {
-    const offer = meantBy(text);
-    problems.report('unreadable-word', range, { facts: { word: text.slice(0, 40), offer }, fixes: offer === '' ? [] : [writing(range, offer)] });
-  }
+    problems.report('lower-case-pitch', at, { facts: { word: small.image, capital }, fixes: [writing(at, capital)] });
+  } else if (!alreadySaid) reportUnreadable(word, meantBy(word.text, place), problems);
   return bad(range);
 }
 
-/** What is meant by a word as it is written elsewhere: an R for a rest, an accidental before its note, a long dash for a hyphen; empty where it is none. */
-function meantBy(text: string): string {
-  if (text === 'R') return '.';
-  if (/^[^—―]+(?:[—―][^—―]+)+$/.test(text)) return text.replace(/[—―]/g, '-');
-  const [, direction, note] = /^([/\\]?)(.*)$/.exec(text)!;
-  const turned = accidentalAfter(note!);
-  return turned !== note && /^[A-G][b#]\d?$/.test(turned) ? direction + turned : '';
+function reportUnreadable({ text, range }: Word, meant: Meant | null, problems: Problems): void {
+  const offers = meant?.offers ?? [];
+  problems.report('unreadable-word', range, {
+    facts: { word: text.slice(0, 40), says: meant?.says ?? '', offer: offers.join(', or ').slice(0, 60) },
+    fixes: offers.map((offer) => writing(range, offer)),
+  });
 }

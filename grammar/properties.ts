@@ -1,12 +1,12 @@
 /** Rows that are words: key, meter, tempo, part, level, tag, claim, say, about, and what is none of them. */
 import type { IToken } from 'chevrotain';
 import { distance } from 'fastest-levenshtein';
-import { accidentalAfter } from './names';
+import { readKey } from './keys';
 import type { RawRow } from './raw-row';
 import { rangeOf, wordOf, writing, type Problems } from './problems';
 import { ROW_WORDS } from './rows';
 import { BarLine, Quoted } from './tokens';
-import type { Letter, MeterRow, Range, Row, StringNode, Word } from './tree';
+import type { MeterRow, Range, Row, StringNode, Word } from './tree';
 
 /** What a row is called elsewhere. */
 const OTHER_NAMES: Readonly<Record<string, string>> = {
@@ -121,33 +121,6 @@ function readString(token: IToken, problems: Problems): StringNode {
   if (!closed) problems.report('unclosed-string', range, { fixes: [writing({ start: range.end, end: range.end }, '"', true, 'Close the quotes')] });
   const inner = image.slice(1, closed ? -1 : undefined);
   return { value: inner.replace(/\\(["“”\\])/g, '$1'), range, closed };
-}
-
-function readKey(words: readonly Word[], range: Range, problems: Problems): Pick<Extract<Row, { kind: 'key' }>, 'tonic' | 'mode'> {
-  const [tonicWord, modeWord] = words;
-  const match = /^([A-Ga-g])([b#♭♯]?)(m|mi|min|minor|maj|major|M)?$/.exec(accidentalAfter(tonicWord?.text ?? ''));
-  const place = words.length === 0 ? range : { start: words[0]!.range.start, end: words[words.length - 1]!.range.end };
-  const written = match === null ? '' : `${match[1]!.toUpperCase()}${match[2]}`;
-  const mode = modeWord?.text;
-  if (match !== null && tonicWord!.text === written && match[3] === undefined && words.length <= 2) {
-    const alter = match[2] === '' ? 0 : /[b♭]/.test(match[2]!) ? -1 : 1;
-    const tonic = { letter: match[1] as Letter, alter, range: tonicWord!.range };
-    if (mode === 'major' || mode === 'minor') return { tonic, mode };
-    if (mode === undefined) {
-      problems.report('key-without-mode', place, { severity: 'hint', facts: { tonic: written }, fixes: [writing(place, `${written} major`, true), writing(place, `${written} minor`)] });
-      return { tonic, mode: 'major' };
-    }
-  }
-  const offered = match === null ? [] : modesOf(match[1]!, match[3] ?? mode).map((one) => `${written} ${one}`);
-  const fixes = offered.map((one) => writing(place, words.length === 0 ? ` ${one}` : one));
-  problems.report('bad-key', place, { facts: { found: textOf(words), offered: offered.join(' or ') }, fixes });
-  return { tonic: null, mode: null };
-}
-
-/** What a key's mode may be by what is said of it; a small letter alone may be either. */
-function modesOf(letter: string, said: string | undefined): readonly ('major' | 'minor')[] {
-  if (said === undefined) return /[a-g]/.test(letter) ? ['major', 'minor'] : ['major'];
-  return /^m(?!a)/i.test(said) && said !== 'M' ? ['minor'] : ['major'];
 }
 
 function readMeter(words: readonly Word[], range: Range, problems: Problems): MeterRow['meter'] {

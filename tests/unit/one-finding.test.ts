@@ -105,7 +105,7 @@ describe('a bar too long', () => {
   test.each([
     ['one beat', 'over C; line | C4 D E F G |', [['Move the rest to a new bar', 'line | C4 D E F | G . . . |'], ['Halve the last values: F-G', 'line | C4 D E F-G |']]],
     ['one beat, a beat missing after it', 'over C | F; line | C4 D E F G | A B C |', [['Move the rest to the next bar', 'line | C4 D E F | G A B C |'], ['Halve the last values: F-G', 'line | C4 D E F-G | A B C |']]],
-    ['a whole line in one bar', 'over C | F | G7; line C4 D E F G A B C D E F G', [['Move the rest to new bars', 'line C4 D E F | G A B C | D E F G']]],
+    ['a whole line in one bar', 'line C4 D E F G A B C D E F G', [['Move the rest to new bars', 'line C4 D E F | G A B C | D E F G']]],
     ['two beats', 'over C; line | C4 D E F G A |', [['Move the rest to a new bar', 'line | C4 D E F | G A . . |'], ['Halve the last values: E-F G-A', 'line | C4 D E-F G-A |']]],
     ['groups of other lengths', 'over C | F; line | C4 D E F G-A | C |', [['Halve the last values: F-~-G-A', 'line | C4 D E F-~-G-A | C |']]],
     ['rests and holds', 'over C | F; line | C4 D E ~ F-. | C |', [['Halve the last values: ~-~-F-.', 'line | C4 D E ~-~-F-. | C |']]],

@@ -69,3 +69,160 @@ describe('chord symbols', () => {
     expect(found(`phrase "A"\n  over | ${symbol} |\n`)).toEqual([]);
   });
 });
+
+describe('a chord in several words', () => {
+  test.each([
+    ['F major 7', 'Fmaj7'], ['F maj7', 'Fmaj7'], ['G m7', 'Gm7'], ['G minor 7', 'Gm7'], ['G minor', 'Gm'], ['F major', 'F'], ['C7 b9 b13', 'C7b9b13'], ['C dominant 7', 'C7'], ['B flat 7', 'Bb7'],
+    ['C 7', 'C7'], ['D m 7', 'Dm7'], ['C half-diminished', 'Cm7b5'], ['C dim7', 'Cdim7'], ['C b9', 'C(b9)'], ['V 7', 'V7'], ['ii m7b5', 'iim7b5'],
+  ])('%s is one error, read as the chord that is meant', (words, chord) => {
+    const text = (over: string): string => `phrase "A"\n  key F major\n  over | ${over} | F6 |\n`;
+    const told = only(text(words));
+    expect(told).toMatchObject({ rule: 'unknown-chord', at: words, message: `“${words}” is no chord: a chord is written as one word. Did you mean ${chord}?` });
+    expect(told.after[0]).toBe(text(chord));
+    const symbols = (over: string): unknown => openSnapshot('file:///a.phrase', 1, text(over)).phrases[0]!.phrase.spans.map(({ symbol, onset, end }) => [symbol, onset.toFraction(), end.toFraction()]);
+    expect(symbols(words)).toEqual(symbols(chord));
+  });
+
+  test('what is played over it is judged over that chord', () => {
+    expect(only('phrase "A"\n  key F major\n  over | G m7 | C7 |\n  line | Bb4 D F D | E ~ ~ . |\n').rule).toBe('unknown-chord');
+  });
+
+  test('in changes is told at the definition alone', () => {
+    expect(only('changes home = | F major 7 | G m7:dorian |\n\nphrase "A"\n  over home\n'.replace(' | G m7:dorian', '')).at).toBe('F major 7');
+  });
+
+  test('a small root is offered too', () => {
+    expect(only('phrase "A"\n  over | C7 b9 |\n').after).toEqual(['phrase "A"\n  over | C7b9 |\n', 'phrase "A"\n  over | C7 B9 |\n']);
+  });
+
+  test.each(['Gminor7', 'Fmajor7', 'Bflat7', 'C7flat9'])('%s in one word has its fix first', (symbol) => {
+    const right: Readonly<Record<string, string>> = { Gminor7: 'Gm7', Fmajor7: 'Fmaj7', Bflat7: 'Bb7', C7flat9: 'C7b9' };
+    expect(only(`phrase "A"\n  over | ${symbol} |\n`).after[0]).toBe(`phrase "A"\n  over | ${right[symbol]} |\n`);
+  });
+
+  test.each(['Dm7 G7', 'C F', 'N.C. C7', 'C7 /', 'ii7 V7', 'C7 zz', 'zz m7'])('%s are not joined', (chords) => {
+    expect(found(`phrase "A"\n  key F major\n  over | ${chords} |\n`).filter(({ message }) => message.includes('one word'))).toEqual([]);
+  });
+});
+
+describe('a missing bar line', () => {
+  const text = (over: string, line: string, rest = ''): string => `phrase "A"\n  key Bb major\n  over | ${over} |\n  line ${line}\n${rest}`;
+  const OVER = 'Cm7 | F7 | Bbmaj7';
+
+  test('is one error, and all that follows stands where it is meant', () => {
+    const wrong = text(OVER, '| C4-Eb G-Bb A-G F-Eb  A ~ G F | D ~ ~ ~ |');
+    expect(only(wrong)).toEqual({
+      rule: 'missing-bar-line', at: 'F-Eb  A', message: 'A bar line is missing after F-Eb: bar 1 holds 4 beats in 4/4, and 8 are written.',
+      after: [text(OVER, '| C4-Eb G-Bb A-G F-Eb |  A ~ G F | D ~ ~ ~ |')],
+    });
+    const heard = (one: string): unknown => openSnapshot('file:///a.phrase', 1, one).phrases[0]!.phrase.notes.map(({ bar, onset, duration, midi, span }) => [bar, onset.toFraction(), duration.toFraction(), midi, span]);
+    expect(heard(wrong)).toEqual(heard(only(wrong).after[0]!));
+  });
+
+  test.each([
+    ['two of them', OVER, '| C4 D Eb F A G F Eb D ~ ~ ~ |', '| C4 D Eb F | A G F Eb | D ~ ~ ~ |', 'and 12 are written'],
+    ['without bar lines at all', OVER, 'C4 D Eb F A G F Eb D ~ ~ ~', 'C4 D Eb F | A G F Eb | D ~ ~ ~', 'and 12 are written'],
+    ['after a pickup', OVER, 'Bb3 | C4 D Eb F A G F Eb | D ~ ~ ~ |', 'Bb3 | C4 D Eb F | A G F Eb | D ~ ~ ~ |', 'and 8 are written'],
+    ['by weights', OVER, '| C4 D Eb F | 2:A 2:G 4:D |', '| C4 D Eb F | 2:A 2:G | 4:D |', 'bar 2 holds 4 beats in 4/4, and 8 are written'],
+  ])('%s', (_, over, wrong, right, words) => {
+    expect(only(text(over, wrong)).message).toContain(words);
+    expect(only(text(over, wrong)).after).toEqual([text(over, right)]);
+  });
+
+  test('has its figures', () => {
+    expect(only(text(OVER, '| C4 Eb G Bb A F Eb C | D ~ ~ ~ |', '  degrees | 1 3 5 7 | 3 1 7 5 | 3 |\n')).rule).toBe('missing-bar-line');
+  });
+
+  test.each([
+    ['the chords are as many as the bars', 'Cm7 | F7', '| C4 D Eb F A G F Eb | D ~ ~ ~ |'],
+    ['the line lacks more', 'Cm7 | F7 | Bb6 | Bb6', '| C4 D Eb F A G F Eb | D ~ ~ ~ |'],
+    ['a group would be cut', OVER, '| C4 D Eb 2:F G A B | D ~ ~ ~ |'],
+    ['there are no full bars', OVER, '| C4 D Eb F A G F | D ~ ~ ~ |'],
+    ['a word cannot be read', OVER, '| C4 D Eb F A G ?? Eb | D ~ ~ ~ |'],
+    ['nothing is wrong', OVER, '| C4 D Eb F | A G F Eb | D ~ ~ ~ |'],
+  ])('is not told where %s', (_, over, line) => {
+    expect(found(text(over, line)).map(({ rule }) => rule)).not.toContain('missing-bar-line');
+  });
+});
+
+describe('a word of a line with a slip', () => {
+  const text = (word: string): string => `phrase "A"\n  line | ${word} |\n`;
+  test.each([
+    ['GF E D C', 'GF', ['G-F'], 'Notes of one beat are joined by hyphens. Write G-F.'],
+    ['Bb4DFA E D C', 'Bb4DFA', ['Bb4-D-F-A'], 'Notes of one beat are joined by hyphens. Write Bb4-D-F-A.'],
+    ['Bb4,D,F,A E D C', 'Bb4,D,F,A', ['Bb4-D-F-A'], 'Notes of one beat are joined by hyphens. Write Bb4-D-F-A.'],
+    ['G4_F E D C', 'G4_F', ['G4-F'], 'Notes of one beat are joined by hyphens. Write G4-F.'],
+    ['G4, E D C', 'G4,', ['G4'], 'Nothing but marks stands beside a note. Write G4.'],
+    ['F4~A E D C', 'F4~A', ['F4-~-A'], 'A hold is a slot of its own. Write F4-~-A.'],
+    ['Bb44 E D C', 'Bb44', ['Bb4'], 'An octave is one figure. Write Bb4.'],
+    ['4Bb E D C', '4Bb', ['Bb4', '4:Bb'], 'The octave stands after the note. Write Bb4, or 4:Bb.'],
+    ['G5b E D C', 'G5b', ['Gb5'], 'A note is a capital letter with its accidental and octave after it. Write Gb5.'],
+    ['D. E D C', 'D.', ['D'], 'A note is lengthened by holds: D ~-E is a dotted quarter and an eighth. Write D.'],
+    ['G4.-A E D C', 'G4.', ['G4-~-~'], 'A note is lengthened by holds. Write G4-~-~.'],
+    ['(G4 E D C', '(G4', ['(G4)'], 'A ghost note stands in two parentheses. Write (G4).'],
+    ['(G4-F) E D C', '(G4-F)', ['(G4)-(F)'], 'Parentheses stand round one note. Write (G4)-(F).'],
+    ['(3G4-F-E) D C B', '(3G4-F-E)', ['G4-F-E'], '3 notes joined by hyphens share a beat without a sign. Write G4-F-E.'],
+    ['H4 C D E', 'H4', ['B4'], 'The note is written B here, and its flat Bb. Write B4.'],
+    ['Hb4 C D E', 'Hb4', ['Bb4'], 'The note is written B here, and its flat Bb. Write Bb4.'],
+    ['Es4 C D E', 'Es4', ['Eb4'], 'Sharps are written # and flats b. Write Eb4.'],
+    ['Fis C D E', 'Fis', ['F#'], 'Sharps are written # and flats b. Write F#.'],
+    ['Do E D C', 'Do', ['C', '1'], 'Notes are called C to B here, and degrees 1 to 7. Write C, or 1.'],
+    ['Sol4 E D C', 'Sol4', ['G4', '5'], 'Notes are called C to B here, and degrees 1 to 7. Write G4, or 5.'],
+    ['bB-F E D C', 'bB', ['Bb'], 'A note is a capital letter with its accidental and octave after it. Write Bb.'],
+    ['eB4 E D C', 'eB4', ['Eb4'], 'A note is a capital letter with its accidental and octave after it. Write Eb4.'],
+    ['Gm7 E D C', 'Gm7', [], 'A line holds notes; chords stand in an over row.'],
+  ] as [string, string, string[], string][])('%s', (line, at, offers, says) => {
+    const told = only(text(line));
+    expect(told).toMatchObject({ rule: 'unreadable-word', at, message: `“${at}” cannot be read here. ${says}` });
+    expect(told.after).toEqual(offers.map((offer) => text(line).replace(at, offer)));
+    // What is offered can be read; a degree needs its chord.
+    for (const after of told.after) expect(found(after).filter(({ rule }) => rule !== 'figure-without-chord' && rule !== 'bar-length'), after).toEqual([]);
+  });
+
+  test.each(['??', 'C4C', 'x4', 'Gb5b', '(G', '((G))', 'G-,-F'].filter((word) => word !== 'C4C' && word !== '(G'))('what %s means is not guessed', (word) => {
+    expect(found(text(`${word} E D C`)).flatMap(({ fixes }) => fixes.map(({ title }) => title)).filter((title) => title.startsWith('Write '))).toEqual([]);
+  });
+
+  test('small syllables and the word rest, which read as cells, are told too', () => {
+    expect(only(text('do E D C'))).toMatchObject({ message: 'There is no cell called do. Notes are called C to B here, and degrees 1 to 7.', after: [text('C E D C'), text('1 E D C')] });
+    expect(only(text('C4 rest D C'))).toMatchObject({ message: 'There is no cell called rest. A rest is written with a dot.', after: [text('C4 . D C')] });
+    expect(found('cell do = 1 2\n\nphrase "A"\n  over | C |\n  line | do 3 5 |\n')).toEqual([]);
+  });
+
+  test('a hyphen alone is told once', () => {
+    expect(only(text('C4 - D E F')).rule).toBe('loose-hyphen');
+  });
+
+  test('a name of a cell that reads as a flat note is refused where it is given', () => {
+    expect(only('cell bB = 1 2\n').rule).toBe('bad-name');
+  });
+});
+
+// A suggestion that looked for suggestions of its own would never end.
+test('a long chord of letters written twice has its one error', () => {
+  expect(found(`phrase "A"\n  over | C${'xxyyzzwwvvuuttssrrqqppoonnmm'} |\n`).map(({ rule }) => rule)).toEqual(['unknown-chord']);
+});
+
+describe('a key that is written otherwise', () => {
+  const SAYS = 'A key is a tonic and major or minor: write ';
+  test.each([
+    ['B flat major', ['Bb major'], ''], ['F flat major', ['Fb major'], ''], ['F sharp minor', ['F# minor'], ''], ['B flat', ['Bb major', 'Bb minor'], ''],
+    ['Cm', ['C minor'], ''], ['Bbmajor', ['Bb major'], ''], ['C Major', ['C major'], ''], ['bb major', ['Bb major'], ''], ['A mnor', ['A minor'], ''],
+    ['H minor', ['B minor'], ''], ['Es dur', null, ''], ['C moll', ['C minor'], ''], ['Fis moll', ['F# minor'], ''],
+    ['C blues', ['C major', 'C minor'], ''], ['C major 7', ['C major'], ''],
+    ['G dorian', ['G minor'], 'Gm7:dorian'], ['Bb mixolydian', ['Bb major'], 'Bb7:mixolydian'], ['F lydian', ['F major'], 'Fmaj7:lydian'], ['E Phrygian', ['E minor'], 'Em7:phrygian'], ['B locrian', ['B minor'], 'Bm7b5:locrian'],
+    ['dorian', null, ''], ['2 flats', null, ''],
+  ] as [string, string[] | null, string][])('key %s', (key, offers, chord) => {
+    const text = (words: string): string => `phrase "A"\n  key ${words}\n  over | C7 |\n`;
+    const told = only(text(key));
+    expect(told).toMatchObject({ rule: 'bad-key', at: key, message: offers === null ? 'A key is a tonic and major or minor, such as Bb major.' : `${SAYS}${offers.join(' or ')}.${chord === '' ? '' : ` A mode is written at its chord, such as ${chord}.`}` });
+    expect(told.after).toEqual((offers ?? []).map(text));
+    for (const after of told.after) expect(found(after)).toEqual([]);
+    if (chord !== '') expect(found(`phrase "A"\n  over | ${chord} |\n`)).toEqual([]);
+  });
+
+  test('numerals in it have no error of their own; without a key row the first has the only one', () => {
+    expect(only('phrase "A"\n  key B flat major\n  over | ii7 V7 | Imaj7 |\n').rule).toBe('bad-key');
+    expect(only('phrase "A"\n  over | ii7 V7 | Imaj7 |\n')).toMatchObject({ rule: 'numeral-without-key', at: 'ii7' });
+  });
+});

@@ -4,7 +4,7 @@ import type { Item, Row } from '../../../grammar/tree';
 import { guarded } from '../model/faults';
 import { perPart } from '../model/per-part';
 import type { Snapshot } from '../model/snapshot';
-import type { Phrase } from '../model/types';
+import type { Bar, Phrase } from '../model/types';
 import { formatKey } from '../theory/key';
 import { plainLine } from './plain-line';
 
@@ -94,14 +94,14 @@ function systemSymbols(rows: readonly Row[], phrase: Phrase | null, text: string
     if (row.kind === 'over' || systems.length === 0) systems.push([]);
     systems[systems.length - 1]!.push(row);
   }
-  const numbers = new Map((phrase?.bars ?? []).flatMap((bar) => (bar.node !== null && !bar.pickup ? [[bar.node as unknown, bar.number] as const] : [])));
+  const bars = (phrase?.bars ?? []).filter(({ node, pickup }) => node !== null && !pickup);
   return systems.map((system) => {
     const [first] = system as [Row];
     const last = system[system.length - 1]!;
     const content = plainLine(text.slice(first.keyword.range.end, first.range.end)).replace(/\s+/g, ' ').trim().slice(0, 60);
     return {
       name: first.kind === 'over' && content !== '' ? content : 'No chords',
-      detail: barsOfSystem(numbers, system),
+      detail: barsOfSystem(bars, system),
       kind: 'system',
       start: first.range.start,
       end: last.range.end,
@@ -113,9 +113,9 @@ function systemSymbols(rows: readonly Row[], phrase: Phrase | null, text: string
 }
 
 /** `bars 3–4`, from the bars that the system's lines hold; empty where it has only chords. */
-function barsOfSystem(numberOf: ReadonlyMap<unknown, number>, rows: readonly Row[]): string {
-  const nodes = rows.flatMap((row) => (row.kind === 'line' ? row.bars : []));
-  const numbers = nodes.flatMap((node) => numberOf.get(node) ?? []).sort((a, b) => a - b);
+function barsOfSystem(bars: readonly Bar[], rows: readonly Row[]): string {
+  const lines = rows.filter(({ kind }) => kind === 'line');
+  const numbers = bars.filter(({ node }) => lines.some(({ range }) => range.start <= node!.range.start && node!.range.end <= range.end)).map(({ number }) => number);
   if (numbers.length === 0) return '';
   const [first, last] = [numbers[0]!, numbers[numbers.length - 1]!];
   return first === last ? `bar ${first}` : `bars ${first}–${last}`;

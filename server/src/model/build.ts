@@ -10,6 +10,7 @@ import { findCell, noUses, replacing, report, type BuildContext, type Uses } fro
 import { holdLast, layOver, type HarmonyInProgress } from './harmony';
 import { layLineBar, type LineInProgress } from './line';
 import { lineEndAt } from './line-end';
+import { partedBars, reportMissingBarLines } from './missing-bar-lines';
 import { pairRows, placeFigures, type LaidRow } from './numbering';
 import { spanFinder } from './place-pitch';
 import { later, meterOf, ZERO } from './time';
@@ -112,6 +113,7 @@ function layMusic(item: PhraseItem, context: BuildContext): Music {
     laidSystems.push({ over: draft.over, rows: draft.rows, overBars: over?.bars ?? 0, lineBars: laid.lineBars.length });
   }
   reportLineAbove(item.rows, laidSystems, context);
+  tellOnceOfKey(item, context);
   return { systems, bars, spans: harmony.spans, notes: line.notes, groups: line.groups, figures };
 }
 
@@ -132,6 +134,9 @@ interface LineLaying {
 function layLines(laying: LineLaying, context: BuildContext): { end: Fraction; figures: WrittenFigure[]; lineBars: LineBar[] } {
   const { draft, meter, bars, line, harmony } = laying;
   const spanAt = spanFinder(harmony.spans);
+  const parted = partedBars(draft, laying.overBars, laying.firstLine, (name) => findCell(context, name));
+  // Told at the first of the bars that such a one is.
+  const lacking = new Map([...parted.values()].map((several) => [several.parts[0]!, several]));
   const lineBars: LineBar[] = [];
   const figures: WrittenFigure[] = [];
   let end = laying.start;
@@ -149,12 +154,14 @@ function layLines(laying: LineLaying, context: BuildContext): { end: Fraction; f
     }
     if (rows.length > 0) settle();
     const laid: Bar[] = [];
-    row.bars.forEach((node, i) => {
+    row.bars.flatMap((node) => parted.get(node)?.parts ?? [node]).forEach((node, i) => {
       const pickup = row === laying.firstLine && i === 0 ? pickupBar(node, laying, context) : null;
       const bar: Bar = pickup ?? { number: nextNumber(bars), onset: end, length: meter.length, meter, pickup: false, system: laying.index, node };
       if (pickup !== null && pickup.number > 0) bars[bars.length - 1] = bar;
       else bars.push(bar);
       laid.push(bar);
+      const several = lacking.get(node);
+      if (several !== undefined) reportMissingBarLines(several, bar, context);
       layLineBar(node, { bar, line, spanAt, context });
       if (pickup === null) {
         end = end.add(bar.length);
@@ -192,6 +199,14 @@ function pickupBar(node: LineBar, { draft, meter, index, start, bars }: LineLayi
     fixes: [{ title: 'Write the bar line before it', safe: true, edits: [{ range: at, text: '| ' }] }],
   });
   return null;
+}
+
+/** That numerals lack a key is told at the first of them, and not where the key that is written cannot be read: that is told there. */
+function tellOnceOfKey(item: PhraseItem, { problems }: BuildContext): void {
+  const hasKey = lastOf(item, 'key') !== undefined;
+  const first = problems.find(({ rule }) => rule === 'numeral-without-key');
+  const kept = problems.filter((problem) => problem.rule !== 'numeral-without-key' || (problem === first && !hasKey));
+  problems.splice(0, problems.length, ...kept);
 }
 
 /** Bars that only the chords fill: the line rests there. */

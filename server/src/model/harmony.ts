@@ -6,6 +6,7 @@ import { isBareInMinor, isRoman, readRoman } from '../theory/roman';
 import { scaleNameFromText, nearestScaleNames } from '../theory/scale';
 import type { Chord, ScaleName, Unread } from '../theory/types';
 import { findChanges, listNames, replacing, report, type BuildContext } from './context';
+import { joinLoose } from './loose-qualities';
 import type { ChordSpan, Meter } from './types';
 
 /** A chord as read once, to be laid in time one or more times. */
@@ -72,7 +73,8 @@ function barsOf(row: OverRow, context: BuildContext): { bars: readonly ChordBar[
 
 type Place = { readonly name: string; readonly over: Range } | null;
 
-function layBar(bar: ChordBar, meter: Meter, harmony: HarmonyInProgress, context: BuildContext, place: Place): NonNullable<HarmonyInProgress['lastBar']> {
+function layBar(written: ChordBar, meter: Meter, harmony: HarmonyInProgress, context: BuildContext, place: Place): NonNullable<HarmonyInProgress['lastBar']> {
+  const bar = joinLoose(written, context.key, place === null ? context : null);
   const whole = bar.shares.length === 1 ? bar.shares[0] : undefined;
   if (whole?.kind === 'repeat-bar') {
     if (harmony.lastBar !== null) return { ...harmony.lastBar, shares: harmony.lastBar.shares.map((s) => ({ ...s, fresh: false })) };
@@ -81,12 +83,12 @@ function layBar(bar: ChordBar, meter: Meter, harmony: HarmonyInProgress, context
   }
   const lengths = shareLengths(bar, meter, context, place);
   let last = harmony.spans.length > 0 ? currentSounding(harmony) : null;
-  const shares = bar.shares.map((share, i): Share0 => {
+  const shares = bar.shares.map((share): Share0 => {
     if (share.kind === 'repeat' || share.kind === 'repeat-bar') {
       if (last === null && place === null) nothingBefore(share, context);
       return { sounding: last, fresh: false };
     }
-    last = readShare(share, bar.shares[i - 1] ?? null, context, place);
+    last = readShare(share, context, place);
     return { sounding: last, fresh: true };
   });
   if (shares.length === 0) {
@@ -159,13 +161,13 @@ function compositions(total: number, parts: number): number[][] {
   return found;
 }
 
-function readShare(share: Share, before: Share | null, context: BuildContext, place: Place): Sounding {
-  if (share.kind === 'chord') return readWord(share, before, context, place);
+function readShare(share: Share, context: BuildContext, place: Place): Sounding {
+  if (share.kind === 'chord') return readWord(share, context, place);
   const symbol = share.kind === 'no-chord' ? 'N.C.' : '?';
   return { chord: null, symbol, written: symbol, statedScale: null, roman: false, ...placeOf(share.range, place) };
 }
 
-function readWord(share: ChordWord, before: Share | null, context: BuildContext, place: Place): Sounding {
+function readWord(share: ChordWord, context: BuildContext, place: Place): Sounding {
   const text = share.symbol.text;
   const roman = isRoman(text);
   // A problem inside a definition is reported once, where it is written, by `checkChanges`.
@@ -176,7 +178,7 @@ function readWord(share: ChordWord, before: Share | null, context: BuildContext,
   } else {
     const read = roman ? readRoman(text, context.key!) : readChord(text);
     if ('tones' in read) chord = read;
-    else if (loud) unknownChord(share, before, read, context);
+    else if (loud) unknownChord(share, read, context);
     if (roman && loud && isBareInMinor(text, context.key!)) numeralInMinor(share, context);
   }
   const { range, definition } = placeOf(share.range, place);
@@ -197,25 +199,12 @@ function numeralInMinor(share: ChordWord, context: BuildContext): void {
   });
 }
 
-function unknownChord(share: ChordWord, before: Share | null, { why, suggestions }: Unread, context: BuildContext): void {
-  const joined = joinedWith(share, before);
-  const fixes = suggestions.slice(0, 3).map((s) => replacing(share.symbol.range, s, `Write ${s}`));
-  if (joined !== null) fixes.unshift(replacing({ start: before!.range.start, end: share.range.end }, joined, `Join: ${joined}`));
+function unknownChord(share: ChordWord, { why, suggestions }: Unread, context: BuildContext): void {
+  const near = suggestions.slice(0, 3);
   report(context, 'unknown-chord', 'error', share.symbol.range, {
-    facts: {
-      symbol: share.symbol.text,
-      why: joined === null ? why : `it belongs to the chord before it (${joined})`,
-      suggestions: joined === null ? suggestions.slice(0, 3).join(', ') : '',
-    },
-    fixes,
+    facts: { symbol: share.symbol.text, why, suggestions: near.join(', ') },
+    fixes: near.map((symbol) => replacing(share.symbol.range, symbol, `Write ${symbol}`)),
   });
-}
-
-/** A quality that stands apart from its chord (`C7 b9`, `F maj7`), joined to it; null where that is no chord either. */
-function joinedWith(share: ChordWord, before: Share | null): string | null {
-  if (before?.kind !== 'chord' || before.scale !== null || share.scale !== null) return null;
-  const joined = before.symbol.text + share.symbol.text;
-  return 'tones' in readChord(joined) ? joined : null;
 }
 
 function statedScale(text: string, share: ChordWord, context: BuildContext | null): ScaleName | null {
@@ -259,11 +248,11 @@ export function holdLast(harmony: HarmonyInProgress, end: Fraction): void {
 /** Reports what is wrong inside a `changes` definition, once, at the definition. Numerals need a phrase's key to be judged. */
 export function checkChanges(bars: readonly ChordBar[], context: BuildContext): void {
   for (const bar of bars) {
-    for (const [i, share] of bar.shares.entries()) {
+    for (const share of joinLoose(bar, null, context).shares) {
       if (share.kind !== 'chord') continue;
       if (!isRoman(share.symbol.text)) {
         const read = readChord(share.symbol.text);
-        if (!('tones' in read)) unknownChord(share, bar.shares[i - 1] ?? null, read, context);
+        if (!('tones' in read)) unknownChord(share, read, context);
       }
       if (share.scale !== null) statedScale(share.scale.text, share, context);
     }

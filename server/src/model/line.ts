@@ -1,6 +1,6 @@
 /** `line` rows in time: bars, beat groups, slots and notes, and what is wrong with their lengths. */
 import { Fraction } from './fraction';
-import { accidentalAfter } from '../../../grammar/names';
+import { syllable, type Meant } from '../../../grammar/meant';
 import type { CellUse, Group, LineBar, NoteNode, Range, Slot, SlotGroup } from '../../../grammar/tree';
 import { midi } from '../theory/pitch';
 import type { Pitch } from '../theory/types';
@@ -91,13 +91,12 @@ function writeOut(use: CellUse, context: BuildContext): Measured[] {
 }
 
 function undefinedCell(use: CellUse, context: BuildContext): void {
-  // A flat before its note, `bB4`, reads as a name too.
-  const turned = accidentalAfter(use.name.text);
-  const capital = turned[0]!.toUpperCase() + turned.slice(1);
-  const isPitch = /^[A-G](bb?|##?|n)?\d?$/.test(capital);
-  report(context, 'undefined-name', 'error', use.name.range, {
-    facts: { name: use.name.text, kind: 'cell', known: listNames(context, 'cells') },
-    fixes: isPitch ? [replacing(use.name.range, capital, `Write the note ${capital}`)] : [],
+  const { text, range } = use.name;
+  const meant: Meant | null = text === 'r' || text === 'rest' ? { says: 'A rest is written with a dot.', offers: ['.'] } : syllable(text);
+  const offers = meant?.offers ?? [];
+  report(context, 'undefined-name', 'error', range, {
+    facts: { name: text, kind: 'cell', known: listNames(context, 'cells'), says: meant?.says ?? '' },
+    fixes: offers.map((offer) => replacing(range, offer, `Write ${offer}`)),
   });
 }
 

@@ -146,6 +146,16 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     message: (facts) => `The chords have ${facts['chords']} bars and the line ${facts['line']}. It rests for what is left.`,
   },
   {
+    id: 'missing-bar-line',
+    severity: 'error',
+    what: 'A bar line of a line is missing: a bar holds the beats of several, and the line has as many bars fewer than its chords.',
+    why: 'It is read as if the bar line were there; a reader of the text may take it for another rhythm.',
+    example: 'phrase "A"\n  over | Dm7 | G7 |\n  line | D4 F A F G B D5 B |\n',
+    instead: 'phrase "A"\n  over | Dm7 | G7 |\n  line | D4 F A F | G B D5 B |\n',
+    fix: 'Write the bar line.',
+    message: (facts) => `A bar line is missing after ${facts['after']}: bar ${facts['bar']} holds ${facts['holds']} beats in ${facts['meter']}, and ${facts['written']} are written.`,
+  },
+  {
     id: 'natural-for-missing',
     severity: 'information',
     what: 'A 3 or 5 is written over a chord that has none.',
@@ -213,7 +223,7 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  over home\n',
     instead: 'changes home = | C7 |\nphrase "A"\n  over home\n',
     fix: 'Define it, or correct the name.',
-    message: (facts) => `There is no ${facts['kind']} called ${facts['name']}.${facts['known'] === '' ? ` Define it: ${facts['kind']} ${facts['name']} = …` : ` Known: ${facts['known']}.`}`,
+    message: (facts) => `There is no ${facts['kind']} called ${facts['name']}.${(facts['says'] ?? '') !== '' ? ` ${facts['says']}` : facts['known'] === '' ? ` Define it: ${facts['kind']} ${facts['name']} = …` : ` Known: ${facts['known']}.`}`,
   },
   {
     id: 'unknown-chord',

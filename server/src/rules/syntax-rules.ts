@@ -10,7 +10,8 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  key Cm\n',
     instead: 'phrase "A"\n  key C minor\n',
     fix: 'Write the tonic as a capital letter, then major or minor.',
-    message: (facts) => `A key is a tonic and major or minor, such as ${facts['offered'] === '' ? 'Bb major' : facts['offered']}.`,
+    message: ({ offered, chord }) =>
+      offered === '' ? 'A key is a tonic and major or minor, such as Bb major.' : `A key is a tonic and major or minor: write ${offered}.${chord === '' ? '' : ` A mode is written at its chord, such as ${chord}.`}`,
   },
   {
     id: 'bad-level',
@@ -320,7 +321,8 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  line | C4 ?? E F |\n',
     instead: 'phrase "A"\n  line | C4 D E F |\n',
     fix: 'Write a note (C4, Bb), a degree (b3), a hold (~) or a rest (.).',
-    message: ({ word, offer }) => `“${word}” cannot be read here. ${offer === '' ? 'Write a note like Bb4, a degree like b3, a hold ~ or a rest.' : offer === '.' ? 'A rest is written with a dot.' : `Write ${offer}.`}`,
+    message: ({ word, says, offer }) =>
+      `“${word}” cannot be read here. ${(says ?? '') === '' && offer === '' ? 'Write a note like Bb4, a degree like b3, a hold ~ or a rest.' : [says, ...(offer === '' || offer === '.' ? [] : [`Write ${offer}.`])].join(' ').trim()}`,
   },
   {
     id: 'weight-in-chords',

@@ -28,16 +28,21 @@ export function plainSigns(text: string): string {
 
 function readAfresh(symbol: string): Chord | Unread {
   const text = plainSigns(symbol);
-  const rootText = /^[A-G][b#]?/.exec(text)?.[0];
-  if (rootText === undefined) return withoutRoot(text);
-  const root = parseNoteName(rootText)!;
-  const afterRoot = text.slice(rootText.length);
-  const bassText = /\/([A-G][b#]?)$/.exec(afterRoot)?.[1];
-  const quality = bassText === undefined ? afterRoot : afterRoot.slice(0, -bassText.length - 1);
-  const bass = bassText === undefined ? null : parseNoteName(bassText);
+  const parts = partsOf(text);
+  if (parts === null) return withoutRoot(text);
+  const { root, quality, bass } = parts;
   const spelling = readQuality(quality);
-  if (spelling === null) return unread(text, rootText, quality, bassText);
-  return assembleChord(symbol, root, bass, spelling);
+  if (spelling === null) return unread(text, root, quality, bass);
+  return assembleChord(symbol, parseNoteName(root)!, bass === undefined ? null : parseNoteName(bass), spelling);
+}
+
+/** A text with plain signs in its root, what stands between, and the note after its last slash; null where it has no root. */
+function partsOf(text: string): { readonly root: string; readonly quality: string; readonly bass: string | undefined } | null {
+  const root = /^[A-G][b#]?/.exec(text)?.[0];
+  if (root === undefined) return null;
+  const afterRoot = text.slice(root.length);
+  const bass = /\/([A-G][b#]?)$/.exec(afterRoot)?.[1];
+  return { root, bass, quality: bass === undefined ? afterRoot : afterRoot.slice(0, -bass.length - 1) };
 }
 
 function withoutRoot(text: string): Unread {
@@ -80,12 +85,31 @@ function strayComma(text: string): Unread | null {
   return isReadable(without) ? { why: `${names[sign]} does not belong in it`, suggestions: [without] } : null;
 }
 
+const SHORT: readonly (readonly [RegExp, string])[] = [
+  [/^maj(?:or)?/i, 'maj'], [/^min(?:or)?/i, 'm'], [/^dom(?:inant)?/i, ''], [/^dim(?:inished)?/i, 'dim'], [/^aug(?:mented)?/i, 'aug'], [/^sus(?:pended)?/i, 'sus'],
+  [/flat[- ]?/gi, 'b'], [/sharp[- ]?/gi, '#'], [/^half[- ]?dim(?:inished)?$/i, 'm7b5'], [/^(?:seventh|seven)$/i, '7'], [/(\d)th$/, '$1'],
+];
+
+/** A word of a chord as it is said, as it is written: `minor` is `m`, `flat` is `b`; any other as it is. */
+export function inShort(word: string): string {
+  return SHORT.reduce((text, [said, written]) => text.replace(said, written), word);
+}
+
+/** A quality in whole words: `Fmajor7`, `Gminor`; null where it is none. */
+function wholeWords(root: string, quality: string, suffix: string): Unread | null {
+  const short = inShort(quality);
+  const symbol = root + (short === 'maj' ? '' : short) + suffix;
+  return short !== quality && isReadable(symbol) ? { why: 'a chord is written in short', suggestions: [symbol] } : null;
+}
+
 function unreadQuality(text: string, root: string, quality: string, bass: string | undefined): Unread {
   const glued = /^(.{1,12})[-,;]([A-G].*)$/.exec(text);
   if (glued !== null && isReadable(glued[1]!) && isReadable(glued[2]!)) {
     return { why: 'two chords are glued together', suggestions: [`${glued[1]} ${glued[2]}`] };
   }
   const suffix = bass === undefined ? '' : `/${bass}`;
+  const short = wholeWords(root, quality, suffix);
+  if (short !== null) return short;
   const either = /^mj(7|9|11|13)(.*)$/.exec(quality);
   if (either !== null) {
     const both = [`maj${either[1]!}${either[2]!}`, `m(maj${either[1]!})${either[2]!}`].map((one) => root + one + suffix).filter(isReadable);
@@ -103,17 +127,19 @@ function withoutDoubled(quality: string): string[] {
 /** The symbols that can be read, of several for the same chord the first. */
 function differing(symbols: readonly string[]): string[] {
   const sounds = new Set<string>();
-  return symbols.filter((symbol) => {
-    const chord = readChord(symbol);
-    const sound = 'tones' in chord ? chord.tones.map(({ figure }) => `${figure.number} ${figure.alter}`).join() : '';
-    if (sound === '' || sounds.has(sound)) return false;
+  return symbols.filter(isReadable).filter((symbol) => {
+    const chord = readChord(symbol) as Chord;
+    const sound = chord.tones.map(({ figure }) => `${figure.number} ${figure.alter}`).join();
+    if (sounds.has(sound)) return false;
     sounds.add(sound);
     return true;
   });
 }
 
+/** Asked of what is suggested: it looks for no suggestions of its own, which would be asked in turn. */
 function isReadable(symbol: string): boolean {
-  return 'tones' in readChord(symbol);
+  const parts = partsOf(plainSigns(symbol));
+  return parts !== null && readQuality(parts.quality) !== null;
 }
 
 // ── The quality, read from left to right ───────────────────────────────────────────────────────────────────────────────────

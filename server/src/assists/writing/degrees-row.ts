@@ -16,7 +16,7 @@ export function degreesEdits(reading: Reading): TextEdit[] {
 }
 
 function rowText(line: LineRow, reading: Reading): string {
-  const bars = line.bars.map((node) => reading.phrase.bars.find((bar) => bar.node === node)!);
+  const bars = reading.phrase.bars.filter(({ node }) => node !== null && line.range.start <= node.range.start && node.range.end <= line.range.end);
   return bars.map((bar, i) => `${bar.pickup ? '' : '|'} ${barFigures(bar, reading)}${i === bars.length - 1 ? ' |' : ''}`.trim()).join(' ');
 }
 

@@ -65,7 +65,7 @@ function lookAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, { sco
   const isWaiting = ({ rule, start, end }: Finding): boolean => waiting.some((one) => one.rule === rule && one.start === start && one.end === end);
   const all = placed.length === 0 ? [] : findingsOf(snapshot, theory);
   const findings = all.filter((finding) => !isWaiting(finding));
-  const unfinished = all.filter((finding) => isWaiting(finding) && finding.severity === 'error' && finding.rule !== 'bar-length');
+  const unfinished = all.filter((finding) => isWaiting(finding) && finding.severity === 'error' && finding.rule !== 'bar-length' && finding.rule !== 'missing-bar-line');
   return {
     version: snapshot.version,
     here: here === null ? null : placed.indexOf(here),

@@ -1,0 +1,62 @@
+/** Bar lines that a line lacks: a bar holds the beats of several, and by just as many bars the line is shorter than its chords. */
+import { barBeats, beatCount, firstBarIs, groupBeats, type SystemRows } from '../../../grammar/systems';
+import type { CellItem, Group, LineBar, LineRow, Row } from '../../../grammar/tree';
+import { report, type BuildContext } from './context';
+import type { Bar } from './types';
+
+/** The bars of one that lacks bar lines, and what is told of it. */
+export interface Parted {
+  readonly parts: readonly LineBar[];
+  readonly beats: number;
+}
+
+/** Those of a system's bars that are several, by their node; empty where the chords do not say that bar lines are missing. */
+export function partedBars(draft: SystemRows, overBars: number | null, firstLine: Row | undefined, cellNamed: (name: string) => CellItem | undefined): ReadonlyMap<LineBar, Parted> {
+  const lines = draft.rows.filter((row): row is LineRow => row.kind === 'line');
+  const nodes = lines.flatMap((row) => row.bars.filter((node, i) => row !== firstLine || i > 0 || firstBarIs(node, draft.meter, cellNamed) !== 'pickup'));
+  if (overBars === null || nodes.length >= overBars) return NONE;
+  const parted = new Map(nodes.flatMap((node): [LineBar, Parted][] => {
+    const groups = partsOf(node, beatCount(draft.meter), cellNamed);
+    return groups === null ? [] : [[node, { parts: groups.map((part, i) => barOf(node, part, i, groups.length)), beats: barBeats(node, cellNamed) }]];
+  }));
+  const more = [...parted.values()].reduce((sum, { parts }) => sum + parts.length - 1, 0);
+  return nodes.length + more === overBars ? parted : NONE;
+}
+
+const NONE: ReadonlyMap<LineBar, Parted> = new Map();
+
+/** The groups of a bar in full bars; null where it is not two bars or more, or one begins within a group. */
+function partsOf(node: LineBar, beats: number, cellNamed: (name: string) => CellItem | undefined): Group[][] | null {
+  if (node.broken || barBeats(node, cellNamed) < 2 * beats) return null;
+  const parts: Group[][] = [];
+  let filled = beats;
+  for (const group of node.groups) {
+    if (filled === beats) {
+      parts.push([]);
+      filled = 0;
+    }
+    parts[parts.length - 1]!.push(group);
+    filled += groupBeats(group, cellNamed);
+    if (filled > beats) return null;
+  }
+  return filled === beats ? parts : null;
+}
+
+function barOf(node: LineBar, groups: readonly Group[], index: number, count: number): LineBar {
+  const isLast = index === count - 1;
+  return {
+    range: { start: groups[0]!.range.start, end: groups[groups.length - 1]!.range.end }, groups, broken: false,
+    open: index === 0 ? node.open : null, close: isLast ? node.close : null, double: isLast && node.double,
+  };
+}
+
+/** One finding a bar, at the first place where a bar line is missing. */
+export function reportMissingBarLines({ parts, beats }: Parted, bar: Bar, context: BuildContext): void {
+  const before = parts[0]!.groups[parts[0]!.groups.length - 1]!.range;
+  const after = parts[1]!.groups[0]!.range;
+  const edits = parts.slice(0, -1).map(({ range: { end } }) => ({ range: { start: end, end }, text: ' |' }));
+  report(context, 'missing-bar-line', 'error', { start: before.start, end: after.end }, {
+    facts: { after: context.text.slice(before.start, before.end).slice(0, 40), bar: bar.number, holds: bar.meter.beatCount, meter: `${bar.meter.beats}/${bar.meter.unit}`, written: beats, count: edits.length },
+    fixes: [{ title: edits.length === 1 ? 'Write the bar line' : `Write the ${edits.length} bar lines`, safe: true, preferred: true, edits }],
+  });
+}

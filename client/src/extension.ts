@@ -8,6 +8,7 @@ import { degreeHints } from './degrees';
 import { registerHandouts } from './handout/register';
 import { registerBringIn } from './import/register';
 import { registerMoreActions } from './more-actions';
+import { nearbyFixes } from './nearby-fixes';
 import { registerChoices } from './pick-action';
 import { showError } from './notice';
 import { keepOvertaken } from './overtaken';
@@ -32,7 +33,7 @@ export function activate(context: vscode.ExtensionContext): void {
   client = createClient({
     module: context.asAbsolutePath(join('dist', 'server.cjs')),
     output,
-    middleware: { ...calm.middleware, ...degrees.middleware, ...silence.middleware },
+    middleware: { ...calm.middleware, ...degrees.middleware, ...silence.middleware, ...nearbyFixes() },
     errorHandler: running.errorHandler,
     manual: manual(context).toString(),
   });

@@ -10,6 +10,7 @@ import { registerExport } from './export/register';
 import { registerHandouts } from './handout/register';
 import { registerBringIn } from './import/register';
 import { registerMoreActions } from './more-actions';
+import { nearbyFixes } from './nearby-fixes';
 import { registerChoices } from './pick-action';
 import { showError } from './notice';
 import { keepOvertaken } from './overtaken';
@@ -37,7 +38,7 @@ export function activate(context: vscode.ExtensionContext): void {
   client = createClient({
     module: context.asAbsolutePath(join('dist', 'server.cjs')),
     output,
-    middleware: { ...calm.middleware, ...calmLenses(calm), ...degrees.middleware, ...silence.middleware },
+    middleware: { ...calm.middleware, ...calmLenses(calm), ...degrees.middleware, ...silence.middleware, ...nearbyFixes() },
     errorHandler: running.errorHandler,
     manual: manual(context).toString(),
   });

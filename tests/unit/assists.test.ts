@@ -94,6 +94,8 @@ test('a flagged note that would be flagged off the beat, too, goes on to the cho
   // Bb is the 11 of Fmaj7, a half step above A.
   expect(told('C7 | Fmaj7', 'C5-Bb G-E D-E C-D | ¦Bb ~ ~ .')).toEqual(['Play Bb half a beat later, holding the note before, and let it fall to A: C5-Bb G-E D-E C-D | ~-Bb A ~ .']);
   expect(told('C7 | Fmaj7', 'C5-Bb G-E D-E C-. | 2:¦Bb G E')).toEqual(['Play Bb half a beat later, after a rest, and let it fall to A: C5-Bb G-E D-E C-. | 2:.-Bb-A-~ G E']);
+  // What moves into sixteenths says so.
+  expect(told('Cmaj7', 'G4 E ¦F-A C')).toEqual(['Play F half a beat later, holding the note before, in sixteenths: G4 E ~-~-F-A C']);
   // One that is short there passes as it is.
   expect(told('Cmaj7', 'G4 E ¦F C')).toEqual(['Play F half a beat later, holding the note before: G4 E ~-F C']);
 });

@@ -39,6 +39,19 @@ test('an avoid note on beat 1 is flagged, explained and repaired', async () => {
   await bench.picture('repaired');
 });
 
+test('the menu of a note is about that note; where the cursor has nothing of its own, the fixes of its line say bar and beat', async () => {
+  await bench.openText('elsewhere.phrase', 'phrase "Quay"\n  key     C major\n  over    | Dm7              | G7               | Cmaj7   |\n  line    | D4-F A-C5 B-A G-F | G-B D-F E-D B-G | F ~ ~ . |\n');
+  await bench.squiggles('warning').first().waitFor();
+  await bench.goTo(4, 18);
+  const own = await bench.openActions();
+  expect(own.some((title) => title.includes('A'))).toBe(true);
+  expect(own.filter((title) => /chord tone/.test(title))).toEqual([]);
+  await bench.page.keyboard.press('Escape');
+  await bench.goTo(4, 60);
+  expect((await bench.openActions()).filter((title) => /chord tone/.test(title))).toEqual(['Bar 3, beat 1: move F down to the chord tone E', 'Bar 3, beat 1: move F up to the chord tone G']);
+  await bench.page.keyboard.press('Escape');
+});
+
 test('degrees stand above the notes, and formatting aligns the rows', async () => {
   await bench.openText('format.phrase', 'phrase "Slack water"\n key F major\n over | Gm7 C7 | Fmaj7 |\n line | Bb4-A G-D E-C Bb-G | A ~ . . |\n');
   await expect.poll(async () => (await bench.degrees()).join(' ')).toMatch(/^b3 9 1 5 /);
@@ -104,7 +117,7 @@ test('an enclosure, taken with the arrow keys, is undone in one step', async () 
   await untilRead();
   await bench.goTo(4, 32);
   await takeByKeyboard('Enclose E: F-D E');
-  await expect.poll(() => bench.saved('slipway.phrase')).toContain('B-D F4-D | E ~ C ~');
+  await expect.poll(() => bench.saved('slipway.phrase')).toContain('B-D F-D | E ~ C ~');
   await bench.page.keyboard.press('Control+z');
   await expect.poll(() => bench.saved('slipway.phrase')).toBe(LINE);
 });
@@ -146,7 +159,7 @@ test('the list of all forms: the score shows the one it stands on, Escape leaves
   await openList();
   await moveTo('Enclose E: F-Eb E');
   await bench.page.keyboard.press('Enter');
-  await expect.poll(() => bench.saved('list.phrase')).toContain('B-D F4-Eb | E ~ C ~');
+  await expect.poll(() => bench.saved('list.phrase')).toContain('B-D F-Eb | E ~ C ~');
   await expect.poll(says).toBe('');
   await expect.poll(figures).toBe('1 9 ♭3 5 3 5 ♭7 ♭13 3 1');
   await bench.page.keyboard.press('Control+z');

@@ -2,8 +2,9 @@ import { formatNoteName } from '../../theory/pitch';
 import type { Assist } from '../assist';
 import { offerPlan } from '../writing/offer-plan';
 import { isRewritable, slotsAsWritten, type NewSlot } from '../writing/plan';
+import { withChanges } from '../writing/value-words';
 import { soundTarget } from './lead-in';
-import { replacedWords, withChanges } from './room';
+import { replacedWords } from './room';
 
 export const anticipation: Assist = {
   id: 'anticipation',

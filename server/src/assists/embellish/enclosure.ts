@@ -8,8 +8,9 @@ import { leaningNote, scaleNoteBeside } from '../writing/neighbours';
 import { offerPlan } from '../writing/offer-plan';
 import { editsOf, isRewritable, pitchText, readable, shownNames, slotsAsWritten, type NewSlot } from '../writing/plan';
 import { verified } from '../writing/verified';
+import { valueWords, withChanges } from '../writing/value-words';
 import { formIn, leadsAlready, roomsFor } from './lead-in';
-import { plainFirst, valueWords, withChanges } from './room';
+import { plainFirst } from './room';
 import { targetHere, type Target } from './target';
 
 export const enclosure: Assist = {

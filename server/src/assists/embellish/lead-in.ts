@@ -7,7 +7,8 @@ import type { Pitch } from '../../theory/types';
 import type { AssistContext, Offer } from '../assist';
 import { offerPlan } from '../writing/offer-plan';
 import { isRewritable, slotsAsWritten } from '../writing/plan';
-import { makeRoom, plainFirst, withChanges, type Room } from './room';
+import { withChanges } from '../writing/value-words';
+import { makeRoom, plainFirst, type Room } from './room';
 import { targetHere, type Target } from './target';
 
 /** The target under the cursor, if nothing is wrong with it: repairs come first where something is. */

@@ -4,8 +4,8 @@ import type { Assist, AssistContext, Offer } from '../assist';
 import { leaningNote, scaleNoteBeside } from '../writing/neighbours';
 import { offerPlan } from '../writing/offer-plan';
 import { shownNames, type NewSlot } from '../writing/plan';
+import { valueWords, withChanges } from '../writing/value-words';
 import { soundTarget } from './lead-in';
-import { valueWords, withChanges } from './room';
 import type { Target } from './target';
 
 export const ornament: Assist = {

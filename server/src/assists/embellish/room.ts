@@ -3,6 +3,7 @@ import type { Note, PlacedGroup } from '../../model/types';
 import { chroma, formatNoteName, formatPitch, midi } from '../../theory/pitch';
 import type { Pitch } from '../../theory/types';
 import { slotsAsWritten, type NewSlot } from '../writing/plan';
+import { valueWords } from '../writing/value-words';
 
 export interface Room {
   readonly slots: readonly NewSlot[];
@@ -69,25 +70,6 @@ function givenWay(slots: readonly NewSlot[], notes: readonly Pitch[], line: read
 /** `keeping G`: where none of the notes gives way; else empty. */
 function keptWords(given: ReturnType<typeof givenWay>): string {
   return replacedWords(given) === '' ? `keeping ${given.map(({ old }) => formatNoteName(old)).join('-')}` : '';
-}
-
-/** `in sixteenths`, `as a triplet`: a group in so many equal parts, as a title says it; empty for quarters, eighths, and as many parts as it has. */
-export function valueWords({ slots, duration, beats }: Pick<PlacedGroup, 'slots' | 'duration' | 'beats'>, parts: number): string {
-  if (slots.length === parts) return '';
-  // In quarters; one over a power of two has a note value.
-  const value = duration.div(parts);
-  const short = NOTE_VALUES.find((one) => value.mul(one.to).equals(1));
-  if (short !== undefined || value.compare(1) >= 0) return short?.words ?? '';
-  const tuplet = TUPLETS[parts / Number(beats.valueOf())];
-  return tuplet === undefined ? 'in other time values' : beats.equals(1) ? `as a ${tuplet}` : `in ${tuplet}s`;
-}
-
-const NOTE_VALUES = [{ to: 2, words: '' }, { to: 4, words: 'in sixteenths' }, { to: 8, words: 'in thirty-seconds' }] as const;
-const TUPLETS: Readonly<Record<number, string>> = { 2: 'duplet', 3: 'triplet', 4: 'quadruplet', 5: 'quintuplet', 6: 'sextuplet' };
-
-/** A title with what the form changes besides. */
-export function withChanges(title: string, changes: string): string {
-  return changes === '' ? title : `${title}, ${changes}`;
 }
 
 /** `in place of G-A`: the notes that give way, counted from the end like those that come; empty where each stays what it was. */

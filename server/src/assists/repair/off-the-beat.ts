@@ -6,6 +6,7 @@ import type { Assist, AssistContext } from '../assist';
 import { flaggedNote, type Flagged } from '../writing/flagged';
 import { offerPlan } from '../writing/offer-plan';
 import { isRewritable, slotsAsWritten, type NewSlot, type Plan } from '../writing/plan';
+import { valueWords, withChanges } from '../writing/value-words';
 
 export const offTheBeat: Assist = {
   id: 'off-the-beat',
@@ -38,7 +39,7 @@ function later(context: AssistContext, flagged: Flagged, goal: Pitch | null): Mo
   const fillings: ('hold' | 'rest')[] = canHold ? ['hold', 'rest'] : ['rest'];
   const name = formatNoteName(flagged.note.pitch);
   const move = (filling: 'hold' | 'rest', plan: Plan | null, end: string): Move[] =>
-    plan === null ? [] : [{ plan, title: `Play ${name} half a beat later, ${filling === 'hold' ? 'holding the note before' : 'after a rest'}${end}` }];
+    plan === null ? [] : [{ plan, title: withChanges(`Play ${name} half a beat later, ${filling === 'hold' ? 'holding the note before' : 'after a rest'}${end}`, valueWords(group, plan.get(flagged.group)!.length)) }];
   const goesOn = goal === null ? '' : `, and let it ${midi(goal) < flagged.note.midi ? 'fall' : 'rise'} to ${formatNoteName(goal)}`;
   return [
     ...fillings.flatMap((filling) => move(filling, asLong(flagged, group, filling), '')),
@@ -79,7 +80,7 @@ function earlier(context: AssistContext, flagged: Flagged, goal: Pitch | null): 
   const to = (slots: readonly NewSlot[]): Plan => new Map([[flagged.group - 1, [own[0]!, moved]], [flagged.group, slots]]);
   const held = own.length === 1 ? to([{ kind: 'hold' }, ...rest]) : new Map([[flagged.group - 1, [...own, moved, { kind: 'hold' } as const]], [flagged.group, [{ kind: 'hold' } as const, ...rest]]]);
   return [
-    { plan: held, title },
+    { plan: held, title: withChanges(title, valueWords(before, held.get(flagged.group - 1)!.length)) },
     ...(goal === null ? [] : [{ plan: to([{ kind: 'pitch', pitch: goal, like: null }, ...rest]), title: `${title}${own.length === 2 ? inPlaceOf(context, before) : ''}, and let it ${midi(goal) < flagged.note.midi ? 'fall' : 'rise'} to ${formatNoteName(goal)}` }]),
   ];
 }

@@ -36,7 +36,7 @@ test('a device of one note has its name alone', () => {
 test('a finding on a held note stands at the tied part over the chord it is about; one about no note stands at the beginning', () => {
   const snapshot = openSnapshot('', 1, 'phrase "A"\n  key   C major\n  over  | G7 | Cmaj7 |\n  line  | . . F4 ~ | ~ ~ . . |\n  claim enclosure of 3 at 2.1\n');
   const remarks = remarksOf(snapshot, snapshot.phrases[0]!, { shown: REMARKS, pitch: 'written', theory: DEFAULT_THEORY }).filter(({ kind }) => kind === 'finding');
-  expect(remarks.map(({ text, notes, at }) => [/^\S+ \S+/.exec(text)![0], notes, at?.toFraction() ?? null])).toEqual([[expect.stringMatching(/^F/), { from: 0, to: 0 }, '4'], ['The phrase', null, null]]);
+  expect(remarks.map(({ text, notes, at }) => [/^\S+ \S+/.exec(text)![0], notes, at?.toFraction() ?? null])).toEqual([[expect.stringMatching(/^F/), { from: 0, to: 0 }, '4'], ['“enclosure of', null, null]]);
   const placed = placedRemarks(remarks);
   expect(placed.opening).toHaveLength(1);
   expect(placed.at(0, 1, { onset: new Fraction(2), length: new Fraction(2) }).before).toEqual([]);

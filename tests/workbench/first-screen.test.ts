@@ -47,6 +47,10 @@ test('between phrases the next one is shown, and the walk-through is of it', asy
   await bench.goTo(1, 1);
   await bench.command('Phrasewright: Open the Walk-through as Text');
   await bench.page.locator('.view-lines', { hasText: /^\s*Sluice/ }).waitFor();
+  // By its name the editor knows that it has no numbers of lines.
+  await bench.page.locator('.tabs-container .tab', { hasText: /^Walk-through of the Phrase$/ }).waitFor();
+  await expect.poll(() => bench.page.locator('.editor-group-container').nth(1).locator('.line-numbers').count()).toBe(0);
+  await bench.picture('first-walkthrough-text');
   expect(await bench.page.locator('.editor-group-container').count()).toBe(2);
   await bench.openText('empty.phrase', '\n');
   await bench.page.locator('.view-lines', { hasText: /This\sfile\shas\sno\sphrase\syet/ }).waitFor();

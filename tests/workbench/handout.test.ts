@@ -299,7 +299,7 @@ test('a folder goes out lesson by lesson, and nothing is replaced unasked', asyn
   expect(existsSync(join(bench.folder, 'out', 'b-second-straight.mid'))).toBe(true);
   writeFileSync(into, 'mine');
   await start();
-  const question = bench.page.locator('.monaco-dialog-box', { hasText: '2 files exist already in out.' });
+  const question = bench.page.locator('.monaco-dialog-box', { hasText: '2 files exist already in out. Replace them?' });
   await expect.poll(async () => {
     await accept();
     return question.count();

@@ -21,7 +21,7 @@ export async function writeSeveral({ folder, files, make, output }: Several): Pr
   const [into] = (await vscode.window.showOpenDialog({ title: `Export ${files.length} Lessons`, openLabel: 'Export Here', canSelectFiles: false, canSelectFolders: true, ...(folder === undefined ? {} : { defaultUri: folder }) })) ?? [];
   if (into === undefined) return;
   const there = await existing(into, files);
-  if (there.length > 0 && !(await askModal(`${there.length === 1 ? `${there[0]} exists` : `${there.length} files exist`} already in ${baseName(into)}.`, there.length === 1 ? 'Replace It' : 'Replace Them'))) return;
+  if (there.length > 0 && !(await askModal(`${there.length === 1 ? `${there[0]} exists` : `${there.length} files exist`} already in ${baseName(into)}. Replace ${there.length === 1 ? 'it' : 'them'}?`, 'Replace'))) return;
   const notices: { file: string; notice: string }[] = [];
   let count = 0;
   await watched({ title: `Exporting to ${baseName(into)}`, unit: 'file' }, async ({ signal, onProgress }) => {

@@ -1,6 +1,7 @@
 /** The degrees of the notes, drawn small above them. They take no room: notes stay under their chords, and no figure reads as an octave. */
 import * as vscode from 'vscode';
 import type { CalmFindings } from './calm/findings';
+import { FIGURE_SIZE, widthLeft } from './degree-room';
 import { InlayHintRequest, type InlayHint, type LanguageClient, type Middleware } from 'vscode-languageclient/node';
 
 /** Lines above and below those in sight whose degrees are drawn, so that scrolling shows none late. */
@@ -12,7 +13,7 @@ export interface DegreeHints extends vscode.Disposable {
 }
 
 export function degreeHints(clientNow: () => LanguageClient | undefined, calm: Pick<CalmFindings, 'waitingIn' | 'onDidRelease'>): DegreeHints {
-  /** One kind of decoration for each figure: the figures are few. */
+  /** One kind of decoration for each figure and width: both are few. */
   const figures = new Map<string, vscode.TextEditorDecorationType>();
   const drawing = new Map<vscode.TextEditor, Promise<void>>();
   const wanted = new Set<vscode.TextEditor>();
@@ -23,13 +24,17 @@ export function degreeHints(clientNow: () => LanguageClient | undefined, calm: P
     // What is known of an older text belongs to other places; the change has asked for the newer one.
     if (hints === null) return;
     const places = new Map<string, vscode.Range[]>();
-    for (const { label, position: { line, character } } of hints) {
+    const sorted = [...hints].sort((a, b) => a.position.line - b.position.line || a.position.character - b.position.character);
+    sorted.forEach(({ label, position: { line, character } }, i) => {
+      const before = sorted[i - 1]?.position;
       const figure = String(label);
+      const width = widthLeft(figure, before?.line === line ? character - before.character : Infinity);
+      const kind = `${width} ${figure}`;
+      if (!figures.has(kind)) figures.set(kind, above(figure, width));
       const range = document.validateRange(new vscode.Range(line, Math.max(0, character - 1), line, character));
-      places.set(figure, [...(places.get(figure) ?? []), range]);
-    }
-    for (const figure of places.keys()) if (!figures.has(figure)) figures.set(figure, above(figure));
-    for (const [figure, type] of figures) editor.setDecorations(type, places.get(figure) ?? []);
+      places.set(kind, [...(places.get(kind) ?? []), range]);
+    });
+    for (const [kind, type] of figures) editor.setDecorations(type, places.get(kind) ?? []);
   };
 
   /** While an answer is awaited further wishes are kept as one. */
@@ -105,10 +110,11 @@ function isDegree(hint: object): boolean {
 }
 
 /**
- * A figure that ends where its note does, in the room that the height of a line leaves (package.json sets it). The editor has no
- * option for that; what follows the first word is its way to let rules of style through. Without them the figure stands after the note.
+ * A figure that ends where its note does, narrowed to a share of its width where another is near, in the room that the height of a
+ * line leaves (package.json sets it, and keeps the border of the current line out of it). The editor has no option for that; what
+ * follows the first word is its way to let rules of style through. Without them the figure stands after the note.
  */
-function above(figure: string): vscode.TextEditorDecorationType {
+function above(figure: string, width: number): vscode.TextEditorDecorationType {
   return vscode.window.createTextEditorDecorationType({
     rangeBehavior: vscode.DecorationRangeBehavior.ClosedClosed,
     after: {
@@ -116,7 +122,7 @@ function above(figure: string): vscode.TextEditorDecorationType {
       color: new vscode.ThemeColor('phrasewright.degree'),
       fontStyle: 'normal',
       fontWeight: 'normal',
-      textDecoration: 'none; position: absolute; font-size: 0.64em; line-height: 1; margin-top: -0.35em; transform: translateX(-100%); pointer-events: none',
+      textDecoration: `none; position: absolute; font-size: ${FIGURE_SIZE}em; line-height: 1; margin-top: -0.35em; transform: translateX(-100%) scaleX(${width}); transform-origin: right; pointer-events: none`,
     },
   });
 }

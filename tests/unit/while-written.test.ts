@@ -64,6 +64,15 @@ describe('early to tell', () => {
     expect(findingsOf(read(`${text}G ~ ~ ~ |`), DEFAULT_THEORY)).toEqual([]);
   });
 
+  test('nothing of a line that is whole', () => {
+    const head = 'phrase "Ebb"\n  over    | Cmaj7 | Am7 |\n  line    | E4 G C F ';
+    const early = (text: string): string[] => findingsOf(written(text), DEFAULT_THEORY).filter((one) => one.early).map(({ rule }) => rule);
+    expect(early(`${head}|`)).toEqual(['line-shorter-than-chords', 'clash']);
+    expect(early(`${head}||`)).toEqual([]);
+    expect(early(`${head}| A ~ G Bb |`)).toEqual([]);
+    expect(told(written(`${head}| A ~ G Bb |`))).toEqual(['clash', 'clash']);
+  });
+
   test('that a claim does not hold, unless a note of before breaks it', () => {
     const text = 'phrase "Ebb"\n  key     C major\n  over    | Cmaj7 | Am7 |\n  line    | E4 G F# C | \n  claim   lands 3 at 2.1\n  claim   diatonic\n';
     const at = text.indexOf('\n  claim');

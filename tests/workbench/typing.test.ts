@@ -129,6 +129,74 @@ test('nothing is called wrong while it is written: no squiggle, no red tab, no p
   rmSync(join(bench.folder, '.vscode'), { recursive: true });
 });
 
+test('half a bar is read in beats and not judged, however long one thinks; what is said of it comes when it is left', async () => {
+  mkdirSync(join(bench.folder, '.vscode'), { recursive: true });
+  writeFileSync(join(bench.folder, '.vscode', 'settings.json'), JSON.stringify({ 'phrasewright.findings.rest': 200 }));
+  const { page } = bench;
+  const LONG = { timeout: 20_000 };
+  await bench.openText('half.phrase', 'phrase "Half"\n  key     F major\n  over    | Gm7 C7 | Fmaj7 |\n');
+  await bench.goTo(4, 1);
+  const squiggles = ['error', 'warning', 'info'].map((severity) => `.squiggly-${severity}`);
+  await page.evaluate(WATCH(squiggles));
+  await page.keyboard.type('  line | Bb4-D F-A ', { delay: 60 });
+  const lens = page.locator('.codelens-decoration', { hasText: 'chord tones' });
+  await expect.poll(bench.degrees, LONG).toEqual(['b3', '5', 'b7', '9']);
+  await lens.filter({ hasText: 'Nothing clashes' }).waitFor(LONG);
+  // Rests enough for what waits for no more than one.
+  await page.waitForTimeout(2000);
+  expect(await bench.degrees()).toEqual(['b3', '5', 'b7', '9']);
+  await bench.picture('half-a-bar');
+  expect(await page.evaluate(SEEN)).toEqual([]);
+  await bench.goTo(2, 1);
+  await bench.squiggles('warning').first().waitFor(LONG);
+  await bench.squiggles('info').first().waitFor(LONG);
+  await expect.poll(bench.degrees, LONG).toEqual(['b3', '5', '11', '3']);
+  await lens.filter({ hasText: '1 note clashes' }).waitFor(LONG);
+  await bench.picture('half-a-bar-left');
+  rmSync(join(bench.folder, '.vscode'), { recursive: true });
+});
+
+test('behind a row word a list of what it may say opens by itself; a phrase begun within a lesson is written below it', async () => {
+  const { page } = bench;
+  const list = page.locator('.suggest-widget.visible .monaco-list-row');
+  const type = (text: string): Promise<void> => page.keyboard.type(text, { delay: 50 });
+  const head = 'phrase "Slipway"\n  key     F major\n  over    | Gm7 C7 | Fmaj7 |\n  line    | Bb4-A G-D E-C Bb-G | A ~ . . |\n';
+  await bench.openText('rows.phrase', head);
+  await bench.goTo(5, 1);
+  await type('  cla');
+  await list.filter({ hasText: 'claim' }).first().waitFor();
+  await page.keyboard.press('Tab');
+  await list.filter({ hasText: 'diatonic' }).first().waitFor();
+  await bench.picture('claims-offered');
+  await page.keyboard.press('Escape');
+  await type('\nclaim ');
+  await list.filter({ hasText: 'diatonic' }).first().waitFor();
+  await page.keyboard.press('Tab');
+  expect(await bench.saved('rows.phrase')).toBe(`${head}  claim   \n  claim diatonic`);
+  await bench.openText('within.phrase', 'lesson "Slipway"\n\nabout  "Home."\n');
+  await bench.goTo(2, 1);
+  await type('phr');
+  await list.filter({ hasText: 'phrase' }).first().waitFor();
+  await page.keyboard.press('Tab');
+  await list.first().waitFor({ state: 'hidden' });
+  await type('Gangway');
+  await page.keyboard.press('Escape');
+  expect(await bench.saved('within.phrase')).toMatch(/^lesson "Slipway"\nabout {2}"Home."\n\nphrase "Gangway"\n {2}key {5}C major\n/);
+});
+
+test('degrees of notes that stand close are read apart, and no border of the line runs through them', async () => {
+  await bench.openText('close.phrase', 'phrase "Close"\n  key     F major\n  over    | Em7b5          | A7alt |\n  line    | Bb4-D C-Bb A-Db C-E | F ~ . . |\n');
+  await expect.poll(async () => (await bench.degrees()).length, { timeout: 20_000 }).toBe(9);
+  await bench.goTo(4, 1);
+  for (const theme of ['Default Light Modern', 'Default High Contrast', 'Default Dark Modern']) {
+    await bench.theme(theme);
+    expect(await bench.page.locator('.view-overlays .current-line').count()).toBe(0);
+    await bench.picture(`close-${theme.replaceAll(' ', '-').toLowerCase()}`);
+  }
+  const drawn = await bench.page.evaluate(`[...document.querySelectorAll('.view-line span span')].map((span) => getComputedStyle(span, '::after')).filter(({ content }) => content !== 'none' && content !== 'normal').map(({ content, transform }) => [JSON.parse(content), Number(/matrix\\(([^,]+)/.exec(transform)[1])])`) as [string, number][];
+  expect(drawn.filter(([, width]) => width < 1).map(([figure]) => figure)).toEqual(['b13', 'b13']);
+});
+
 test('degrees stand above their notes and take no room, follow what is typed, and go with a button', async () => {
   const { page } = bench;
   await bench.openText('degrees.phrase', 'phrase "Above"\n  key     F major\n  over    | Gm7          | C7#11        |\n  line    | Bb4 A G-Bb D | E5 F#5 G5 C5 |\n');

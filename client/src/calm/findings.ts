@@ -85,6 +85,7 @@ export function calmFindings({ askAgain, tellPen }: CalmServer): CalmFindings {
     if (document !== undefined && watched.has(document.uri.toString())) releasing(document, { kind: 'pause' });
   };
 
+  const reasons = new WeakMap<vscode.TextDocument, vscode.TextDocumentSaveReason>();
   let active = vscode.window.activeTextEditor;
   const subscriptions = [
     reported,
@@ -107,7 +108,11 @@ export function calmFindings({ askAgain, tellPen }: CalmServer): CalmFindings {
     vscode.window.onDidChangeWindowState(({ focused }) => {
       if (!focused) pause(active?.document);
     }),
-    vscode.workspace.onDidSaveTextDocument(pause),
+    vscode.workspace.onWillSaveTextDocument(({ document, reason }) => void reasons.set(document, reason)),
+    vscode.workspace.onDidSaveTextDocument((document) => {
+      // An editor that saves by itself after a while says nothing of the writer.
+      if (reasons.get(document) !== vscode.TextDocumentSaveReason.AfterDelay) pause(document);
+    }),
     vscode.workspace.onDidCloseTextDocument(({ uri }) => {
       clearTimeout(watched.get(uri.toString())?.timer);
       watched.delete(uri.toString());

@@ -9,7 +9,7 @@ import { reportLineAbove, type LaidSystem } from './above-chords';
 import { findCell, noUses, replacing, report, type BuildContext, type Uses } from './context';
 import { holdLast, layOver, type HarmonyInProgress } from './harmony';
 import { layLineBar, type LineInProgress } from './line';
-import { lineEndAt } from './line-end';
+import { lineEndAt, type LineEnd } from './line-end';
 import { partedBars, reportMissingBarLines } from './missing-bar-lines';
 import { pairRows, placeFigures, type LaidRow } from './numbering';
 import { spanFinder } from './place-pitch';
@@ -35,7 +35,7 @@ export function buildPhrase(slice: ParsedSlice, item: PhraseItem, definitions: D
     uses,
     phrase: {
       item, text: slice.text, key, part, problems, ...music,
-      writing: end?.writing ?? null,
+      writing: end === null || isWhole(end, music, problems) ? null : end.writing,
       name: item.title?.value ?? '',
       tempo: tempoOf(item),
       level: lastOf(item, 'level')?.level ?? null,
@@ -46,6 +46,15 @@ export function buildPhrase(slice: ParsedSlice, item: PhraseItem, definitions: D
       ),
     },
   };
+}
+
+/** Whether no more of a line is to come: `||` closes it, or a bar line does, and it is as long as its chords. A vamp goes on as long as one likes. */
+function isWhole({ last, growing, writing: { over } }: LineEnd, { bars, systems }: Music, problems: BuildContext['problems']): boolean {
+  if (last === null || growing !== null) return false;
+  if (last.double) return true;
+  const bar = bars.find(({ node }) => node === last);
+  const isVamp = bar === undefined || systems[bar.system]!.vamp;
+  return over !== null && !isVamp && !problems.some(({ rule, range }) => rule === 'line-shorter-than-chords' && range.start === over.start);
 }
 
 // ── Properties ─────────────────────────────────────────────────────────────────────────────────────────────────────────────

@@ -4,6 +4,7 @@ import type { Writing } from './types';
 
 export interface LineEnd {
   readonly writing: Writing;
+  readonly last: LineBar | null;
   /** The last bar, where no bar line closes it. */
   readonly growing: LineBar | null;
 }
@@ -18,5 +19,5 @@ export function lineEndAt({ rows }: PhraseItem, offset: number): LineEnd | null 
   const start = growing?.range.start ?? last?.close?.end ?? row.keyword.range.end;
   if (offset < (growing?.open?.end ?? start)) return null;
   const over = rows.slice(0, index).findLast(({ kind }) => kind === 'over');
-  return { growing, writing: { range: { start, end: Math.max(offset, row.range.end) }, over: over?.range ?? null } };
+  return { last: last ?? null, growing, writing: { range: { start, end: Math.max(offset, row.range.end) }, over: over?.range ?? null } };
 }

@@ -1,0 +1,23 @@
+/** Figures above notes do not run into each other, however close the notes stand. */
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import { FIGURE_SIZE, widthLeft } from '../../client/src/degree-room';
+import { always } from '../property/arbitrary';
+
+const FIGURES = ['1', '3', '5', '9', '11', '13', 'b3', 'b7', '#9', 'n7', '#11', 'b13', 'bb7', '#13'];
+
+test('b13 right behind b7 is narrowed, a short figure or a far one is not', () => {
+  // Bb-D C-Bb: D ends in column 4, C in column 6.
+  expect(widthLeft('b13', 2)).toBeLessThan(1);
+  expect(widthLeft('b7', 2)).toBe(1);
+  expect(widthLeft('b13', 3)).toBe(1);
+  expect(widthLeft('b13', Infinity)).toBe(1);
+});
+
+test('between two figures is room, and none is narrowed past reading', () => {
+  always(fc.property(fc.constantFrom(...FIGURES), fc.integer({ min: 2, max: 12 }), (figure, columns) => {
+    const left = widthLeft(figure, columns);
+    expect(columns - left * FIGURE_SIZE * figure.length).toBeGreaterThanOrEqual(0.39);
+    expect(left).toBeGreaterThan(0.8);
+  }), { numRuns: 100 });
+});

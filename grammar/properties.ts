@@ -10,7 +10,7 @@ import type { MeterRow, Range, Row, StringNode, Word } from './tree';
 
 /** What a row is called elsewhere. */
 const OTHER_NAMES: Readonly<Record<string, string>> = {
-  time: 'meter', chord: 'over', chords: 'over', harmony: 'over', melody: 'line', note: 'line', notes: 'line',
+  title: 'lesson', time: 'meter', chord: 'over', chords: 'over', harmony: 'over', melody: 'line', note: 'line', notes: 'line',
 };
 
 /** The title of a lesson or phrase; null where there is none (then that is reported). */
@@ -71,6 +71,12 @@ function reportUnknown(keyword: Word, raw: RawRow, problems: Problems): void {
   const { text, range } = keyword;
   if (raw.keyword.tokenType === BarLine || text.startsWith('|')) {
     problems.report('stray-bar-line', range);
+    return;
+  }
+  const sign = /^#+/.exec(text)?.[0];
+  if (sign !== undefined) {
+    const fix = writing({ start: range.start, end: range.start + sign.length }, '//', false, 'Write it as a comment');
+    problems.report('unknown-keyword', range, { facts: { word: text.slice(0, 40), suggestions: '' }, fixes: [fix] });
     return;
   }
   const meant = Object.hasOwn(OTHER_NAMES, text.toLowerCase()) ? OTHER_NAMES[text.toLowerCase()]! : null;

@@ -226,3 +226,37 @@ describe('a key that is written otherwise', () => {
     expect(only('phrase "A"\n  over | ii7 V7 | Imaj7 |\n')).toMatchObject({ rule: 'numeral-without-key', at: 'ii7' });
   });
 });
+
+describe('rows and claims that are none', () => {
+  const text = (row: string): string => `phrase "A"\n  key C major\n  over | C |\n  line | C4 D E G |\n  ${row}\n`;
+  test.each([
+    ['ovr | C |', 'There is no row called “ovr”. Did you mean over?', ['over | C |']],
+    ['title "Quay"', 'There is no row called “title”. Did you mean lesson?', ['lesson "Quay"']],
+    ['# hello', 'There is no row called “#”. A comment begins with //.', ['// hello']],
+    ['#hello', 'There is no row called “#hello”. A comment begins with //.', ['//hello']],
+    ['something else', 'There is no row called “something”. A row begins with a word such as over, line, key or say.', []],
+    ['level easy', 'A level is a number from 1 (simple) to 5 (demanding), not “easy”.', []],
+    ['say', '“say” needs a text in quotes.', []],
+    ['claim', 'A claim row needs a claim, such as: claim diatonic.', []],
+  ] as [string, string, string[]][])('%s', (row, message, offers) => {
+    expect(only(text(row))).toMatchObject({ message, after: offers.map(text) });
+  });
+
+  test.each([
+    ['bebop scale', '“bebop scale” is no claim known here. Did you mean scale bebop-dominant, scale bebop-major, scale bebop-dorian?', 'scale bebop-dominant'],
+    ['ends on 3', '“ends on 3” is no claim known here. Did you mean lands 3 at 1.4?', 'lands 3 at 1.4'],
+    ['scale blues', '“blues” is no scale known here. Did you mean scale minor-blues, scale major-blues?', 'scale minor-blues'],
+    ['scale C pentatonic', '“pentatonic” is no scale known here. Did you mean scale C major-pentatonic, scale C minor-pentatonic?', 'scale C major-pentatonic'],
+    ['enclosur', '“enclosur” is no claim known here. Did you mean enclosure?', 'enclosure'],
+  ])('claim %s', (claim, message, right) => {
+    const told = only(text(`claim ${claim}`));
+    expect(told.message).toBe(`This claim cannot be checked: ${message}`);
+    expect(told.after[0]).toBe(text(`claim ${right}`));
+    expect(found(told.after[0]!).map(({ rule }) => rule)).not.toContain('claim-impossible');
+  });
+
+  test('where nothing is near, what there is is listed', () => {
+    expect(only(text('claim xyzzy')).message).toBe('This claim cannot be checked: “xyzzy” is no claim known here; there are diatonic, chord-tones, scale, lands, resolves, range, no clash, or a device such as enclosure, arpeggio or passing-tone.');
+    expect(only(text('claim scale xyzzy')).message).toContain('is no scale known here; there are ionian, dorian,');
+  });
+});

@@ -5,6 +5,7 @@ import { claimRefuted } from './claim-refuted';
 import { clash } from './clash';
 import { degreeAgainstChord } from './degree-against-chord';
 import { MODEL_RULES } from './model-rules';
+import { octaveSlip } from './octave-slip';
 import { outOfRange } from './out-of-range';
 import { resolvedTension } from './resolved-tension';
 import { rub } from './rub';
@@ -14,7 +15,7 @@ import { SYNTAX_RULES } from './syntax-rules';
 import { wrongFigure } from './wrong-figure';
 
 export const ANALYSIS_RULES: readonly AnalysisRule[] = [
-  clash, rub, resolvedTension, borrowedTension, wrongFigure, outOfRange, degreeAgainstChord, claimRefuted, claimImpossible,
+  clash, rub, resolvedTension, borrowedTension, wrongFigure, outOfRange, octaveSlip, degreeAgainstChord, claimRefuted, claimImpossible,
 ];
 
 export const RULES: readonly RuleDoc[] = [...ANALYSIS_RULES, ruleFailed, ...MODEL_RULES, ...SYNTAX_RULES];

@@ -21,7 +21,7 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  level 9\n',
     instead: 'phrase "A"\n  level 2\n',
     fix: 'Write 1, 2, 3, 4 or 5.',
-    message: (facts) => `A level is 1 to 5${facts['found'] === '' ? '' : `, not “${facts['found']}”`}.`,
+    message: (facts) => `A level is a number from 1 (simple) to 5 (demanding)${facts['found'] === '' ? '' : `, not “${facts['found']}”`}.`,
   },
   {
     id: 'bad-meter',
@@ -201,7 +201,7 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  claim\n',
     instead: 'phrase "A"\n  key C major\n  over | C |\n  line | C4 D E F |\n  claim diatonic\n',
     fix: 'Write a claim, such as diatonic.',
-    message: () => 'A claim row wants a claim, such as: claim diatonic.',
+    message: () => 'A claim row needs a claim, such as: claim diatonic.',
   },
   {
     id: 'missing-equals',
@@ -231,7 +231,7 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  say\n',
     instead: 'phrase "A"\n  say "Breathe first."\n',
     fix: 'Write it.',
-    message: (facts) => `“${facts['word']}” wants ${facts['wants']}.`,
+    message: (facts) => `“${facts['word']}” needs ${facts['wants']}.`,
   },
   {
     id: 'missing-weight',
@@ -311,7 +311,7 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  lyne | C4 D E F |\n',
     instead: 'phrase "A"\n  line | C4 D E F |\n',
     fix: 'Write one of the suggested keywords.',
-    message: (facts) => `There is no row called “${facts['word']}”.${facts['suggestions'] === '' ? ' A row starts with a keyword such as over, line, key or say.' : ` Did you mean ${facts['suggestions']}?`}`,
+    message: (facts) => `There is no row called “${facts['word']}”.${facts['suggestions'] === '' ? String(facts['word']).startsWith('#') ? ' A comment begins with //.' : ' A row begins with a word such as over, line, key or say.' : ` Did you mean ${facts['suggestions']}?`}`,
   },
   {
     id: 'unreadable-word',

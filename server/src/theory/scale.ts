@@ -52,9 +52,11 @@ export function scaleText(name: ScaleName): string {
   return name.replaceAll(' ', '-');
 }
 
-/** Names near a text, nearest first. */
+/** Names near a text, nearest first; a part of a name (`blues`, `bebop`) finds those that have it. */
 export function nearestScaleNames(text: string): ScaleName[] {
-  return nearest(text.slice(0, 40), SCALE_NAMES, scaleText);
+  const words = text.slice(0, 40).toLowerCase().split('-').filter((word) => word.length > 3 && word !== 'scale');
+  const having = words.length === 0 ? [] : SCALE_NAMES.filter((name) => words.every((word) => name.split(/[ -]/).includes(word)));
+  return [...new Set([...having, ...nearest(text.slice(0, 40), SCALE_NAMES, scaleText)])].slice(0, 3);
 }
 
 /** The entries whose names are near a text, nearest first; far ones are left out. */

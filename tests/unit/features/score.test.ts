@@ -131,7 +131,7 @@ describe('what is broken', () => {
     ['a wrong figure', 'over | C |; line | C4 E G ~ |; degrees | 1 3 b5 * |', 'G is not the b5 of C'],
     ['a refuted claim', 'over | C |; line | C4 E G ~ |; claim lands 5 at 1.1', '“lands 5 at 1.1” does not hold'],
     ['a claim that is none', 'over | C |; line | C4 E G ~ |; claim foo', '“foo” cannot be checked'],
-    ['a level that is none', 'level 9; over | C |; line | C4 E G ~ |', 'A level is 1 to 5'],
+    ['a level that is none', 'level 9; over | C |; line | C4 E G ~ |', 'A level is a number from 1'],
     ['a tempo that is none', 'tempo fast; over | C |; line | C4 E G ~ |', 'A tempo is'],
     ['a clash', 'key C major; over | Cmaj7 |; line | F4 C E G |', 'F lands on beat 1'],
   ])('not %s', (_, rows, message) => {

@@ -3,8 +3,9 @@ import { guarded } from '../../model/faults';
 import type { Reading } from '../types';
 import { chordTones } from './chord-tones';
 import { impossible, type Answer, type Claim, type ClaimKind } from './claim';
-import { device, nearestDevices } from './devices';
+import { device } from './devices';
 import { lands } from './lands';
+import { KNOWN_CLAIMS, nearClaims } from './near-claims';
 import { noClash } from './no-clash';
 import { range } from './range';
 import { resolves } from './resolves';
@@ -12,7 +13,6 @@ import { diatonic, inScale } from './scales';
 
 /** Every kind of claim there is. To add one, write its file and name it here. */
 const KINDS: readonly ClaimKind[] = [diatonic, chordTones, inScale, lands, resolves, range, noClash, device];
-const FIRST_WORDS = ['diatonic', 'chord-tones', 'scale', 'lands', 'resolves', 'range', 'no clash'];
 
 export interface CheckedClaim extends Answer {
   readonly claim: Claim;
@@ -30,8 +30,6 @@ export function checkWords(words: readonly string[], reading: Reading): Answer {
     const answer = kind(words, reading);
     if (answer !== null) return answer;
   }
-  const [first] = words;
-  const near = nearestDevices(first!);
-  const known = FIRST_WORDS.filter((word) => word[0] === first![0]);
-  return impossible('there is no claim of that kind', [...near, ...known].slice(0, 3));
+  const near = nearClaims(words, reading);
+  return impossible(`there is no claim of that kind${near.length === 0 ? `; there are ${KNOWN_CLAIMS}` : ''}`, near.slice(0, 3));
 }

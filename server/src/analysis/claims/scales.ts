@@ -1,7 +1,7 @@
 /** `diatonic`, `scale [TONIC] NAME`: all notes lie in a scale. */
 import { chroma, formatNoteName, parseNoteName } from '../../theory/pitch';
 import { formatKey } from '../../theory/key';
-import { nearestScaleNames, scale, scaleNameFromText, scaleText } from '../../theory/scale';
+import { nearestScaleNames, SCALE_NAMES, scale, scaleNameFromText, scaleText } from '../../theory/scale';
 import type { NoteName } from '../../theory/types';
 import type { Reading } from '../types';
 import { holds, impossible, refuted, type Answer, type ClaimKind } from './claim';
@@ -21,7 +21,8 @@ export const inScale: ClaimKind = (words, reading) => {
   const written = parseNoteName(words[1] ?? '');
   const rest = words.slice(written === null ? 1 : 2).join('-');
   const name = scaleNameFromText(rest);
-  if (name === null) return impossible(rest === '' ? 'it names no scale' : `“${rest}” is no scale known here`, nearestScaleNames(rest).map((near) => ['scale', ...(written === null ? [] : [words[1]!]), scaleText(near)].join(' ')));
+  const near = nearestScaleNames(rest);
+  if (name === null) return impossible(rest === '' ? 'it names no scale' : `“${rest}” is no scale known here${near.length === 0 ? `; there are ${SCALE_NAMES.map(scaleText).join(', ')}` : ''}`, near.map((one) => ['scale', ...(written === null ? [] : [words[1]!]), scaleText(one)].join(' ')));
   const tonic = written ?? reading.phrase.key?.tonic ?? vampRoot(reading);
   if (tonic === null) return impossible('it names no tonic, and the phrase has neither a key nor a single chord');
   return allIn(reading, scale(tonic, name).tones.map((tone) => tone.name), `${formatNoteName(tonic)} ${name}`, []);

@@ -94,14 +94,14 @@ function systemSymbols(rows: readonly Row[], phrase: Phrase | null, text: string
     if (row.kind === 'over' || systems.length === 0) systems.push([]);
     systems[systems.length - 1]!.push(row);
   }
-  const bars = (phrase?.bars ?? []).filter(({ node, pickup }) => node !== null && !pickup);
-  return systems.map((system) => {
+  const bars = barsOfSystems(systems, phrase?.bars ?? []);
+  return systems.map((system, i) => {
     const [first] = system as [Row];
     const last = system[system.length - 1]!;
     const content = plainLine(text.slice(first.keyword.range.end, first.range.end)).replace(/\s+/g, ' ').trim().slice(0, 60);
     return {
       name: first.kind === 'over' && content !== '' ? content : 'No chords',
-      detail: barsOfSystem(bars, system),
+      detail: bars[i]!,
       kind: 'system',
       start: first.range.start,
       end: last.range.end,
@@ -112,11 +112,17 @@ function systemSymbols(rows: readonly Row[], phrase: Phrase | null, text: string
   });
 }
 
-/** `bars 3–4`, from the bars that the system's lines hold; empty where it has only chords. */
-function barsOfSystem(bars: readonly Bar[], rows: readonly Row[]): string {
-  const lines = rows.filter(({ kind }) => kind === 'line');
-  const numbers = bars.filter(({ node }) => lines.some(({ range }) => range.start <= node!.range.start && node!.range.end <= range.end)).map(({ number }) => number);
-  if (numbers.length === 0) return '';
-  const [first, last] = [numbers[0]!, numbers[numbers.length - 1]!];
-  return first === last ? `bar ${first}` : `bars ${first}–${last}`;
+/** `bars 3–4` for each system, from the bars that its lines hold; empty where it has only chords. Bars and systems are in the order of the text. */
+function barsOfSystems(systems: readonly (readonly Row[])[], bars: readonly Bar[]): string[] {
+  const numbers = systems.map((): number[] => []);
+  let system = 0;
+  for (const { node, number, pickup } of bars) {
+    if (node === null || pickup) continue;
+    while (system + 1 < systems.length && systems[system + 1]![0]!.range.start <= node.range.start) system += 1;
+    numbers[system]!.push(number);
+  }
+  return numbers.map(([first, ...more]) => {
+    const last = more[more.length - 1] ?? first;
+    return first === undefined ? '' : first === last ? `bar ${first}` : `bars ${first}–${last}`;
+  });
 }

@@ -70,6 +70,27 @@ export async function launch(): Promise<Browser> {
   });
 }
 
+/**
+ * Takes a command from the palette. A key that comes while the page is busy with another is lost, and just after its start the editor does not
+ * list what the extension brings: then the palette is opened again.
+ */
+export async function runCommand(page: Page, title: string): Promise<void> {
+  const box = page.locator('.quick-input-box input');
+  const row = page.locator('.quick-input-list .monaco-list-row', { hasText: title.replace(/^[^:]*: /, '') }).first();
+  const isThere = (what: Locator): Promise<boolean> => what.waitFor({ timeout: 5000 }).then(() => true, () => false);
+  for (let tries = 0; tries < 6; tries += 1) {
+    await page.keyboard.press('F1');
+    if (!(await isThere(box))) continue;
+    await box.fill(`>${title}`);
+    if (await isThere(row)) {
+      await box.press('Enter');
+      return;
+    }
+    await page.keyboard.press('Escape');
+  }
+  throw new Error(`The palette did not list “${title}”.`);
+}
+
 /** Gives an editor the extension that another one has; the list of extensions names the folder they are in. */
 function copyExtension(from: string, to: string): void {
   cpSync(join(from, 'extensions'), join(to, 'extensions'), { recursive: true });
@@ -121,14 +142,6 @@ export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-st
   await page.locator('.monaco-workbench').waitFor({ timeout: 90_000 });
 
   const press = (keys: string): Promise<void> => page.keyboard.press(keys);
-  const quickInput = async (text: string): Promise<void> => {
-    const box = page.locator('.quick-input-box input');
-    await box.waitFor();
-    await box.fill(text);
-    await page.locator('.quick-input-list .monaco-list-row').first().waitFor();
-    await press('Enter');
-    await page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
-  };
   const pointAt = async (line: number, word: string, nth: number): Promise<void> => {
     const number = page.locator('.line-numbers', { hasText: new RegExp(`^${line}$`) });
     const { y } = (await number.first().boundingBox())!;
@@ -231,17 +244,10 @@ export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-st
       await page.locator('.action-widget .monaco-list-row').first().waitFor({ state: 'hidden' });
     },
     async command(title) {
-      await press('F1');
-      await quickInput(`>${title}`);
+      await runCommand(page, title);
+      await page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
     },
-    async askingCommand(title) {
-      await press('F1');
-      const box = page.locator('.quick-input-box input');
-      await box.waitFor();
-      await box.fill(`>${title}`);
-      await page.locator('.quick-input-list .monaco-list-row', { hasText: title.replace(/^.*: /, '') }).first().waitFor();
-      await press('Enter');
-    },
+    askingCommand: (title) => runCommand(page, title),
     async reload() {
       const isLoaded = page.waitForEvent('load', { timeout: 60_000 });
       await bench.askingCommand('Developer: Reload Window');

@@ -87,8 +87,11 @@ test('a sentence of the walk-through shows its notes, for the pointer and for th
 test('while the text is broken the last good picture stays, and says so', async () => {
   await bench.goTo(5, 34);
   await bench.page.keyboard.type('x?');
+  // A word that the cursor stands right behind may not be whole.
+  await bench.goTo(5, 10);
   await eventually(() => score.locator('.state').innerText().then((text) => text.startsWith('The picture is of the text before this error')), true);
   expect(await figures()).toBe('1 ♭3 5 ♭7 3 1 ♭7 5 3 1 5 7');
+  await bench.goTo(5, 36);
   await bench.page.keyboard.press('Backspace');
   await bench.page.keyboard.press('Backspace');
   await eventually(() => score.locator('.state').innerText(), '');

@@ -3,7 +3,7 @@ import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Frame, Page } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { workbenchOfFile } from './harness';
+import { runCommand, workbenchOfFile } from './harness';
 
 /** In a browser the editor would save by itself. */
 const bench = workbenchOfFile('trusted', { 'files.autoSave': 'off' });
@@ -30,6 +30,8 @@ interface Window {
   /** Puts the cursor there and types in place of so many characters after it. */
   write(column: number, length: number, typed: string): Promise<void>;
   command(title: string): Promise<void>;
+  /** Runs a command that asks something further. */
+  askingCommand(title: string): Promise<void>;
 }
 
 /** The file that is written in. */
@@ -72,9 +74,12 @@ function windowOf(page: Page): Window {
       await page.keyboard.type(typed);
     },
     async command(title) {
+      await one.askingCommand(title);
+      await page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
+    },
+    async askingCommand(title) {
       await inText();
-      await page.keyboard.press('F1');
-      await quick(`>${title}`);
+      await runCommand(page, title);
     },
   };
   return one;
@@ -212,14 +217,10 @@ describe('two windows on one folder', () => {
   test('both hand out the same lesson to the same place: the second is asked first, and the file is whole after each', async () => {
     const path = join(bench.folder, 'shared-teacher.pdf');
     const isWhole = (): boolean => existsSync(path) && readFileSync(path).subarray(0, 5).toString() === '%PDF-' && /%%EOF\s*$/.test(readFileSync(path).subarray(-16).toString('latin1'));
-    for (const { page } of [first, second]) {
+    for (const { page, askingCommand } of [first, second]) {
       await page.bringToFront();
-      await page.locator('.tabs-container .tab', { hasText: file }).first().click();
-      await page.keyboard.press('F1');
+      await askingCommand('Phrasewright: Hand Out (Print, PDF, HTML)…');
       const box = page.locator('.quick-input-box input');
-      await box.fill('>Phrasewright: Hand Out (Print, PDF, HTML)…');
-      await page.locator('.quick-input-list .monaco-list-row', { hasText: 'Hand Out (Print' }).first().waitFor();
-      await box.press('Enter');
       await page.locator('.quick-input-title', { hasText: /^Hand Out / }).waitFor();
       await page.locator('.quick-input-list .monaco-list-row', { hasText: 'Write the' }).first().click();
       await expect.poll(() => box.inputValue(), PATIENT).toBe(path);

@@ -218,6 +218,6 @@ test('the status item says how many findings there are', async () => {
   await bench.openText('status.phrase', 'phrase "Two"\n  key C major\n  over | Cmaj7 | Cmaj7 |\n  line | F4-A C-E G ~ | F4-A C-E G ~ |\n');
   await bench.page.locator('.statusbar-item', { hasText: 'Phrasewright: 2' }).waitFor();
   await bench.page.keyboard.press('Control+Home');
-  await bench.command('Phrasewright: Cycle the Degrees Shown After Notes');
+  await bench.command('Phrasewright: Cycle the Degrees Shown Above Notes');
   await bench.page.locator('.statusbar-item', { hasText: 'notes with a finding' }).waitFor();
 });

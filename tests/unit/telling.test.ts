@@ -13,7 +13,9 @@ function told(key: string, over: string, line: string): string {
 
 describe('is said', () => {
   test.each([
-    ['an arpeggio with its figures, and the tension that resolves', 'C minor', '| G7b9 | Cm6 |', '| B3-D F-Ab G ~ | Eb ~ ~ . |', 'B-D-F-Ab is 3-5-b7-b9 of G7b9; the flat nine falls to the root'],
+    ['an arpeggio with its figures, and the tension that resolves', 'C minor', '| G7b9 | Cm6 |', '| B3-D F-Ab G ~ | Eb ~ ~ . |', 'B-D-F-Ab is 3-5-b7-b9 of G7b9, a diminished seventh arpeggio; the flat nine falls to the root'],
+    ['a diminished seventh arpeggio by its name once', 'C minor', '| G7b9 | Cm6 | C7b9 | Fm6 |', '| B4-D F-Ab G ~ | Eb ~ ~ . | Db5-Bb G-E F ~ | Ab4 ~ ~ . |', /3-5-b7-b9 of G7b9, a diminished seventh arpeggio; .*b9-b7-5-3 of C7b9(?!, a)/],
+    ['no such name where the chord has it, or the root belongs to the arpeggio', 'C minor', '| Bdim7 | G7b9 | Cm6 |', '| B4-D F-Ab B ~ | Ab-F D-B G ~ | Eb ~ ~ . |', /of Bdim7\. Ab-F-D-B-G falls b9-b7-5-3-1 of G7b9\./],
     ['an enclosure with its target', 'C major', '| G7 | Cmaj7 |', '| G4-B D5 A F-D | E ~ ~ . |', 'enclose E, the third of Cmaj7'],
     ['a guide tone over the change', 'C major', '| Dm7 | G7 |', '| D4-F A-C5 D5 C | B ~ ~ . |', /C, the seventh(?: of Dm7)?, resolves to B, the third of G7/],
     ['a scale by where it starts and where it leads', 'C major', '| G7 | Cmaj7 |', '| D5-C B-A G-F E-D | C ~ ~ . |', /[Dd]own the scale from D/],
@@ -60,7 +62,7 @@ describe('is said', () => {
     ['a suspended fourth that falls after another note', 'C major', '| G7sus4 G7 | Cmaj7 |', '| D4-F A-C5 A-B G4 | E ~ . . |', 'C and A enclose B, the third of G7; the C is the suspended fourth (4–3)'],
     ['a suspended fourth that goes down first', 'C major', '| G7sus4 | G7 | Cmaj7 |', '| D4-F G-C5 D5-C A-G | B ~ G F | E ~ . . |', 'C, the suspended fourth, falls by way of A to B, the third of G7 (4–3)'],
     ['a seventh that moves along with its chord', 'F major', '| Gm7 Gb7 | Fmaj7 |', '| D5-Bb G-F Fb-Db Bb-Ab | A ~ C . |', 'F, the seventh, falls a half step to Fb, the seventh of Gb7'],
-    ['a bar that comes again elsewhere, with what its notes are there', 'Bb minor', '| Cm7b5 | F7b9 | Bbm6 |', '| C5-Eb Gb-Bb Ab-Gb Eb-C | A-C Eb-Gb F-Eb C-A | Bb-Db F-G F ~ |', /The same a third lower: A-C-Eb-Gb is 3-5-b7-b9 of F7b9; the flat nine falls to the root.*comes to rest on F, the fifth, on beat 3/],
+    ['a bar that comes again elsewhere, with what its notes are there', 'Bb minor', '| Cm7b5 | F7b9 | Bbm6 |', '| C5-Eb Gb-Bb Ab-Gb Eb-C | A-C Eb-Gb F-Eb C-A | Bb-Db F-G F ~ |', /The same a third lower: A-C-Eb-Gb is 3-5-b7-b9 of F7b9, a diminished seventh arpeggio; the flat nine falls to the root.*comes to rest on F, the fifth, on beat 3/],
     ['a bar a half step higher', 'Eb minor', '| Ebm7 | Em7 | Ebm7 |', '| Eb4-F Gb-Bb Ab-Gb Eb | E-F# G-B A-G E | Eb ~ . . |', 'The same a half step higher over Em7'],
     ['a pickup by half steps', 'Eb major', '| Fm7 | Bb7 |', 'Eb4-E | F-Ab C-Eb G-F Eb-C | D ~ . . |', 'Eb and E lead into F, the root of Fm7'],
     ['an altered scale from where its chord begins', 'Eb minor', '| Fm7b5 | Bb7alt | Ebm |', '| .-F4 Ab-Cb Eb-Db Cb-Ab | Gb-Fb D-Db Cb-D Fb-Ab | Gb ~ ~ ~ |', 'Down the Bb altered scale from Gb, the flat thirteen of Bb7alt, to Cb'],

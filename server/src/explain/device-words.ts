@@ -65,7 +65,7 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   'blues-line': { stretch: 1.15, weight: 8, clause: (talk) => say`${stretchOfLine(talk)} stays in ${scaleInWords(talk.scale!)}` },
   'bebop-line': { stretch: 1.5, weight: 8, clause: (talk) => say`${stretchOfLine(talk)} runs in ${scaleInWords(talk.scale!)}${withAdded(talk.reading, talk.notes, talk.scale!)}` },
   'guide-tone-resolution': { stretch: 0, weight: 7, clause: (talk) => guide(talk), states: (talk) => stays(talk), after: (talk) => say`the ${first(talk)} is ${ownRole(talk)}, ${isParallel(talk) ? `going by step to` : 'resolving to'} the ${targetDegree(talk)}` },
-  cell: { stretch: 1.12, weight: 7, clause: (talk) => say`${names(talk)} is ${plainCell(talk)}${ofChordOf(talk)}` },
+  cell: { stretch: 1.12, weight: 7, clause: (talk) => say`${names(talk)} is ${plainCell(talk)}${ofChordOf(talk)}${asDiminished(talk)}` },
   sequence: { stretch: 1.15, weight: 8, clause: (talk) => sequence(talk) },
   'tension-resolution': {
     stretch: 0, weight: 9, clause: (talk) => (isRaised(talk) ? say`${first(talk)} leads by half step into ${target(talk)}` : say`${first(talk)}, the ${tension(talk)}${ofChordOf(talk)}, ${way(talk)}${between(talk)} to ${tensionTarget(talk)}`),
@@ -192,8 +192,31 @@ function rises({ reading, notes }: Talk): boolean {
 }
 
 function climbs(talk: Talk): Words {
-  return say`${names(talk)} ${rises(talk) ? 'climbs' : 'falls'} ${numbers(talk)}${ofChordOf(talk)}`;
+  return say`${names(talk)} ${rises(talk) ? 'climbs' : 'falls'} ${numbers(talk)}${ofChordOf(talk)}${asDiminished(talk)}`;
 }
+
+/** `, a diminished seventh arpeggio`: third, fifth, seventh and flat nine of a dominant and no other note, the first time that a phrase has them one after another. */
+function asDiminished({ reading, notes }: Talk): string {
+  const isThatOnly = notes.length > 3 && notes.every((note) => isMinorThirds(reading, notes[0]!, note));
+  return isThatOnly && notes[0] === firstDiminished(reading) ? ', a diminished seventh arpeggio' : '';
+}
+
+function isMinorThirds({ phrase: { notes } }: Reading, one: number, other: number): boolean {
+  return (notes[other]!.midi - notes[one]!.midi) % 3 === 0;
+}
+
+/** The first of four notes a minor third apart, each another, over one dominant; null where there are none. */
+const firstDiminished = ofReading((reading): number | null => {
+  const { phrase: { notes, spans }, notes: read } = reading;
+  const found = notes.findIndex((_, i) => {
+    const four = notes.slice(i, i + 4);
+    const span = read[i]!.placement?.span;
+    const chord = span === undefined ? null : spans[span]!.chord;
+    return four.length === 4 && chord !== null && isDominant(chord) && four.every(({ index }) => read[index]!.placement?.span === span && isMinorThirds(reading, i, index)) &&
+      new Set(four.map(({ midi }) => midi % 12)).size === 4;
+  });
+  return found < 0 ? null : found;
+});
 
 function runs(talk: Talk): Words {
   const [from, to] = [talk.notes[0]!, talk.notes[talk.notes.length - 1]!].map((note) => talk.reading.phrase.notes[note]!);

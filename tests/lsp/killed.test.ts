@@ -29,15 +29,22 @@ const wait = (milliseconds: number): Promise<void> => new Promise((resolve) => s
 const pidOf = (client: LanguageClient): number | undefined => (client as unknown as { _serverProcess?: { pid?: number } })._serverProcess?.pid;
 const kill = (client: LanguageClient): boolean => {
   const pid = pidOf(client);
-  return pid !== undefined && process.kill(pid, 'SIGKILL');
+  try {
+    return pid !== undefined && process.kill(pid, 'SIGKILL');
+  } catch {
+    // It has ended, and the client has not noticed.
+    return false;
+  }
 };
 const wanted = (text: string): string[] => findingsOf(openSnapshot('file:///a.phrase', 1, text), DEFAULT_THEORY).map(({ message, start }) => `${openLine(text, start)}: ${message}`).sort();
 const openLine = (text: string, offset: number): number => text.slice(0, offset).split('\n').length - 1;
 const shownIn = (uri: string): string[] => (made.bundle.shown.get(uri) ?? []).map(({ range, message }) => `${range.start.line}: ${message}`).sort();
 
-async function untilRunning(client: LanguageClient): Promise<void> {
-  for (let tries = 0; !client.isRunning() && tries < 2000; tries += 1) await wait(5);
-  expect(client.isRunning()).toBe(true);
+/** `ended` is the process that was killed: the client may not have noticed yet, and take itself for running. */
+async function untilRunning(client: LanguageClient, ended: number | undefined): Promise<void> {
+  const isThere = (): boolean => client.isRunning() && pidOf(client) !== ended;
+  for (let tries = 0; !isThere() && tries < 2000; tries += 1) await wait(5);
+  expect(isThere()).toBe(true);
 }
 
 /** Milliseconds until the editor shows what it should, at most `most`. */
@@ -63,6 +70,7 @@ test(`${KILLS} times it is killed while somebody writes, nothing typed is lost, 
   const first = performance.now() - from;
   const slowest: number[] = [];
   let at = 0;
+  let ended: number | undefined;
   const type = (count: number): void => {
     for (const end = at + count; at < end; at += 1) document.type(document.getText().length, document.getText().length, TYPED[at % TYPED.length]!);
   };
@@ -74,6 +82,7 @@ test(`${KILLS} times it is killed while somebody writes, nothing typed is lost, 
       await wait(random.below(8));
     }
     minute += 1;
+    ended = pidOf(client);
     if (!kill(client)) {
       await wait(1);
       continue;
@@ -87,7 +96,7 @@ test(`${KILLS} times it is killed while somebody writes, nothing typed is lost, 
     }
     slowest.push(await untilRight(document, 20_000));
   }
-  await untilRunning(client);
+  await untilRunning(client, ended);
   slowest.push(await untilRight(document, 20_000));
   expect(document.getText()).toBe(LESSON + TYPED.repeat(2).slice(0, at));
   expect(bundle.messages).toEqual([]);
@@ -118,9 +127,9 @@ test('five ends at once leave it down with one message, and it can be started ag
   await running.startAgain(client);
   await untilRight(document, 20_000);
   // The count begins anew: the next end is got over.
+  const ended = pidOf(client);
   kill(client);
-  for (let tries = 0; client.isRunning() && tries < 1000; tries += 1) await wait(5);
-  await untilRunning(client);
+  await untilRunning(client, ended);
   await untilRight(document, 20_000);
   expect(told).toBe(1);
   await client.stop();

@@ -1,5 +1,6 @@
 /** Formatting: rows of a system aligned by time, every comment and every unreadable bar kept, the music unchanged. */
 import { alignRows, PICKUP, type Placed, type RowBar, type RowLine } from './layout';
+import { lineBreakOf } from './lines';
 import { pairedRows } from './pairing';
 import { brokenTexts, paragraphRows } from './paragraphs';
 import { parseFile } from './parser';
@@ -178,7 +179,7 @@ function breakProse(page: Page, rows: readonly Row[], indent: number): void {
         texts.push(...broken[i]!.map((text) => head + open + text + close));
       }
       const last = lineOf(page, run[i - 1]!.range.start);
-      page.stretches.set(first, { last, text: texts.join(lineBreak(page)) + trailing(page, last) });
+      page.stretches.set(first, { last, text: texts.join(lineBreakOf(page.text)) + trailing(page, last) });
     }
   }
 }
@@ -199,10 +200,6 @@ function unbrokenRuns(page: Page, paragraph: readonly SayRow[]): SayRow[][] {
     follows = isPlain && trailing(page, line) === '' ? line + 1 : -1;
   }
   return runs;
-}
-
-function lineBreak({ text }: Page): string {
-  return /\r\n|\r|\n/.exec(text)?.[0] ?? '\n';
 }
 
 /** A definition: its name, the sign, and its bars or groups with one space between them. */

@@ -33,15 +33,18 @@ export async function pickMany<T extends string>(title: string, items: readonly 
 }
 
 /** Parts the rows that end a list from what is chosen; it says “as chosen last” only where somebody chose. */
-export function settingsHeading(wasChosen: boolean): Item<never> {
+function settingsHeading(wasChosen: boolean): Item<never> {
   return { value: null, label: wasChosen ? 'as chosen last' : '', kind: vscode.QuickPickItemKind.Separator };
 }
 
 /** A list that shows what is chosen: a row of it changes one thing, and a few rows end it. */
 export interface Changes<Choice, Row extends string, End extends string> {
   readonly choice: Choice;
+  /** Whether it was chosen, or is what everybody has at first. */
+  readonly wasChosen: boolean;
   readonly title: (choice: Choice) => string;
-  readonly rows: (choice: Choice) => readonly Item<Row | End>[];
+  /** `heading` parts the rows that end the list from the others. */
+  readonly rows: (choice: Choice, heading: Item<never>) => readonly Item<Row | End>[];
   /** The row that the list stands on at first; later it is the last that was changed. */
   readonly first: End;
   /** Asks for one thing; undefined leaves it as it is. */
@@ -51,12 +54,12 @@ export interface Changes<Choice, Row extends string, End extends string> {
 }
 
 /** The row that ended the list, and what was chosen by then; undefined where the list is left. */
-export async function pickChanges<Choice, Row extends string, End extends string>({ title, rows, first, ask, onChange, ...start }: Changes<Choice, Row, End>): Promise<{ readonly end: End; readonly choice: Choice } | undefined> {
+export async function pickChanges<Choice, Row extends string, End extends string>({ title, rows, first, ask, onChange, wasChosen, ...start }: Changes<Choice, Row, End>): Promise<{ readonly end: End; readonly choice: Choice } | undefined> {
   const isRow = (picked: Row | End): picked is Row => Object.hasOwn(ask, picked);
   let { choice } = start;
   let last: Row | End = first;
   for (;;) {
-    const picked: Row | End | undefined = await pickOne(title(choice), rows(choice), last);
+    const picked: Row | End | undefined = await pickOne(title(choice), rows(choice, settingsHeading(wasChosen || choice !== start.choice)), last);
     if (picked === undefined) return undefined;
     if (!isRow(picked)) return { end: picked, choice };
     last = picked;

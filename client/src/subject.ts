@@ -11,6 +11,17 @@ export interface Subject {
   readonly phrase: string | null;
 }
 
+/** What a list of questions is asked with. */
+export interface Asked<Choice> {
+  readonly subject: Subject;
+  /** How it was chosen so far. */
+  readonly choice: Choice;
+  /** Whether it was chosen, or is what everybody has at first. */
+  readonly wasChosen: boolean;
+  /** Called when something is chosen, so that it is kept. */
+  readonly onChange: (choice: Choice) => void;
+}
+
 export function subjectWords({ lesson, phrase }: Subject, what: What): string {
   return asWords(what === 'phrase' && phrase !== null ? `the phrase “${phrase}”` : lesson);
 }

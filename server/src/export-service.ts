@@ -1,7 +1,6 @@
 /** What the editor asks of the server's side to export: a bundle of its own, which is loaded by the first export. */
-import { breaksMusic } from './model/breaks-music';
+import { incompleteWords } from './handout/incomplete';
 import { REMARKS } from './handout/remarks';
-import { quotedName } from './handout/types';
 import { findingsIn } from './handout/versions';
 import { faultWords, onceEach, onFault } from './model/faults';
 import { chosenOf, MUSIC_FORMATS, musicFileInPieces, type Chosen, type MusicRequest } from './music-file';
@@ -57,9 +56,5 @@ export async function exportMusic(request: MusicRequest, { onProgress, signal, t
 
 /** Of each phrase that has an error in its music, the first. */
 function incomplete({ theory }: MusicRequest, { snapshot, phrases }: Chosen): string[] {
-  return phrases.flatMap((placed) => {
-    const { phrase } = placed;
-    const error = findingsIn({ snapshot, placed }, theory).find(({ severity, start }) => severity === 'error' && breaksMusic(phrase, start));
-    return error === undefined ? [] : [`${quotedName(phrase.name)} has an error, so its notes may not all be there: ${error.message}`];
-  });
+  return phrases.flatMap((placed) => incompleteWords(placed.phrase.name, placed.phrase, findingsIn({ snapshot, placed }, theory)) ?? []);
 }

@@ -6,6 +6,7 @@ import { writeMusicXml, type MusicXmlOptions } from './exports/musicxml';
 import { writeMxl } from './exports/mxl';
 import { remarksOf, type RemarkKind } from './handout/remarks';
 import type { LessonText } from './handout/types';
+import { finished, type Pieces } from './model/pieces';
 import { lessonTitle, openSnapshot, phraseNear, type PlacedPhrase, type Snapshot } from './model/snapshot';
 
 export const MUSIC_FORMATS = ['musicxml', 'mxl', 'midi'] as const;
@@ -41,15 +42,11 @@ export function chosenOf({ name, text, at }: LessonText): Chosen {
 
 /** The content of the file; the lesson's title, or its name, is the document's title. Throws `UnplayableNote` where MIDI has no number for a note. */
 export function musicFile(request: MusicRequest): string | Uint8Array {
-  const pieces = musicFileInPieces(request, chosenOf(request.lesson));
-  for (;;) {
-    const { done, value } = pieces.next();
-    if (done === true) return value;
-  }
+  return finished(musicFileInPieces(request, chosenOf(request.lesson)));
 }
 
 /** The same, put off after each phrase that was read. */
-export function* musicFileInPieces({ lesson, to, options: { musicXml, midi }, theory }: MusicRequest, { snapshot, phrases }: Chosen): Generator<void, string | Uint8Array> {
+export function* musicFileInPieces({ lesson, to, options: { musicXml, midi }, theory }: MusicRequest, { snapshot, phrases }: Chosen): Pieces<string | Uint8Array> {
   const title = lessonTitle(snapshot) || lesson.name;
   const readings: Reading[] = [];
   const remarks: ReturnType<typeof remarksOf>[] = [];

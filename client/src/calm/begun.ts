@@ -1,4 +1,5 @@
 /** What a writer has begun: the word right before a cursor, and the last bar of a row. Offsets are UTF-16 from the start of the document. */
+import { lineEnd, lineStart } from '../../../grammar/lines';
 import type { Found, Stretch } from './moving';
 
 /** Of what was written, that in a place that may not be whole: the last bar of a row with a cursor in it, or the word that a cursor stands behind. */
@@ -23,35 +24,31 @@ const MUSIC = /^[^\S\r\n]*(?:\||(?:line|over|degrees)\s|(?:cell|changes)\s[^=]*=
  * last word that no blank has ended, or of several words up to there. Within a line: of what cannot be read there.
  */
 export function isRightBefore(text: string, { start, end, isError }: Found, cursor: number): boolean {
-  const lineStart = startOfLine(text, cursor);
-  const before = text.slice(lineStart, cursor);
-  if (start > cursor || start < lineStart || isComment(before)) return false;
+  const begin = lineStart(text, cursor);
+  const before = text.slice(begin, cursor);
+  if (start > cursor || start < begin || isComment(before)) return false;
   const isWord = !/\s/.test(text.slice(start, end));
   if (textAfter(text, cursor).trim() !== '') return isWord && isError === true && end >= cursor;
-  if (!MUSIC.test(before) || text.slice(lineStart, start).trim() === '') return true;
+  if (!MUSIC.test(before) || text.slice(begin, start).trim() === '') return true;
   return end >= cursor || (!isWord && text.slice(end, cursor).trim() === '');
 }
 
 /** What stands between the last bar line of a row of music, before a cursor, and the end of its line; null where a bar line follows the cursor, and elsewhere. */
 function lastBarAt(text: string, cursor: number): Stretch | null {
-  const lineStart = startOfLine(text, cursor);
-  const before = text.slice(lineStart, cursor);
+  const begin = lineStart(text, cursor);
+  const before = text.slice(begin, cursor);
   if (!/^[^\S\r\n]*(?:line\s|\|)/.test(before) || isComment(before) || textAfter(text, cursor).replace(/(?:^|\s)\/\/.*$/, '').includes('|')) return null;
-  return { start: Math.max(lineStart + /^\s*(?:line)?/.exec(before)![0].length, text.lastIndexOf('|', cursor - 1) + 1), end: cursor + textAfter(text, cursor).length };
+  return { start: Math.max(begin + /^\s*(?:line)?/.exec(before)![0].length, text.lastIndexOf('|', cursor - 1) + 1), end: cursor + textAfter(text, cursor).length };
 }
 
 function wordBefore(text: string, cursor: number): Stretch {
-  return { start: cursor - /\S*\s*$/.exec(text.slice(startOfLine(text, cursor), cursor))![0].length, end: cursor };
+  return { start: cursor - /\S*\s*$/.exec(text.slice(lineStart(text, cursor), cursor))![0].length, end: cursor };
 }
 
 function isComment(before: string): boolean {
   return /(?:^|\s)\/\//.test(before);
 }
 
-function startOfLine(text: string, offset: number): number {
-  return Math.max(text.lastIndexOf('\n', offset - 1), text.lastIndexOf('\r', offset - 1)) + 1;
-}
-
 function textAfter(text: string, offset: number): string {
-  return /^[^\r\n]*/.exec(text.slice(offset))![0];
+  return text.slice(offset, lineEnd(text, offset));
 }

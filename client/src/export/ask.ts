@@ -1,38 +1,30 @@
 /** The questions of *Export…*: one list that shows what is chosen, so that the usual file takes one key; a row of it changes one thing. */
-import { pickChanges, pickMany, pickOne, settingsHeading, type Item } from '../pick';
-import { pickWhat, subjectWords, type Subject } from '../subject';
+import { pickChanges, pickMany, pickOne, type Item } from '../pick';
+import { pickWhat, subjectWords, type Asked, type Subject } from '../subject';
 import { BESIDE_WORDS, besideOf, besideWords, EIGHTHS_WORDS, FORMAT_WORDS, KEYS_WORDS, PITCH_WORDS, withBeside, type Beside, type Choice, type Choices } from './choice';
 
-export interface Question {
+export interface Question extends Asked<Choice> {
   readonly choices: Choices;
-  /** What is exported. */
-  readonly subject: Subject;
-  readonly choice: Choice;
-  /** Whether it was chosen, or is what everybody has at first. */
-  readonly wasChosen: boolean;
-  /** Called when something is chosen, so that it is kept. */
-  readonly onChange: (choice: Choice) => void;
 }
 
 type Row = 'what' | 'format' | 'pitch' | 'beside' | 'eighths' | 'keys';
 
 /** What is to be written; undefined where the list is left. */
-export async function askExport(question: Question): Promise<Choice | undefined> {
-  const { subject, choices, choice, wasChosen, onChange } = question;
+export async function askExport({ subject, choices, choice, wasChosen, onChange }: Question): Promise<Choice | undefined> {
   const done = await pickChanges<Choice, Row, 'write'>({
-    choice, title: ({ what }) => `Export ${subjectWords(subject, what)}`, rows: (now) => rowsOf(subject, now, wasChosen || now !== choice), first: 'write', ask: asking(subject, choices), onChange,
+    choice, wasChosen, title: ({ what }) => `Export ${subjectWords(subject, what)}`, rows: (now, heading) => rowsOf(subject, now, heading), first: 'write', ask: asking(subject, choices), onChange,
   });
   return done?.choice;
 }
 
-function rowsOf(subject: Subject, choice: Choice, wasChosen: boolean): Item<Row | 'write'>[] {
+function rowsOf(subject: Subject, choice: Choice, heading: Item<never>): Item<Row | 'write'>[] {
   const { format, options } = choice;
   const { musicXml, midi } = options;
   const row = (value: Row, label: string, description: string): Item<Row> => ({ value, label, description });
   const said = ([name, more]: readonly [string, string]): string => (more === '' ? name.toLowerCase() : `${name.toLowerCase()}: ${more}`);
   return [
     { value: 'write', label: `$(file) Write the ${FORMAT_WORDS[format][0]} …`, description: 'asks where to' },
-    settingsHeading(wasChosen),
+    heading,
     ...(subject.phrase === null ? [] : [row('what', 'What', subjectWords(subject, choice.what))]),
     row('format', 'Format', `${FORMAT_WORDS[format][0]}: ${FORMAT_WORDS[format][1]}`),
     ...(format === 'midi'

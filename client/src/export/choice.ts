@@ -1,5 +1,6 @@
 /** What was chosen of an export, read from where it was kept: nothing of it is taken on trust. */
 import type { MusicFileOptions, MusicFormat, RemarkKind } from '../../../server/src/export-service';
+import { asRecord, listed } from '../kept';
 
 export interface Choice {
   /** Of the lesson in the editor. */
@@ -19,7 +20,6 @@ export function readChoice(raw: unknown, choices: Choices): Choice {
   const given = asRecord(raw);
   const options = asRecord(given['options']);
   const [musicXml, midi] = [asRecord(options['musicXml']), asRecord(options['midi'])];
-  const remarks = musicXml['remarks'];
   return {
     what: given['what'] === 'phrase' ? 'phrase' : 'lesson',
     format: choices.formats.find((format) => format === given['format']) ?? choices.formats[0]!,
@@ -27,15 +27,11 @@ export function readChoice(raw: unknown, choices: Choices): Choice {
       musicXml: {
         pitch: musicXml['pitch'] === 'concert' ? 'concert' : 'written',
         degrees: musicXml['degrees'] === true,
-        remarks: Array.isArray(remarks) ? choices.remarks.filter((one) => (remarks as readonly unknown[]).includes(one)) : [],
+        remarks: listed(musicXml['remarks'], choices.remarks),
       },
       midi: { eighths: midi['eighths'] === 'as-written' ? 'as-written' : 'as-played', keys: midi['keys'] === 'all' ? 'all' : 'written' },
     },
   };
-}
-
-function asRecord(value: unknown): Record<string, unknown> {
-  return typeof value === 'object' && value !== null ? (value as Record<string, unknown>) : {};
 }
 
 /** Its name, and what it is for. */

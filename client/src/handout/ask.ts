@@ -1,18 +1,10 @@
 /** The questions of *Hand Out…*: one list that shows what is chosen, so that the usual handout takes one key; a row of it changes one thing. */
-import { pickChanges, pickMany, pickOne, settingsHeading, type Item } from '../pick';
-import { pickWhat, subjectWords, type Subject } from '../subject';
+import { pickChanges, pickMany, pickOne, type Item } from '../pick';
+import { pickWhat, subjectWords, type Asked, type Subject } from '../subject';
 import { EXTRA_WORDS, FORMAT_WORDS, isOfExercises, keysWords, leftOut, leftOutWords, PAPER_WORDS, partsWords, SHEET_WORDS, type Choice, type Choices } from './choice';
 
-export interface Question {
+export interface Question extends Asked<Choice> {
   readonly choices: Choices;
-  /** What is handed out. */
-  readonly subject: Subject;
-  /** How it was chosen so far. */
-  readonly choice: Choice;
-  /** Whether it was chosen, or is what everybody has at first. */
-  readonly wasChosen: boolean;
-  /** Called when something is chosen, so that it is kept and shown. */
-  readonly onChange: (choice: Choice) => void;
   readonly isPreviewOpen: boolean;
 }
 
@@ -21,20 +13,20 @@ type End = 'write' | 'preview';
 
 /** What is to be done; undefined where the list is left. */
 export async function askHandout(question: Question): Promise<End | undefined> {
-  const { subject, choices, choice, onChange } = question;
+  const { subject, choices, choice, wasChosen, onChange } = question;
   const done = await pickChanges<Choice, Row, End>({
-    choice, title: ({ what }) => `Hand Out ${subjectWords(subject, what)}`, rows: (now) => rowsOf({ ...question, wasChosen: question.wasChosen || now !== choice }, now), first: 'write', ask: asking(subject, choices), onChange,
+    choice, wasChosen, title: ({ what }) => `Hand Out ${subjectWords(subject, what)}`, rows: (now, heading) => rowsOf(question, now, heading), first: 'write', ask: asking(subject, choices), onChange,
   });
   return done?.end;
 }
 
-function rowsOf({ choices, subject, isPreviewOpen, wasChosen }: Question, choice: Choice): Item<Row | End>[] {
+function rowsOf({ choices, subject, isPreviewOpen }: Question, choice: Choice, heading: Item<never>): Item<Row | End>[] {
   const { options, format } = choice;
   const row = (value: Row, label: string, description: string): Item<Row> => ({ value, label, description });
   return [
     { value: 'write', label: `$(${format === 'pdf' ? 'file-pdf' : 'file-code'}) Write the ${FORMAT_WORDS[format][0]} …`, description: 'asks where to' },
     ...(isPreviewOpen ? [] : [{ value: 'preview', label: '$(open-preview) Show the Preview', description: 'beside the text; it follows your edits' } as const]),
-    settingsHeading(wasChosen),
+    heading,
     ...(subject.phrase === null ? [] : [row('what', 'What', subjectWords(subject, choice.what))]),
     row('sheet', 'Sheet', `${SHEET_WORDS[options.sheet][0].toLowerCase()}: ${SHEET_WORDS[options.sheet][1]}`),
     ...(isOfExercises(options.sheet) ? [row('seed', 'Exercises', `set ${options.seed}; takes the next set`)] : []),

@@ -1,6 +1,7 @@
 /** What was chosen of a handout, read from where it was kept: nothing of it is taken on trust. */
 import type { Extra, HandoutOptions, Sheet } from '../../../server/src/handout/types';
 import type { PartName } from '../../../server/src/theory/types';
+import { asRecord, listed } from '../kept';
 
 export interface Choice {
   /** Of the lesson in the editor. */
@@ -45,15 +46,6 @@ const MOST_SETS = 1_000_000;
 /** What is left out of the sheet that is chosen: another sheet may not show it anyhow. */
 export function leftOut({ sheet, without }: HandoutOptions, choices: Choices): Extra[] {
   return without.filter((extra) => choices.extrasOf(sheet).includes(extra));
-}
-
-/** The words of a list, each once, in the order of those there are. */
-function listed<T extends string>(value: unknown, words: readonly T[]): T[] {
-  return Array.isArray(value) ? words.filter((word) => (value as readonly unknown[]).includes(word)) : [];
-}
-
-function asRecord(value: unknown): Record<string, unknown> {
-  return typeof value === 'object' && value !== null ? (value as Record<string, unknown>) : {};
 }
 
 export const SHEET_WORDS: Readonly<Record<Sheet, readonly [string, string]>> = {

@@ -1,4 +1,5 @@
 /** What the reader of a score chose, read from where it was kept or from the page: nothing of it is taken on trust. */
+import { asRecord, listed } from '../kept';
 import { DEFAULT_OPTIONS, PIANO_VOICES, type PianoVoice, type ViewOptions, type Voice } from './messages';
 
 /** What is missing, unknown or out of range is as it was at first. */
@@ -28,13 +29,7 @@ export function readOptions(raw: unknown): ViewOptions {
 
 /** The voices that a list names; null for what is no list. */
 export function readPiano(raw: unknown): readonly PianoVoice[] | null {
-  if (!Array.isArray(raw)) return null;
-  const named: readonly unknown[] = raw;
-  return PIANO_VOICES.filter((voice) => named.includes(voice));
-}
-
-function asRecord(value: unknown): Record<string, unknown> {
-  return typeof value === 'object' && value !== null ? (value as Record<string, unknown>) : {};
+  return Array.isArray(raw) ? listed(raw, PIANO_VOICES) : null;
 }
 
 function oneOf<T extends string>(value: unknown, words: readonly T[]): T | null {

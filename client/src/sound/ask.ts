@@ -1,36 +1,25 @@
 /** The questions of *Write a Sound File…*: one list that shows what is chosen; a row of it changes one thing. */
-import { pickChanges, pickMany, pickOne, settingsHeading, type Item } from '../pick';
+import { pickChanges, pickMany, pickOne, type Item } from '../pick';
 import { PIANO_VOICES } from '../score/messages';
-import { pickWhat, subjectWords, type Subject } from '../subject';
+import { pickWhat, subjectWords, type Asked, type Subject } from '../subject';
 import { countInWords, pianoWords, tempoWords, VOICES, voicesWords, type Choice } from './choice';
-
-export interface Question {
-  /** What is written. */
-  readonly subject: Subject;
-  readonly choice: Choice;
-  /** Whether it was chosen, or is what everybody has at first. */
-  readonly wasChosen: boolean;
-  /** Called when something is chosen, so that it is kept. */
-  readonly onChange: (choice: Choice) => void;
-}
 
 type Row = 'what' | 'voices' | 'piano' | 'countIn' | 'tempo' | 'keys';
 
 /** What is to be written; undefined where the list is left. */
-export async function askSound({ subject, choice, wasChosen, onChange }: Question): Promise<Choice | undefined> {
-  const start: Choice = subject.phrase === null ? { ...choice, what: 'lesson' } : choice;
+export async function askSound({ subject, choice, wasChosen, onChange }: Asked<Choice>): Promise<Choice | undefined> {
   const done = await pickChanges<Choice, Row, 'write'>({
-    choice: start,
-    title: ({ what }) => `Sound File of ${subjectWords(subject, what)}`, rows: (now) => rowsOf(subject, now, wasChosen || now !== start), first: 'write', ask: { ...ASK, what: (now) => askWhat(subject, now) }, onChange,
+    choice: subject.phrase === null ? { ...choice, what: 'lesson' } : choice, wasChosen,
+    title: ({ what }) => `Sound File of ${subjectWords(subject, what)}`, rows: (now, heading) => rowsOf(subject, now, heading), first: 'write', ask: { ...ASK, what: (now) => askWhat(subject, now) }, onChange,
   });
   return done?.choice;
 }
 
-function rowsOf(subject: Subject, choice: Choice, wasChosen: boolean): Item<Row | 'write'>[] {
+function rowsOf(subject: Subject, choice: Choice, heading: Item<never>): Item<Row | 'write'>[] {
   const row = (value: Row, label: string, description: string): Item<Row> => ({ value, label, description });
   return [
     { value: 'write', label: '$(unmute) Write the WAV …', description: 'asks where to' },
-    settingsHeading(wasChosen),
+    heading,
     ...(subject.phrase === null ? [] : [row('what', 'What', subjectWords(subject, choice.what))]),
     row('voices', 'Voices', voicesWords(choice.voices)),
     row('piano', 'Played by the piano', pianoWords(choice.piano)),

@@ -1,4 +1,5 @@
 /** What a sound file holds, as chosen last: read from where it was kept, nothing of it on trust. */
+import { asRecord, listed } from '../kept';
 import type { PianoVoice, PlayedTake, Practice, Sound, Voice } from '../score/messages';
 import { readPiano } from '../score/options';
 
@@ -20,9 +21,8 @@ export const VOICES: readonly Voice[] = ['line', 'chords', 'bass', 'click'];
 export const DEFAULT_CHOICE: Choice = { what: 'phrase', voices: ['line', 'chords', 'bass'], countIn: 1, tempo: 1, keys: 'written', piano: ['chords'] };
 
 export function readChoice(raw: unknown): Choice {
-  const given = typeof raw === 'object' && raw !== null ? (raw as Record<string, unknown>) : {};
-  const named: readonly unknown[] = Array.isArray(given['voices']) ? given['voices'] : [];
-  const voices = VOICES.filter((voice) => named.includes(voice));
+  const given = asRecord(raw);
+  const voices = listed(given['voices'], VOICES);
   const between = (name: 'countIn' | 'tempo', low: number, high: number): number => {
     const value = given[name];
     return typeof value === 'number' && value >= low && value <= high ? value : DEFAULT_CHOICE[name];

@@ -4,6 +4,7 @@ import { readable } from '../assists/writing/plan';
 import { soundsOf } from '../assists/writing/score';
 import { saidFigure } from '../analysis/shown-figure';
 import { pictureData } from '../handout/picture-data';
+import { capital } from '../rules/words';
 import { transposePitch } from '../theory/interval';
 import { faultsOf, nameAsRead, placeWords, withLine, type Make } from './exercise';
 
@@ -44,8 +45,4 @@ export function hasOneWrong(reading: Reading, note: number): boolean {
 function figureOf(reading: Reading, note: number): string {
   const { placement } = reading.notes[note]!;
   return placement === null ? 'note' : saidFigure(reading, placement);
-}
-
-function capital(words: string): string {
-  return words.slice(0, 1).toUpperCase() + words.slice(1);
 }

@@ -1,4 +1,5 @@
 /** Formatting a document, or the lines of a selection. The layout itself is the printer's. */
+import { lineEnd, lineStart } from '../../../grammar/lines';
 import { formatEdits } from '../../../grammar/printer';
 import type { Snapshot } from '../model/snapshot';
 import type { PlacedEdit } from '../rules/findings';
@@ -20,16 +21,4 @@ export function formatRange(snapshot: Snapshot, start: number, end: number): rea
   const last = end > start && lineStart(text, end) === end ? end - 1 : end;
   const to = lineEnd(text, last);
   return formatDocument(snapshot).filter((edit) => edit.start <= to && edit.end >= from);
-}
-
-function lineStart(text: string, offset: number): number {
-  let at = offset;
-  while (at > 0 && text[at - 1] !== '\n' && text[at - 1] !== '\r') at -= 1;
-  return at;
-}
-
-function lineEnd(text: string, offset: number): number {
-  let at = offset;
-  while (at < text.length && text[at] !== '\n' && text[at] !== '\r') at += 1;
-  return at;
 }

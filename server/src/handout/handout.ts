@@ -1,7 +1,6 @@
 /** A handout as a row of blocks: lessons, part by part, each phrase in its keys. */
 import type { TheoryOptions } from '../analysis/types';
 import { barParagraphs, walkthrough } from '../explain/walkthrough';
-import { breaksMusic } from '../model/breaks-music';
 import { guarded } from '../model/faults';
 import { lessonTitle, openSnapshot, phraseNear, type PlacedPhrase, type Snapshot } from '../model/snapshot';
 import type { Engraver } from '../picture/engraver';
@@ -10,6 +9,7 @@ import { isClaimRule } from '../rules/claim-words';
 import { partByName } from '../theory/part';
 import type { PartName } from '../theory/types';
 import { tellsDegree } from './degree-words';
+import { incompleteWords } from './incomplete';
 import { line, withoutPicture } from './plain-blocks';
 import { phraseHeading } from './heading';
 import { paperOf } from './paper';
@@ -89,10 +89,10 @@ function sectionOf({ book, part }: Section, options: HandoutOptions, { theory, e
     if (found === null) blocks.push({ kind: 'phrase', id: version(0), name: titleOf(own), heading: '', listed: titleOf(own) }, ...withoutPicture(NOT_DRAWN));
     notices.push(...(found?.notices ?? []));
     found?.versions.forEach((one, k) => {
-      const errors = one.findings.filter(({ severity }) => severity === 'error');
-      const breaking = errors.find(({ start }) => breaksMusic(one.reading.phrase, start));
-      if (breaking !== undefined) notices.push(`${quotedName(own)} has an error, so its notes may not all be there: ${breaking.message}`);
-      else if (errors.length > 0) notices.push(`${quotedName(own)} has an error: ${errors[0]!.message}`);
+      const incomplete = incompleteWords(own, one.reading.phrase, one.findings);
+      const error = one.findings.find(({ severity }) => severity === 'error');
+      if (incomplete !== null) notices.push(incomplete);
+      else if (error !== undefined) notices.push(`${quotedName(own)} has an error: ${error.message}`);
       blocks.push(...phraseBlocks(one, version(k), k === 0 ? 'whole' : 'notes', { options, engraver, notices }));
     });
     onPhrase();

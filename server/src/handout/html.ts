@@ -2,7 +2,8 @@
 import type { Words } from '../picture/emphasis';
 import { escapedText } from '../picture/xml';
 import { FONT } from '../picture/measure';
-import { capital, NAMES } from './layout';
+import { capital } from '../rules/words';
+import { NAMES } from './layout';
 import type { Paper } from './paper';
 import type { Block, Handout } from './types';
 

@@ -4,6 +4,7 @@
  */
 import { measure } from '../picture/measure';
 import type { Words } from '../picture/emphasis';
+import { capital } from '../rules/words';
 import { linesOf, type Run } from './lines';
 import type { Paper } from './paper';
 import type { Block, DrawnSystem, Handout } from './types';
@@ -213,9 +214,4 @@ function plain(words: string): Words {
 
 function strong(words: string): Words {
   return { text: words, isStrong: true, isEmphasized: false };
-}
-
-/** With a capital at the start. */
-export function capital(words: string): string {
-  return words.slice(0, 1).toUpperCase() + words.slice(1);
 }

@@ -1,4 +1,5 @@
 /** A line that stands above its chords: as one writes it down who begins with the melody. It sounds over no chord. */
+import { lineBreakOf, lineEnd, lineStart } from '../../../grammar/lines';
 import type { DegreesRow, LineRow, OverRow, Range, Row, TextEdit } from '../../../grammar/tree';
 import { replacing, report, type BuildContext } from './context';
 
@@ -21,7 +22,7 @@ export function reportLineAbove(rows: readonly Row[], systems: readonly LaidSyst
   context.problems.splice(0, context.problems.length, ...kept);
   const start = lineStart(context.text, line.range.start);
   const indent = /^[^\S\r\n]*/.exec(context.text.slice(start, line.range.start))![0];
-  const silence = replacing({ start, end: start }, `${indent}over | N.C. |${lineBreak(context.text)}`, 'Write that no chord sounds: over | N.C. |');
+  const silence = replacing({ start, end: start }, `${indent}over | N.C. |${lineBreakOf(context.text)}`, 'Write that no chord sounds: over | N.C. |');
   report(context, 'line-above-chords', 'warning', line.keyword.range, { fixes: [...moves(rows, systems, context.text), silence] });
 }
 
@@ -38,25 +39,12 @@ function moves(rows: readonly Row[], systems: readonly LaidSystem[], text: strin
     const to = lineEnd(text, over!.range.end);
     const before = from - lineBreakBefore(text, from).length;
     const top = lineStart(text, lines[i]!.rows[0]!.range.start);
-    return [{ range: { start: top, end: top }, text: text.slice(from, to) + lineBreak(text) }, { range: { start: before, end: to }, text: '' }];
+    return [{ range: { start: top, end: top }, text: text.slice(from, to) + lineBreakOf(text) }, { range: { start: before, end: to }, text: '' }];
   });
   const isSafe = chords.every(({ overBars }, i) => overBars === lines[i]!.lineBars);
   return [{ title: chords.length === 1 ? 'Move the line below its chords' : 'Move each line below its chords', safe: isSafe, preferred: true, edits }];
 }
 
-function lineStart(text: string, offset: number): number {
-  return Math.max(text.lastIndexOf('\n', offset - 1), text.lastIndexOf('\r', offset - 1)) + 1;
-}
-
-function lineEnd(text: string, offset: number): number {
-  const length = text.slice(offset).search(/[\r\n]/);
-  return length < 0 ? text.length : offset + length;
-}
-
 function lineBreakBefore(text: string, start: number): string {
   return /(?:\r\n|\r|\n)$/.exec(text.slice(0, start))?.[0] ?? '';
-}
-
-function lineBreak(text: string): string {
-  return /\r\n|\r|\n/.exec(text)?.[0] ?? '\n';
 }

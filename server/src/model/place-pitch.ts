@@ -6,17 +6,14 @@ import { soundingRange } from '../theory/part';
 import { midi, nearestOctave, nextAbove, nextBelow } from '../theory/pitch';
 import type { NoteName, Pitch } from '../theory/types';
 import { replacing, report, type BuildContext } from './context';
-import { soundingAt } from './time';
+import { spanAt } from './time';
 import type { ChordSpan } from './types';
 
 /** The chord span that sounds at a time (in a pickup, the first). */
 export type SpanAt = (time: Fraction) => ChordSpan | null;
 
 export function spanFinder(spans: readonly ChordSpan[]): SpanAt {
-  return (time) => {
-    const sounding = soundingAt(spans, time);
-    return sounding === null ? null : spans[sounding]!;
-  };
+  return (time) => spanAt(spans, time);
 }
 
 export interface WrittenNote {

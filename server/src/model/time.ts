@@ -62,6 +62,12 @@ export function soundingAt(spans: readonly { readonly onset: Fraction }[], time:
   return lastNotAfter(spans, time);
 }
 
+/** The chord that sounds at a time, as `soundingAt` has it. */
+export function spanAt<T extends { readonly onset: Fraction }>(spans: readonly T[], time: Fraction): T | null {
+  const sounding = soundingAt(spans, time);
+  return sounding === null ? null : spans[sounding]!;
+}
+
 /** Those of some entries that start at a time or later, and before another. The entries are in order. */
 export function startingIn<T extends { readonly onset: Fraction }>(entries: readonly T[], from: Fraction, to: Fraction): T[] {
   const found: T[] = [];

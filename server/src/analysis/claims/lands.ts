@@ -1,5 +1,5 @@
 /** `lands DEGREE at BAR.BEAT`: the note that starts there, or is held into it, has that degree over the chord of that place. */
-import { soundingAt } from '../../model/time';
+import { spanAt } from '../../model/time';
 import { calledFigure } from '../../theory/called';
 import { copyable, sameFigureSound } from '../../theory/figure';
 import { formatPitch } from '../../theory/pitch';
@@ -16,8 +16,7 @@ export const lands: ClaimKind = (words, reading) => {
   const { phrase } = reading;
   const note = phrase.notes.find((one) => one.onset.compare(place.time) <= 0 && one.onset.add(one.duration).compare(place.time) > 0);
   if (note === undefined) return refuted(`nothing sounds at ${place.text}`, null);
-  const sounding = soundingAt(phrase.spans, place.time);
-  const span = sounding === null ? null : phrase.spans[sounding];
+  const span = spanAt(phrase.spans, place.time);
   if (span?.chord == null) return impossible(`no chord sounds at ${place.text}`);
   if (sameFigureSound(span.chord, { number: Number(figure[2]), accidental: figure[1] ?? '' }, note.pitch)) {
     return holds(`${formatPitch(note.pitch)} is the ${spokenFigure(words[1]!)} of ${span.symbol}`, note.index);

@@ -2,8 +2,8 @@
 import { dressed } from '../../../../grammar/printer';
 import type { NoteNode, TextEdit } from '../../../../grammar/tree';
 import type { Fraction } from '../../model/fraction';
-import { soundingAt } from '../../model/time';
-import type { ChordSpan, Note, Phrase, PlacedGroup } from '../../model/types';
+import { spanAt } from '../../model/time';
+import type { Note, Phrase, PlacedGroup } from '../../model/types';
 import { calledFigure, isSpelledStrangely } from '../../theory/called';
 import { figureName, writeDegree } from '../../theory/figure';
 import { keyScale } from '../../theory/key';
@@ -149,15 +149,15 @@ export function pitchText(phrase: Phrase, pitch: Pitch, like: Note | null, previ
  */
 export function readable(phrase: Phrase, wanted: Pitch, at: Fraction): Pitch {
   const pitch = asCalled(phrase, wanted, at);
-  const span = spanAt(phrase, at);
-  const chords = span === undefined ? [] : [span, phrase.spans[span.index + 1]];
+  const span = spanAt(phrase.spans, at);
+  const chords = span === null ? [] : [span, phrase.spans[span.index + 1]];
   const own = [...chords.flatMap((one) => one?.chord?.tones.map(({ name }) => name) ?? []), ...(phrase.key === null ? [] : keyScale(phrase.key).tones.map(({ name }) => name))];
   return own.some((name) => sameName(name, pitch)) ? writable(pitch) : plainSpelling(pitch);
 }
 
 /** The b13 of a dominant is written as one, and not as a raised fifth, whichever note it leans on: Ab over C7. Any other note stays. */
 function asCalled(phrase: Phrase, pitch: Pitch, at: Fraction): Pitch {
-  const chord = spanAt(phrase, at)?.chord ?? null;
+  const chord = spanAt(phrase.spans, at)?.chord ?? null;
   if (chord === null || ![4, 10].every((interval) => chord.tones.some((tone) => tone.interval === interval))) return pitch;
   const called = calledFigure(chord, pitch, { numbers: 'tensions', blue: false });
   const name = figureName(chord.root, called);
@@ -169,14 +169,9 @@ export function shownNames(phrase: Phrase, pitches: readonly Pitch[], { onset }:
   return pitches.map((pitch) => formatNoteName(readable(phrase, pitch, onset)));
 }
 
-function spanAt({ spans }: Phrase, time: Fraction): ChordSpan | undefined {
-  const sounding = soundingAt(spans, time);
-  return sounding === null ? undefined : spans[sounding];
-}
-
 function chordAt(phrase: Phrase, group: PlacedGroup): NonNullable<Phrase['spans'][number]['chord']> | null {
-  const span = spanAt(phrase, group.onset);
-  return span !== undefined && span.end.compare(group.onset.add(group.duration)) >= 0 ? span.chord : null;
+  const span = spanAt(phrase.spans, group.onset);
+  return span !== null && span.end.compare(group.onset.add(group.duration)) >= 0 ? span.chord : null;
 }
 
 /** A line counts as written in degrees when most of its notes are. */

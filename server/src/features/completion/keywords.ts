@@ -1,4 +1,5 @@
 /** The keywords that may start a row, those of the block at hand first; an item of the file comes whole, with fields to fill in. */
+import { lineEnd } from '../../../../grammar/lines';
 import { beginsItem, wordsWithin } from '../../../../grammar/rows';
 import { KEYWORD_WIDTH, LESSON_WIDTH } from '../../../../grammar/printer';
 import { guarded } from '../../model/faults';
@@ -49,7 +50,7 @@ function itemsAt({ slices, definitions }: Snapshot, alone: boolean): Proposal[] 
 
 /** Where the block goes on below this line, from the end of the line to that of its last row; null where it does not. A new item here would cut it in two. */
 function rowsBelow(text: string, offset: number): { readonly start: number; readonly end: number } | null {
-  const start = offset + /^[^\r\n]*/.exec(text.slice(offset))![0].length;
+  const start = lineEnd(text, offset);
   let end = start;
   for (const { 0: line, index } of text.slice(start).matchAll(/(?<=[\r\n])[^\r\n]+/g)) {
     const said = line.trim();

@@ -1,4 +1,5 @@
 /** Reads the row around a cursor from the text alone, for a row being typed has no reliable tree yet. */
+import { lineEnd, lineStart } from '../../../../grammar/lines';
 import type { RowBefore } from './completion';
 
 /** Rows are short; what stands further above belongs to another one. */
@@ -12,7 +13,7 @@ export function rowBefore(text: string, offset: number): RowBefore | null {
   const word = /[^\s|]*$/.exec(row)![0];
   const rest = row.slice(0, row.length - word.length).trimStart();
   const keyword = /^[^\s|]*/.exec(rest)![0];
-  return { keyword, before: rest.slice(keyword.length), word, after: /[^\r\n]*/.exec(text.slice(offset))![0] };
+  return { keyword, before: rest.slice(keyword.length), word, after: text.slice(offset, lineEnd(text, offset)) };
 }
 
 /** The line of the cursor, and those above it that it goes on from (it starts with a bar line). Comments are left out. */
@@ -26,10 +27,6 @@ function linesUpTo(text: string, offset: number): string[] {
     if (line !== '' && !line.startsWith('//')) lines.unshift(line);
   }
   return lines;
-}
-
-function lineStart(text: string, offset: number): number {
-  return Math.max(text.lastIndexOf('\n', offset - 1), text.lastIndexOf('\r', offset - 1)) + 1;
 }
 
 function hidden(row: string): boolean {

@@ -1,0 +1,22 @@
+/** Lines of a text, whichever line breaks part them. Offsets are UTF-16. */
+
+const isBreak = (sign: string | undefined): boolean => sign === '\n' || sign === '\r';
+
+/** Where the line of an offset begins. */
+export function lineStart(text: string, offset: number): number {
+  let at = offset;
+  while (at > 0 && !isBreak(text[at - 1])) at -= 1;
+  return at;
+}
+
+/** Where it ends, before its line break. */
+export function lineEnd(text: string, offset: number): number {
+  let at = offset;
+  while (at < text.length && !isBreak(text[at])) at += 1;
+  return at;
+}
+
+/** The first line break of a text, for what is written into it; `\n` where it has none. */
+export function lineBreakOf(text: string): string {
+  return /\r\n|\r|\n/.exec(text)?.[0] ?? '\n';
+}

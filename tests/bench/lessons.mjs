@@ -22,6 +22,14 @@ export function longPhrase() {
   return { languageId: 'phrase', text, ...noteOf(text, 12) };
 }
 
+/** The same, its last bar still being written: a group more is typed at its end, and the editor tells where somebody writes. */
+export function growingPhrase() {
+  const { languageId, text } = longPhrase();
+  const written = text.trimEnd().replace(/ \S+ \|$/, '');
+  const rows = written.split('\n');
+  return { languageId, text: written, line: rows.length - 1, character: rows.at(-1).length, typed: ' E', isWriting: true };
+}
+
 export function sampleLesson() {
   const text = readFileSync('samples/first-two-five-one.phrase', 'utf8');
   return { languageId: 'phrase', text, ...noteOf(text, text.split('\n').findIndex((row) => row.trimStart().startsWith('line'))) };

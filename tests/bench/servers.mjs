@@ -35,11 +35,12 @@ export async function openDocument(server, { languageId, text }) {
   return performance.now() - begin;
 }
 
-/** Types the characters of a document where it says, or takes them back. */
-export async function type(server, { line, character, typed }, back) {
+/** Types the characters of a document where it says, or takes them back, and tells as our editor does where somebody writes. */
+export async function type(server, { line, character, typed, isWriting = false }, back) {
   server.version += 1;
   const range = { start: { line, character }, end: { line, character: character + (back ? typed.length : 0) } };
   await server.connection.sendNotification('textDocument/didChange', { textDocument: { uri: server.uri, version: server.version }, contentChanges: [{ range, text: back ? '' : typed }] });
+  if (isWriting) await server.connection.sendNotification('phrasewright/writing', { textDocument: { uri: server.uri, version: server.version }, position: { line, character: character + (back ? 0 : typed.length) } });
 }
 
 export async function diagnostics(server) {

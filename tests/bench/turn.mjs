@@ -7,13 +7,14 @@
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { jsonOf, lessonOf, longPhrase, sampleLesson } from './lessons.mjs';
+import { growingPhrase, jsonOf, lessonOf, longPhrase, sampleLesson } from './lessons.mjs';
 import { diagnostics, keystrokes, median, openDocument, share, startServer, stopServer, type } from './servers.mjs';
 
 /** `turn`: of the JSON server's time; `held`: milliseconds, 99th percentile of the longest stretch of each turn. */
 const LESSONS = [
   { name: 'the sample lesson', document: sampleLesson(), rounds: 60, turn: 6, held: 16 },
   { name: 'a phrase of 32 bars of eighths', document: longPhrase(), rounds: 60, turn: 18, held: 16 },
+  { name: 'the end of such a phrase, which is being written', document: growingPhrase(), rounds: 60, turn: 18, held: 16 },
   { name: 'a lesson of 1,000 lines', document: lessonOf(1000), rounds: 60, turn: 9, held: 16 },
   { name: 'a lesson of 10,000 lines', document: lessonOf(10000), rounds: 40, turn: 18, held: 50 },
 ].filter(({ name }) => name.includes(process.env.ONLY ?? ''));

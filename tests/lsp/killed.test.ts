@@ -40,9 +40,12 @@ const wanted = (text: string): string[] => findingsOf(openSnapshot('file:///a.ph
 const openLine = (text: string, offset: number): number => text.slice(0, offset).split('\n').length - 1;
 const shownIn = (uri: string): string[] => (made.bundle.shown.get(uri) ?? []).map(({ range, message }) => `${range.start.line}: ${message}`).sort();
 
-/** `ended` is the process that was killed: the client may not have noticed yet, and take itself for running. */
+/**
+ * `ended` is the process that was killed. A client that has not noticed the end takes itself for running, and so does one that
+ * has noticed it and asks its error handler what to do: that one has no process.
+ */
 async function untilRunning(client: LanguageClient, ended: number | undefined): Promise<void> {
-  const isThere = (): boolean => client.isRunning() && pidOf(client) !== ended;
+  const isThere = (): boolean => client.isRunning() && pidOf(client) !== undefined && pidOf(client) !== ended;
   for (let tries = 0; !isThere() && tries < 2000; tries += 1) await wait(5);
   expect(isThere()).toBe(true);
 }

@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import { defineConfig } from 'vitest/config';
 import { BaseSequencer, type TestSpecification } from 'vitest/node';
 
@@ -14,13 +14,20 @@ const CORE = ['unit', 'property', 'outside', 'lsp', 'fuzz'].flatMap((folder) => 
 /** A file that puts something in the place of a module, or counts what its code does, needs modules of its own. */
 const ALONE = CORE.filter((file) => /vi\.mock\(|openCounter\(/.test(readFileSync(join(import.meta.dirname, '..', file), 'utf8')));
 
+/** Files of the real editor, the longest first: one that begins late ends after all others. */
+const LONGEST = ['text', 'sounding', 'files', 'two-windows', 'killed'].map((name) => `${name}.test.ts`);
+function placeOf({ moduleId }: TestSpecification): number {
+  const place = LONGEST.indexOf(basename(moduleId));
+  return place < 0 ? LONGEST.length : place;
+}
+
 /** Files of the real editor wait much and work much by turns, the others only work: they run beside each other, in equal shares from the beginning to the end. */
 class Mixed extends BaseSequencer {
   override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
     const sorted = await super.sort(files);
     const share = (part: readonly TestSpecification[]): { readonly file: TestSpecification; readonly at: number }[] => part.map((file, i) => ({ file, at: i / part.length }));
     const isWorkbench = ({ project }: TestSpecification): boolean => project.name === 'workbench';
-    return [...share(sorted.filter(isWorkbench)), ...share(sorted.filter((one) => !isWorkbench(one)))].sort((a, b) => a.at - b.at).map(({ file }) => file);
+    return [...share(sorted.filter(isWorkbench).sort((a, b) => placeOf(a) - placeOf(b))), ...share(sorted.filter((one) => !isWorkbench(one)))].sort((a, b) => a.at - b.at).map(({ file }) => file);
   }
 }
 
@@ -34,8 +41,7 @@ export default defineConfig({
       // Modules are loaded once for all files: no file may leave them changed.
       { test: { name: 'core', root: '.', include: CORE, exclude: ALONE, testTimeout: HANGS, isolate: false } },
       { test: { name: 'core-alone', root: '.', include: ALONE, testTimeout: HANGS } },
-      // What another job on the machine holds up is tried once more; a fault of ours shows both times. To go, once many runs need none.
-      { test: { name: 'workbench', root: '.', retry: 1, include: ['tests/workbench/**/*.test.ts'], globalSetup: ['tests/workbench/setup.ts'], expect: { poll: { timeout: SHOWN } }, testTimeout: 180_000, hookTimeout: 240_000 } },
+      { test: { name: 'workbench', root: '.', include: ['tests/workbench/**/*.test.ts'], globalSetup: ['tests/workbench/setup.ts'], expect: { poll: { timeout: SHOWN } }, testTimeout: 180_000, hookTimeout: 240_000 } },
     ],
   },
 });

@@ -1,11 +1,11 @@
 /** Drives the real editor, with the packaged extension in it, from a real browser. The only code of the tests that knows either. */
 import { execFileSync } from 'node:child_process';
-import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Frame, Locator, Page } from 'playwright-core';
-import { afterAll, beforeAll, inject } from 'vitest';
+import { afterAll, beforeAll, describe, inject } from 'vitest';
 import { EDITOR, FIRST_SCREEN, freePort, ROOT, startEditor, writeSettings } from '../../client/editor/tools.mjs';
 
 export interface Workbench {
@@ -19,8 +19,8 @@ export interface Workbench {
   saved(file: string): Promise<string>;
   /** Puts the cursor on a line and column, from 1. */
   goTo(line: number, column: number): Promise<void>;
-  /** Hovers the nth occurrence (from 1) of a word on a line, and answers what the hover says. */
-  hoverWord(line: number, word: string, nth?: number): Promise<string>;
+  /** Hovers the nth occurrence (from 1) of a word on a line, and answers what the hover says once it speaks of `about`: its parts come one by one. */
+  hoverWord(line: number, word: string, nth: number, about: string): Promise<string>;
   /** The titles in the menu of code actions at the cursor. */
   openActions(): Promise<string[]>;
   /** Chooses one of the code actions in the open menu. */
@@ -40,6 +40,8 @@ export interface Workbench {
   degrees(): Promise<string[]>;
   squiggles(severity: 'error' | 'warning' | 'info'): Locator;
   picture(name: string): Promise<void>;
+  /** Closes what is open, unsaved or not, and makes the folder a copy of the samples again, without settings of its own. */
+  empty(): Promise<void>;
   close(): Promise<void>;
 }
 
@@ -96,6 +98,31 @@ function copyExtension(from: string, to: string): void {
   cpSync(join(from, 'extensions'), join(to, 'extensions'), { recursive: true });
   const list = join(to, 'extensions', 'extensions.json');
   writeFileSync(list, readFileSync(list, 'utf8').replaceAll(from, to));
+}
+
+/** The workbench of the suites that share one, while a suite is read. */
+let shared: Workbench | undefined;
+
+/**
+ * A window costs as much processor time as ten tests. Suites that need nothing of theirs but to be empty run in one, in order; each is called
+ * by its name, by which it can be run alone.
+ */
+export function suitesInOneWindow(settings: Readonly<Record<string, unknown>>, suites: Readonly<Record<string, () => Promise<unknown>>>): void {
+  const bench = workbenchOfFile('trusted', settings);
+  for (const [name, read] of Object.entries(suites)) {
+    describe(name, async () => {
+      shared = bench;
+      await read().finally(() => (shared = undefined));
+    });
+  }
+}
+
+/** The workbench of a suite, empty before its first test. */
+export function workbenchOfSuite(): Workbench {
+  if (shared === undefined) throw new Error('A suite is read by a file that gives it a window (suitesInOneWindow).');
+  const bench = shared;
+  beforeAll(() => bench.empty());
+  return bench;
 }
 
 /** A workbench for all tests of a file, opened before the first and closed after the last; it is empty until then. */
@@ -216,18 +243,15 @@ export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-st
       // Keys that come before the text has the focus again are lost.
       await page.locator('.monaco-editor.focused').first().waitFor();
     },
-    async hoverWord(line, word, nth = 1) {
-      const hover = page.locator('.monaco-hover:visible');
+    async hoverWord(line, word, nth, about) {
+      const hover = page.locator('.monaco-hover:visible', { hasText: about }).first();
       // What comes above a line late (a lens) moves it under the pointer: then it is sought anew.
       for (let tries = 0; tries < 6; tries += 1) {
         await pointAt(line, word, nth);
-        const isThere = await hover.filter({ hasText: /[a-z]/ }).first().waitFor({ timeout: 5000 }).then(() => true, () => false);
-        if (!isThere) continue;
-        // What the server has to say of the note comes after the finding.
-        await hover.filter({ hasText: 'Loading...' }).first().waitFor({ state: 'hidden' });
-        return (await hover.first().innerText()).replaceAll('\u00a0', ' ');
+        const isThere = await hover.waitFor({ timeout: 5000 }).then(() => true, () => false);
+        if (isThere) return (await hover.innerText()).replaceAll('\u00a0', ' ');
       }
-      throw new Error(`No hover came over “${word}” on line ${line}.`);
+      throw new Error(`No hover came over “${word}” on line ${line} that speaks of “${about}”.`);
     },
     async openActions() {
       const rows = page.locator('.action-widget .monaco-list-row');
@@ -282,6 +306,23 @@ export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-st
     squiggles: (severity) => page.locator(`.squiggly-${severity}`),
     async picture(name) {
       await page.screenshot({ path: join(PICTURES, `${name}.png`) });
+    },
+    async empty() {
+      const tabs = page.locator('.tabs-container .tab');
+      for (let times = 0; times < 3; times += 1) await press('Escape');
+      if ((await tabs.count()) > 0) {
+        await bench.askingCommand('View: Close All Editors');
+        const drops = page.getByRole('button', { name: 'Don\'t Save' });
+        for (let tries = 0; tries < 100 && (await tabs.count()) > 0; tries += 1) {
+          if (await drops.isVisible()) await drops.click({ timeout: 2000 }).catch(() => undefined);
+          await page.waitForTimeout(100);
+        }
+        if ((await tabs.count()) > 0) throw new Error('What was open could not be closed.');
+      }
+      await bench.askingCommand('Notifications: Clear All Notifications');
+      await page.locator('.notification-toast').first().waitFor({ state: 'detached' });
+      for (const name of readdirSync(folder)) rmSync(join(folder, name), { recursive: true });
+      cpSync(join(ROOT, 'samples'), folder, { recursive: true });
     },
     async close() {
       await browser.close();

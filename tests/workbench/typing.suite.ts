@@ -2,10 +2,9 @@
 import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { workbenchOfFile } from './harness';
+import { workbenchOfSuite } from './harness';
 
-/** In a browser the editor would save by itself once a second passes without a key, which a busy machine brings about; what is saved is told of. */
-const bench = workbenchOfFile('trusted', { 'files.autoSave': 'off' });
+const bench = workbenchOfSuite();
 
 test('rows are typed to their ends with Enter, and a scale is chosen after a colon', async () => {
   const head = 'cell down = 5-3 2-1\nchanges turn = | C |\nphrase "Ferry bell"\n';

@@ -3,9 +3,9 @@
  * steps of a line, all twelve keys, all safe fixes, and one undo for each.
  */
 import { expect, test } from 'vitest';
-import { workbenchOfFile } from './harness';
+import { workbenchOfSuite } from './harness';
 
-const bench = workbenchOfFile();
+const bench = workbenchOfSuite();
 
 const LESSON = 'phrase "Harbour steps"\n  key     C major\n  over    | Dm7 G7 | Cmaj7 |\n  line    | ';
 const LINE = 'phrase "Slipway"\n  key     C major\n  over    | Dm7       G7     | Cmaj7   |\n  line    | D4-E F-A B-D G-F | E ~ C ~ |\n';
@@ -18,7 +18,7 @@ test('an avoid note on beat 1 is flagged, explained and repaired', async () => {
   expect(await bench.squiggles('warning').count()).toBe(1);
   await bench.picture('clash');
 
-  const hover = await bench.hoverWord(4, 'F', 2);
+  const hover = await bench.hoverWord(4, 'F', 2, 'F4 is');
   expect(hover).toContain('F4 is the 11 of Cmaj7 (C ionian): perfect eleventh, avoid note.');
   expect(hover).toContain('Bar 2, beat 1: a strong place.');
   expect(hover).toContain('a half step above the third. Let it fall to E');
@@ -213,11 +213,12 @@ test('all safe fixes at once', async () => {
   expect(await bench.saved('fixes.phrase')).toContain('| 1 3 5 b7 |');
 });
 
-// It leaves the degrees out.
 test('the status item says how many findings there are', async () => {
   await bench.openText('status.phrase', 'phrase "Two"\n  key C major\n  over | Cmaj7 | Cmaj7 |\n  line | F4-A C-E G ~ | F4-A C-E G ~ |\n');
   await bench.page.locator('.statusbar-item', { hasText: 'Phrasewright: 2' }).waitFor();
   await bench.page.keyboard.press('Control+Home');
-  await bench.command('Phrasewright: Cycle the Degrees Shown Above Notes');
-  await bench.page.locator('.statusbar-item', { hasText: 'notes with a finding' }).waitFor();
+  for (const shown of ['notes with a finding', 'none', 'all notes']) {
+    await bench.command('Phrasewright: Cycle the Degrees Shown Above Notes');
+    await bench.page.locator('.statusbar-item', { hasText: `Degrees are shown for: ${shown}` }).waitFor();
+  }
 });

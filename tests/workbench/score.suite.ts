@@ -2,9 +2,9 @@
 import type { Frame } from 'playwright-core';
 import { expect, test } from 'vitest';
 import { measure } from '../../server/src/picture/measure';
-import { workbenchOfFile } from './harness';
+import { workbenchOfSuite } from './harness';
 
-const bench = workbenchOfFile();
+const bench = workbenchOfSuite();
 let score: Frame;
 
 const LESSON = `phrase "Harbour steps"
@@ -209,4 +209,7 @@ test('for the wall of a class room all is twice as large, and no wider than the 
   await choices(true);
   await size.selectOption({ label: 'usual' });
   await expect.poll(async () => (await head()) / usual).toBeCloseTo(1, 1);
+  // The choice is kept for what is opened next.
+  await score.locator('select', { hasText: 'the whole lesson' }).selectOption('phrase');
+  await eventually(() => score.locator('section.phrase').count(), 1);
 });

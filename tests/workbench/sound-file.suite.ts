@@ -2,12 +2,12 @@
 import { existsSync, readFileSync } from 'node:fs';
 import type { Frame } from 'playwright-core';
 import { afterEach, expect, test } from 'vitest';
-import { workbenchOfFile } from './harness';
+import { workbenchOfSuite } from './harness';
 import { ABOVE_BASS, decibels, expectEach, expectOnsets, levelOfMusic, onsetsIn, PEAK, peakOf, readWav, type Wav } from './heard';
 import { rendererOfFile } from './renderer';
 import { FOOTBRIDGE, modelled } from './takes';
 
-const bench = workbenchOfFile();
+const bench = workbenchOfSuite();
 const renderer = rendererOfFile();
 
 const row = (words: string | RegExp) => bench.page.locator('.quick-input-list .monaco-list-row', { hasText: words }).first();

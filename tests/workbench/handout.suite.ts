@@ -9,10 +9,9 @@ import { openSnapshot } from '../../server/src/model/snapshot';
 import { HAS_POPPLER, poppler } from '../outside/poppler';
 import { notesIn, readSmf } from '../outside/smf';
 import { musicOf } from '../property/music-of';
-import { workbenchOfFile } from './harness';
+import { workbenchOfSuite } from './harness';
 
-/** In a browser the editor would save by itself. */
-const bench = workbenchOfFile('trusted', { 'files.autoSave': 'off' });
+const bench = workbenchOfSuite();
 
 const LESSON = `lesson "Under the bridge"
 about  "Two lines that land."

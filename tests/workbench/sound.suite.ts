@@ -3,11 +3,11 @@ import type { Frame } from 'playwright-core';
 import { expect, test } from 'vitest';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import type { Take, TakeOptions } from '../../server/src/performance/types';
-import { workbenchOfFile } from './harness';
+import { workbenchOfSuite } from './harness';
 import { FOOTBRIDGE, modelled } from './takes';
 import { judged } from './together';
 
-const bench = workbenchOfFile();
+const bench = workbenchOfSuite();
 let score: Frame;
 
 /** Milliseconds: a way that was tried within them of a note tells of the way of its mark. */

@@ -1,9 +1,9 @@
 /** A lesson of 300 phrases, all of it in the score: what is in sight comes first, an edit shows soon, and what is read stays where it is. */
 import type { Frame } from 'playwright-core';
 import { expect, test } from 'vitest';
-import { workbenchOfFile } from './harness';
+import { workbenchOfSuite } from './harness';
 
-const bench = workbenchOfFile();
+const bench = workbenchOfSuite();
 let score: Frame;
 
 /** How many times as long as in a lesson of a few phrases: the machine may be slow, but then it is for both. */

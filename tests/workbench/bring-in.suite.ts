@@ -3,9 +3,9 @@ import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node
 import { join } from 'node:path';
 import { zipSync } from 'fflate';
 import { afterEach, expect, test } from 'vitest';
-import { workbenchOfFile } from './harness';
+import { workbenchOfSuite } from './harness';
 
-const bench = workbenchOfFile('trusted', { 'files.autoSave': 'off' });
+const bench = workbenchOfSuite();
 
 const row = (words: string | RegExp) => bench.page.locator('.quick-input-list .monaco-list-row', { hasText: words }).first();
 const box = () => bench.page.locator('.quick-input-box input');

@@ -130,7 +130,7 @@ function isForeign({ note, placement, pickup }: NoteReading, reading: Reading): 
 /** In minor, natural minor with the raised 6 and 7. */
 function keySounds({ tonic, mode }: Key): ReadonlySet<number> {
   const names = mode === 'major' ? (['ionian'] as const) : (['aeolian', 'melodic minor'] as const);
-  return new Set(names.flatMap((name) => scale(tonic, name).tones.map((tone) => chroma(tone.name))));
+  return new Set(names.flatMap((name) => [...scale(tonic, name).sounds]));
 }
 
 function range({ phrase }: Reading): Amount {

@@ -5,7 +5,7 @@ import { finished, type Pieces } from '../../model/pieces';
 import { ofReading } from '../of-reading';
 import type { Reading } from '../types';
 import type { Device, DeviceKind, Found, Match } from './device';
-import { studyOf } from './study';
+import { studyOf, type Study } from './study';
 import { DEVICES, finderOf, layerOf, precedenceOf } from './table';
 
 const all = new WeakMap<Reading, readonly Match[]>();
@@ -20,8 +20,9 @@ export function* matchesInPieces(reading: Reading): Pieces<readonly Match[]> {
   const known = all.get(reading);
   if (known !== undefined) return known;
   const found: Match[] = [];
+  const study = studyOf(reading);
   for (const { id } of DEVICES) {
-    for (const one of foundOf(reading, id)) found.push({ kind: id, ...one });
+    for (const one of foundOf(study, id)) found.push({ kind: id, ...one });
     yield;
   }
   all.set(reading, found);
@@ -32,7 +33,7 @@ export function* matchesInPieces(reading: Reading): Pieces<readonly Match[]> {
 export function matchesOfKind(reading: Reading, kind: DeviceKind): readonly Match[] {
   const known = all.get(reading);
   if (known !== undefined) return known.filter((match) => match.kind === kind);
-  return foundOf(reading, kind).map((one) => ({ kind, ...one }));
+  return foundOf(studyOf(reading), kind).map((one) => ({ kind, ...one }));
 }
 
 /** Every valid match of one device, to say that there is none. Throws the fault where it cannot be looked for. */
@@ -47,13 +48,12 @@ export function matchesForProof(reading: Reading, kind: DeviceKind): readonly Ma
 const broken = new WeakMap<Reading, Map<DeviceKind, Fault>>();
 
 /** What a finder finds; one that breaks off finds nothing, and takes no other device away. */
-function foundOf(reading: Reading, kind: DeviceKind): readonly Found[] {
-  const study = studyOf(reading);
+function foundOf(study: Study, kind: DeviceKind): readonly Found[] {
   try {
     return finderOf(kind)(study);
   } catch (error) {
     const fault = faultOf(`the device “${kind.replaceAll('-', ' ')}”`, error);
-    broken.set(reading, (broken.get(reading) ?? new Map()).set(kind, fault));
+    broken.set(study.reading, (broken.get(study.reading) ?? new Map()).set(kind, fault));
     tellFault(fault);
     return [];
   }

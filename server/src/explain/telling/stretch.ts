@@ -60,5 +60,5 @@ export function isAstray({ phrase, notes, scales }: Reading, note: number): bool
   const next = phrase.notes[note + 1];
   const scale = placement === null ? null : scales[placement.span];
   if (next === undefined || Math.abs(next.midi - phrase.notes[note]!.midi) !== 1 || scale == null || placement!.role === 'chord-tone') return false;
-  return !scale.tones.some(({ name }) => chroma(name) === chroma(phrase.notes[note]!.pitch));
+  return !scale.sounds.has(chroma(phrase.notes[note]!.pitch));
 }

@@ -22,7 +22,7 @@ export function* matchesInPieces(reading: Reading): Pieces<readonly Match[]> {
   const found: Match[] = [];
   const study = studyOf(reading);
   for (const { id } of DEVICES) {
-    for (const one of foundOf(study, id)) found.push({ kind: id, ...one });
+    for (const one of foundOf(study, id)) found.push(matchOf(id, one));
     yield;
   }
   all.set(reading, found);
@@ -33,7 +33,12 @@ export function* matchesInPieces(reading: Reading): Pieces<readonly Match[]> {
 export function matchesOfKind(reading: Reading, kind: DeviceKind): readonly Match[] {
   const known = all.get(reading);
   if (known !== undefined) return known.filter((match) => match.kind === kind);
-  return foundOf(studyOf(reading), kind).map((one) => ({ kind, ...one }));
+  return foundOf(studyOf(reading), kind).map((one) => matchOf(kind, one));
+}
+
+/** Field by field, here and in `named`: what is copied is of several shapes, and each phrase has many. */
+function matchOf(kind: DeviceKind, { notes, target, detail, scale }: Found): Match {
+  return { kind, notes, target, detail, scale };
 }
 
 /** Every valid match of one device, to say that there is none. Throws the fault where it cannot be looked for. */
@@ -126,9 +131,9 @@ function named(matches: readonly Match[]): Device[] {
   const counts = new Map<string, number>();
   return [...matches]
     .sort((a, b) => a.notes[0]! - b.notes[0]! || precedenceOf(a.kind) - precedenceOf(b.kind))
-    .map((match) => {
-      const count = (counts.get(match.kind) ?? 0) + 1;
-      counts.set(match.kind, count);
-      return { ...match, id: `${match.kind}-${count}`, from: match.notes[0]!, to: match.notes[match.notes.length - 1]! };
+    .map(({ kind, notes, target, detail, scale }) => {
+      const count = (counts.get(kind) ?? 0) + 1;
+      counts.set(kind, count);
+      return { kind, notes, target, detail, scale, id: `${kind}-${count}`, from: notes[0]!, to: notes[notes.length - 1]! };
     });
 }

@@ -79,7 +79,7 @@ function cover(first: number, last: number, ending: ReadonlyMap<number, readonly
   }
   const found: Stretch[] = [];
   for (let at = last - first + 1; at > 0; ) {
-    const { score: _, ...stretch } = best[at]!.last!;
+    const stretch = best[at]!.last!;
     found.push(stretch);
     at = stretch.from - first;
   }

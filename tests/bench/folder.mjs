@@ -13,7 +13,7 @@ const PHRASES = 25;
 const ROUNDS = 5;
 const MOST_MEMORY = 1.25;
 /** What `explain` does beside reading and checking: devices, and sentences. */
-const MOST_EXPLAINED = 3;
+const MOST_EXPLAINED = 5;
 
 const BARS = [
   ['Dm7 | G7 | Cmaj7 | %', 'D4-F A-C5 B-A G-F | B4-D5 F-Ab G-F D-B4 | C5 E G-E C ~ | ~ . . .'],

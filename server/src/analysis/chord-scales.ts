@@ -89,10 +89,7 @@ function pick(chord: Chord, list: readonly Choice[], played: () => readonly numb
     const fitting = choice.map((name) => scale(chord.root, name)).filter((candidate) => holds(candidate, chord));
     if (fitting.length === 0) continue;
     if (fitting.length === 1) return fitting[0]!;
-    const held = fitting.map((candidate) => {
-      const tones = new Set(candidate.tones.map((tone) => chroma(tone.name)));
-      return played().filter((pitch) => tones.has(pitch)).length;
-    });
+    const held = fitting.map(({ sounds }) => played().filter((pitch) => sounds.has(pitch)).length);
     return fitting[held.indexOf(Math.max(...held))]!;
   }
   // A symbol that no single scale holds (a plain chord with clashing additions): the nearest by its third and seventh.

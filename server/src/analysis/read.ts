@@ -107,7 +107,7 @@ export function placeOfHarmony(harmony: Harmony, scale: Scale | null, context: H
 function keyNotesOver({ chord, span }: Harmony, scale: Scale | null, { tonic }: HarmonicContext): ReadonlySet<number> | null {
   if (chord === null || tonic?.mode !== 'major' || span.statedScale !== null || scale?.name !== 'dorian' || !isMinor(chord)) return null;
   const above = (chroma(chord.root) - chroma(tonic.tonic) + 12) % 12;
-  return above === 4 || above === 9 ? new Set(keyScale(tonic).tones.map(({ name }) => chroma(name))) : null;
+  return above === 4 || above === 9 ? keyScale(tonic).sounds : null;
 }
 
 /** A note before it is judged. */

@@ -59,7 +59,7 @@ function roleInScale(note: NoteName, place: ChordInPlace, options: TheoryOptions
 }
 
 function inScale(scale: Scale | null, note: NoteName): boolean {
-  return scale !== null && scale.tones.some((tone) => chroma(tone.name) === chroma(note));
+  return scale !== null && scale.sounds.has(chroma(note));
 }
 
 function writes(chord: Chord, number: number, alter: number): boolean {

@@ -245,7 +245,7 @@ function scaleOf({ reading, notes }: Talk): string {
   const scale = span === undefined ? null : reading.scales[span];
   if (scale == null || !NAMED.has(scale.name) || placed.some((one) => one?.span !== span)) return '';
   const altered = new Set(placed.flatMap((one) => (one!.called.alter !== 0 && one!.called.number !== 7 ? [`${one!.called.number}${one!.called.alter}`] : [])));
-  const isTold = notes.every((note) => scale.tones.some(({ name }) => chroma(name) === chroma(reading.phrase.notes[note]!.pitch)));
+  const isTold = notes.every((note) => scale.sounds.has(chroma(reading.phrase.notes[note]!.pitch)));
   return isTold && altered.size >= (scale.name === 'lydian dominant' ? 1 : 2) ? `${scaleTitle(scale)} ` : '';
 }
 

@@ -111,17 +111,18 @@ function meters({ phrase }: Reading): Amount {
 // ── Notes ──────────────────────────────────────────────────────────────────────────────────────────────────────────────────
 
 function foreignNotes(reading: Reading): Amount {
-  const found = reading.notes.filter((note) => isForeign(note, reading)).length;
+  const key = homeKey(reading);
+  const sounds = key === null ? null : keySounds(key);
+  const found = reading.notes.filter((note) => isForeign(note, reading, sounds)).length;
   return { amount: found / reading.notes.length, words: plural(found, 'altered or chromatic note') };
 }
 
-/** Foreign to the key, to the chord or altered over a dominant, though the symbol writes it. The sevenths of a blues are at home in it. */
-function isForeign({ note, placement, pickup }: NoteReading, reading: Reading): boolean {
+/** Foreign to the key (`sounds` are its pitch classes, null without one), to the chord or altered over a dominant, though the symbol writes it. The sevenths of a blues are at home in it. */
+function isForeign({ note, placement, pickup }: NoteReading, reading: Reading, sounds: ReadonlySet<number> | null): boolean {
   const { pitch } = reading.phrase.notes[note]!;
   const chord = placement === null ? null : reading.phrase.spans[placement.span]!.chord;
   if (chord !== null && reading.context.blues !== null && isBasicTone(chord, pitch)) return false;
-  const key = homeKey(reading);
-  if (key !== null && !keySounds(key).has(chroma(pitch))) return true;
+  if (sounds !== null && !sounds.has(chroma(pitch))) return true;
   if (placement === null || chord === null || pickup) return false;
   const { role, borrowed, called: { number, alter } } = placement;
   return role === 'outside' || role === 'blue' || borrowed || (isDominant(chord) && alter !== 0 && [5, 9, 11, 13].includes(number));
@@ -130,7 +131,7 @@ function isForeign({ note, placement, pickup }: NoteReading, reading: Reading): 
 /** In minor, natural minor with the raised 6 and 7. */
 function keySounds({ tonic, mode }: Key): ReadonlySet<number> {
   const names = mode === 'major' ? (['ionian'] as const) : (['aeolian', 'melodic minor'] as const);
-  return new Set(names.flatMap((name) => scale(tonic, name).tones.map((tone) => chroma(tone.name))));
+  return new Set(names.flatMap((name) => [...scale(tonic, name).sounds]));
 }
 
 function range({ phrase }: Reading): Amount {

@@ -19,15 +19,21 @@ export interface NoteInRole {
 
 /** Words with others in them: say`the ${degree}${ofChord}`. */
 export function say(texts: readonly string[], ...values: readonly (string | number | Words)[]): Words {
-  return texts.flatMap((text, i): Words => {
+  const words: Piece[] = [];
+  for (const [i, text] of texts.entries()) {
+    if (text !== '') words.push(text);
     const value = values[i] ?? '';
-    return [text, ...(typeof value === 'object' ? value : [String(value)])].filter((piece) => piece !== '');
-  });
+    if (typeof value === 'object') words.push(...value);
+    else if (value !== '') words.push(String(value));
+  }
+  return words;
 }
 
 /** The words as text. */
 export function plain(words: Words): string {
-  return words.map((piece) => (typeof piece === 'string' ? piece : 'chord' in piece ? `${piece.before}${piece.chord}` : plain(piece.words))).join('');
+  let text = '';
+  for (const piece of words) text += typeof piece === 'string' ? piece : 'chord' in piece ? `${piece.before}${piece.chord}` : plain(piece.words);
+  return text;
 }
 
 /** Words one after another as they are said, each chord named once where it goes on. */

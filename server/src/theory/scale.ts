@@ -1,7 +1,7 @@
 /** Chord-scales, spelled on any root. */
 import { distance } from 'fastest-levenshtein';
 import { figureInterval, figureName, parseFigure } from './figure';
-import { formatNoteName } from './pitch';
+import { chroma, formatNoteName } from './pitch';
 import { SCALE_FIGURES } from './scale-data';
 import type { Chord, Figure, NoteName, Scale, ScaleName } from './types';
 
@@ -16,7 +16,7 @@ export function scale(root: NoteName, name: ScaleName): Scale {
   const known = memory.get(key);
   if (known !== undefined) return known;
   const tones = figures.get(name)!.map((figure) => ({ figure, name: figureName(root, figure), interval: figureInterval(figure) }));
-  const made: Scale = { name, root, tones };
+  const made: Scale = { name, root, tones, sounds: new Set(tones.map((tone) => chroma(tone.name))) };
   memory.set(key, made);
   return made;
 }

@@ -54,6 +54,8 @@ export interface Scale {
   readonly root: NoteName;
   /** Ascending from the root, spelled. */
   readonly tones: readonly { readonly figure: Figure; readonly name: NoteName; readonly interval: number }[];
+  /** The pitch classes of its tones, 0 (C) to 11. */
+  readonly sounds: ReadonlySet<number>;
 }
 
 export type ScaleName =

@@ -4,7 +4,7 @@ import type { Find } from './device';
 import { runs, type Event } from './study';
 
 /** Three or more notes in one direction through neighbouring chord tones; 3-5-7-9 counts (common practice). */
-export const arpeggio: Find = (study) => runs(study, 3, arpeggiates).map((run) => ({
+export const arpeggio: Find = (study) => runs(study.events, 3, arpeggiates).map((run) => ({
   notes: run.flatMap((event) => event.notes), target: null, detail: move(run[0]!, run[1]!) > 0 ? 'rising' : 'falling',
 }));
 

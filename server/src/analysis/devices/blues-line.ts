@@ -11,10 +11,14 @@ const LEAST = 5;
 /** Five notes or more wholly in the tonic's blues scale, with its b5, or its b3 over a chord with a major third; on through changes of chord (OMT). */
 export const bluesLine: Find = (study) => {
   const told: Found[] = [];
+  const tonic = study.reading.context.tonic?.tonic ?? bluesTonic(study.reading);
+  /** The tonic, or the root of the chord where nothing tells one; null over no chord. */
+  const homeOf = ({ chord }: Event): NoteName | null => (chord === null ? null : (tonic ?? chord.root));
   for (const one of ['minor blues', 'major blues'] as const) {
-    const found = runs(study, LEAST, (from, to) => isIn(study, from, one) && isIn(study, to, one) && sameName(homeOf(study, from), homeOf(study, to)));
+    const isIn = study.events.map((event) => staysIn(homeOf(event), event, one));
+    const found = runs(study.events, LEAST, (from, to) => isIn[from.index]! && isIn[to.index]! && sameName(homeOf(from), homeOf(to)));
     for (const run of found) {
-      const home = homeOf(study, run[0]!)!;
+      const home = homeOf(run[0]!)!;
       const notes = run.flatMap((event) => event.notes);
       if (isBlue(study, run, home, one) && !told.some((other) => other.notes.some((note) => notes.includes(note)))) {
         const own = scale(home, one);
@@ -29,18 +33,12 @@ function sameName(a: NoteName | null, b: NoteName | null): boolean {
   return a !== null && b !== null && chroma(a) === chroma(b);
 }
 
-function isIn(study: Study, event: Event, name: Scale['name']): boolean {
-  const home = homeOf(study, event);
+function staysIn(home: NoteName | null, event: Event, name: Scale['name']): boolean {
   return home !== null && takesBlues(event.chord!) && inScale(scale(home, name), event);
 }
 
 function takesBlues(chord: Chord): boolean {
   return isDominant(chord) || isMinor(chord) || chord.family.startsWith('major');
-}
-
-/** The tonic, or the root of the chord where nothing tells one; null over no chord. */
-function homeOf({ reading }: Study, { chord }: Event): NoteName | null {
-  return chord === null ? null : (reading.context.tonic?.tonic ?? bluesTonic(reading) ?? chord.root);
 }
 
 function bluesTonic({ context }: Reading): NoteName | null {
@@ -49,10 +47,10 @@ function bluesTonic({ context }: Reading): NoteName | null {
 
 /** At least four pitches of the scale, five of the major blues, and both its thirds. The b3 of a minor key is no blue note. */
 function isBlue({ reading }: Study, run: readonly Event[], home: NoteName, name: Scale['name']): boolean {
-  const above = run.map((event) => soundClass(chroma(event.note.pitch) - chroma(home)));
+  const above = run.map((event) => soundClass(event.sound - chroma(home)));
   const isMinorKey = reading.context.tonic?.mode === 'minor';
   // A chord's own tone is not blue over it.
-  const isForeign = (event: Event): boolean => !event.chord!.tones.some(({ name: tone }) => chroma(tone) === chroma(event.note.pitch));
+  const isForeign = (event: Event): boolean => !event.chord!.tones.some(({ name: tone }) => chroma(tone) === event.sound);
   const hasBlueFifth = run.some((event, i) => above[i] === 6 && isForeign(event));
   const thirdOverMajor = !isMinorKey && run.some((event, i) => above[i] === 3 && isForeign(event) && event.chord!.tones.some(({ interval }) => interval === 4));
   if (new Set(above).size < (name === 'major blues' ? 5 : 4)) return false;

@@ -1,3 +1,4 @@
+import type { Fraction } from '../../model/fraction';
 import { formatFigure } from '../../theory/figure';
 import type { Find } from './device';
 import type { Event } from './study';
@@ -9,17 +10,18 @@ const ALL = new Map(CELLS.flatMap((text) => [[text, text], [text.split('-').reve
 
 export const cell: Find = ({ events, places }) =>
   events.flatMap((first) => {
+    if (first.chord === null || !places.isOnBeat(first.onset)) return [];
     const run = events.slice(first.index, first.index + 4);
-    if (run.length < 4 || !places.isOnBeat(first.onset) || run.slice(1).some((event) => event.opens) || run.some((event) => event.span !== first.span || event.chord === null)) return [];
+    if (run.length < 4 || run.slice(1).some((event) => event.opens) || run.some((event) => event.span !== first.span)) return [];
     const length = lengthOf(first);
-    if (run.slice(0, 3).some((event) => lengthOf(event) !== length)) return [];
+    if (run.slice(0, 3).some((event) => !lengthOf(event).equals(length))) return [];
     const figures = run.map(plainFigure).join('-');
     const listed = ALL.get(figures);
     return listed === undefined ? [] : [{ notes: run.map((event) => event.notes[0]!), target: null, detail: listed === figures ? figures : `${figures} (${listed} backward)` }];
   });
 
-function lengthOf(event: Event): string {
-  return event.end.sub(event.onset).toFraction();
+function lengthOf(event: Event): Fraction {
+  return event.end.sub(event.onset);
 }
 
 /** 9, 11 as 2, 4 where they stand beside the root; the list writes 9 only on top of a stack of thirds. */

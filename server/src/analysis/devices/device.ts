@@ -13,7 +13,7 @@ export interface Found {
   /** What kind of it, in words: `above–below, diatonic`. Empty where there is nothing to add. */
   readonly detail: string;
   /** The scale that a line lies in, where that is what makes it a device. */
-  readonly scale?: Scale;
+  readonly scale?: Scale | undefined;
 }
 
 /** All valid matches of a device in a phrase, those to prefer first. */

@@ -5,28 +5,42 @@ import { aboveRoot } from './resolution';
 import { after, before, inScale, isBlueThird, type Event, type Study } from './study';
 
 /** Two, three or four notes that wrap a basic chord tone from both sides, each side closing in; the target comes next (common practice). */
-export const enclosure: Find = (study) => study.events.flatMap((target) => [4, 3, 2].flatMap((size) => wrap(study, target, size)).slice(0, 1));
-
-function wrap(study: Study, target: Event, size: number): Found[] {
+export const enclosure: Find = (study) => study.events.flatMap((target) => {
   if (!target.basic || target.chord === null) return [];
-  const notes = preceding(study, target, size);
-  if (notes === null || !surrounds(notes, target) || !isApproached(notes, target) || holdsArpeggio(study, notes)) return [];
-  if (size === 2 ? isBrokenThirds(study, notes, target) : isPassing(study, notes)) return [];
+  const near = nearBefore(study, target);
+  // The longest one that is one.
+  for (let size = near.length; size >= 2; size -= 1) {
+    const found = wrap(study, target, near.slice(-size));
+    if (found !== null) return [found];
+  }
+  return [];
+});
+
+function wrap(study: Study, target: Event, notes: readonly Event[]): Found | null {
+  if (!areClose(notes) || !surrounds(notes, target) || !isApproached(notes, target) || holdsArpeggio(study, notes)) return null;
+  if (notes.length === 2 ? isBrokenThirds(study, notes, target) : isPassing(study, notes)) return null;
   const delayed = target.weight < 1;
   // Off the beat only what is foreign to the target's chord wraps it; else every turn of a line would.
-  if (delayed && notes.some((event) => isBasicTone(target.chord!, event.note.pitch))) return [];
-  return [{ notes: notes.flatMap((event) => event.notes), target: target.notes[0]!, detail: `${shape(notes, target)}, ${colour(notes, target)}${delayed ? ', delayed' : ''}` }];
+  if (delayed && notes.some((event) => isBasicTone(target.chord!, event.note.pitch))) return null;
+  return { notes: notes.flatMap((event) => event.notes), target: target.notes[0]!, detail: `${shape(notes, target)}, ${colour(notes, target)}${delayed ? ', delayed' : ''}` };
 }
 
-/** The events just before a target, unparted, none longer than a beat; the last one may last two. */
-function preceding(study: Study, target: Event, size: number): Event[] | null {
+const MOST = 4;
+
+/** The events just before a target, unparted, each a step from it: four at most. */
+function nearBefore(study: Study, target: Event): Event[] {
   const notes: Event[] = [];
-  for (let event = before(study, target); event !== null && notes.length < size; event = before(study, event)) notes.unshift(event);
+  for (let event = before(study, target); event !== null && notes.length < MOST && isStep(target, event); event = before(study, event)) notes.unshift(event);
+  return notes;
+}
+
+/** Whether none is longer than a beat; the last one may last two. */
+function areClose(notes: readonly Event[]): boolean {
   // What is held for two beats and rubs is heard by itself.
-  const isShort = ({ onset, end, beat, role }: Event, i: number): boolean => end.sub(onset).compare(i === size - 1 && role !== 'avoid' ? beat.mul(2) : beat) <= 0;
+  const isShort = ({ onset, end, beat, role }: Event, i: number): boolean => end.sub(onset).compare(i === notes.length - 1 && role !== 'avoid' ? beat.mul(2) : beat) <= 0;
   // A rest of half a beat ends what came before it.
   const isApart = (event: Event, i: number): boolean => i > 0 && event.onset.sub(notes[i - 1]!.end).mul(2).compare(event.beat) >= 0;
-  return notes.length === size && notes.every(isShort) && !notes.some(isApart) ? notes : null;
+  return notes.every(isShort) && !notes.some(isApart);
 }
 
 function surrounds(notes: readonly Event[], target: Event): boolean {
@@ -34,8 +48,7 @@ function surrounds(notes: readonly Event[], target: Event): boolean {
   const above = offs.filter((off) => off > 0);
   const below = offs.filter((off) => off < 0);
   const closing = (side: readonly number[]): boolean => side.every((off, i) => i === 0 || Math.abs(off) < Math.abs(side[i - 1]!));
-  const near = notes.every((event) => isStep(target, event));
-  return above.length > 0 && below.length > 0 && above.length + below.length === notes.length && closing(above) && closing(below) && near;
+  return above.length > 0 && below.length > 0 && closing(above) && closing(below);
 }
 
 /**

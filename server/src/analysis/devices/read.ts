@@ -5,7 +5,7 @@ import { finished, type Pieces } from '../../model/pieces';
 import { ofReading } from '../of-reading';
 import type { Reading } from '../types';
 import type { Device, DeviceKind, Found, Match } from './device';
-import { studyOf } from './study';
+import { studyOf, type Study } from './study';
 import { DEVICES, finderOf, layerOf, precedenceOf } from './table';
 
 const all = new WeakMap<Reading, readonly Match[]>();
@@ -20,8 +20,9 @@ export function* matchesInPieces(reading: Reading): Pieces<readonly Match[]> {
   const known = all.get(reading);
   if (known !== undefined) return known;
   const found: Match[] = [];
+  const study = studyOf(reading);
   for (const { id } of DEVICES) {
-    for (const one of foundOf(reading, id)) found.push({ kind: id, ...one });
+    for (const one of foundOf(study, id)) found.push(matchOf(id, one));
     yield;
   }
   all.set(reading, found);
@@ -32,7 +33,12 @@ export function* matchesInPieces(reading: Reading): Pieces<readonly Match[]> {
 export function matchesOfKind(reading: Reading, kind: DeviceKind): readonly Match[] {
   const known = all.get(reading);
   if (known !== undefined) return known.filter((match) => match.kind === kind);
-  return foundOf(reading, kind).map((one) => ({ kind, ...one }));
+  return foundOf(studyOf(reading), kind).map((one) => matchOf(kind, one));
+}
+
+/** Field by field, here and in `named`: what is copied is of several shapes, and each phrase has many. */
+function matchOf(kind: DeviceKind, { notes, target, detail, scale }: Found): Match {
+  return { kind, notes, target, detail, scale };
 }
 
 /** Every valid match of one device, to say that there is none. Throws the fault where it cannot be looked for. */
@@ -47,13 +53,12 @@ export function matchesForProof(reading: Reading, kind: DeviceKind): readonly Ma
 const broken = new WeakMap<Reading, Map<DeviceKind, Fault>>();
 
 /** What a finder finds; one that breaks off finds nothing, and takes no other device away. */
-function foundOf(reading: Reading, kind: DeviceKind): readonly Found[] {
-  const study = studyOf(reading);
+function foundOf(study: Study, kind: DeviceKind): readonly Found[] {
   try {
     return finderOf(kind)(study);
   } catch (error) {
     const fault = faultOf(`the device “${kind.replaceAll('-', ' ')}”`, error);
-    broken.set(reading, (broken.get(reading) ?? new Map()).set(kind, fault));
+    broken.set(study.reading, (broken.get(study.reading) ?? new Map()).set(kind, fault));
     tellFault(fault);
     return [];
   }
@@ -126,9 +131,9 @@ function named(matches: readonly Match[]): Device[] {
   const counts = new Map<string, number>();
   return [...matches]
     .sort((a, b) => a.notes[0]! - b.notes[0]! || precedenceOf(a.kind) - precedenceOf(b.kind))
-    .map((match) => {
-      const count = (counts.get(match.kind) ?? 0) + 1;
-      counts.set(match.kind, count);
-      return { ...match, id: `${match.kind}-${count}`, from: match.notes[0]!, to: match.notes[match.notes.length - 1]! };
+    .map(({ kind, notes, target, detail, scale }) => {
+      const count = (counts.get(kind) ?? 0) + 1;
+      counts.set(kind, count);
+      return { kind, notes, target, detail, scale, id: `${kind}-${count}`, from: notes[0]!, to: notes[notes.length - 1]! };
     });
 }

@@ -17,8 +17,8 @@ export function nextTwo(study: Study, event: Event): Event[] {
 }
 
 /** Half steps from the root of its chord up to a note, 0 to 11; null over no chord. */
-export function aboveRoot({ chord, note }: Event): number | null {
-  return chord === null ? null : soundClass(chroma(note.pitch) - chroma(chord.root));
+export function aboveRoot({ chord, sound }: Event): number | null {
+  return chord === null ? null : soundClass(sound - chroma(chord.root));
 }
 
 /** 9, 11, 13 in any form, written in the symbol or not; of a note over a chord. */

@@ -1,5 +1,5 @@
 /** Five notes or more over one chord, wholly in a scale: what pentatonic, blues and bebop lines share. */
-import { chroma } from '../../theory/pitch';
+import { chroma, soundClass } from '../../theory/pitch';
 import { formatScale } from '../../theory/scale';
 import type { Chord, NoteName, Scale } from '../../theory/types';
 import type { Found } from './device';
@@ -25,7 +25,7 @@ export function scaleLines(study: Study, line: ScaleLine): Found[] {
 
 function lineIn(stretch: readonly Event[], scale: Scale, line: ScaleLine): Found[] {
   const run = longestInside(stretch, scale);
-  const above = run.map((event) => (chroma(event.note.pitch) - chroma(scale.root) + 12) % 12);
+  const above = run.map((event) => soundClass(event.sound - chroma(scale.root)));
   if (run.length < LEAST || new Set(above).size < 4 || !line.isTold(run, above, scale)) return [];
   return [{ notes: run.flatMap((event) => event.notes), target: null, detail: formatScale(scale), scale }];
 }

@@ -1,4 +1,4 @@
-import { chroma, soundClass } from '../../theory/pitch';
+import { soundClass } from '../../theory/pitch';
 import type { Find, Found } from './device';
 import { after, before, inScale, runs, type Event, type Study } from './study';
 
@@ -11,7 +11,7 @@ export const sideSlip: Find = (study) => {
 };
 
 function slips(study: Study, way: 1 | -1): Found[] {
-  const found = runs(study, 4, (from, to) => from.span === to.span && isAside(from, way) && isAside(to, way));
+  const found = runs(study.events, 4, (from, to) => from.span === to.span && isAside(from, way) && isAside(to, way));
   return found.flatMap((whole) => {
     // It begins with a note that is outside; what both scales hold goes on with it.
     const run = whole.slice(Math.max(0, whole.findIndex(isOutside)));
@@ -23,8 +23,8 @@ function slips(study: Study, way: 1 | -1): Found[] {
 }
 
 /** Whether the chord's scale, moved by a half step, holds the note. */
-function isAside({ scale, note }: Event, way: 1 | -1): boolean {
-  return scale !== null && scale.tones.some(({ name }) => soundClass(chroma(name) + way) === chroma(note.pitch));
+function isAside({ scale, sound }: Event, way: 1 | -1): boolean {
+  return scale !== null && scale.sounds.has(soundClass(sound - way));
 }
 
 /** No note of the chord's scale, and no tension of a dominant; in a blues the flat five slips, too. */

@@ -15,6 +15,8 @@ export interface Event {
   readonly note: Note;
   readonly read: NoteReading;
   readonly midi: number;
+  /** Its pitch class, 0 (C) to 11. */
+  readonly sound: number;
   readonly onset: Fraction;
   readonly end: Fraction;
   readonly beat: Fraction; // the length of a beat where it stands, in quarters
@@ -59,7 +61,7 @@ function eventOf(notes: readonly number[], index: number, reading: Reading, plac
   const chord = span === null ? null : phrase.spans[span]!.chord;
   const before = phrase.notes[notes[0]! - 1];
   return {
-    index, notes, note, read, midi: note.midi, onset: note.onset, end: last.onset.add(last.duration),
+    index, notes, note, read, midi: note.midi, sound: chroma(note.pitch), onset: note.onset, end: last.onset.add(last.duration),
     beat: places.barAt(note.onset).meter.beat, chord, span, scale: span === null ? null : (reading.scales[span] ?? null),
     role: read.placement?.role ?? null, basic: chord !== null && isBasicTone(chord, note.pitch), weight: places.strengthAt(note.onset),
     opens: before === undefined || !connected(before, note, places),
@@ -94,23 +96,23 @@ export function isBlueThird(study: Study, event: Event): boolean {
   const home = tonic === null ? blues : chroma(tonic.tonic);
   if (event.chord === null || !isDominant(event.chord) || chroma(event.chord.root) !== home) return false;
   const next = after(study, event);
-  return soundClass(chroma(event.note.pitch) - home) === 3 && next !== null && next.span === event.span && move(event, next) === 1;
+  return soundClass(event.sound - home) === 3 && next !== null && next.span === event.span && move(event, next) === 1;
 }
 
 /** A note of the key counts as one of its own chord's scale (iii and vi in major). */
 export function inScale(scale: Scale | null, event: Event): boolean {
   if (scale !== null && scale === event.scale && event.read.placement?.ofKey === true) return true;
-  return scale !== null && scale.tones.some((tone) => chroma(tone.name) === chroma(event.note.pitch));
+  return scale !== null && scale.sounds.has(event.sound);
 }
 
-/** Longest runs of events, unparted, in which every neighbouring pair satisfies a condition; at least `least` events long. */
-export function runs(study: Study, least: number, goesOn: (from: Event, to: Event, run: readonly Event[]) => boolean): Event[][] {
+/** Longest runs of some events in a row, unparted, in which every neighbouring pair satisfies a condition; at least `least` events long. */
+export function runs(events: readonly Event[], least: number, goesOn: (from: Event, to: Event, run: readonly Event[]) => boolean): Event[][] {
   const found: Event[][] = [];
   let run: Event[] = [];
   const close = (): void => {
     if (run.length >= least) found.push(run);
   };
-  for (const event of study.events) {
+  for (const event of events) {
     const last = run[run.length - 1];
     if (last !== undefined && !event.opens && goesOn(last, event, run)) {
       run.push(event);

@@ -21,9 +21,10 @@ export const tensionResolution: Find = (study) =>
   });
 
 function alteredTension(study: Study, event: Event): string | null {
-  if (anticipationOf(event.note, { ...study.reading, places: study.places }) !== null) return null;
-  if (event.chord === null || !isDominant(event.chord) || (event.role !== 'tension' && event.role !== 'chord-tone') || isBlueThird(study, event)) return null;
-  return NAMES.get(aboveRoot(event)!) ?? null;
+  if (event.chord === null || !isDominant(event.chord) || (event.role !== 'tension' && event.role !== 'chord-tone')) return null;
+  const name = NAMES.get(aboveRoot(event)!);
+  const { reading: { phrase, context }, places } = study;
+  return name === undefined || isBlueThird(study, event) || anticipationOf(event.note, { phrase, context, places }) !== null ? null : name;
 }
 
 function isWelcome(event: Event, goal: Event): boolean {

@@ -1,27 +1,29 @@
-import { chroma, formatNoteName } from '../../theory/pitch';
+import { formatNoteName } from '../../theory/pitch';
 import { isDominant } from '../vocabulary';
 import type { Find } from './device';
-import { aboveRoot, isTension } from './resolution';
+import { isTension } from './resolution';
 import { runs, type Event } from './study';
 
-const TRIADS = [{ name: 'major', above: [0, 4, 7] }, { name: 'minor', above: [0, 3, 7] }];
+const THIRDS = [{ name: 'major', third: 4 }, { name: 'minor', third: 3 }];
+/** By their roots, then major before minor. */
+const TRIADS = Array.from({ length: 12 }, (_, root) => THIRDS.map(({ name, third }) => ({ name, root, sounds: new Set([root, (root + third) % 12, (root + 7) % 12]) }))).flat();
 
 /** Three notes or more of a major or minor triad of which two are tensions and none is avoid or outside, over a dominant or lydian chord (common practice). */
 export const upperStructure: Find = (study) => {
-  if (!study.events.some(takesStructure)) return [];
-  const all = Array.from({ length: 12 }, (_, root) => TRIADS.map(({ name, above }) => ({ name, root, sounds: new Set(above.map((one) => (root + one) % 12)) }))).flat();
-  return all.flatMap(({ name, root, sounds }) => {
-    const isIn = (event: Event): boolean => takesStructure(event) && (event.role === 'chord-tone' || event.role === 'tension') && sounds.has(chroma(event.note.pitch));
-    return runs(study, 3, (from, to) => isIn(from) && isIn(to) && from.span === to.span).flatMap((run) => {
-      const named = run.find((event) => chroma(event.note.pitch) === root);
-      const different = new Set(run.map((event) => chroma(event.note.pitch)));
-      const tensions = new Set(run.filter(isTension).map(aboveRoot));
-      if (different.size < 3 || tensions.size < 2 || named === undefined) return [];
-      return [{ notes: run.flatMap((event) => event.notes), target: null, detail: `${formatNoteName(named.note.pitch)} ${name}` }];
-    });
-  });
+  // Few notes stand where there can be any: the triads are looked for among those.
+  const stretches = runs(study.events, 3, (from, to) => takesStructure(from) && takesStructure(to) && from.span === to.span).filter((stretch) => soundsOfTensions(stretch).size >= 2);
+  return TRIADS.flatMap(({ name, root, sounds }) => stretches.flatMap((stretch) => runs(stretch, 3, (from, to) => sounds.has(from.sound) && sounds.has(to.sound))).flatMap((run) => {
+    const named = run.find(({ sound }) => sound === root);
+    const different = new Set(run.map(({ sound }) => sound));
+    if (different.size < 3 || soundsOfTensions(run).size < 2 || named === undefined) return [];
+    return [{ notes: run.flatMap((event) => event.notes), target: null, detail: `${formatNoteName(named.note.pitch)} ${name}` }];
+  }));
 };
 
-function takesStructure({ chord, scale }: Event): boolean {
-  return chord !== null && (isDominant(chord) || scale?.name === 'lydian' || scale?.name === 'lydian augmented');
+function takesStructure({ chord, scale, role }: Event): boolean {
+  return chord !== null && (role === 'chord-tone' || role === 'tension') && (isDominant(chord) || scale?.name === 'lydian' || scale?.name === 'lydian augmented');
+}
+
+function soundsOfTensions(run: readonly Event[]): ReadonlySet<number> {
+  return new Set(run.filter(isTension).map(({ sound }) => sound));
 }

@@ -3,12 +3,12 @@ import type { Device } from '../../analysis/devices/device';
 import { devicesOf } from '../../analysis/devices/read';
 import { placesOf } from '../../analysis/places';
 import type { Reading } from '../../analysis/types';
-import { isLeap } from '../../analysis/vocabulary';
+import { isHalfStep, isLeap } from '../../analysis/vocabulary';
 import { wordsOf } from '../device-words';
 import { FEWEST_IN_SCALE, wholeScale } from '../whole-scale';
 import { breathAfter } from './breath';
 import { isOfFigures, isToldAtOnce, isUnheard } from './sequences';
-import { isAstray, isByHalfSteps, isFlagged, turnsBefore, type Stretch } from './stretch';
+import { HALF_STEPS, isAstray, isFlagged, turnsBefore, type Stretch } from './stretch';
 
 export type Candidate = Stretch & { readonly score: number };
 
@@ -96,22 +96,26 @@ export function plainCandidates(reading: Reading): Candidate[] {
   const { phrase, notes } = reading;
   const found: Candidate[] = [];
   const costs = notes.map(({ note }) => (isAstray(reading, note) ? ASTRAY : 0) + (isFlagged(reading, note) ? FLAGGED : 0));
-  const costOf = (from: number, to: number): number => (from === to || isByHalfSteps(reading, { from, to, as: 'line' }) ? 0 : costs.slice(from, to + 1).reduce((sum, cost) => sum + cost, 0));
   const last = notes.length - 1;
   for (let from = 0; from <= last; from += 1) {
     let direction: number | null = null;
+    let cost = costs[from]!;
+    let isHalfSteps = true;
     for (let to = from; to <= Math.min(last, from + LONGEST); to += 1) {
       if (to > from) {
         const [one, other] = [phrase.notes[to - 1]!, phrase.notes[to]!];
         if (one.bar !== other.bar || notes[to - 1]!.placement?.span !== notes[to]!.placement?.span) break;
         const way = Math.sign(other.midi - one.midi);
         direction = direction === null || direction === way ? way : 0;
+        cost += costs[to]!;
+        isHalfSteps &&= isHalfStep(one, other);
       }
       const count = to - from + 1;
       const isLine = count >= 3 && direction !== null && direction !== 0;
       // Two notes down from a peak are heard as three.
       const fromPeak = count === 2 && turnsBefore(reading, from) ? FROM_PEAK : 0;
-      found.push({ from, to, as: isLine ? 'line' : 'plain', device: null, repeat: null, score: (isLine ? 0.7 : 0.3) * count - COST + fromPeak - costOf(from, to) });
+      const isFree = count === 1 || (count >= HALF_STEPS && isHalfSteps);
+      found.push({ from, to, as: isLine ? 'line' : 'plain', device: null, repeat: null, score: (isLine ? 0.7 : 0.3) * count - COST + fromPeak - (isFree ? 0 : cost) });
     }
   }
   return found;

@@ -41,12 +41,12 @@ const MOST_FITTED = 3;
 /** The repeats of a phrase, in order and apart from each other. */
 export const repeatsOf = ofReading(({ phrase }): readonly Repeat[] => {
   const bars = groupedBy(phrase.notes, ({ bar }) => [bar]);
-  const notesOf = (bar: number, count: number): readonly Note[] => Array.from({ length: count }, (_, i) => bars.get(bar + i) ?? []).flat();
+  const notesOf = (bar: number, count: 1 | 2): readonly Note[] => (count === 1 ? (bars.get(bar) ?? []) : [...notesOf(bar, 1), ...notesOf(bar + 1, 1)]);
   const onsetOf = new Map(phrase.bars.map(({ number, onset }) => [number, onset]));
   const last = phrase.bars[phrase.bars.length - 1]?.number ?? 0;
   const found: Repeat[] = [];
   /** What bars do against as many earlier ones, from `of` on; null where there are none, or no such bars. */
-  const against = (of: number, bar: number, count: number, compare: (model: readonly Note[], copy: readonly Note[], was: Time, is: Time) => Repeat | null): Repeat | null => {
+  const against = (of: number, bar: number, count: 1 | 2, compare: (model: readonly Note[], copy: readonly Note[], was: Time, is: Time) => Repeat | null): Repeat | null => {
     const [was, is] = [onsetOf.get(of), onsetOf.get(bar)];
     return of < 1 || was === undefined || is === undefined || bar + count - 1 > last ? null : compare(notesOf(of, count), notesOf(bar, count), was, is);
   };

@@ -5,7 +5,7 @@ import { asWhich, endsOn, plain, sparing, type Words } from '../say';
 export interface Part {
   readonly words: Words;
   /** As in a clause. */
-  readonly verb?: string;
+  readonly verb?: string | undefined;
   readonly weight: number;
   readonly stretch: number;
   readonly isPoint: boolean;
@@ -24,14 +24,13 @@ export interface PartInContext extends Part {
 
 /** Parts one after another: a note that a clause ends on goes on as “which”, and a chord is named once where it goes on. */
 export function inContext(parts: readonly Part[]): readonly PartInContext[] {
-  const related = parts.map((part, i): PartInContext => {
+  const relative = parts.map((part, i) => {
     const before = parts[i - 1];
     const end = before === undefined || before.isPoint || before.stretch !== part.stretch ? null : endsOn(before.words);
-    const which = end === null ? null : asWhich(part.words, end);
-    return { ...part, words: which ?? part.words, isRelative: which !== null };
+    return end === null ? null : asWhich(part.words, end);
   });
-  const words = sparing(related.map((part) => part.words));
-  return related.map((part, i) => ({ ...part, words: words[i]! }));
+  const words = sparing(parts.map((part, i) => relative[i] ?? part.words));
+  return parts.map((part, i) => ({ ...part, words: words[i]!, isRelative: relative[i] !== null }));
 }
 
 /** Characters of a sentence. */

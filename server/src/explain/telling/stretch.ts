@@ -23,11 +23,13 @@ export function mostFigures(as: Stretch['as']): number {
 
 /** The notes of a stretch, by index. */
 export function notesIn({ from, to }: Pick<Stretch, 'from' | 'to'>): number[] {
-  return Array.from({ length: to - from + 1 }, (_, i) => from + i);
+  const notes: number[] = [];
+  for (let note = from; note <= to; note += 1) notes.push(note);
+  return notes;
 }
 
 /** Notes that climb or fall by half steps, so many that it is heard. */
-const HALF_STEPS = 4;
+export const HALF_STEPS = 4;
 
 /** A line that is told as half steps. */
 export function isByHalfSteps({ phrase }: Reading, { from, to, as }: Pick<Stretch, 'from' | 'to' | 'as'>): boolean {
@@ -60,5 +62,5 @@ export function isAstray({ phrase, notes, scales }: Reading, note: number): bool
   const next = phrase.notes[note + 1];
   const scale = placement === null ? null : scales[placement.span];
   if (next === undefined || Math.abs(next.midi - phrase.notes[note]!.midi) !== 1 || scale == null || placement!.role === 'chord-tone') return false;
-  return !scale.tones.some(({ name }) => chroma(name) === chroma(phrase.notes[note]!.pitch));
+  return !scale.sounds.has(chroma(phrase.notes[note]!.pitch));
 }

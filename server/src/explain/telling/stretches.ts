@@ -20,7 +20,10 @@ const SPLIT = 0.6;
 
 export function stretchesOf(reading: Reading): readonly Stretch[] {
   const breaths = reading.phrase.notes.map(({ index }) => breathAfter(reading, index));
-  const isWhole = ({ from, to }: Candidate): boolean => !breaths.slice(from, to).some((is) => is);
+  /** How many breaths there are before each note. */
+  const before = [0];
+  for (const is of breaths) before.push(before[before.length - 1]! + (is ? 1 : 0));
+  const isWhole = ({ from, to }: Candidate): boolean => before[from] === before[to];
   const ending = groupedBy([...deviceCandidates(reading), ...plainCandidates(reading)].filter(isWhole), ({ to }) => [to]);
   const places = placesOf(reading.phrase, reading.context);
   const targets = new Map(devicesOf(reading).filter(({ kind }) => kind === 'enclosure').flatMap(({ notes, target }) => notes.slice(1).map((note) => [note, target])));
@@ -66,12 +69,17 @@ function worthOfStart({ from, to }: Stretch, { onBeat, target }: Start): number 
 function cover(first: number, last: number, ending: ReadonlyMap<number, readonly Candidate[]>, starts: readonly Start[]): Stretch[] {
   const best: { score: number; last: Candidate | null }[] = [{ score: 0, last: null }];
   for (let note = first; note <= last; note += 1) {
-    const choices = (ending.get(note) ?? []).filter(({ from }) => from >= first).map((one) => ({ last: one, score: best[one.from - first]!.score + one.score + worthOfStart(one, starts[one.from]!) }));
-    best.push(choices.reduce((one, other) => (other.score > one.score ? other : one)));
+    let chosen: (typeof best)[number] = { score: -Infinity, last: null };
+    for (const one of ending.get(note) ?? []) {
+      if (one.from < first) continue;
+      const score = best[one.from - first]!.score + one.score + worthOfStart(one, starts[one.from]!);
+      if (score > chosen.score) chosen = { score, last: one };
+    }
+    best.push(chosen);
   }
   const found: Stretch[] = [];
   for (let at = last - first + 1; at > 0; ) {
-    const { score: _, ...stretch } = best[at]!.last!;
+    const stretch = best[at]!.last!;
     found.push(stretch);
     at = stretch.from - first;
   }

@@ -9,7 +9,7 @@ import { problemsAbout } from '../../rules/findings';
 import { ruleById } from '../../rules/registry';
 import { beatWords, capital } from '../../rules/words';
 import { listed, noteName, withRole } from '../note-words';
-import { plain } from '../say';
+import { plain, type Words } from '../say';
 import { clauseOf, isFromPeak } from './clauses';
 import { isFlatTension } from './harmony-points';
 import { openingOf } from './openings';
@@ -133,8 +133,8 @@ function ownerOf(stretch: number, owners: readonly number[]): number {
 function partsOf({ reading, beginning, memory }: Told, stretch: Stretch, index: number): Part[] {
   if (isToldByFinding(reading, stretch)) return [];
   const clause = clauseOf(reading, stretch);
-  const base = { stretch: index, isPoint: false, states: false, from: stretch.from } as const;
-  if (stretch.repeat !== null) return clause.words.length === 0 ? [] : [{ ...base, words: clause.words, weight: clause.weight, target: null }];
+  const asPart = (words: Words, target: number | null): Part => ({ words, verb: clause.verb, weight: clause.weight, stretch: index, isPoint: false, states: false, from: stretch.from, target });
+  if (stretch.repeat !== null) return clause.words.length === 0 ? [] : [asPart(clause.words, null)];
   const ownTarget = stretch.device?.target ?? null;
   const points = pointsOf(reading, stretch, beginning).filter((point) => !isTold(stretch, point, ownTarget, reading) && !isLeadTold(memory, point)).map((point) => (memory.words.has(plain(point.words)) ? { ...point, weight: point.again ?? point.weight } : point));
   // A plain note that leads somewhere is told by where it leads.
@@ -146,9 +146,9 @@ function partsOf({ reading, beginning, memory }: Told, stretch: Stretch, index: 
   const rest = chosen.some(({ target }) => target === stretch.to) ? [] : clause.rest;
   // A point that tells of more than all its notes says what they are.
   const isPart = clause.plain && chosen.some(({ notes }) => notes.length > size && notesIn(stretch).every((note) => notes.includes(note)));
-  const own: Part[] = replaced || isCovered || isPart ? [] : [{ ...base, ...clause, words: [...clause.words, ...rest], target: ownTarget }];
+  const own: Part[] = replaced || isCovered || isPart ? [] : [asPart([...clause.words, ...rest], ownTarget)];
   for (const point of chosen) remember(memory, point);
-  return [...own, ...chosen.map(({ words, weight, states, notes, target }): Part => ({ words, weight, stretch: index, isPoint: own.length > 0 || goesOn || states, states, from: notes[0]!, target }))];
+  return [...own, ...chosen.map(({ words, weight, states, notes, target }): Part => ({ words, verb: undefined, weight, stretch: index, isPoint: own.length > 0 || goesOn || states, states, from: notes[0]!, target }))];
 }
 
 /** An enclosure has told its target already; what leads there besides is told only where it adds the guide tone, or a tension. */

@@ -63,7 +63,7 @@ function isForeign(reading: Reading, { notes }: Device): boolean {
   return notes.some((note) => {
     const { placement } = reading.notes[note]!;
     const scale = placement === null ? null : reading.scales[placement.span];
-    return placement?.role === 'outside' || placement?.borrowed === true || (scale != null && !scale.tones.some(({ name }) => chroma(name) === chroma(reading.phrase.notes[note]!.pitch)));
+    return placement?.role === 'outside' || placement?.borrowed === true || (scale != null && !scale.sounds.has(chroma(reading.phrase.notes[note]!.pitch)));
   });
 }
 

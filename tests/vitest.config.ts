@@ -14,6 +14,9 @@ const CORE = ['unit', 'property', 'outside', 'lsp', 'fuzz'].flatMap((folder) => 
 /** A file that puts something in the place of a module, or counts what its code does, needs modules of its own. */
 const ALONE = CORE.filter((file) => /vi\.mock\(|openCounter\(/.test(readFileSync(join(import.meta.dirname, '..', file), 'utf8')));
 
+/** What all core files share. */
+const SHARED = { root: '.', globalSetup: 'tests/lsp/setup.ts', testTimeout: HANGS };
+
 /** Files of the real editor wait much and work much by turns, the others only work: they run beside each other, in equal shares from the beginning to the end. */
 class Mixed extends BaseSequencer {
   override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
@@ -32,8 +35,8 @@ export default defineConfig({
     sequence: { sequencer: Mixed },
     projects: [
       // Modules are loaded once for all files: no file may leave them changed.
-      { test: { name: 'core', root: '.', include: CORE, exclude: ALONE, testTimeout: HANGS, isolate: false } },
-      { test: { name: 'core-alone', root: '.', include: ALONE, testTimeout: HANGS } },
+      { test: { ...SHARED, name: 'core', include: CORE, exclude: ALONE, isolate: false } },
+      { test: { ...SHARED, name: 'core-alone', include: ALONE } },
       // What another job on the machine holds up is tried once more; a fault of ours shows both times. To go, once many runs need none.
       { test: { name: 'workbench', root: '.', retry: 1, include: ['tests/workbench/**/*.test.ts'], globalSetup: ['tests/workbench/setup.ts'], expect: { poll: { timeout: SHOWN } }, testTimeout: 180_000, hookTimeout: 240_000 } },
     ],

@@ -10,6 +10,7 @@ import { openSnapshot, type Snapshot } from '../../server/src/model/snapshot';
 import type { Phrase } from '../../server/src/model/types';
 import { findingsOf } from '../../server/src/rules/findings';
 import { always, leadingPhraseArbitrary, lessonPhraseArbitrary, phraseArbitrary, plainPhraseArbitrary, RUN, SEEDS } from './arbitrary';
+import { aFew } from './few-offers';
 
 const URI = 'file:///a.phrase';
 
@@ -72,20 +73,6 @@ function seldomMet({ start, phrase }: Snapshot['phrases'][number]): Asked[] {
 }
 
 const anyPhrase = fc.oneof(phraseArbitrary, plainPhraseArbitrary, lessonPhraseArbitrary, leadingPhraseArbitrary);
-
-/** A few of a phrase's offers, of the actions that were tried least so far: every action gets its share. What the others would offer is not worked out. */
-function aFew(snapshot: Snapshot, asked: readonly Asked[], pick: number, tried: ReadonlyMap<string, number>): readonly PlacedOffer[] {
-  const byNeed = ASSISTS.filter(({ id }) => tried.has(id)).map((assist, i) => ({ assist, order: tried.get(assist.id)! + ((i * 7 + pick) % 5) })).sort((a, b) => a.order - b.order);
-  const offers: PlacedOffer[] = [];
-  for (const { assist } of byNeed) {
-    if (offers.length >= 6) break;
-    const own = asked.flatMap((one) => offersAt(snapshot, one, DEFAULT_THEORY, fail, [assist]));
-    // Of many forms two, by chance, so that each phrase tries several actions.
-    const first = own.length === 0 ? 0 : pick % own.length;
-    offers.push(...[...own.slice(first), ...own.slice(0, first)].slice(0, 2));
-  }
-  return offers;
-}
 
 /** Phrases that are drawn at most. */
 const MOST = 2_500;

@@ -1,5 +1,7 @@
 /** Bundles the fuzz programs and runs them: `npm run fuzz -- --minutes 20`. */
-import { mkdirSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { build } from 'esbuild';
 
@@ -7,6 +9,9 @@ import { build } from 'esbuild';
 const outfile = 'node_modules/.cache/phrasewright-fuzz/main.mjs';
 mkdirSync('node_modules/.cache/phrasewright-fuzz', { recursive: true });
 await build({ entryPoints: ['tests/fuzz/main.ts'], bundle: true, platform: 'node', format: 'esm', target: 'node20', packages: 'external', sourcemap: 'inline', outfile, logLevel: 'error' });
+// What the programs bundle, for all of them.
+process.env.PHRASEWRIGHT_BUNDLES = mkdtempSync(join(tmpdir(), 'phrasewright-bundles-'));
+process.on('exit', () => rmSync(process.env.PHRASEWRIGHT_BUNDLES, { recursive: true, force: true }));
 process.setSourceMapsEnabled(true);
 const { fuzz } = await import(pathToFileURL(outfile).href);
 try {

@@ -1,11 +1,13 @@
 /** The command line when something in it, or in the world, breaks off: what was there stays, and why is said once. */
 import { spawnSync } from 'node:child_process';
-import { closeSync, existsSync, mkdirSync, mkdtempSync, openSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { closeSync, copyFileSync, existsSync, mkdirSync, mkdtempSync, openSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { build, type BuildOptions, type Plugin } from 'esbuild';
+import { build, type Plugin } from 'esbuild';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { bundleHandout } from '../../client/bundle-handout.mjs';
+import { bundledCli } from './bundles';
+import { runIn } from './command-line';
 
 const LESSON = 'phrase "Clean"\n  key     C major\n  over    | Dm7 G7  | Cmaj7     |\n  line    | D4 F A G | E-G C B3 ~ |\n';
 
@@ -26,9 +28,9 @@ const brokenEngraving: Plugin = {
 let folder: string;
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'phrasewright-cli-faults-'));
-  const shared = { entryPoints: ['server/src/cli.ts'], bundle: true, platform: 'node', format: 'cjs', logLevel: 'error' } satisfies BuildOptions;
-  await build({ ...shared, outfile: join(folder, 'cli.cjs') });
-  await build({ ...shared, outfile: join(folder, 'broken.cjs'), plugins: [brokenDevice] });
+  // It looks for the worker of handouts beside it.
+  copyFileSync(await bundledCli(), join(folder, 'cli.cjs'));
+  await build({ entryPoints: ['server/src/cli.ts'], bundle: true, platform: 'node', format: 'cjs', logLevel: 'error', outfile: join(folder, 'broken.cjs'), plugins: [brokenDevice] });
   await bundleHandout(folder, { plugins: [brokenDevice, brokenEngraving], logLevel: 'error' });
   writeFileSync(join(folder, 'clean.phrase'), LESSON);
 });
@@ -112,9 +114,9 @@ describe('places that cannot be read or written', () => {
     ['a name that is too long', ['check', `${'a'.repeat(300)}.phrase`], 'its name is too long for this disk.'],
     ['a name that is too long to write', ['export', '--to', 'midi', '--out', `${'a'.repeat(300)}.mid`, 'clean.phrase'], 'its name is too long for this disk. Nothing was written.'],
     ['a folder below a file', ['export', '--to', 'midi', '--out', 'clean.phrase/a.mid', 'clean.phrase'], 'clean.phrase'],
-  ] as const)('%s: one line says so, and nothing is written', (_, args, told) => {
+  ] as const)('%s: one line says so, and nothing is written', async (_, args, told) => {
     const before = listed();
-    const { status, out, err } = run('cli', [...args]);
+    const { status, out, err } = await runIn(folder, args);
     expect({ status, out }).toEqual({ status: 2, out: '' });
     expect(err).toContain(told);
     expect(err).not.toContain('mistake in Phrasewright');

@@ -1,14 +1,11 @@
 /** A language client over standard input and output: the only code of these tests that knows the protocol's transport. */
 import { spawn } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { build } from 'esbuild';
 import {
   createProtocolConnection, DidChangeTextDocumentNotification, DidOpenTextDocumentNotification, InitializedNotification, InitializeRequest,
   PublishDiagnosticsNotification, StreamMessageReader, StreamMessageWriter, type ClientCapabilities, type Diagnostic, type ProtocolConnection,
   type PublishDiagnosticsParams, type TextDocumentContentChangeEvent,
 } from 'vscode-languageserver/node';
+import { bundledCli } from './bundles';
 
 export interface TestClient {
   readonly connection: ProtocolConnection;
@@ -24,13 +21,10 @@ export interface TestClient {
 }
 
 /**
- * Bundles the command line from its sources and starts `serve --stdio`. `prepare` answers what the server asks while it starts.
+ * Starts `serve --stdio`. `prepare` answers what the server asks while it starts.
  */
 export async function startClient(capabilities: ClientCapabilities, prepare: (connection: ProtocolConnection) => void = () => {}, initializationOptions?: Readonly<Record<string, unknown>>): Promise<TestClient> {
-  const folder = mkdtempSync(join(tmpdir(), 'phrasewright-lsp-'));
-  const outfile = join(folder, 'cli.cjs');
-  await build({ entryPoints: ['server/src/cli.ts'], bundle: true, platform: 'node', format: 'cjs', outfile, logLevel: 'error' });
-  const child = spawn(process.execPath, [outfile, 'serve', '--stdio'], { stdio: ['pipe', 'pipe', 'inherit'] });
+  const child = spawn(process.execPath, [await bundledCli(), 'serve', '--stdio'], { stdio: ['pipe', 'pipe', 'inherit'] });
   const connection = createProtocolConnection(new StreamMessageReader(child.stdout), new StreamMessageWriter(child.stdin));
   const waiting = new Map<string, (diagnostics: Diagnostic[]) => void>();
   const pushed: PublishDiagnosticsParams[] = [];
@@ -56,7 +50,6 @@ export async function startClient(capabilities: ClientCapabilities, prepare: (co
       connection.dispose();
       child.kill();
       await new Promise((resolve) => child.once('exit', resolve));
-      rmSync(folder, { recursive: true, force: true });
     },
   };
 }

@@ -10,6 +10,8 @@ import { openSnapshot } from '../../server/src/model/snapshot';
 import { findingsOf } from '../../server/src/rules/findings';
 import { bundleClient } from './bundle-client';
 
+/** Milliseconds: what takes so long hangs. */
+const HANGS = 60_000;
 /** `KILLS=200` kills more often. */
 const KILLS = Number(process.env['KILLS'] ?? 24);
 const LESSON = 'phrase "One"\n  key C major\n  over | Cmaj7 | Dm7 G7 |\n  line | E4-G B-C5 B-A G | F-A C5-E D-B4 G |\n\n';
@@ -44,22 +46,22 @@ const shownIn = (uri: string): string[] => (made.bundle.shown.get(uri) ?? []).ma
  * `ended` is the process that was killed. A client that has not noticed the end takes itself for running, and so does one that
  * has noticed it and asks its error handler what to do: that one has no process.
  */
-async function untilRunning(client: LanguageClient, ended: number | undefined): Promise<void> {
-  const isThere = (): boolean => client.isRunning() && pidOf(client) !== undefined && pidOf(client) !== ended;
-  for (let tries = 0; !isThere() && tries < 2000; tries += 1) await wait(5);
-  expect(isThere()).toBe(true);
+function untilRunning(client: LanguageClient, ended: number | undefined): Promise<void> {
+  return until(() => client.isRunning() && pidOf(client) !== undefined && pidOf(client) !== ended);
 }
 
-/** Milliseconds until the editor shows what it should, at most `most`. */
-async function untilRight(document: { readonly uri: { toString(): string }; getText(): string }, most: number): Promise<number> {
+const until = (isSo: () => boolean): Promise<void> => expect.poll(isSo, { timeout: HANGS, interval: 5 }).toBe(true);
+
+/** Milliseconds until the editor shows what it should. */
+async function untilRight(document: { readonly uri: { toString(): string }; getText(): string }): Promise<number> {
   const from = performance.now();
   const right = JSON.stringify(wanted(document.getText()));
-  while (performance.now() - from < most && JSON.stringify(shownIn(document.uri.toString())) !== right) await wait(2);
+  while (performance.now() - from < HANGS && JSON.stringify(shownIn(document.uri.toString())) !== right) await wait(2);
   expect(shownIn(document.uri.toString())).toEqual(JSON.parse(right));
   return performance.now() - from;
 }
 
-test(`${KILLS} times it is killed while somebody writes, nothing typed is lost, and the findings are right again`, { timeout: 60_000 + 5000 * KILLS }, async () => {
+test(`${KILLS} times it is killed while somebody writes, nothing typed is lost, and the findings are right again`, { timeout: HANGS + 5000 * KILLS }, async () => {
   const { bundle, module } = made;
   const random = randomOf(14);
   // Ends lie a minute apart on this clock, so that the client never gives up.
@@ -69,9 +71,10 @@ test(`${KILLS} times it is killed while somebody writes, nothing typed is lost, 
   const from = performance.now();
   const document = bundle.open('/killed.phrase', LESSON);
   await client.start();
-  await untilRight(document, 20_000);
+  await untilRight(document);
   const first = performance.now() - from;
-  const slowest: number[] = [];
+  /** Milliseconds, by whether the server was killed again at its start. */
+  const waits: Record<'once' | 'again', number[]> = { once: [], again: [] };
   let at = 0;
   let ended: number | undefined;
   const type = (count: number): void => {
@@ -97,20 +100,19 @@ test(`${KILLS} times it is killed while somebody writes, nothing typed is lost, 
       await wait(random.below(250));
       continue;
     }
-    slowest.push(await untilRight(document, 20_000));
+    waits[kills % 3 === 1 && kills > 1 ? 'again' : 'once'].push(await untilRight(document));
   }
   await untilRunning(client, ended);
-  slowest.push(await untilRight(document, 20_000));
+  await untilRight(document);
   expect(document.getText()).toBe(LESSON + TYPED.repeat(2).slice(0, at));
   expect(bundle.messages).toEqual([]);
-  const longest = Math.max(...slowest);
-  console.log(`killed ${KILLS} times: right again after at most ${Math.round(longest)} ms (${(longest / first).toFixed(1)} times the first start)`);
-  // On a machine that is slow today the first start is slow too.
-  expect(longest).toBeLessThan(Math.max(2000, 4 * first));
+  console.log(`killed ${KILLS} times: right again after at most ${Math.round(Math.max(...waits.once, ...waits.again))} ms; the first start took ${Math.round(first)} ms`);
+  // The quickest of each, since another job may hold up any of them: a delay of ours would lengthen all.
+  for (const quickest of [Math.min(...waits.once), Math.min(...waits.again)]) expect(quickest).toBeLessThan(Math.max(2000, 4 * first));
   await client.stop();
 });
 
-test('five ends at once leave it down with one message, and it can be started again', { timeout: 60_000 }, async () => {
+test('five ends at once leave it down with one message, and it can be started again', { timeout: 3 * HANGS }, async () => {
   const { bundle, module } = made;
   bundle.messages.length = 0;
   let told = 0;
@@ -118,22 +120,25 @@ test('five ends at once leave it down with one message, and it can be started ag
   const client = bundle.createClient({ module, output: bundle.output as never, middleware: {}, errorHandler: running.errorHandler, manual: 'file:///RULES.md' });
   const document = bundle.open('/five.phrase', LESSON);
   await client.start();
+  let ended: number | undefined;
   for (let kills = 0; kills < 5; kills += 1) {
-    await untilRight(document, 20_000);
-    kill(client);
+    // What is shown may be right before the new server is there, and one that is not there cannot be killed.
+    await untilRunning(client, ended);
+    await untilRight(document);
+    ended = pidOf(client);
+    expect(kill(client)).toBe(true);
     document.type(document.getText().length, document.getText().length, TYPED.slice(19 * kills, 19 * (kills + 1)));
-    for (let tries = 0; client.isRunning() && tries < 1000; tries += 1) await wait(5);
   }
-  await wait(300);
+  await until(() => told > 0 && !client.isRunning());
   expect({ told, isRunning: client.isRunning(), messages: bundle.messages }).toEqual({ told: 1, isRunning: false, messages: [] });
   expect(document.getText()).toBe(LESSON + TYPED.slice(0, 95));
   await running.startAgain(client);
-  await untilRight(document, 20_000);
+  await untilRight(document);
   // The count begins anew: the next end is got over.
-  const ended = pidOf(client);
+  ended = pidOf(client);
   kill(client);
   await untilRunning(client, ended);
-  await untilRight(document, 20_000);
+  await untilRight(document);
   expect(told).toBe(1);
   await client.stop();
 });

@@ -1,11 +1,8 @@
 /** A burst of messages in one piece, as an editor sends them after a keystroke: in which order they are answered, and for which text. */
 import { spawn, type ChildProcess } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { build } from 'esbuild';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { LSPErrorCodes, StreamMessageReader, type Message } from 'vscode-languageserver/node';
+import { bundledCli } from './bundles';
 
 const URI = 'file:///burst.phrase';
 const PHRASE = '  key C major\n  over | Dm7 G7 | Cmaj7 |\n  line | D4-F A-C B-G F-D | E G C ~ |\n\n';
@@ -18,15 +15,12 @@ interface Answer {
   readonly error?: { readonly code: number; readonly message: string };
 }
 
-const folder = mkdtempSync(join(tmpdir(), 'phrasewright-burst-'));
 let child: ChildProcess;
 const answers: Answer[] = [];
 let arrived: () => void = () => {};
 
 beforeAll(async () => {
-  const outfile = join(folder, 'cli.cjs');
-  await build({ entryPoints: ['server/src/cli.ts'], bundle: true, platform: 'node', format: 'cjs', outfile, logLevel: 'error' });
-  child = spawn(process.execPath, [outfile, 'serve', '--stdio'], { stdio: ['pipe', 'pipe', 'inherit'] });
+  child = spawn(process.execPath, [await bundledCli(), 'serve', '--stdio'], { stdio: ['pipe', 'pipe', 'inherit'] });
   new StreamMessageReader(child.stdout!).listen((message: Message) => {
     if (!('id' in message) || 'method' in message) return;
     answers.push(message as unknown as Answer);
@@ -40,7 +34,6 @@ afterAll(async () => {
   const ended = new Promise((resolve) => child.once('exit', resolve));
   child.kill();
   await ended;
-  rmSync(folder, { recursive: true, force: true });
 });
 
 const request = (id: number, method: string, params: object): object => ({ jsonrpc: '2.0', id, method, params });

@@ -167,6 +167,17 @@ test('boxes for degrees are of one width, apart from each other and from the not
   }
 }, 120_000);
 
+test('a phrase looks the same whatever it was engraved for before', async () => {
+  const fresh = new VerovioToolkit(await createVerovioModule());
+  for (const text of [CASES['a pickup']!, EIGHT_BARS_IN_BOXES]) {
+    for (const phrase of phrasesOf(text)) {
+      const again = createEngraver(fresh);
+      for (const width of [...WIDTHS].reverse()) again.engrave(phrase, width);
+      for (const width of WIDTHS) expect(again.engrave(phrase, width)).toEqual(createEngraver(fresh).engrave(phrase, width));
+    }
+  }
+}, 120_000);
+
 test('a phrase that has no bar yet has no picture', () => {
   const [phrase] = phrasesOf('phrase "Nothing yet"\n');
   expect(engraver.engrave(phrase!, 620)).toEqual([]);

@@ -40,9 +40,10 @@ test('the figures of the score, copied into a degrees row, are right', () => {
 test('the figure shown for a note, typed into the line, is the same sound and no error', () => {
   always(
     fc.property(phraseArbitrary, fc.nat(), ({ text }, pick) => {
-      const { phrase } = open(text).phrases[0]!;
+      const snapshot = open(text);
+      const { phrase } = snapshot.phrases[0]!;
       const reading = readPhrase(phrase, DEFAULT_THEORY);
-      const score = scoreAt(open(text), 0, DEFAULT_THEORY, { scope: 'phrase', pitch: 'concert' }).phrases[0]!;
+      const score = scoreAt(snapshot, 0, DEFAULT_THEORY, { scope: 'phrase', pitch: 'concert' }).phrases[0]!;
       // An anticipation is named over the next chord, a degree in the line is read over its own; a pickup is over none.
       const plain = phrase.notes.filter(({ index, span }) => span !== null && reading.notes[index]!.placement?.span === span);
       if (plain.length === 0) return;

@@ -9,12 +9,16 @@ import { openSnapshot, type Snapshot } from '../../server/src/model/snapshot';
 import type { Bar, Phrase } from '../../server/src/model/types';
 import { pitchInText } from '../../server/src/theory/pitch';
 import { always, leadingPhraseArbitrary, lessonPhraseArbitrary, phraseArbitrary, plainPhraseArbitrary, RUN } from './arbitrary';
+import { aFew } from './few-offers';
 
 /** Actions whose purpose is to write the whole line, or a cell's or a system's bars, anew. */
 const WRITES_ANEW = new Set(['transpose', 'displace', 'harmonic-rhythm', 'line-in-degrees', 'line-in-pitches', 'extract-cell', 'inline-cell', 'join-systems', 'meter-bars', 'file-lines']);
 
 /** Actions that write a row beside the line: in a phrase that is laid out, the columns of both rows move together. */
 const WRITES_BESIDE = new Set(['write-degrees', 'chords-in-numerals', 'numerals-in-chords', 'extract-changes', 'inline-changes']);
+
+/** The action that numbers a line. */
+const NUMBERS = ASSISTS.filter(({ id }) => id === 'write-degrees');
 
 const anyPhrase = fc.oneof(phraseArbitrary, plainPhraseArbitrary, lessonPhraseArbitrary, leadingPhraseArbitrary);
 
@@ -101,14 +105,12 @@ test('bars whose notes stay are written as they were, by every action but those 
   always(
     fc.property(anyPhrase, fc.nat(1000), fc.constantFrom('rough', 'rough', 'formatted', 'numbered'), ({ text }, pick, how) => {
       const base = openSnapshot('', 1, text);
-      const numbering = how === 'numbered' ? offersAt(base, { start: base.phrases[0]!.start + 2, end: base.phrases[0]!.start + 2, only: null }, DEFAULT_THEORY, fail).find(({ assist }) => assist === 'write-degrees') : undefined;
+      const numbering = how === 'numbered' ? offersAt(base, { start: base.phrases[0]!.start + 2, end: base.phrases[0]!.start + 2, only: null }, DEFAULT_THEORY, fail, NUMBERS)[0] : undefined;
       const given = numbering === undefined ? text : applied(text, numbering);
       const source = how === 'formatted' ? formatText(given) : roughened(given, pick);
       const snapshot = openSnapshot('', 1, source);
       const { phrase } = snapshot.phrases[0]!;
-      const offers = placesIn(snapshot.phrases[0]!, pick).flatMap((asked) => offersAt(snapshot, asked, DEFAULT_THEORY, fail)).filter(({ assist }) => counts.has(assist));
-      const chosen = offers.map((offer, i) => ({ offer, order: counts.get(offer.assist)! + ((i * 7 + pick) % 5) })).sort((a, b) => a.order - b.order).slice(0, 6).map(({ offer }) => offer);
-      for (const offer of chosen) {
+      for (const offer of aFew(snapshot, placesIn(snapshot.phrases[0]!, pick), pick, counts)) {
         // Degrees say something else over the chords of the other mode.
         if (offer.assist === 'major-minor' && phrase.notes.some(({ node }) => node.head.kind === 'degree')) continue;
         counts.set(offer.assist, counts.get(offer.assist)! + 1);

@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { slices, topBetween } from '../../server/src/picture/boxes';
 import { tipPlace } from '../../client/preview/tip';
-import { barsOf } from '../../server/src/picture/bars';
+import { barsOf, inRoom } from '../../server/src/picture/bars';
 import { evenBreaks, overfull, withBreaks } from '../../server/src/picture/breaks';
 import { wordsOf } from '../../server/src/picture/emphasis';
 import { figureParts, figureRow, type PlacedFigure } from '../../server/src/picture/figures';
@@ -151,7 +151,8 @@ describe('breaks', () => {
       .toBe('<part><measure number="1"><note/></measure><measure number="2" implicit="yes"><print new-system="yes"/><note/></measure></part>');
     const bar = (left: number, right: number, more = ''): string => `<g id="a" class="measure"><g class="staff"><path d="M${left} 635 L${right} 635" stroke-width="13" />${more}</g></g>`;
     const line = `<svg>${bar(0, 400, '<g class="meterSig"><use transform="translate(120, 815)" /></g>')}${bar(400, 700)}</svg>`;
-    expect(barsOf(line, 1120, [])).toEqual({ bars: [0.28, 0.3], head: 120, crowded: [0, 0] });
+    expect(barsOf(line, [])).toEqual({ widths: [280, 300], head: 120, crowded: [0, 0] });
+    expect(inRoom(barsOf(line, []), 1120)).toEqual({ bars: [0.28, 0.3], crowded: [0, 0] });
   });
 
   test('a crowded bar has more room: fewer bars stand beside it, and where it is alone the picture is wider', () => {

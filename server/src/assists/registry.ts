@@ -84,17 +84,17 @@ export interface Asked {
 
 type OnError = (error: unknown) => void;
 
-/** All that the assists offer for a selection. One that fails is reported and takes no other away. */
-export function offersAt(snapshot: Snapshot, asked: Asked, options: TheoryOptions, onError: OnError): readonly PlacedOffer[] {
-  return finished(offersInPieces(snapshot, asked, options, onError));
+/** All that the assists, or some of them, offer for a selection. One that fails is reported and takes no other away. */
+export function offersAt(snapshot: Snapshot, asked: Asked, options: TheoryOptions, onError: OnError, among = ASSISTS): readonly PlacedOffer[] {
+  return finished(offersInPieces(snapshot, asked, options, onError, among));
 }
 
 /** The same with a yield after each assist, and over several notes after each note. */
-export function* offersInPieces(snapshot: Snapshot, asked: Asked, options: TheoryOptions, onError: OnError): Pieces<readonly PlacedOffer[]> {
+export function* offersInPieces(snapshot: Snapshot, asked: Asked, options: TheoryOptions, onError: OnError, among = ASSISTS): Pieces<readonly PlacedOffer[]> {
   const context = contextAt(snapshot, asked, options);
   if (context === null) return [];
   const offers: PlacedOffer[] = [];
-  for (const assist of assistsFor(asked)) {
+  for (const assist of assistsFor(asked, among)) {
     yield;
     offers.push(...(yield* offersOf(assist, context, asked, onError)));
   }
@@ -135,8 +135,8 @@ export function entryOf({ assist, device }: Pick<PlacedOffer, 'assist' | 'device
   return `${assist} ${device}`;
 }
 
-function assistsFor({ only }: Asked): readonly Assist[] {
-  return ASSISTS.filter(({ kind }) => isWanted(kind, only) || isWanted('quickfix', only));
+function assistsFor({ only }: Asked, among = ASSISTS): readonly Assist[] {
+  return among.filter(({ kind }) => isWanted(kind, only) || isWanted('quickfix', only));
 }
 
 /** Over several notes, what embellishes is offered for each of them at once. */

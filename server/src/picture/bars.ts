@@ -10,13 +10,22 @@ import { descendants, hasClass, readXml, type Xml } from './xml';
 /** Between an accidental and the head before it, in units of the picture. */
 const CLEAR = 30;
 
-export interface Line extends BarWidths {
+/** What a document needs, whatever the page it is engraved for. */
+export interface Line {
   /** What stands before the bars of a system (clef and key), in units of the picture: it is never stretched nor pressed. */
   readonly head: number;
+  /** How wide each bar is, in units of the picture. */
+  readonly widths: readonly number[];
+  /** As in `BarWidths`. */
+  readonly crowded: readonly number[];
 }
 
-/** `room` is that of a system, in units of the picture. */
-export function barsOf(engraved: string, room: number, notes: readonly Pick<PictureNote, 'figure' | 'later'>[]): Line {
+/** The bars in parts of the room (units of the picture) that a system has. */
+export function inRoom({ head, widths, crowded }: Line, room: number): BarWidths {
+  return { bars: widths.map((width) => width / (room - head)), crowded };
+}
+
+export function barsOf(engraved: string, notes: readonly Pick<PictureNote, 'figure' | 'later'>[]): Line {
   const root = readXml(engraved);
   const inkOf = inkReader(root);
   const known = notes.map(({ figure, later }) => ({ figure, later, role: null, finding: null }));
@@ -26,8 +35,8 @@ export function barsOf(engraved: string, room: number, notes: readonly Pick<Pict
   const [sign] = meter === undefined ? [] : descendants(meter, ({ name }) => name === 'use');
   const head = sign === undefined ? 0 : placement(sign).x;
   return {
-    bars: bars.map((bar, i) => (widthOf(bar) - (i === 0 ? head : 0)) / (room - head)),
     head,
+    widths: bars.map((bar, i) => widthOf(bar) - (i === 0 ? head : 0)),
     crowded: bars.map((bar) => Math.max(crowdOfFigures(bar, inkOf, known), crowdOfAccidentals(bar, inkOf))),
   };
 }

@@ -1,5 +1,5 @@
 /** Engraving: MusicXML in, one SVG a system out. The engraving library (verovio) is handed in: the page has its own, a worker another. */
-import { barsOf } from './bars';
+import { barsOf, inRoom, type Line } from './bars';
 import { evenBreaks, lastIsCrowded, overfull, withBreaks } from './breaks';
 import type { PictureNote } from './types';
 
@@ -37,28 +37,45 @@ const STYLE = /<style[\s\S]*?<\/style>/g;
 const MOST_KEPT = 600;
 
 export function createEngraver(verovio: Toolkit): Engraver {
-  const kept = new Map<string, readonly string[]>();
-  const keyOf = ({ musicXml, notes }: Engraving, width: number): string => `${width} ${notes.map(({ figure, later }) => [figure, ...later.map((one) => one.figure)].join('/')).join(' ')} ${musicXml}`;
-  const keep = (key: string, systems: readonly string[]): readonly string[] => {
-    // A map keeps the order of its keys: the first is the one that was used longest ago.
-    kept.delete(key);
-    kept.set(key, systems);
-    for (const oldest of kept.keys()) {
-      if (kept.size <= MOST_KEPT) break;
-      kept.delete(oldest);
-    }
-    return systems;
-  };
+  const pictures = createKept<readonly string[]>();
+  /** What a document needs is the same on a page of any width. */
+  const lines = createKept<Line>();
+  const keyOf = ({ musicXml, notes }: Engraving): string => `${notes.map(({ figure, later }) => [figure, ...later.map((one) => one.figure)].join('/')).join(' ')} ${musicXml}`;
   return {
-    has: (engraving, width) => kept.has(keyOf(engraving, width)),
+    has: (engraving, width) => pictures.has(`${width} ${keyOf(engraving)}`),
     engrave(engraving, width) {
-      const key = keyOf(engraving, width);
-      return keep(key, kept.get(key) ?? engraved(verovio, engraving, Math.round((width * 100) / SCALE)));
+      const key = keyOf(engraving);
+      return pictures.of(`${width} ${key}`, () => engraved(verovio, engraving, Math.round((width * 100) / SCALE), (measured) => lines.of(key, measured)));
     },
   };
 }
 
-function engraved(verovio: Toolkit, { musicXml, notes }: Engraving, pageWidth: number): readonly string[] {
+interface Kept<T> {
+  has(key: string): boolean;
+  /** What is kept by that key, or what `make` answers. */
+  of(key: string, make: () => T): T;
+}
+
+function createKept<T>(): Kept<T> {
+  const kept = new Map<string, T>();
+  return {
+    has: (key) => kept.has(key),
+    of(key, make) {
+      const found = kept.get(key) ?? make();
+      // A map keeps the order of its keys: the first is the one that was used longest ago.
+      kept.delete(key);
+      kept.set(key, found);
+      for (const oldest of kept.keys()) {
+        if (kept.size <= MOST_KEPT) break;
+        kept.delete(oldest);
+      }
+      return found;
+    },
+  };
+}
+
+/** `lineOf` answers what is known of the line, or measures it. */
+function engraved(verovio: Toolkit, { musicXml, notes }: Engraving, pageWidth: number, lineOf: (measured: () => Line) => Line): readonly string[] {
   const set = (document: string, options: { readonly pageWidth: number; readonly breaks: 'none' | 'line' | 'auto'; readonly minLastJustification: number }): void => {
     verovio.setOptions({
       ...options,
@@ -72,9 +89,13 @@ function engraved(verovio: Toolkit, { musicXml, notes }: Engraving, pageWidth: n
   };
   const picture = (page: number): string => verovio.renderToSVG(page).replace(STYLE, '');
   // One endless line is set in a fraction of the time, and says how wide the bars are.
-  set(musicXml, { pageWidth, breaks: 'none', minLastJustification: LAST_JUSTIFIED });
+  const line = lineOf(() => {
+    set(musicXml, { pageWidth, breaks: 'none', minLastJustification: LAST_JUSTIFIED });
+    return barsOf(picture(1), notes);
+  });
   const room = (pageWidth - 2 * MARGIN) * UNITS;
-  const { bars, crowded, head } = barsOf(picture(1), room, notes);
+  const { bars, crowded } = inRoom(line, room);
+  const { head } = line;
   // A page without a bar is as high as nothing.
   if (bars.length === 0) return [];
   // A bar that is too full for a system of its own makes all of them wider, and so smaller to see, rather than be pressed together.

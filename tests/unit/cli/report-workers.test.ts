@@ -7,15 +7,17 @@ import { DEFAULT_SETTINGS } from '../../../server/src/features/options';
 import { pieceOf, type ReportOrder } from '../../../server/src/file-reports';
 import { LESSONS, nameSources, type NamedSource } from '../../../server/src/read-text';
 import { piecesOf } from '../../../server/src/report-workers';
+import { bundledCli } from '../../lsp/bundles';
 
-const BUILT = join(import.meta.dirname, '..', '..', '..', 'dist', 'cli.cjs');
 const CHECK: ReportOrder = { command: 'check', format: 'text', length: 'bars', settings: DEFAULT_SETTINGS };
 const FILES = 12;
 
 let folder: string;
+let built: string;
 let sources: readonly NamedSource[];
 
 beforeAll(async () => {
+  built = await bundledCli();
   folder = mkdtempSync(join(tmpdir(), 'phrasewright-'));
   // Long and short files by turns, so that workers finish out of turn; each says its own number.
   for (let i = 0; i < FILES; i += 1) {
@@ -28,7 +30,7 @@ afterAll(() => rmSync(folder, { recursive: true }));
 
 async function all(order: ReportOrder, of: readonly NamedSource[], count: number) {
   const pieces = [];
-  for await (const piece of piecesOf(order, of, { file: BUILT, count })) pieces.push(piece);
+  for await (const piece of piecesOf(order, of, { file: built, count })) pieces.push(piece);
   return pieces;
 }
 

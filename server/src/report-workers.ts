@@ -22,9 +22,6 @@ const MOST_WORKERS = 8;
 /** Files that a worker has before it, so that it never waits. */
 const AHEAD = 3;
 
-/** Megabytes for what lives as long as a phrase is read: with the engine's 16 it is copied again and again, a tenth of the time. */
-const YOUNG = 64;
-
 export interface Threads {
   /** The built command line, which is its own worker. */
   readonly file: string;
@@ -80,7 +77,7 @@ interface Hand {
 }
 
 function createHand(file: string): Hand {
-  const worker = new Worker(file, { resourceLimits: { maxYoungGenerationSizeMb: YOUNG } });
+  const worker = new Worker(file);
   const open = new Map<number, { resolve(piece: FilePiece): void; reject(error: Error): void }>();
   const fail = (error: Error): void => {
     for (const { reject } of open.values()) reject(error);

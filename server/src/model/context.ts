@@ -1,7 +1,7 @@
 /** What the steps of building one phrase share while they run. */
 import type { CellItem, ChangesItem, Fix, LineBar, Problem, Range, RelatedPlace, Severity } from '../../../grammar/tree';
 import type { Key, Part } from '../theory/types';
-import type { Definitions } from './types';
+import type { Definitions, Writing } from './types';
 
 /** Everything the phrase asked the definitions for, and what it got: the phrase stays valid while these answers stay the same. */
 export interface Uses {
@@ -25,6 +25,8 @@ export interface BuildContext {
   readonly problems: Problem[];
   /** The last bar of a row at the end of which somebody writes, while no bar line closes it: more may come. */
   readonly growing?: LineBar;
+  /** Where that is, while somebody writes at the end of a line. */
+  readonly writing?: Writing;
 }
 
 interface Details {

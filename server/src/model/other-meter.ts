@@ -1,0 +1,101 @@
+/** Bars that all hold something else than their meter says: that is told once, of the meter or of how beats are written. */
+import { lineBreakOf, lineStart } from '../../../grammar/lines';
+import { barBeats, type SystemRows } from '../../../grammar/systems';
+import type { Fix, LineBar, MeterRow, PhraseItem, Problem, Range, TextEdit } from '../../../grammar/tree';
+import { findCell, report, type BuildContext } from './context';
+import type { Bar, Meter } from './types';
+
+/** Fewer bars say nothing of a meter. */
+const LEAST_BARS = 2;
+
+/** Bars in one meter that follow one another. */
+interface Stretch {
+  readonly meter: Meter;
+  readonly bars: readonly (Bar & { readonly node: LineBar })[];
+}
+
+/** Puts one finding in place of those of a stretch's bars. `drafts` are the systems as they are laid, by their index. */
+export function tellOnceOfMeter(item: PhraseItem, bars: readonly Bar[], drafts: readonly SystemRows[], context: BuildContext): void {
+  for (const stretch of stretchesOf(bars, context)) {
+    const wrong = stretch.bars.filter(({ node }) => lengthOf(node, context) !== undefined);
+    const [first] = wrong;
+    if (first === undefined || wrong.length < LEAST_BARS || wrong.length * 2 <= stretch.bars.length) continue;
+    const beats = Number(lengthOf(first.node, context)!.facts['written']);
+    if (!Number.isInteger(beats) || beats < 1 || !stretch.bars.every(({ node }) => fits(node, beats, context))) continue;
+    const system = drafts[stretch.bars[0]!.system]!;
+    const start = (system.over ?? system.rows[0]!).range.start;
+    const row = item.rows.findLast((one): one is MeterRow => one.kind === 'meter' && one.range.start < start);
+    const together = sharedBeats(stretch.meter, beats, wrong.map(({ node }) => node));
+    const told = new Set(wrong.map(({ node }) => lengthOf(node, context)!));
+    const systems = new Set(stretch.bars.map((bar) => drafts[bar.system]!.over));
+    const isOver = ({ start }: Range): boolean => [...systems].some((over) => over !== null && over.range.start <= start && start < over.range.end);
+    const goesToo = ({ rule, range, facts }: Problem): boolean => together === 1 && rule === 'chord-shares' && isOver(range) && (beats * 2) % Number(facts['chords']) === 0;
+    const kept = context.problems.filter((problem) => !told.has(problem) && !goesToo(problem));
+    context.problems.splice(0, context.problems.length, ...kept);
+    // Of a row that is written otherwise another finding tells.
+    if (row !== undefined && (row.meter === null || context.text.slice(row.range.start, row.range.end).replace(/\s+/, ' ') !== `meter ${nameOf(row.meter)}`)) continue;
+    const meters = together === 1 ? otherMeters(stretch.meter, beats) : [];
+    const facts = {
+      bars: wrong.length === stretch.bars.length ? 'Each bar' : `Each of ${wrong.length} bars`, written: beats, holds: stretch.meter.beatCount, meter: nameOf(stretch.meter), together,
+      offered: meters.join(' or '), isWritten: row === undefined ? 'no' : 'yes', joined: together === 1 ? '' : joinedStart(first.node, together, context.text),
+    };
+    if (together > 1) report(context, 'other-meter', 'error', first.node.range, { facts, fixes: [joining(wrong.map(({ node }) => node), together)] });
+    else report(context, 'other-meter', 'error', row === undefined ? first.node.range : { start: row.range.start, end: row.range.end }, { facts, fixes: meters.map((meter) => writingMeter(meter, row, start, context.text)) });
+  }
+}
+
+function nameOf({ beats, unit }: Pick<Meter, 'beats' | 'unit'>): string {
+  return `${beats}/${unit}`;
+}
+
+function stretchesOf(bars: readonly Bar[], context: BuildContext): Stretch[] {
+  const stretches: { meter: Meter; bars: (Bar & { node: LineBar })[] }[] = [];
+  for (const bar of bars) {
+    const { node, meter } = bar;
+    if (node === null || bar.pickup || node.broken || node === context.growing) continue;
+    const last = stretches[stretches.length - 1];
+    if (last?.meter === meter) last.bars.push({ ...bar, node });
+    else stretches.push({ meter, bars: [{ ...bar, node }] });
+  }
+  return stretches;
+}
+
+function lengthOf(node: LineBar, { problems }: BuildContext): Problem | undefined {
+  return problems.find(({ rule, range }) => rule === 'bar-length' && range === node.range);
+}
+
+/** Whether a bar is whole in so many beats. */
+function fits(node: LineBar, beats: number, context: BuildContext): boolean {
+  const groups = node.groups.length;
+  const isWeighted = node.groups.some(({ weight }) => weight !== null);
+  return groups > 0 && (barBeats(node, (name) => findCell(context, name)) === beats || (!isWeighted && beats % groups === 0));
+}
+
+/** How many of the groups share a beat, where each is one note that was meant for a part of it; 1 where none do. */
+function sharedBeats({ beatCount, compound }: Meter, beats: number, nodes: readonly LineBar[]): number {
+  const parts = compound ? 3 : 2;
+  const isPlain = nodes.every(({ groups }) => groups.length === beats && groups.every((group) => group.kind === 'slots' && group.weight === null && group.slots.length === 1));
+  return isPlain && beats === parts * beatCount ? parts : 1;
+}
+
+function otherMeters({ unit, compound }: Meter, beats: number): string[] {
+  const meters = compound ? [{ beats: beats * 3, unit }, { beats, unit: 4 as const }] : [{ beats, unit }];
+  return meters.filter((meter) => meter.beats <= 32).map(nameOf);
+}
+
+function writingMeter(meter: string, row: MeterRow | undefined, start: number, text: string): Fix {
+  const at = lineStart(text, start);
+  const indent = /^[^\S\r\n]*/.exec(text.slice(at, start))![0];
+  const edit: TextEdit = row === undefined ? { range: { start: at, end: at }, text: `${indent}meter ${meter}${lineBreakOf(text)}` } : { range: { start: row.keyword.range.end, end: row.range.end }, text: ` ${meter}` };
+  return { title: `Write meter ${meter}`, safe: false, preferred: true, edits: [edit] };
+}
+
+/** The first beat as it is written with hyphens. */
+function joinedStart({ groups }: LineBar, together: number, text: string): string {
+  return groups.slice(0, together).map(({ range }) => text.slice(range.start, range.end)).join('-').slice(0, 40);
+}
+
+function joining(nodes: readonly LineBar[], together: number): Fix {
+  const edits = nodes.flatMap(({ groups }) => groups.slice(1).flatMap((group, i): TextEdit[] => ((i + 1) % together === 0 ? [] : [{ range: { start: groups[i]!.range.end, end: group.range.start }, text: '-' }])));
+  return { title: together === 2 ? 'Join the notes in twos' : 'Join the notes in threes', safe: false, preferred: true, edits };
+}

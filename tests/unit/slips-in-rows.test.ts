@@ -51,7 +51,7 @@ describe('bar lines with nothing between them', () => {
 
   test('are a bar of chords while the line below is being written', () => {
     const wrong = text('| Cmaj7 | | G7 |', '| C4 E G E | D4 F A F |');
-    const written = whileWritten(openSnapshot('file:///a.phrase', 1, wrong), wrong.length - 1);
+    const written = whileWritten(openSnapshot('file:///a.phrase', 1, wrong), [wrong.length - 1]);
     expect(findingsOf(written, DEFAULT_THEORY).map(({ rule }) => rule)).toContain('empty-chord-bar');
   });
 });

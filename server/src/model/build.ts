@@ -10,7 +10,7 @@ import { findCell, noUses, replacing, report, type BuildContext, type Uses } fro
 import { withoutDoubled } from './doubled-bar-lines';
 import { holdLast, layOver, type HarmonyInProgress } from './harmony';
 import { layLineBar, type LineInProgress } from './line';
-import { lineEndAt, type LineEnd } from './line-end';
+import { lineEndsAt, type LineEnd } from './line-end';
 import { partedBars, reportMissingBarLines } from './missing-bar-lines';
 import { tellOnceOfMeter } from './other-meter';
 import { pairRows, placeFigures, type LaidRow } from './numbering';
@@ -24,20 +24,20 @@ export interface Built {
   readonly uses: Uses;
 }
 
-/** `writtenAt` is the offset in the slice at which somebody is writing; null where nobody is known to. */
-export function buildPhrase(slice: ParsedSlice, item: PhraseItem, definitions: Definitions, writtenAt: number | null = null): Built {
+/** `writtenAt` are the offsets in the slice at which somebody is writing, as far as is known. */
+export function buildPhrase(slice: ParsedSlice, item: PhraseItem, definitions: Definitions, writtenAt: readonly number[] = []): Built {
   const uses = noUses();
   const key = keyOf(item);
   const problems: BuildContext['problems'] = [];
-  const part = partOf(item, { text: slice.text, definitions, uses, key, part: CONCERT, problems });
-  const end = writtenAt === null ? null : lineEndAt(item, writtenAt);
-  const context: BuildContext = { text: slice.text, definitions, uses, key, part, problems, ...(end === null ? {} : { writing: end.writing }), ...(end?.growing == null ? {} : { growing: end.growing }) };
+  const part = partOf(item, { text: slice.text, definitions, uses, key, part: CONCERT, problems, ends: [] });
+  const ends = lineEndsAt(item, writtenAt);
+  const context: BuildContext = { text: slice.text, definitions, uses, key, part, problems, ends };
   const music = layMusic(item, context);
   return {
     uses,
     phrase: {
       item, text: slice.text, key, part, problems, ...music,
-      writing: end === null || isWhole(end, music, problems) ? null : end.writing,
+      writing: ends.filter((end) => !isWhole(end, music, problems)).map(({ writing }) => writing),
       name: item.title?.value ?? '',
       tempo: tempoOf(item),
       level: lastOf(item, 'level')?.level ?? null,

@@ -18,7 +18,7 @@ export function withoutDoubled(draft: SystemRows, firstLine: Row | undefined, co
   const lineBars = lines.flatMap((row) => row.bars.filter((_, i) => !isPickup(row, i)));
   const more = written.length - lineBars.length;
   // More of a line may come that is being written.
-  const isGrowing = context.writing?.over === over.range;
+  const isGrowing = context.ends.some(({ writing }) => writing.over === over.range);
   if (over.changes === null && !isGrowing && more > 0 && over.bars.filter(isEmptyChords).length === more && lineBars.every((bar) => !isEmptyLine(bar))) {
     tell(over.bars.filter(isEmptyChords), 'chords', context);
     return { ...draft, over: { ...over, bars: over.bars.filter((bar) => !isEmptyChords(bar)) } };

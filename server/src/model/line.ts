@@ -5,7 +5,7 @@ import type { CellUse, Group, LineBar, NoteNode, Range, Slot, SlotGroup } from '
 import { midi } from '../theory/pitch';
 import type { Pitch } from '../theory/types';
 import { between, undoubling } from './doubled-bar-lines';
-import { findCell, listNames, replacing, report, type BuildContext } from './context';
+import { findCell, isGrowing, listNames, replacing, report, type BuildContext } from './context';
 import { placePitch, type SpanAt } from './place-pitch';
 import { barLineOf, earlier, formatBeat, later, ZERO } from './time';
 import type { Bar, Mark, Note, PlacedGroup, PlacedSlot } from './types';
@@ -115,7 +115,7 @@ function groupLengths(node: LineBar, groups: readonly Measured[], bar: Bar, cont
   const weighted = groups.some((group) => group.weighted);
   const fits = weighted ? total.equals(beatCount) : groups.length > 0 && beatCount % groups.length === 0;
   // A bar that grows takes its groups for beats: two of four are not two half notes.
-  if (node === context.growing && total.compare(beatCount) < 0) return asWritten;
+  if (isGrowing(context, node) && total.compare(beatCount) < 0) return asWritten;
   if (fits) return weighted ? asWritten : groups.map(() => bar.length.div(groups.length));
   if (!unknowable) barLength(node, total, bar, context);
   return asWritten;

@@ -2,7 +2,7 @@
 import { lineBreakOf, lineStart } from '../../../grammar/lines';
 import { barBeats, type SystemRows } from '../../../grammar/systems';
 import type { Fix, LineBar, MeterRow, PhraseItem, Problem, Range, TextEdit } from '../../../grammar/tree';
-import { findCell, report, type BuildContext } from './context';
+import { findCell, isGrowing, report, type BuildContext } from './context';
 import type { Bar, Meter } from './types';
 
 /** Fewer bars say nothing of a meter. */
@@ -52,7 +52,7 @@ function stretchesOf(bars: readonly Bar[], context: BuildContext): Stretch[] {
   const stretches: { meter: Meter; bars: (Bar & { node: LineBar })[] }[] = [];
   for (const bar of bars) {
     const { node, meter } = bar;
-    if (node === null || bar.pickup || node.broken || node === context.growing) continue;
+    if (node === null || bar.pickup || node.broken || isGrowing(context, node)) continue;
     const last = stretches[stretches.length - 1];
     if (last?.meter === meter) last.bars.push({ ...bar, node });
     else stretches.push({ meter, bars: [{ ...bar, node }] });

@@ -6,7 +6,8 @@ import { choice, EXPORTS, handoutOptions, midiOptions, musicXmlOptions, remarkKi
 import { differentNames, safeName } from './file-names';
 import { SHEET_ENDINGS } from './handout/types';
 import { onFault } from './model/faults';
-import { musicFile, NothingWritten, type MusicFileOptions, type MusicFormat } from './music-file';
+import { musicFile, NothingWritten, type MusicFileOptions } from './music-file';
+import { MUSIC_ENDINGS, type MusicFormat } from './music-formats';
 import { CannotRun, STANDARD_INPUT, type Source } from './read-text';
 import { forTerminal } from './terminal-text';
 import { writeNew, type Output, type Outputs } from './write-files';
@@ -19,7 +20,8 @@ export interface ExportRequest {
   readonly theory: TheoryOptions;
 }
 
-const ENDINGS: Readonly<Record<ExportFormat, string>> = { musicxml: '.musicxml', mxl: '.mxl', midi: '.mid', html: '.html', pdf: '.pdf' };
+/** What files of a format end in, without the dot. */
+const ENDINGS: Readonly<Record<ExportFormat, string>> = { ...MUSIC_ENDINGS, html: 'html', pdf: 'pdf' };
 
 /** Answers the exit code: 1 where something could not be done as asked, which is told on standard error. */
 export async function exportSources(request: ExportRequest): Promise<number> {
@@ -34,7 +36,7 @@ export async function exportSources(request: ExportRequest): Promise<number> {
     if ((format === 'pdf' || format === 'mxl') && process.stdout.isTTY) throw new CannotRun(`a ${format === 'pdf' ? 'PDF' : 'compressed score'} is nothing to read on a terminal. Add --out DIR, or --out FILE.${format}.`);
     process.stdout.write(only.content);
   } else {
-    const outputs = placed(documents, out, ENDINGS[format]);
+    const outputs = placed(documents, out, `.${ENDINGS[format]}`);
     refuseOwnSources(outputs.files, sources);
     const isTerminal = process.stdin.isTTY === true && process.stderr.isTTY === true && !named.includes(STANDARD_INPUT);
     await writeNew(outputs, values.force === true ? 'overwrite' : isTerminal ? 'ask' : 'refuse');

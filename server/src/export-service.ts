@@ -1,11 +1,13 @@
 /** What the editor asks of the server's side to export: a bundle of its own, which is loaded by the first export. */
 import { REMARKS } from './handout/remarks';
 import { faultWords, onceEach, onFault } from './model/faults';
-import { chosenOf, MUSIC_FORMATS, musicFileInPieces, NothingWritten, type MusicRequest } from './music-file';
+import { chosenOf, musicFileInPieces, NothingWritten, type MusicRequest } from './music-file';
+import { MUSIC_FORMATS } from './music-formats';
 
 export { theoryOf } from './features/options';
 export { namesAt } from './lesson-names';
-export type { MusicFileOptions, MusicFormat, MusicRequest } from './music-file';
+export type { MusicFileOptions, MusicRequest } from './music-file';
+export type { MusicFormat } from './music-formats';
 export type { RemarkKind } from './handout/remarks';
 
 /** What can be chosen. */

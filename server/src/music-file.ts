@@ -14,11 +14,9 @@ import { findingsIn } from './handout/versions';
 import { guarded } from './model/faults';
 import { finished, type Pieces } from './model/pieces';
 import { lessonTitle, openSnapshot, phraseNear, type PlacedPhrase, type Snapshot } from './model/snapshot';
+import type { MusicFormat } from './music-formats';
 import { shiftBetween } from './theory/interval';
 import { parseNoteName } from './theory/pitch';
-
-export const MUSIC_FORMATS = ['musicxml', 'mxl', 'midi'] as const;
-export type MusicFormat = (typeof MUSIC_FORMATS)[number];
 
 export interface MusicFileOptions {
   readonly musicXml: Pick<MusicXmlOptions, 'pitch' | 'degrees'> & {

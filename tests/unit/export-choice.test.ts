@@ -3,10 +3,11 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { BESIDE_WORDS, besideOf, besideWords, endingOf, ENDINGS, FORMAT_WORDS, readChoice, withBeside, type Beside, type Choice } from '../../client/src/export/choice';
+import { BESIDE_WORDS, besideOf, besideWords, endingOf, FORMAT_WORDS, readChoice, withBeside, type Beside, type Choice } from '../../client/src/export/choice';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import { CHOICES, exportMusic } from '../../server/src/export-service';
 import { importMusicXml } from '../../server/src/imports/import';
+import { MUSIC_ENDINGS } from '../../server/src/music-formats';
 import { musicFile, type MusicRequest } from '../../server/src/music-file';
 import { readSmf } from '../outside/smf';
 import { always, RUN } from '../property/arbitrary';
@@ -42,7 +43,7 @@ describe('a kept choice', () => {
   });
 
   test('each format has words and an ending; files of one lesson that differ have different names', () => {
-    expect([Object.keys(FORMAT_WORDS), Object.keys(ENDINGS)]).toEqual([[...CHOICES.formats], [...CHOICES.formats]]);
+    expect([Object.keys(FORMAT_WORDS), Object.keys(MUSIC_ENDINGS)]).toEqual([[...CHOICES.formats], [...CHOICES.formats]]);
     const choices = CHOICES.formats.flatMap((format) => (['written', 'concert'] as const).flatMap((pitch) => (['as-played', 'as-written'] as const).flatMap((eighths) => (['written', 'all'] as const).map((keys): Choice => ({ ...AT_FIRST, format, options: { musicXml: { ...AT_FIRST.options.musicXml, pitch }, midi: { eighths, keys } } })))));
     expect(new Set(choices.map(endingOf))).toEqual(new Set(['.musicxml', '-concert.musicxml', '.mxl', '-concert.mxl', '.mid', '-straight.mid', '-twelve-keys.mid', '-twelve-keys-straight.mid']));
   });

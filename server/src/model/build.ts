@@ -108,7 +108,8 @@ function layMusic(item: PhraseItem, context: BuildContext): Music {
     return meter;
   };
   const written = systemsOf(item.rows);
-  const drafts = written.map((draft) => withoutDoubled(draft, written.flatMap(({ rows }) => rows).find((row) => row.kind === 'line'), context));
+  const first = written.flatMap((draft) => draft.rows).find((row) => row.kind === 'line');
+  const drafts = written.map((draft) => withoutDoubled(draft, first, context));
   const firstLine = drafts.flatMap((draft) => draft.rows).find((row) => row.kind === 'line');
   for (const draft of drafts) {
     const start = onset;

@@ -1,5 +1,6 @@
 /** Bars that all hold something else than their meter says: that is told once, of the meter or of how beats are written. */
 import { lineBreakOf, lineStart } from '../../../grammar/lines';
+import { lastStart } from '../../../grammar/slices';
 import { barBeats, type SystemRows } from '../../../grammar/systems';
 import type { Fix, LineBar, MeterRow, PhraseItem, Problem, Range, TextEdit } from '../../../grammar/tree';
 import { findCell, isGrowing, report, type BuildContext } from './context';
@@ -7,6 +8,8 @@ import type { Bar, Meter } from './types';
 
 /** Fewer bars say nothing of a meter. */
 const LEAST_BARS = 2;
+/** No meter has more. */
+const MOST_BEATS = 32;
 
 /** Bars in one meter that follow one another. */
 interface Stretch {
@@ -16,32 +19,67 @@ interface Stretch {
 
 /** Puts one finding in place of those of a stretch's bars. `drafts` are the systems as they are laid, by their index. */
 export function tellOnceOfMeter(item: PhraseItem, bars: readonly Bar[], drafts: readonly SystemRows[], context: BuildContext): void {
+  const lengths = new Map(context.problems.filter(({ rule }) => rule === 'bar-length').map((problem) => [problem.range, problem]));
+  if (lengths.size < LEAST_BARS) return;
+  const meterRows = item.rows.filter((row): row is MeterRow => row.kind === 'meter');
+  const gone = new Set<Problem>();
+  // Chords that share a bar of the other meter, by where their system begins.
+  const others: { readonly start: number; readonly beats: number | null }[] = [];
   for (const stretch of stretchesOf(bars, context)) {
-    const wrong = stretch.bars.filter(({ node }) => lengthOf(node, context) !== undefined);
-    const [first] = wrong;
-    if (first === undefined || wrong.length < LEAST_BARS || wrong.length * 2 <= stretch.bars.length) continue;
-    const beats = Number(lengthOf(first.node, context)!.facts['written']);
-    if (!Number.isInteger(beats) || beats < 1 || !stretch.bars.every(({ node }) => fits(node, beats, context))) continue;
     const system = drafts[stretch.bars[0]!.system]!;
-    const start = (system.over ?? system.rows[0]!).range.start;
-    const row = item.rows.findLast((one): one is MeterRow => one.kind === 'meter' && one.range.start < start);
-    const together = sharedBeats(stretch.meter, beats, wrong.map(({ node }) => node));
-    const told = new Set(wrong.map(({ node }) => lengthOf(node, context)!));
-    const systems = new Set(stretch.bars.map((bar) => drafts[bar.system]!.over));
-    const isOver = ({ start }: Range): boolean => [...systems].some((over) => over !== null && over.range.start <= start && start < over.range.end);
-    const goesToo = ({ rule, range, facts }: Problem): boolean => together === 1 && rule === 'chord-shares' && isOver(range) && (beats * 2) % Number(facts['chords']) === 0;
-    const kept = context.problems.filter((problem) => !told.has(problem) && !goesToo(problem));
-    context.problems.splice(0, context.problems.length, ...kept);
+    const { start } = (system.over ?? system.rows[0]!).range;
+    const wrong = stretch.bars.filter(({ node }) => lengths.has(node.range));
+    const beats = sharedBeats(stretch, wrong, lengths, context);
+    const row = meterRows[lastStart(meterRows.length, (i) => meterRows[i]!.range.start, start)];
+    const above = row !== undefined && row.range.start < start ? row : undefined;
     // Of a row that is written otherwise another finding tells.
-    if (row !== undefined && (row.meter === null || context.text.slice(row.range.start, row.range.end).replace(/\s+/, ' ') !== `meter ${nameOf(row.meter)}`)) continue;
-    const meters = together === 1 ? otherMeters(stretch.meter, beats) : [];
-    const facts = {
-      bars: wrong.length === stretch.bars.length ? 'Each bar' : `Each of ${wrong.length} bars`, written: beats, holds: stretch.meter.beatCount, meter: nameOf(stretch.meter), together,
-      offered: meters.join(' or '), isWritten: row === undefined ? 'no' : 'yes', joined: together === 1 ? '' : joinedStart(first.node, together, context.text),
-    };
-    if (together > 1) report(context, 'other-meter', 'error', first.node.range, { facts, fixes: [joining(wrong.map(({ node }) => node), together)] });
-    else report(context, 'other-meter', 'error', row === undefined ? first.node.range : { start: row.range.start, end: row.range.end }, { facts, fixes: meters.map((meter) => writingMeter(meter, row, start, context.text)) });
+    const isTold = beats !== null && (above === undefined || isWrittenSo(above, context.text));
+    const together = beats === null ? 1 : inOneBeat(stretch.meter, beats, wrong.map(({ node }) => node));
+    others.push({ start, beats: isTold && together === 1 ? beats : null });
+    if (beats === null || !isTold) continue;
+    for (const { node } of wrong) gone.add(lengths.get(node.range)!);
+    tell({ stretch, wrong, beats, together, above, start }, context);
   }
+  const goesToo = ({ rule, range, facts }: Problem): boolean => {
+    const beats = rule === 'chord-shares' ? (others[lastStart(others.length, (i) => others[i]!.start, range.start)]?.beats ?? null) : null;
+    return beats !== null && (beats * 2) % Number(facts['chords']) === 0;
+  };
+  const kept = context.problems.filter((problem) => !gone.has(problem) && !goesToo(problem));
+  context.problems.splice(0, context.problems.length, ...kept);
+}
+
+interface Mismatch {
+  readonly stretch: Stretch;
+  readonly wrong: Stretch['bars'];
+  readonly beats: number;
+  /** How many groups share a beat, where they are notes that lack their hyphens; else 1. */
+  readonly together: number;
+  readonly above: MeterRow | undefined;
+  /** Where its first system begins. */
+  readonly start: number;
+}
+
+function tell({ stretch, wrong, beats, together, above, start }: Mismatch, context: BuildContext): void {
+  const [first] = wrong;
+  const meters = together === 1 ? otherMeters(stretch.meter, beats) : [];
+  const facts = {
+    bars: wrong.length === stretch.bars.length ? 'Each bar' : `Each of ${wrong.length} bars`, written: beats, holds: stretch.meter.beatCount, meter: nameOf(stretch.meter), together,
+    offered: meters.join(' or '), isWritten: above === undefined ? 'no' : 'yes', joined: together === 1 ? '' : joinedStart(first!.node, together, context.text),
+  };
+  if (together > 1) report(context, 'other-meter', 'error', first!.node.range, { facts, fixes: [joining(wrong.map(({ node }) => node), together)] });
+  else report(context, 'other-meter', 'error', above === undefined ? first!.node.range : { start: above.range.start, end: above.range.end }, { facts, fixes: meters.map((meter) => writingMeter(meter, above, start, context.text)) });
+}
+
+/** The beats that all bars of a stretch hold, most of them by an error; null where they do not. */
+function sharedBeats({ bars }: Stretch, wrong: Stretch['bars'], lengths: ReadonlyMap<Range, Problem>, context: BuildContext): number | null {
+  const [first] = wrong;
+  if (first === undefined || wrong.length < LEAST_BARS || wrong.length * 2 <= bars.length) return null;
+  const beats = Number(lengths.get(first.node.range)!.facts['written']);
+  return Number.isInteger(beats) && beats >= 1 && beats <= MOST_BEATS && bars.every(({ node }) => fits(node, beats, context)) ? beats : null;
+}
+
+function isWrittenSo({ range, meter }: MeterRow, text: string): boolean {
+  return meter !== null && text.slice(range.start, range.end).replace(/\s+/, ' ') === `meter ${nameOf(meter)}`;
 }
 
 function nameOf({ beats, unit }: Pick<Meter, 'beats' | 'unit'>): string {
@@ -60,10 +98,6 @@ function stretchesOf(bars: readonly Bar[], context: BuildContext): Stretch[] {
   return stretches;
 }
 
-function lengthOf(node: LineBar, { problems }: BuildContext): Problem | undefined {
-  return problems.find(({ rule, range }) => rule === 'bar-length' && range === node.range);
-}
-
 /** Whether a bar is whole in so many beats. */
 function fits(node: LineBar, beats: number, context: BuildContext): boolean {
   const groups = node.groups.length;
@@ -72,7 +106,7 @@ function fits(node: LineBar, beats: number, context: BuildContext): boolean {
 }
 
 /** How many of the groups share a beat, where each is one note that was meant for a part of it; 1 where none do. */
-function sharedBeats({ beatCount, compound }: Meter, beats: number, nodes: readonly LineBar[]): number {
+function inOneBeat({ beatCount, compound }: Meter, beats: number, nodes: readonly LineBar[]): number {
   const parts = compound ? 3 : 2;
   const isPlain = nodes.every(({ groups }) => groups.length === beats && groups.every((group) => group.kind === 'slots' && group.weight === null && group.slots.length === 1));
   return isPlain && beats === parts * beatCount ? parts : 1;
@@ -80,7 +114,7 @@ function sharedBeats({ beatCount, compound }: Meter, beats: number, nodes: reado
 
 function otherMeters({ unit, compound }: Meter, beats: number): string[] {
   const meters = compound ? [{ beats: beats * 3, unit }, { beats, unit: 4 as const }] : [{ beats, unit }];
-  return meters.filter((meter) => meter.beats <= 32).map(nameOf);
+  return meters.filter((meter) => meter.beats <= MOST_BEATS).map(nameOf);
 }
 
 function writingMeter(meter: string, row: MeterRow | undefined, start: number, text: string): Fix {

@@ -6,8 +6,9 @@ import { readFigure, readGroup } from './notes';
 import { isName } from './names';
 import { Problems, rangeOf, wordOf, writing } from './problems';
 import type { RawRow, RawSegment } from './raw-row';
-import { readProperty, readTitle, reportMistyped } from './properties';
+import { isOrMayBeRow, readProperty, readTitle, reportMistyped } from './properties';
 import { beginsItem, isPhraseMistyped, rowWord } from './rows';
+import { joinTexts } from './texts';
 import { Equals, EqualsWord, Figure, Hold, Hyphen, NameWord, Quoted, RepeatSign, Rest, Star } from './tokens';
 import type {
   CellItem, ChangesItem, ChordBar, Comment, DegreesRow, FigureBar, FigureGroup, FigureSlot, Group, Item, LineBar, LineRow, OverRow, ParsedSlice,
@@ -15,8 +16,9 @@ import type {
 } from './tree';
 
 /** The tree of a slice. Comments are kept; one hides nothing but what it holds. */
-export function buildSlice(text: string, raws: readonly RawRow[], comments: readonly IToken[], glued: readonly IToken[]): ParsedSlice {
+export function buildSlice(text: string, read: readonly RawRow[], comments: readonly IToken[], glued: readonly IToken[]): ParsedSlice {
   const problems = new Problems();
+  const raws = joinTexts(text, read, isOrMayBeRow);
   reportComments(text, raws, comments, glued, problems);
   const kept = comments.map((token): Comment => ({ text: token.image, range: rangeOf(token) }));
   const item = buildItem(text, raws, kept, problems);
@@ -28,7 +30,7 @@ function reportComments(text: string, raws: readonly RawRow[], comments: readonl
     const at = { start: token.startOffset, end: token.startOffset };
     problems.report('glued-comment', rangeOf(token), { fixes: [writing(at, ' ', true, 'Put a space before the comment')] });
   }
-  const harmony = raws.filter(({ keyword }) => keyword.image === 'over' || keyword.image === 'changes');
+  const harmony = raws.filter(({ keyword, ofText }) => ofText !== true && (keyword.image === 'over' || keyword.image === 'changes'));
   for (const comment of comments) {
     const lineStart = text.lastIndexOf('\n', comment.startOffset) + 1;
     const alone = text.slice(lineStart, comment.startOffset).trim() === '';
@@ -69,7 +71,7 @@ function buildItem(text: string, raws: readonly RawRow[], comments: readonly Com
       const title = readTitle(first, problems);
       const nested: (ChangesItem | CellItem)[] = [];
       const rows = rest.flatMap((raw): Row[] => {
-        if (raw.keyword.image !== 'changes' && raw.keyword.image !== 'cell') return [buildRow(raw, 'phrase', problems)];
+        if (raw.ofText === true || (raw.keyword.image !== 'changes' && raw.keyword.image !== 'cell')) return [buildRow(raw, 'phrase', problems)];
         problems.report('nested-definition', rangeOf(raw.keyword), { facts: { kind: raw.keyword.image } });
         nested.push(raw.keyword.image === 'changes' ? changesItem(raw, [], problems) : cellItem(raw, [], problems));
         return [];
@@ -100,6 +102,7 @@ function withoutMark(text: string): string {
 }
 
 function misplaced(raw: RawRow, problems: Problems): void {
+  if (raw.ofText === true) return;
   const word = withoutMark(raw.keyword.image);
   if (isRowOfItem(word)) problems.report('misplaced-row', rangeOf(raw.keyword), { facts: { word } });
   else readProperty(raw, problems);
@@ -120,9 +123,11 @@ function isRowOfItem(word: string): boolean {
 
 function buildRow(raw: RawRow, item: 'lesson' | 'phrase', problems: Problems): Row {
   const word = raw.keyword.image;
+  const unknown = (): Row => ({ kind: 'unknown', keyword: wordOf([raw.keyword]), range: { start: raw.keyword.startOffset, end: rowEnd(raw) } });
+  if (raw.ofText === true) return unknown();
   if (isRowOfItem(word) && !rowWord(word)!.within.includes(item)) {
     problems.report('misplaced-row', rangeOf(raw.keyword), { facts: { word } });
-    return { kind: 'unknown', keyword: wordOf([raw.keyword]), range: { start: raw.keyword.startOffset, end: rowEnd(raw) } };
+    return unknown();
   }
   switch (word) {
     case 'over':

@@ -158,7 +158,7 @@ function wordRow(page: Page, row: Row, indent: string, width: number): void {
   const plain = ['key', 'meter', 'tempo', 'part', 'level', 'tag', 'claim'].includes(row.kind) && !/["“”]/.test(rest);
   const words = plain ? rest.replace(/\s+/g, ' ') : rest;
   // A row that says nothing known keeps every sign as it stands.
-  const content = row.kind === 'unknown' ? bare(page, line).trim() : `${row.keyword.text.padEnd(width)}${words}`;
+  const content = row.kind === 'unknown' ? bare(page, line).trim() : `${row.keyword.text.padEnd(Math.max(width, row.keyword.text.length + 1))}${words}`;
   page.fresh.set(line, `${indent}${content}`.trimEnd() + trailing(page, line));
 }
 

@@ -2,15 +2,19 @@
 import type { IToken } from 'chevrotain';
 import { distance } from 'fastest-levenshtein';
 import { readKey } from './keys';
+import { isMeter, readMeter } from './meters';
 import type { RawRow } from './raw-row';
-import { rangeOf, wordOf, writing, type Problems } from './problems';
-import { ROW_WORDS } from './rows';
+import { rangeOf, wordOf, writing, Problems } from './problems';
+import { ROW_WORDS, rowWord } from './rows';
+import { readTempo } from './tempos';
+import { isClosed, type GoesOn } from './texts';
 import { BarLine, Quoted } from './tokens';
-import type { MeterRow, Range, Row, StringNode, Word } from './tree';
+import type { Range, Row, StringNode, TextEdit, Word } from './tree';
+import { joined, textOf } from './words';
 
 /** What a row is called elsewhere. */
 const OTHER_NAMES: Readonly<Record<string, string>> = {
-  title: 'lesson', time: 'meter', chord: 'over', chords: 'over', harmony: 'over', melody: 'line', note: 'line', notes: 'line',
+  title: 'lesson', time: 'meter', 'time-signature': 'meter', timesignature: 'meter', timesig: 'meter', signature: 'meter', bpm: 'tempo', instrument: 'part', chord: 'over', chords: 'over', harmony: 'over', melody: 'line', note: 'line', notes: 'line',
 };
 
 /** The title of a lesson or phrase; null where there is none (then that is reported). */
@@ -18,14 +22,22 @@ export function readTitle(raw: RawRow, problems: Problems): StringNode | null {
   return readText(raw, problems);
 }
 
-/** Reads one row of words. Always answers a row; what is wrong is reported at its place. */
-export function readProperty(raw: RawRow, problems: Problems): Row {
+/** Whether a row of words reads as one, or begins with a word that may be meant for a row's. */
+export function isOrMayBeRow(raw: RawRow): boolean {
+  if (rowWord(raw.keyword.image) === undefined) return meantFor(raw.keyword.image).length > 0;
+  const problems = new Problems();
+  readProperty(raw, problems);
+  return problems.found.length === 0;
+}
+
+/** Reads one row of words. Always answers a row; what is wrong is reported at its place. `word` says what is read, whatever the row begins with. */
+export function readProperty(raw: RawRow, problems: Problems, word = raw.keyword.image): Row {
   const tokens = tokensOf(raw);
   const words = tokens.map((token) => wordOf([token]));
   const keyword = wordOf([raw.keyword]);
   const last = words[words.length - 1];
   const base = { keyword, range: { start: keyword.range.start, end: last?.range.end ?? keyword.range.end } };
-  switch (keyword.text) {
+  switch (word) {
     case 'key':
       return { kind: 'key', ...base, ...readKey(words, base.range, problems) };
     case 'meter':
@@ -48,8 +60,7 @@ export function readProperty(raw: RawRow, problems: Problems): Row {
     case 'about':
       return { kind: 'about', ...base, text: readText(raw, problems) };
     default:
-      reportUnknown(keyword, raw, problems);
-      return { kind: 'unknown', ...base };
+      return reportUnknown(keyword, raw, problems) ?? { kind: 'unknown', ...base };
   }
 }
 
@@ -57,39 +68,54 @@ function tokensOf(raw: RawRow): IToken[] {
   return raw.segments.flatMap((segment) => segment.words.flat());
 }
 
-/** Several words as one, as a part's name may be said: `tenor sax`. */
-function joined(words: readonly Word[]): Word | null {
-  const [first, last] = [words[0], words[words.length - 1]];
-  return first === undefined || last === undefined ? null : { text: words.map(({ text }) => text).join(' '), range: { start: first.range.start, end: last.range.end } };
-}
-
-function textOf(words: readonly Word[]): string {
-  return words.map((word) => word.text).join(' ').slice(0, 40);
-}
-
-function reportUnknown(keyword: Word, raw: RawRow, problems: Problems): void {
+/** Answers the row that is surely meant, which is read as such. */
+function reportUnknown(keyword: Word, raw: RawRow, problems: Problems): Row | null {
   const { text, range } = keyword;
   if (raw.keyword.tokenType === BarLine || text.startsWith('|')) {
     problems.report('stray-bar-line', range);
-    return;
+    return null;
   }
   const sign = /^#+/.exec(text)?.[0];
   if (sign !== undefined) {
     const fix = writing({ start: range.start, end: range.start + sign.length }, '//', false, 'Write it as a comment');
     problems.report('unknown-keyword', range, { facts: { word: text.slice(0, 40), suggestions: '' }, fixes: [fix] });
-    return;
+    return null;
   }
-  const meant = Object.hasOwn(OTHER_NAMES, text.toLowerCase()) ? OTHER_NAMES[text.toLowerCase()]! : null;
-  const near = meant !== null ? [meant] : nearKeywords(text);
-  problems.report('unknown-keyword', range, {
-    facts: { word: text.slice(0, 40), suggestions: near.join(', ') },
-    fixes: near.map((word) => writing(range, word)),
+  const tokens = tokensOf(raw);
+  if (tokens.length === 0 && isMeter(text)) {
+    problems.report('unknown-keyword', range, { facts: { word: text, suggestions: `meter ${text}` }, fixes: [writing(range, `meter ${text}`, true)] });
+    return { kind: 'meter', keyword, range, meter: readMeter([keyword], range, problems) };
+  }
+  const near = meantFor(text);
+  // `time signature 3/4`.
+  const second = near[0] === 'meter' && /^signature$/i.test(tokens[0]?.image ?? '') ? tokens[0]! : null;
+  const meant = near.length === 1 && READ_AS_MEANT.has(near[0]!) ? readAs(near[0]!, second === null ? raw : { ...raw, segments: [{ words: tokens.slice(1).map((token) => [token]), broken: false }] }) : null;
+  const place = second === null ? range : { start: range.start, end: rangeOf(second).end };
+  problems.report('unknown-keyword', place, {
+    facts: { word: second === null ? text.slice(0, 40) : `${text} ${second.image}`, suggestions: near.join(', ') },
+    fixes: near.map((word) => writing(place, word, meant !== null)),
   });
+  return meant;
+}
+
+/** Rows of words that are read though their first word is only meant for theirs. */
+const READ_AS_MEANT: ReadonlySet<string> = new Set(['key', 'meter', 'tempo', 'part', 'level', 'tag', 'claim', 'say']);
+
+/** The row as one of another word; null where it would be wrong as such, too. */
+function readAs(word: string, raw: RawRow): Row | null {
+  const problems = new Problems();
+  const row = readProperty(raw, problems, word);
+  return problems.found.length === 0 ? row : null;
 }
 
 /** A word that is read as `phrase` all the same: what stands below is a phrase of its own. */
 export function reportMistyped({ text, range }: Word, problems: Problems): void {
   problems.report('unknown-keyword', range, { facts: { word: text, suggestions: 'phrase' }, fixes: [writing(range, 'phrase', true)] });
+}
+
+/** The words of rows that another may be meant for. */
+function meantFor(text: string): readonly string[] {
+  return Object.hasOwn(OTHER_NAMES, text.toLowerCase()) ? [OTHER_NAMES[text.toLowerCase()]!] : nearKeywords(text);
 }
 
 function nearKeywords(text: string): string[] {
@@ -117,39 +143,37 @@ function readText(raw: RawRow, problems: Problems): StringNode | null {
     return null;
   }
   if (extra.length > 0) problems.report('extra-words', rangeOf(extra[0]!, extra[extra.length - 1]), { facts: { words: extra.map((token) => token.image).join(' ').slice(0, 40), word } });
-  return readString(quoted, problems);
+  return readString(quoted, raw, problems);
 }
 
-function readString(token: IToken, problems: Problems): StringNode {
+function readString(token: IToken, { goesOn, text = '' }: RawRow, problems: Problems): StringNode {
   const { image } = token;
   const range = rangeOf(token);
-  const closed = image.length > 1 && /["“”]$/.test(image) && !/(?:^|[^\\])(?:\\\\)*\\["“”]$/.test(image);
-  if (!closed) problems.report('unclosed-string', range, { fixes: [writing({ start: range.end, end: range.end }, '"', true, 'Close the quotes')] });
+  const closed = isClosed(image);
   const inner = image.slice(1, closed ? -1 : undefined);
-  return { value: inner.replace(/\\(["“”\\])/g, '$1'), range, closed };
+  if (goesOn !== undefined) return readOn(inner, range, goesOn, text, problems);
+  if (!closed) problems.report('unclosed-string', range, { fixes: [writing({ start: range.end, end: range.end }, '"', true, 'Close the quotes')] });
+  return { value: unescaped(inner), range, closed };
 }
 
-function readMeter(words: readonly Word[], range: Range, problems: Problems): MeterRow['meter'] {
-  const match = /^(\d{1,2})\/(\d{1,2})$/.exec(words[0]?.text ?? '');
-  const beats = Number(match?.[1]);
-  const unit = Number(match?.[2]);
-  if (words.length === 1 && match !== null && beats >= 1 && beats <= 32 && [1, 2, 4, 8, 16].includes(unit)) {
-    return { beats, unit: unit as 1 | 2 | 4 | 8 | 16 };
-  }
-  problems.report('bad-meter', words.length === 0 ? range : words[0]!.range, { facts: { found: textOf(words) } });
-  return null;
+/** A text over several lines: read as one, which the fix makes it. */
+function readOn(inner: string, range: Range, { lines, closed }: GoesOn, text: string, problems: Problems): StringNode {
+  const last = lines[lines.length - 1]!;
+  const pieces = [inner.trim(), ...lines.map((line) => text.slice(line.start, line === last && closed ? line.end - 1 : line.end).trimEnd())];
+  const edits = lines.map((line, i): TextEdit => {
+    const start = i === 0 ? range.start + 1 + inner.trimEnd().length : lines[i - 1]!.end;
+    return { range: { start, end: line.start }, text: pieces[i] === '' || pieces[i + 1] === '' ? '' : ' ' };
+  });
+  const close = closed ? [] : [{ range: { start: last.end, end: last.end }, text: '"' }];
+  problems.report('unclosed-string', { start: range.start, end: last.end }, {
+    facts: { more: lines.length, closed: closed ? 'yes' : 'no' },
+    fixes: [{ title: lines.length === 1 ? 'Join the two lines' : `Join the ${lines.length + 1} lines`, safe: closed, preferred: true, edits: [...edits, ...close] }],
+  });
+  return { value: unescaped(pieces.filter((piece) => piece !== '').join(' ')), range, closed: false };
 }
 
-function readTempo(words: readonly Word[], range: Range, problems: Problems): Pick<Extract<Row, { kind: 'tempo' }>, 'bpm' | 'feel' | 'ratio'> {
-  const [bpmWord, feelWord, ratioWord] = words;
-  const bpm = /^\d{2,3}$/.test(bpmWord?.text ?? '') ? Number(bpmWord!.text) : null;
-  const feel = feelWord?.text === 'swing' || feelWord?.text === 'straight' ? feelWord.text : null;
-  const ratioMatch = /^([1-9]\d?):([1-9]\d?)$/.exec(ratioWord?.text ?? '');
-  const ratio = feel === 'swing' && ratioMatch !== null ? ([Number(ratioMatch[1]), Number(ratioMatch[2])] as const) : null;
-  const inRange = bpm !== null && bpm >= 20 && bpm <= 400;
-  const wellFormed = inRange && (feelWord === undefined || feel !== null) && (ratioWord === undefined || ratio !== null) && words.length <= 3;
-  if (!wellFormed) problems.report('bad-tempo', range, { facts: { found: textOf(words) } });
-  return { bpm: inRange ? bpm : null, feel, ratio };
+function unescaped(inner: string): string {
+  return inner.replace(/\\(["“”\\])/g, '$1');
 }
 
 function readLevel(words: readonly Word[], range: Range, problems: Problems): 1 | 2 | 3 | 4 | 5 | null {

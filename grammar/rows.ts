@@ -9,6 +9,8 @@ export interface RowWord {
   readonly within: readonly ('file' | 'lesson' | 'phrase')[];
   /** Of several in one item only the last counts. */
   readonly once: boolean;
+  /** Whether there is something to choose right behind it. */
+  readonly choice: boolean;
   /** Whether the notes or their time are others without it. */
   readonly changesMusic: boolean;
   /** What it means: a sentence or two of Markdown. */
@@ -16,22 +18,22 @@ export interface RowWord {
 }
 
 export const ROW_WORDS = [
-  { word: 'phrase', mode: 'words', within: ['file'], once: false, changesMusic: true, meaning: 'Starts a phrase.' },
-  { word: 'changes', mode: 'chords', within: ['file'], once: false, changesMusic: true, meaning: 'Names a row of chords: `changes turn = | Gm7 C7 | Fmaj7 |`; use it with `over turn`.' },
-  { word: 'cell', mode: 'notes', within: ['file'], once: false, changesMusic: true, meaning: 'Names a few beat groups: `cell climb = 1-2 3-5`; use it by its name in a `line`.' },
-  { word: 'lesson', mode: 'words', within: ['file'], once: false, changesMusic: false, meaning: 'The title of the file’s lesson.' },
-  { word: 'about', mode: 'words', within: ['lesson'], once: true, changesMusic: false, meaning: 'What the lesson is about.' },
-  { word: 'over', mode: 'chords', within: ['phrase'], once: false, changesMusic: true, meaning: 'The chords. `| Gm7 C7 | Fmaj7 |`: chords share a bar equally; `/` repeats a chord, `%` a bar.' },
-  { word: 'line', mode: 'notes', within: ['phrase'], once: false, changesMusic: true, meaning: 'The melody: beat groups with spaces between, slots of a beat joined by hyphens; `~` holds, `.` rests.' },
-  { word: 'degrees', mode: 'notes', within: ['phrase'], once: false, changesMusic: false, meaning: 'Your own numbering of the notes above, checked figure by figure.' },
-  { word: 'say', mode: 'words', within: ['lesson', 'phrase'], once: false, changesMusic: false, meaning: 'Words for the handout, in Markdown.' },
-  { word: 'claim', mode: 'words', within: ['phrase'], once: false, changesMusic: false, meaning: 'A teaching point of the lesson, which is proved or refuted by the notes.' },
-  { word: 'key', mode: 'words', within: ['phrase'], once: true, changesMusic: true, meaning: 'The key: spelling, Roman numerals, function of chords. `key F major`' },
-  { word: 'meter', mode: 'words', within: ['phrase'], once: false, changesMusic: true, meaning: 'The meter, 4/4 unless written. `meter 3/4`' },
-  { word: 'tempo', mode: 'words', within: ['phrase'], once: true, changesMusic: false, meaning: 'Beats a minute, then `swing` or `straight`. `tempo 144 swing`' },
-  { word: 'part', mode: 'words', within: ['phrase'], once: true, changesMusic: false, meaning: 'The part the phrase is written for: its range and transposition.' },
-  { word: 'level', mode: 'words', within: ['lesson', 'phrase'], once: true, changesMusic: false, meaning: 'Your own grading, 1 (simple) to 5 (demanding).' },
-  { word: 'tag', mode: 'words', within: ['lesson', 'phrase'], once: true, changesMusic: false, meaning: 'Words to search for.' },
+  { word: 'phrase', mode: 'words', within: ['file'], once: false, choice: false, changesMusic: true, meaning: 'Starts a phrase.' },
+  { word: 'changes', mode: 'chords', within: ['file'], once: false, choice: false, changesMusic: true, meaning: 'Names a row of chords: `changes turn = | Gm7 C7 | Fmaj7 |`; use it with `over turn`.' },
+  { word: 'cell', mode: 'notes', within: ['file'], once: false, choice: false, changesMusic: true, meaning: 'Names a few beat groups: `cell climb = 1-2 3-5`; use it by its name in a `line`.' },
+  { word: 'lesson', mode: 'words', within: ['file'], once: false, choice: false, changesMusic: false, meaning: 'The title of the file’s lesson.' },
+  { word: 'about', mode: 'words', within: ['lesson'], once: true, choice: false, changesMusic: false, meaning: 'What the lesson is about.' },
+  { word: 'over', mode: 'chords', within: ['phrase'], once: false, choice: true, changesMusic: true, meaning: 'The chords. `| Gm7 C7 | Fmaj7 |`: chords share a bar equally; `/` repeats a chord, `%` a bar.' },
+  { word: 'line', mode: 'notes', within: ['phrase'], once: false, choice: false, changesMusic: true, meaning: 'The melody: beat groups with spaces between, slots of a beat joined by hyphens; `~` holds, `.` rests.' },
+  { word: 'degrees', mode: 'notes', within: ['phrase'], once: false, choice: false, changesMusic: false, meaning: 'Your own numbering of the notes above, checked figure by figure.' },
+  { word: 'say', mode: 'words', within: ['lesson', 'phrase'], once: false, choice: false, changesMusic: false, meaning: 'Words for the handout, in Markdown.' },
+  { word: 'claim', mode: 'words', within: ['phrase'], once: false, choice: true, changesMusic: false, meaning: 'A teaching point of the lesson, which is proved or refuted by the notes.' },
+  { word: 'key', mode: 'words', within: ['phrase'], once: true, choice: true, changesMusic: true, meaning: 'The key: spelling, Roman numerals, function of chords. `key F major`' },
+  { word: 'meter', mode: 'words', within: ['phrase'], once: false, choice: true, changesMusic: true, meaning: 'The meter, 4/4 unless written. `meter 3/4`' },
+  { word: 'tempo', mode: 'words', within: ['phrase'], once: true, choice: false, changesMusic: false, meaning: 'Beats a minute, then `swing` or `straight`. `tempo 144 swing`' },
+  { word: 'part', mode: 'words', within: ['phrase'], once: true, choice: true, changesMusic: false, meaning: 'The part the phrase is written for: its range and transposition.' },
+  { word: 'level', mode: 'words', within: ['lesson', 'phrase'], once: true, choice: true, changesMusic: false, meaning: 'Your own grading, 1 (simple) to 5 (demanding).' },
+  { word: 'tag', mode: 'words', within: ['lesson', 'phrase'], once: true, choice: false, changesMusic: false, meaning: 'Words to search for.' },
 ] as const satisfies readonly RowWord[];
 
 const TABLE: ReadonlyMap<string, RowWord> = new Map(ROW_WORDS.map((row): [string, RowWord] => [row.word, row]));

@@ -1,7 +1,7 @@
 /** The degrees of the notes, drawn small above them. They take no room: notes stay under their chords, and no figure reads as an octave. */
 import * as vscode from 'vscode';
 import type { CalmFindings } from './calm/findings';
-import { FIGURE_SIZE, widthLeft } from './degree-room';
+import { FIGURE_SIZE, noteStart, widthLeft } from './degree-room';
 import { InlayHintRequest, type InlayHint, type LanguageClient, type Middleware } from 'vscode-languageclient/node';
 
 /** Lines above and below those in sight whose degrees are drawn, so that scrolling shows none late. */
@@ -25,13 +25,14 @@ export function degreeHints(clientNow: () => LanguageClient | undefined, calm: P
     if (hints === null) return;
     const places = new Map<string, vscode.Range[]>();
     const sorted = [...hints].sort((a, b) => a.position.line - b.position.line || a.position.character - b.position.character);
-    sorted.forEach(({ label, position: { line, character } }, i) => {
-      const before = sorted[i - 1]?.position;
+    const starts = sorted.map(({ position: { line, character } }) => ({ line, start: noteStart(line < document.lineCount ? document.lineAt(line).text : '', character) }));
+    sorted.forEach(({ label }, i) => {
+      const [{ line, start }, next] = [starts[i]!, starts[i + 1]];
       const figure = String(label);
-      const width = widthLeft(figure, before?.line === line ? character - before.character : Infinity);
+      const width = widthLeft(figure, next?.line === line ? next.start - start : Infinity);
       const kind = `${width} ${figure}`;
       if (!figures.has(kind)) figures.set(kind, above(figure, width));
-      const range = document.validateRange(new vscode.Range(line, Math.max(0, character - 1), line, character));
+      const range = document.validateRange(new vscode.Range(line, start, line, start + 1));
       places.set(kind, [...(places.get(kind) ?? []), range]);
     });
     for (const [kind, type] of figures) editor.setDecorations(type, places.get(kind) ?? []);
@@ -110,19 +111,19 @@ function isDegree(hint: object): boolean {
 }
 
 /**
- * A figure that ends where its note does, narrowed to a share of its width where another is near, in the room that the height of a
+ * A figure that begins where its note does, narrowed to a share of its width where another is near, in the room that the height of a
  * line leaves (package.json sets it, and keeps the border of the current line out of it). The editor has no option for that; what
- * follows the first word is its way to let rules of style through. Without them the figure stands after the note.
+ * follows the first word is its way to let rules of style through. Without them the figure stands before the note.
  */
 function above(figure: string, width: number): vscode.TextEditorDecorationType {
   return vscode.window.createTextEditorDecorationType({
     rangeBehavior: vscode.DecorationRangeBehavior.ClosedClosed,
-    after: {
+    before: {
       contentText: figure,
       color: new vscode.ThemeColor('phrasewright.degree'),
       fontStyle: 'normal',
       fontWeight: 'normal',
-      textDecoration: `none; position: absolute; font-size: ${FIGURE_SIZE}em; line-height: 1; margin-top: -0.35em; transform: translateX(-100%) scaleX(${width}); transform-origin: right; pointer-events: none`,
+      textDecoration: `none; position: absolute; font-size: ${FIGURE_SIZE}em; line-height: 1; margin-top: -0.35em; transform: scaleX(${width}); transform-origin: left; pointer-events: none`,
     },
   });
 }

@@ -30,7 +30,7 @@ export function activate(context: vscode.ExtensionContext): void {
   const output = vscode.window.createOutputChannel('Phrasewright', { log: true });
   const calm = calmFindings({
     askAgain: (document) => client?.getFeature('textDocument/diagnostic').getProvider(document)?.onDidChangeDiagnosticsEmitter.fire(),
-    tellPen: (document, offset) => void tellPen(document, offset).catch(() => undefined),
+    tellPens: (document, offsets) => void tellPens(document, offsets).catch(() => undefined),
   });
   const degrees = degreeHints(() => client, calm);
   const running = keepRunning(CLOCK.now, () => void offerStart(STOPPED));
@@ -64,10 +64,10 @@ export function deactivate(): Promise<void> {
 }
 
 /** A server that is stopping or starting knows no version to which this belongs. */
-async function tellPen(document: vscode.TextDocument, offset: number | null): Promise<void> {
+async function tellPens(document: vscode.TextDocument, offsets: readonly number[]): Promise<void> {
   if (client?.isRunning() !== true) return;
   const { uri, version } = document;
-  await client.sendNotification('phrasewright/writing', { textDocument: { uri: client.code2ProtocolConverter.asUri(uri), version }, position: offset === null ? null : document.positionAt(offset) });
+  await client.sendNotification('phrasewright/writing', { textDocument: { uri: client.code2ProtocolConverter.asUri(uri), version }, positions: offsets.map((offset) => document.positionAt(offset)) });
 }
 
 /** What the writer is told once of a server that is of no use. */

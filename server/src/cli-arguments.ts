@@ -5,7 +5,7 @@ import type { MusicXmlOptions } from './exports/musicxml';
 import { REMARKS, type RemarkKind } from './handout/remarks';
 import { DEFAULT_HANDOUT, EXTRAS, isOfExercises, SEED_LIMIT, SHEETS, shows, type Extra, type HandoutOptions } from './handout/types';
 import { MOST_BARS, type ImportOptions } from './imports/import';
-import { MUSIC_FORMATS } from './music-file';
+import { MUSIC_FORMATS } from './music-formats';
 import { CannotRun } from './read-text';
 import { nearestPartNames, partByName, PARTS } from './theory/part';
 import { formatNoteName, parseNoteName } from './theory/pitch';

@@ -4,9 +4,10 @@ import { basename, extname, join, resolve, sep } from 'node:path';
 import type { TheoryOptions } from './analysis/types';
 import { choice, EXPORTS, handoutOptions, midiOptions, musicXmlOptions, remarkKinds, type ExportFormat, type Values } from './cli-arguments';
 import { differentNames, safeName } from './file-names';
-import { UnplayableNote } from './exports/midi';
 import { SHEET_ENDINGS } from './handout/types';
-import { musicFile, type MusicFileOptions, type MusicFormat } from './music-file';
+import { onFault } from './model/faults';
+import { musicFile, NothingWritten, type MusicFileOptions } from './music-file';
+import { MUSIC_ENDINGS, type MusicFormat } from './music-formats';
 import { CannotRun, STANDARD_INPUT, type Source } from './read-text';
 import { forTerminal } from './terminal-text';
 import { writeNew, type Output, type Outputs } from './write-files';
@@ -19,14 +20,15 @@ export interface ExportRequest {
   readonly theory: TheoryOptions;
 }
 
-const ENDINGS: Readonly<Record<ExportFormat, string>> = { musicxml: '.musicxml', mxl: '.mxl', midi: '.mid', html: '.html', pdf: '.pdf' };
+/** What files of a format end in, without the dot. */
+const ENDINGS: Readonly<Record<ExportFormat, string>> = { ...MUSIC_ENDINGS, html: 'html', pdf: 'pdf' };
 
 /** Answers the exit code: 1 where something could not be done as asked, which is told on standard error. */
 export async function exportSources(request: ExportRequest): Promise<number> {
   const { sources, named, values } = request;
   if (values.to === undefined) throw new CannotRun(`export needs to be told the format. Write export --to ${EXPORTS.slice(0, -1).join(', --to ')} or --to ${EXPORTS.at(-1)}.`);
   const format = choice('to', values.to, EXPORTS);
-  const { documents, notices } = format === 'html' || format === 'pdf' ? await handout(request, format) : { documents: sources.map((source) => musicOf(source, request, format)), notices: [] };
+  const { documents, notices, faulty } = format === 'html' || format === 'pdf' ? await handout(request, format) : music(request, format);
   const { out } = values;
   if (out === undefined) {
     const [only] = documents;
@@ -34,14 +36,14 @@ export async function exportSources(request: ExportRequest): Promise<number> {
     if ((format === 'pdf' || format === 'mxl') && process.stdout.isTTY) throw new CannotRun(`a ${format === 'pdf' ? 'PDF' : 'compressed score'} is nothing to read on a terminal. Add --out DIR, or --out FILE.${format}.`);
     process.stdout.write(only.content);
   } else {
-    const outputs = placed(documents, out, ENDINGS[format]);
+    const outputs = placed(documents, out, `.${ENDINGS[format]}`);
     refuseOwnSources(outputs.files, sources);
     const isTerminal = process.stdin.isTTY === true && process.stderr.isTTY === true && !named.includes(STANDARD_INPUT);
     await writeNew(outputs, values.force === true ? 'overwrite' : isTerminal ? 'ask' : 'refuse');
     for (const { file } of outputs.files) process.stdout.write(forTerminal(`wrote ${file}\n`));
   }
   for (const notice of notices) process.stderr.write(forTerminal(`phrasewright: ${notice}\n`));
-  return notices.length > 0 ? 1 : 0;
+  return notices.length > 0 || faulty ? 1 : 0;
 }
 
 /** A document before it has its place: `name` is what it is called below the folder, without an ending. */
@@ -81,19 +83,33 @@ function placeOf(file: string): string {
   }
 }
 
+interface Made {
+  readonly documents: readonly Document[];
+  /** What is not as asked, a sentence each. */
+  readonly notices: readonly string[];
+  /** Whether something broke off; that was told as it did. */
+  readonly faulty: boolean;
+}
+
 /** One document a lesson; its title, or its file's name, is the document's title. */
-function musicOf({ file, name, text }: Source, { values, theory }: ExportRequest, to: MusicFormat): Document {
+function music({ sources, values, theory }: ExportRequest, to: MusicFormat): Made {
   const options: MusicFileOptions = { musicXml: { ...musicXmlOptions(values), remarks: remarkKinds(values) }, midi: midiOptions(values) };
-  try {
-    return { name, content: musicFile({ lesson: { name: basename(name), text }, to, options, theory }) };
-  } catch (error) {
-    if (!(error instanceof UnplayableNote)) throw error;
-    throw new CannotRun(`${file}: ${error.message}`);
-  }
+  let faulty = false;
+  const end = onFault(() => (faulty = true));
+  const made = sources.map(({ file, name, text }) => {
+    try {
+      return { name, file, ...musicFile({ lesson: { name: basename(name), text }, to, options, theory }) };
+    } catch (error) {
+      if (!(error instanceof NothingWritten)) throw error;
+      throw new CannotRun(`${file}: ${error.message}`);
+    }
+  });
+  end();
+  return { documents: made, notices: made.flatMap(({ file, notices }) => notices.map((notice) => `${file}: ${notice}`)), faulty };
 }
 
 /** All lessons as one book. */
-async function handout({ sources, named, values, theory }: ExportRequest, to: 'html' | 'pdf'): Promise<{ readonly documents: Document[]; readonly notices: readonly string[] }> {
+async function handout({ sources, named, values, theory }: ExportRequest, to: 'html' | 'pdf'): Promise<Made> {
   const options = handoutOptions(values);
   const isTold = process.stderr.isTTY === true;
   // What starts the worker is loaded by handouts alone.
@@ -104,7 +120,7 @@ async function handout({ sources, named, values, theory }: ExportRequest, to: 'h
         if (isTold) process.stderr.write(`\r${done} of ${total} phrases${done === total ? '\n' : ''}`);
       },
     });
-    return { documents: [{ name: `${bookName(named, sources)}${SHEET_ENDINGS[options.sheet]}`, content: bytes }], notices };
+    return { documents: [{ name: `${bookName(named, sources)}${SHEET_ENDINGS[options.sheet]}`, content: bytes }], notices, faulty: false };
   } catch (error) {
     throw new CannotRun(error instanceof Error ? error.message : String(error));
   }

@@ -1,13 +1,13 @@
 /** What the editor asks of the server's side to export: a bundle of its own, which is loaded by the first export. */
-import { incompleteWords } from './handout/incomplete';
 import { REMARKS } from './handout/remarks';
-import { findingsIn } from './handout/versions';
 import { faultWords, onceEach, onFault } from './model/faults';
-import { chosenOf, MUSIC_FORMATS, musicFileInPieces, type Chosen, type MusicRequest } from './music-file';
+import { chosenOf, musicFileInPieces, NothingWritten, type MusicRequest } from './music-file';
+import { MUSIC_FORMATS } from './music-formats';
 
 export { theoryOf } from './features/options';
 export { namesAt } from './lesson-names';
-export type { MusicFileOptions, MusicFormat, MusicRequest } from './music-file';
+export type { MusicFileOptions, MusicRequest } from './music-file';
+export type { MusicFormat } from './music-formats';
 export type { RemarkKind } from './handout/remarks';
 
 /** What can be chosen. */
@@ -27,7 +27,7 @@ export interface Watch {
   readonly turn?: number;
 }
 
-/** Null where the lesson has no phrase. Rejects with the signal's reason, or with a message where a note has no number in MIDI. */
+/** Null where the lesson has no phrase. Rejects with the signal's reason, or with a message for people where no phrase could be written. */
 export async function exportMusic(request: MusicRequest, { onProgress, signal, turn = 20 }: Watch = {}): Promise<Exported | null> {
   const faults: string[] = [];
   const chosen = chosenOf(request.lesson);
@@ -39,12 +39,10 @@ export async function exportMusic(request: MusicRequest, { onProgress, signal, t
   for (;;) {
     signal?.throwIfAborted();
     // Between two pieces others work, and their faults are not ours.
-    const end = onFault(onceEach((fault) => void faults.push(faultWords(fault))));
-    const piece = pieces.next();
-    end();
+    const piece = heard(() => pieces.next(), faults);
     if (piece.done === true) {
-      const bytes = typeof piece.value === 'string' ? new TextEncoder().encode(piece.value) : piece.value;
-      return { bytes, notices: [...incomplete(request, chosen), ...new Set(faults)] };
+      const { content, notices } = piece.value;
+      return { bytes: typeof content === 'string' ? new TextEncoder().encode(content) : content, notices: [...notices, ...new Set(faults)] };
     }
     done += 1;
     if (Date.now() - since < turn) continue;
@@ -54,7 +52,15 @@ export async function exportMusic(request: MusicRequest, { onProgress, signal, t
   }
 }
 
-/** Of each phrase that has an error in its music, the first. */
-function incomplete({ theory }: MusicRequest, { snapshot, phrases }: Chosen): string[] {
-  return phrases.flatMap((placed) => incompleteWords(placed.phrase.name, placed.phrase, findingsIn({ snapshot, placed }, theory)) ?? []);
+/** What some work answers; its faults are told in words. */
+function heard<T>(work: () => T, faults: string[]): T {
+  const end = onFault(onceEach((fault) => void faults.push(faultWords(fault))));
+  try {
+    return work();
+  } catch (error) {
+    if (!(error instanceof NothingWritten)) throw error;
+    throw new NothingWritten([error.message, ...new Set(faults)].join(' '));
+  } finally {
+    end();
+  }
 }

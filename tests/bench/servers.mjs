@@ -40,7 +40,7 @@ export async function type(server, { line, character, typed, isWriting = false }
   server.version += 1;
   const range = { start: { line, character }, end: { line, character: character + (back ? typed.length : 0) } };
   await server.connection.sendNotification('textDocument/didChange', { textDocument: { uri: server.uri, version: server.version }, contentChanges: [{ range, text: back ? '' : typed }] });
-  if (isWriting) await server.connection.sendNotification('phrasewright/writing', { textDocument: { uri: server.uri, version: server.version }, position: { line, character: character + (back ? 0 : typed.length) } });
+  if (isWriting) await server.connection.sendNotification('phrasewright/writing', { textDocument: { uri: server.uri, version: server.version }, positions: [{ line, character: character + (back ? 0 : typed.length) }] });
 }
 
 export async function diagnostics(server) {

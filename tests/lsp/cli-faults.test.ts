@@ -25,12 +25,21 @@ const brokenEngraving: Plugin = {
   }),
 };
 
+/** No bar of five beats gets its beams. */
+const brokenBeams: Plugin = {
+  name: 'broken-beams',
+  setup: (plugins) => plugins.onLoad({ filter: /exports[/\\]beams\.ts$/ }, ({ path }) => {
+    const [before, after] = readFileSync(path, 'utf8').split(/(?<=export function beamsOf\(.*\{\n)/);
+    return { loader: 'ts', contents: `${before}if (meter.beats === 5) throw new Error('out of beams');\n${after!}` };
+  }),
+};
+
 let folder: string;
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'phrasewright-cli-faults-'));
   // It looks for the worker of handouts beside it.
   copyFileSync(await bundledCli(), join(folder, 'cli.cjs'));
-  await build({ entryPoints: ['server/src/cli.ts'], bundle: true, platform: 'node', format: 'cjs', logLevel: 'error', outfile: join(folder, 'broken.cjs'), plugins: [brokenDevice] });
+  await build({ entryPoints: ['server/src/cli.ts'], bundle: true, platform: 'node', format: 'cjs', logLevel: 'error', outfile: join(folder, 'broken.cjs'), plugins: [brokenDevice, brokenBeams] });
   await bundleHandout(folder, { plugins: [brokenDevice, brokenEngraving], logLevel: 'error' });
   writeFileSync(join(folder, 'clean.phrase'), LESSON);
 });
@@ -80,6 +89,21 @@ test.each(['html', 'pdf'])('a handout (%s) is made without the notation of a phr
     expect(file.match(/<svg /g)).toHaveLength(8);
     expect(file.match(/This phrase could not be drawn/g)).toHaveLength(4);
   }
+});
+
+test('an export of music is made without a phrase that cannot be written, which is named, and is not all that was asked', () => {
+  const weir = 'phrase "Weir"\n  meter 5/4\n  over | C6 |\n  line | C4-D E G E D |\n\n';
+  writeFileSync(join(folder, 'music.phrase'), `${LESSON}\n${weir}${LESSON.replace('Clean', 'Lock')}`);
+  const { status, out, err } = run('broken', ['export', '--to', 'musicxml', 'music.phrase']);
+  expect({ status, err }).toEqual({ status: 1, err: 'phrasewright: A fault of Phrasewright: the notation of “Weir” broke off: out of beams. Everything else goes on.\n' });
+  expect([...out.matchAll(/<words font-weight="bold">(\w+)/g)].map(([, name]) => name)).toEqual(['Clean', 'Lock']);
+});
+
+test('an export of music says which phrase has an error, and which has a note that MIDI has no number for, and is not all that was asked', () => {
+  writeFileSync(join(folder, 'music.phrase'), `${LESSON.replace('F A G', 'F xx G')}\n${LESSON.replace('Clean', 'High').replace('D4 F', 'D4 A9')}`);
+  const { status, err } = run('cli', ['export', '--to', 'midi', '--out', 'music.mid', 'music.phrase']);
+  expect(status).toBe(1);
+  expect(err).toMatch(/^phrasewright: music\.phrase: “Clean” has an error, so its notes may not all be there: .+\nphrasewright: music\.phrase: “High” holds a note that MIDI has no number for\. Move the phrase by octaves\. It is left out\.\n$/);
 });
 
 /** A device that has no room for anything; Linux has it. */

@@ -62,7 +62,7 @@ describe('a client that pulls', () => {
     const text = 'phrase "Ebb"\n  over | Gm7 C7 | Fmaj7 |\n  line | Bb4-D F-A ';
     const told = async () => ((await client.connection.sendRequest(DocumentDiagnosticRequest.type, { textDocument: { uri } })) as { items: Diagnostic[] }).items.map(({ code, data }) => [code, data]);
     const hints = async () => (await client.connection.sendRequest(InlayHintRequest.type, { textDocument: { uri }, range: { start: { line: 0, character: 0 }, end: { line: 9, character: 0 } } }))!.map(({ label }) => label);
-    const writes = (version: number, position: { line: number; character: number } | null) => client.connection.sendNotification('phrasewright/writing', { textDocument: { uri, version }, position });
+    const writes = (version: number, position: { line: number; character: number } | null) => client.connection.sendNotification('phrasewright/writing', { textDocument: { uri, version }, positions: position === null ? [] : [position] });
     await client.open(uri, text.slice(0, -1));
     // It is told before the text.
     await writes(2, { line: 2, character: 19 });
@@ -76,6 +76,15 @@ describe('a client that pulls', () => {
     await writes(2, { line: 2, character: 19 });
     await client.change(uri, 3, `${text} `);
     expect((await told()).map(([, data]) => data)).toEqual([undefined, undefined]);
+  });
+
+  test('of several cursors, each in its bar, is told what is early of each', async () => {
+    const uri = 'file:///cursors.phrase';
+    const one = 'phrase "Ebb"\n  over | Gm7 C7 | Fmaj7 |\n  line | Bb4-D F-A\n\n';
+    await client.open(uri, one + one);
+    await client.connection.sendNotification('phrasewright/writing', { textDocument: { uri, version: 1 }, positions: [{ line: 2, character: 18 }, { line: 6, character: 18 }] });
+    const { items } = (await client.connection.sendRequest(DocumentDiagnosticRequest.type, { textDocument: { uri } })) as { items: Diagnostic[] };
+    expect(items.map(({ code, data }) => [code, data])).toEqual([['line-shorter-than-chords', 'early'], ['line-shorter-than-chords', 'early']]);
   });
 
   test('is told of the text that it has, whatever versions it counts', async () => {

@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { openCalm, penOf, REST, step, wakeAt, type Calm, type CalmEvent } from '../../client/src/calm/calm';
+import { openCalm, pensOf, REST, step, wakeAt, type Calm, type CalmEvent } from '../../client/src/calm/calm';
 import { movedFindings, type Change, type Found } from '../../client/src/calm/moving';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import { openSnapshot, whileWritten, type Snapshot } from '../../server/src/model/snapshot';
@@ -43,8 +43,8 @@ function desk(start: string, { answersAfter = 20, calms = true } = {}): Desk {
   const words = ({ rule, start: at, message }: Found): string => `${rule} at ${at}: ${message}`;
   const reportNow = (): readonly Found[] => {
     snapshot = openSnapshot('desk', version, text, snapshot);
-    const pen = penOf(calm);
-    return findingsOf(pen === null ? snapshot : whileWritten(snapshot, pen), DEFAULT_THEORY).map(({ rule, message, start: from, end, early, severity }) => ({ rule, message, start: from, end, early, isError: severity === 'error' }));
+    const pens = pensOf(calm);
+    return findingsOf(whileWritten(snapshot, pens), DEFAULT_THEORY).map(({ rule, message, start: from, end, early, severity }) => ({ rule, message, start: from, end, early, isError: severity === 'error' }));
   };
   const take = (event: CalmEvent<Found>): void => {
     const isKnown = calm.report !== null;
@@ -392,6 +392,21 @@ describe('what is begun waits on, however long nothing is written', () => {
       one.wait(2 * REST);
     }
     expect(one.seen()).toEqual([]);
+  });
+
+  test('with several cursors, each of their bars, until one is left', () => {
+    const whole = `${HEAD}  line | Bb4-D F-\n\n${HEAD}  line | Bb4-D F-\n`;
+    const ends = [whole.indexOf('F-\n') + 2, whole.lastIndexOf('F-\n') + 2] as const;
+    const typed = whole.replaceAll('F-\n', 'F-A\n');
+    const changes = [...ends].reverse().map((at) => ({ start: at, end: at, text: 'A' }));
+    const pens = [ends[0] + 1, ends[1] + 2];
+    const looked = step(openCalm<Found>(whole), { kind: 'cursors', offsets: ends }, 0);
+    const written = step(step(looked, { kind: 'edit', text: typed, changes, rest: REST }, 0), { kind: 'cursors', offsets: pens }, 0);
+    expect(pensOf(written)).toEqual(pens);
+    const left = step(written, { kind: 'cursors', offsets: [pens[1]!] }, 0);
+    expect(pensOf(left)).toEqual([pens[1]]);
+    // The bar that is left is reported anew.
+    expect(left.report).toBeNull();
   });
 
   test('a bar that is only looked at is read as it stands', () => {

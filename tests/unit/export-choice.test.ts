@@ -3,11 +3,13 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { BESIDE_WORDS, besideOf, besideWords, endingOf, ENDINGS, FORMAT_WORDS, readChoice, withBeside, type Beside, type Choice } from '../../client/src/export/choice';
+import { BESIDE_WORDS, besideOf, besideWords, endingOf, FORMAT_WORDS, readChoice, withBeside, type Beside, type Choice } from '../../client/src/export/choice';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import { CHOICES, exportMusic } from '../../server/src/export-service';
 import { importMusicXml } from '../../server/src/imports/import';
+import { MUSIC_ENDINGS } from '../../server/src/music-formats';
 import { musicFile, type MusicRequest } from '../../server/src/music-file';
+import { readSmf } from '../outside/smf';
 import { always, RUN } from '../property/arbitrary';
 import { musicOf } from '../property/music-of';
 
@@ -41,7 +43,7 @@ describe('a kept choice', () => {
   });
 
   test('each format has words and an ending; files of one lesson that differ have different names', () => {
-    expect([Object.keys(FORMAT_WORDS), Object.keys(ENDINGS)]).toEqual([[...CHOICES.formats], [...CHOICES.formats]]);
+    expect([Object.keys(FORMAT_WORDS), Object.keys(MUSIC_ENDINGS)]).toEqual([[...CHOICES.formats], [...CHOICES.formats]]);
     const choices = CHOICES.formats.flatMap((format) => (['written', 'concert'] as const).flatMap((pitch) => (['as-played', 'as-written'] as const).flatMap((eighths) => (['written', 'all'] as const).map((keys): Choice => ({ ...AT_FIRST, format, options: { musicXml: { ...AT_FIRST.options.musicXml, pitch }, midi: { eighths, keys } } })))));
     expect(new Set(choices.map(endingOf))).toEqual(new Set(['.musicxml', '-concert.musicxml', '.mxl', '-concert.mxl', '.mid', '-straight.mid', '-twelve-keys.mid', '-twelve-keys-straight.mid']));
   });
@@ -65,7 +67,7 @@ const request = (change: Partial<MusicRequest> = {}): MusicRequest => ({ lesson:
 
 describe('an export', () => {
   test.each(CHOICES.formats)('is byte for byte what the command line writes: %s', async (to) => {
-    const content = musicFile(request({ to }));
+    const { content } = musicFile(request({ to }));
     const { bytes, notices } = (await exportMusic(request({ to })))!;
     expect(Buffer.from(bytes).equals(Buffer.from(typeof content === 'string' ? new TextEncoder().encode(content) : content))).toBe(true);
     expect(notices).toEqual([]);
@@ -95,9 +97,9 @@ describe('an export', () => {
     expect(notices[0]).toMatch(/^“Sluice” has an error, so its notes may not all be there: /);
   });
 
-  test('is none of a lesson without a phrase; a note beyond MIDI is told with its phrase', async () => {
+  test('is none of a lesson without a phrase; where no phrase is left, a note beyond MIDI is told with its phrase', async () => {
     expect(await exportMusic(request({ lesson: { name: 'a', text: 'lesson "Nothing"\n' } }))).toBeNull();
-    const high = LESSON.replace('C4-Eb G-Bb', 'C4-Eb G9-Bb9');
+    const high = LESSON.slice(0, LESSON.indexOf('phrase "Reeds"')).replace('C4-Eb G-Bb', 'C4-Eb G9-Bb9');
     await expect(exportMusic(request({ to: 'midi', lesson: { name: 'a', text: high } }))).rejects.toThrow('“Sluice” holds a note that MIDI has no number for. Move the phrase by octaves.');
   });
 
@@ -117,6 +119,19 @@ describe('an export', () => {
     expect(told[1]).toBe('2 of 4');
     expect(told.length).toBeLessThan(4);
   });
+});
+
+/** The meta event of SMF 1.0, from memory. */
+const MARKER = 6;
+
+test('in twelve keys a phrase is called as it is when it is moved there; one whose letter may be a label keeps its name', async () => {
+  const options: MusicRequest['options'] = { ...AT_FIRST.options, midi: { eighths: 'as-played', keys: 'all' } };
+  const marks = async (name: string): Promise<(string | undefined)[]> => {
+    const { bytes } = (await exportMusic(request({ to: 'midi', options, lesson: { name: 'a', text: LESSON.slice(LESSON.indexOf('phrase "Reeds"')).replace('Reeds', name) } })))!;
+    return readSmf(bytes)[0]!.flatMap(({ ff, dd }) => (ff === MARKER ? [dd] : []));
+  };
+  expect((await marks('Landing on A over Fmaj7')).slice(0, 3)).toEqual(['Landing on A over Fmaj7 (F)', 'Landing on D over Bbmaj7 (Bb)', 'Landing on G over Ebmaj7 (Eb)']);
+  expect((await marks('Etude B')).slice(0, 2)).toEqual(['Etude B (F)', 'Etude B (Bb)']);
 });
 
 test('whoever types what other programs call it finds the command by its title', () => {

@@ -6,6 +6,9 @@ import { parseSlice } from '../../grammar/parser';
 import { ROW_WORDS, rowWord } from '../../grammar/rows';
 import { isMusicRow } from '../../grammar/systems';
 import { tokenize } from '../../grammar/tokens';
+import { DEFAULT_THEORY } from '../../server/src/analysis/read';
+import { completionsAt, opensAtBlank } from '../../server/src/features/completion/index';
+import { openSnapshot } from '../../server/src/model/snapshot';
 
 const read = (...path: string[]): string => readFileSync(join(import.meta.dirname, '..', '..', ...path), 'utf8');
 const SAMPLE = { notes: 'C4 D', chords: '| C |', words: '"x"' };
@@ -39,4 +42,13 @@ test('of a row that may stand once the last counts, and the others are told', ()
 test('what is read between bar lines is music', () => {
   const { item } = parseSlice('phrase "A"\n  key C major\n  over | C |\n  line | C4 D E F |\n  degrees | 1 2 3 4 |\n  say "x"\n');
   expect(item.kind === 'phrase' && item.rows.filter(isMusicRow).map(({ kind }) => kind)).toEqual(['over', 'line', 'degrees']);
+});
+
+test('where the table says so, there is something to choose right behind the word of a row', () => {
+  for (const { word, within } of ROW_WORDS.filter(({ choice }) => choice)) {
+    const text = `${(within as readonly string[]).includes('phrase') ? 'phrase' : 'lesson'} "A"\n  ${word} `;
+    const snapshot = openSnapshot('', 1, `changes turn = | C7 |\n\n${text}`);
+    expect(completionsAt(snapshot, snapshot.text.length, DEFAULT_THEORY).length, word).toBeGreaterThan(0);
+    expect(opensAtBlank(snapshot, snapshot.text.length), word).toBe(true);
+  }
 });

@@ -8,7 +8,7 @@ import { openSnapshot, whileWritten, type Snapshot } from '../../server/src/mode
 import { findingsOf } from '../../server/src/rules/findings';
 
 const read = (text: string): Snapshot => openSnapshot('written', 1, text);
-const written = (text: string, at = text.length): Snapshot => whileWritten(read(text), at);
+const written = (text: string, at = text.length): Snapshot => whileWritten(read(text), [at]);
 const told = (snapshot: Snapshot): string[] => findingsOf(snapshot, DEFAULT_THEORY).filter(({ early }) => !early).map(({ rule }) => rule);
 const degrees = (snapshot: Snapshot, settings = DEFAULT_SETTINGS): string[] => inlayHints(snapshot, 0, snapshot.text.length, settings).map(({ label }) => label);
 const HEAD = 'phrase "Ebb"\n  key     F major\n  over    | Gm7 C7 | Fmaj7 |\n  line    | ';
@@ -84,10 +84,35 @@ describe('early to tell', () => {
 test('other phrases, and what is made of them, are the same objects', () => {
   const text = `${HEAD}Bb4 ~ ~ ~ | A ~ ~ ~ |\n\n${HEAD}Bb4-D F-A `;
   const whole = read(text);
-  const other = whileWritten(whole, text.length);
+  const other = whileWritten(whole, [text.length]);
   expect(other.parts[0]).toBe(whole.parts[0]);
   expect(other.parts[1]).not.toBe(whole.parts[1]);
-  expect(whileWritten(whole, text.indexOf('key'))).toBe(whole);
+  expect(whileWritten(whole, [text.indexOf('key')])).toBe(whole);
+});
+
+describe('several cursors', () => {
+  const beats = (snapshot: Snapshot): string[][] => snapshot.phrases.map(({ phrase }) => phrase.groups.map((group) => group.beats.toFraction()));
+
+  test('each write in the last bar of its phrase', () => {
+    const first = `${HEAD}Bb4 D`;
+    const text = `${first}\n\n${HEAD}Bb4 A`;
+    expect(beats(read(text))).toEqual([['2', '2'], ['2', '2']]);
+    expect(beats(whileWritten(read(text), [first.length]))).toEqual([['1', '1'], ['2', '2']]);
+    expect(beats(whileWritten(read(text), [first.length, text.length]))).toEqual([['1', '1'], ['1', '1']]);
+    expect(told(whileWritten(read(text), [first.length, text.length]))).toEqual([]);
+  });
+
+  test('each write in the last bar of its line, in one phrase too', () => {
+    const first = `${HEAD}Bb4 D`;
+    const text = `${first}\n  over    | Gm7 C7 | Fmaj7 |\n  line    | Bb4 A`;
+    expect(beats(whileWritten(read(text), [first.length]))).toEqual([['1', '1', '2', '2']]);
+    expect(beats(whileWritten(read(text), [text.length, first.length]))).toEqual([['1', '1', '1', '1']]);
+    // Two cursors in one bar are one end.
+    expect(whileWritten(read(text), [first.length - 1, first.length]).phrases[0]!.phrase.writing).toHaveLength(1);
+    const early = (at: readonly number[]): string[] => findingsOf(whileWritten(read(text), at), DEFAULT_THEORY).filter(({ early: isEarly }) => isEarly).map(({ rule, start }) => `${rule} ${start < first.length ? 'above' : 'below'}`);
+    expect(early([first.length, text.length])).toEqual(['line-shorter-than-chords above', 'line-shorter-than-chords below']);
+    expect(early([first.length])).toEqual(['line-shorter-than-chords above']);
+  });
 });
 
 test('neither the line above the phrase nor a degree above a clash tells what waits', () => {

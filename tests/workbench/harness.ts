@@ -49,7 +49,7 @@ export interface Workbench {
 const PICTURES = process.env['RENEW_PICTURES'] === undefined ? mkdtempSync(join(tmpdir(), 'phrasewright-pictures-')) : join(ROOT, 'tests', 'workbench', 'pictures');
 
 const DEGREES = `[...document.querySelectorAll('.view-line span span')].flatMap((span) => {
-  const { content, position } = getComputedStyle(span, '::after');
+  const { content, position } = getComputedStyle(span, '::before');
   return content === 'none' || content === 'normal' ? [] : [(position === 'absolute' ? '' : 'in the line: ') + JSON.parse(content)];
 })`;
 

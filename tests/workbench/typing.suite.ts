@@ -191,7 +191,7 @@ test('degrees of notes that stand close are read apart, and no border of the lin
     expect(await bench.page.locator('.view-overlays .current-line').count()).toBe(0);
     await bench.picture(`close-${theme.replaceAll(' ', '-').toLowerCase()}`);
   }
-  const drawn = await bench.page.evaluate(`[...document.querySelectorAll('.view-line span span')].map((span) => getComputedStyle(span, '::after')).filter(({ content }) => content !== 'none' && content !== 'normal').map(({ content, transform }) => [JSON.parse(content), Number(/matrix\\(([^,]+)/.exec(transform)[1])])`) as [string, number][];
+  const drawn = await bench.page.evaluate(`[...document.querySelectorAll('.view-line span span')].map((span) => getComputedStyle(span, '::before')).filter(({ content }) => content !== 'none' && content !== 'normal').map(({ content, transform }) => [JSON.parse(content), Number(/matrix\\(([^,]+)/.exec(transform)[1])])`) as [string, number][];
   expect(drawn.filter(([, width]) => width < 1).map(([figure]) => figure)).toEqual(['b13', 'b13']);
 });
 

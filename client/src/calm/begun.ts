@@ -8,12 +8,12 @@ export function begunAt(text: string, written: readonly Stretch[], cursors: read
   return written.flatMap(({ start, end }) => places.filter((place) => start <= place.end && place.start <= end).map((place) => ({ start: Math.max(start, place.start), end: Math.min(end, place.end) })));
 }
 
-/** The cursor that writes in the last bar of a row; null where none does. */
-export function penAt(text: string, begun: readonly Stretch[], cursors: readonly number[]): number | null {
-  return cursors.find((cursor) => {
+/** The cursors that write in the last bar of a row. */
+export function pensAt(text: string, begun: readonly Stretch[], cursors: readonly number[]): readonly number[] {
+  return cursors.filter((cursor) => {
     const bar = lastBarAt(text, cursor);
     return bar !== null && begun.some(({ start, end }) => start <= bar.end && bar.start <= end);
-  }) ?? null;
+  });
 }
 
 /** A row with music in it: its words end with blanks, and a word is whole or not by itself. Other rows are whole when their line is. */

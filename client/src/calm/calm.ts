@@ -5,7 +5,7 @@
  * of the document, ends exclusive; all times are milliseconds of the caller's clock.
  */
 import { sliceFile, type Slice } from '../../../grammar/slices';
-import { begunAt, isRightBefore, penAt } from './begun';
+import { begunAt, isRightBefore, pensAt } from './begun';
 import { isSameFinding, joined, movedFindings, movedPlace, movedStretches, type Change, type Found, type Stretch } from './moving';
 
 /** So long nothing is written before the writer is taken to rest, if nothing else is said. */
@@ -62,14 +62,18 @@ export function step<F extends Found>(calm: Calm<F>, event: CalmEvent<F>, now: n
   }
 }
 
-/** Where the last bar of a row is being written: who reports is told, and reads it as one that is not whole. Null where none is. */
-export function penOf({ text, begun, cursors }: Calm<Found>): number | null {
-  return penAt(text, begun, cursors);
+/** Where last bars of rows are being written: who reports is told, and reads them as such that are not whole. */
+export function pensOf({ text, begun, cursors }: Calm<Found>): readonly number[] {
+  return pensAt(text, begun, cursors);
+}
+
+export function samePlaces(some: readonly number[], others: readonly number[]): boolean {
+  return some.length === others.length && some.every((place, i) => place === others[i]);
 }
 
 /** A bar that is left is read as it stands: what was reported of it is reported anew. */
 function readAnew<F extends Found>(before: Calm<F>, after: Calm<F>): Calm<F> {
-  return penOf(before) === penOf(after) ? after : { ...after, report: null };
+  return samePlaces(pensOf(before), pensOf(after)) ? after : { ...after, report: null };
 }
 
 /** When to look again though nothing happens; null where nothing waits. */
@@ -144,8 +148,8 @@ function reported<F extends Found>(calm: Calm<F>, findings: readonly F[]): Calm<
 function mustWait<F extends Found>(calm: Calm<F>): (finding: F) => boolean {
   const { text, begun, cursors } = calm;
   const isWritten = inWhatIsWritten(calm);
-  const pen = penOf(calm);
-  const isBegun = (finding: F): boolean => (finding.early === true && pen !== null) || cursors.some((cursor) => isRightBefore(text, finding, cursor));
+  const isPen = pensOf(calm).length > 0;
+  const isBegun = (finding: F): boolean => (finding.early === true && isPen) || cursors.some((cursor) => isRightBefore(text, finding, cursor));
   return (finding) => isWritten(finding) || (begun.length > 0 && isBegun(finding));
 }
 

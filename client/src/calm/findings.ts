@@ -1,7 +1,7 @@
 /** The findings that the editor shows: the server's, but for those that wait until the writer rests. */
 import * as vscode from 'vscode';
 import { vsdiag, type Middleware } from 'vscode-languageclient/node';
-import { openCalm, penOf, REST, step, wakeAt, type Calm, type CalmEvent } from './calm';
+import { openCalm, pensOf, REST, samePlaces, step, wakeAt, type Calm, type CalmEvent } from './calm';
 import type { WaitingFinding } from '../score/messages';
 import type { Found } from './moving';
 
@@ -37,11 +37,11 @@ const PATIENCE = 500;
 export interface CalmServer {
   /** Makes the language client ask for the findings of a document, so that those it was given are replaced. */
   askAgain(document: vscode.TextDocument): void;
-  /** Tells the server where the last bar of a row is being written, for the version that the document has now; null: nowhere. */
-  tellPen(document: vscode.TextDocument, offset: number | null): void;
+  /** Tells the server where last bars of rows are being written, for the version that the document has now; none: nowhere. */
+  tellPens(document: vscode.TextDocument, offsets: readonly number[]): void;
 }
 
-export function calmFindings({ askAgain, tellPen }: CalmServer): CalmFindings {
+export function calmFindings({ askAgain, tellPens }: CalmServer): CalmFindings {
   const watched = new Map<string, Watched>();
   const reported = new vscode.EventEmitter<void>();
   const released = new vscode.EventEmitter<vscode.TextDocument>();
@@ -58,9 +58,9 @@ export function calmFindings({ askAgain, tellPen }: CalmServer): CalmFindings {
     const one = watch(document);
     const before = one.calm;
     one.calm = step(before, event, Date.now());
-    const pen = penOf(one.calm);
+    const pens = pensOf(one.calm);
     // An edit makes a version of its own, for which it is told anew.
-    if (pen !== penOf(before) || (pen !== null && event.kind === 'edit')) tellPen(document, pen);
+    if (!samePlaces(pens, pensOf(before)) || (pens.length > 0 && event.kind === 'edit')) tellPens(document, pens);
     clearTimeout(one.timer);
     const at = wakeAt(one.calm);
     // A timer may be a millisecond early; and keys that came while the extension host stood still are taken before the time.

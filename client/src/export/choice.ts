@@ -1,5 +1,6 @@
 /** What was chosen of an export, read from where it was kept: nothing of it is taken on trust. */
 import type { MusicFileOptions, MusicFormat, RemarkKind } from '../../../server/src/export-service';
+import { MUSIC_ENDINGS } from '../../../server/src/music-formats';
 import { asRecord, listed } from '../kept';
 
 export interface Choice {
@@ -41,9 +42,6 @@ export const FORMAT_WORDS: Readonly<Record<MusicFormat, readonly [string, string
   midi: ['MIDI', 'line, chords, bass and click to play; no notation'],
 };
 
-/** What files of a format end in, without the dot. */
-export const ENDINGS: Readonly<Record<MusicFormat, string>> = { musicxml: 'musicxml', mxl: 'mxl', midi: 'mid' };
-
 export const PITCH_WORDS: Readonly<Record<MusicFileOptions['musicXml']['pitch'], readonly [string, string]>> = {
   written: ['Written pitch', 'as the part reads it'], concert: ['Concert pitch', 'as it sounds'],
 };
@@ -79,5 +77,5 @@ export function besideWords(options: MusicFileOptions): string {
 /** What tells files of one lesson apart, with the ending of the format: `-concert.mxl`, `-twelve-keys.mid`. */
 export function endingOf({ format, options: { musicXml, midi } }: Choice): string {
   const told = format === 'midi' ? `${midi.keys === 'all' ? '-twelve-keys' : ''}${midi.eighths === 'as-written' ? '-straight' : ''}` : musicXml.pitch === 'concert' ? '-concert' : '';
-  return `${told}.${ENDINGS[format]}`;
+  return `${told}.${MUSIC_ENDINGS[format]}`;
 }

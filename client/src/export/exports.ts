@@ -4,11 +4,12 @@ import * as vscode from 'vscode';
 import { differentNames, nameOfTitle, safeName } from '../../../server/src/file-names';
 import type * as Service from '../../../server/src/export-service';
 import type { LessonText } from '../../../server/src/handout/types';
+import { MUSIC_ENDINGS } from '../../../server/src/music-formats';
 import { lessonsOf, namesOf, placeOf, subjectOf } from '../lessons';
 import { telling, writeMade, type Making, type Watch } from '../made-file';
 import { showInformation } from '../notice';
 import { askExport } from './ask';
-import { endingOf, ENDINGS, FORMAT_WORDS, readChoice, type Choice } from './choice';
+import { endingOf, FORMAT_WORDS, readChoice, type Choice } from './choice';
 import { writeSeveral } from './several';
 
 const KEPT = 'export.choice';
@@ -39,7 +40,7 @@ export function createExports(context: vscode.ExtensionContext, output: vscode.L
       if (only !== undefined && more === undefined) {
         const phrase = what === 'phrase' ? names.phrase : null;
         return writeMade({
-          words: WORDS, format: { label: FORMAT_WORDS[format][0], ending: ENDINGS[format] }, output,
+          words: WORDS, format: { label: FORMAT_WORDS[format][0], ending: MUSIC_ENDINGS[format] }, output,
           place: { folder, name: subject.kind === 'text' ? name : only.name, ending: `${phrase === null ? '' : `-${nameOfTitle(phrase)}`}${endingOf(choice)}` },
           // The text may have changed while the questions stood.
           make: async (watch) => made((await lessonsOf(subject, what))[0]!, choice, watch),

@@ -11,6 +11,7 @@ import { takeOf } from '../performance/take';
 import type { Pass, Sound, Take, Voice } from '../performance/types';
 import { fifthsOf } from '../theory/key';
 import { parseNoteName } from '../theory/pitch';
+import { plainly, type Each } from './each';
 import { smfBytes } from './smf';
 
 export interface MidiOptions {
@@ -19,6 +20,9 @@ export interface MidiOptions {
   /** The key as written, or all twelve, from that one round the cycle of fifths. */
   readonly keys: 'written' | 'all';
 }
+
+/** What a phrase is called in a key, its name as it stands in the key that it is written in. */
+export type NameIn = (reading: Reading, tonic: string) => string;
 
 /** A note that MIDI has no number for (below C-1 or above G9). */
 export class UnplayableNote extends Error {}
@@ -41,25 +45,42 @@ const CLICK = { accent: 76, beat: 77 } as const;
 const HARDEST = 110;
 
 /** The bytes of a file with the phrases in order. Throws {@link UnplayableNote} where a note lies outside MIDI's range. */
-export function writeMidiFile(readings: readonly Reading[], title: string, options: MidiOptions): Uint8Array {
+export function writeMidiFile(readings: readonly Reading[], title: string, options: MidiOptions, nameIn: NameIn = ({ phrase }) => phrase.name, each: Each = plainly): Uint8Array {
   const conductor: Timed[] = [{ tick: 0, event: { type: 'trackName', text: latin(title) } }];
-  const voices: Record<Voice, Timed[]> = { line: [], chords: [], bass: [], click: [] };
+  const voices = silence();
   for (const voice of ['chords', 'bass'] as const) voices[voice].push(programChange(voice, 0, PROGRAM[voice]));
   let start = 0;
   for (const reading of readings) {
-    const take = takeOf(reading, {
-      stretch: null, tempo: null, ratio: options.eighths === 'as-written' ? 1 : null, countIn: 0, practice: options.keys === 'all' ? { kind: 'keys', order: 'cycle' } : { kind: 'plain' },
-    });
-    if (take.passes.length > 0) voices.line.push(programChange('line', start, reading.phrase.part.program - 1));
-    for (const pass of take.passes) {
-      const placed = placedPass(reading, pass, start);
-      conductor.push(...signposts(reading, pass, placed, options));
-      for (const sound of soundsOf(take, pass)) voices[sound.voice].push(...notesOf(sound, placed, reading));
-      start = placed.end;
-    }
+    const written = each(reading.phrase, () => writtenFrom(start, reading, options, nameIn));
+    if (written === null) continue;
+    conductor.push(...written.conductor);
+    for (const voice of TRACKS) for (const one of written.voices[voice]) voices[voice].push(one);
+    start = written.end;
   }
   const tracks = [conductor, ...TRACKS.map((voice): Timed[] => [{ tick: 0, event: { type: 'trackName', text: voice } }, ...voices[voice]])];
   return smfBytes(tracks.map((track) => withDeltas(track, start)), TICKS);
+}
+
+function silence(): Record<Voice, Timed[]> {
+  return { line: [], chords: [], bass: [], click: [] };
+}
+
+/** One phrase, in all its keys, from a tick on. */
+function writtenFrom(from: number, reading: Reading, options: MidiOptions, nameIn: NameIn): { readonly conductor: readonly Timed[]; readonly voices: Readonly<Record<Voice, readonly Timed[]>>; readonly end: number } {
+  const take = takeOf(reading, {
+    stretch: null, tempo: null, ratio: options.eighths === 'as-written' ? 1 : null, countIn: 0, practice: options.keys === 'all' ? { kind: 'keys', order: 'cycle' } : { kind: 'plain' },
+  });
+  const conductor: Timed[] = [];
+  const voices = silence();
+  let start = from;
+  if (take.passes.length > 0) voices.line.push(programChange('line', start, reading.phrase.part.program - 1));
+  for (const pass of take.passes) {
+    const placed = placedPass(reading, pass, start);
+    conductor.push(...signposts(reading, pass, placed, options, nameIn));
+    for (const sound of soundsOf(take, pass)) voices[sound.voice].push(...notesOf(sound, placed, reading));
+    start = placed.end;
+  }
+  return { conductor, voices, end: start };
 }
 
 /** Where a pass stands in the file: ticks by seconds of the take. */
@@ -95,11 +116,11 @@ function ticksOf(quarters: Bar['onset']): number {
 }
 
 /** The phrase's name, and tempo, meter and key, each where it comes in. */
-function signposts(reading: Reading, pass: Pass, { start, barTicks }: PlacedPass, { keys }: MidiOptions): Timed[] {
+function signposts(reading: Reading, pass: Pass, { start, barTicks }: PlacedPass, { keys }: MidiOptions, nameIn: NameIn): Timed[] {
   const { phrase } = reading;
   const key = homeKey(reading);
   const tonic = pass.tonic === null ? null : parseNoteName(pass.tonic);
-  const name = keys === 'all' && pass.tonic !== null ? `${phrase.name} (${pass.tonic})` : phrase.name;
+  const name = keys === 'all' && pass.tonic !== null ? `${nameIn(reading, pass.tonic)} (${pass.tonic})` : phrase.name;
   const events: Timed[] = [{ tick: start, event: { type: 'marker', text: latin(name) } }];
   if (key !== null && tonic !== null) events.push({ tick: start, event: { type: 'keySignature', key: signature(fifthsOf({ ...key, tonic })), scale: key.mode === 'major' ? 0 : 1 } });
   let [meter, quarter] = ['', 0];

@@ -10,6 +10,7 @@ import type { Bar, Note, Phrase, PlacedGroup } from '../model/types';
 import { transposeName, transposePitch, type Shift } from '../theory/interval';
 import { writable } from '../theory/pitch';
 import type { Key, NoteName, Part, Pitch } from '../theory/types';
+import { plainly, type Each } from './each';
 import { beamsOf, flagsOf, type BeamValue } from './beams';
 import { harmonyElement } from './harmony';
 import { parted, tupletOf, valuesOf, type NoteValue, type Tuplet } from './note-values';
@@ -32,11 +33,11 @@ export interface MusicXmlOptions {
 }
 
 /** A document with these phrases. Notes are called `n-P-N` (the Nth note of the Pth phrase; its tied parts `n-P-N-2` …), chords `h-P-S`. */
-export function writeMusicXml(readings: readonly Reading[], title: string, options: MusicXmlOptions): string {
-  const measures = readings.flatMap((reading, index) => {
+export function writeMusicXml(readings: readonly Reading[], title: string, options: MusicXmlOptions, each: Each = plainly): string {
+  const measures = readings.flatMap((reading, index) => each(reading.phrase, () => {
     const page = pageOf(reading, index, options, readings[index - 1]?.phrase.part ?? null);
     return reading.phrase.bars.map((bar, i) => measureElement(page, bar, i === 0));
-  });
+  }) ?? []);
   return writeXml(element('score-partwise', { version: '4.0' },
     element('work', {}, element('work-title', {}, title)),
     element('part-list', {}, element('score-part', { id: 'P1' }, partName(readings[0]?.phrase, options))),

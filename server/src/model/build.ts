@@ -3,14 +3,16 @@ import { Fraction } from './fraction';
 import { paragraphsOf } from '../../../grammar/paragraphs';
 import { barBeats, firstBarIs, systemsOf, type SystemRows } from '../../../grammar/systems';
 import type { CellItem, DegreesRow, LineBar, ParsedSlice, PhraseItem, Row } from '../../../grammar/tree';
-import { CONCERT, nearestPartNames, partByName } from '../theory/part';
+import { CONCERT, nearestPartNames, partByName, PARTS } from '../theory/part';
 import type { Key, Part } from '../theory/types';
 import { reportLineAbove, type LaidSystem } from './above-chords';
 import { findCell, noUses, replacing, report, type BuildContext, type Uses } from './context';
+import { withoutDoubled } from './doubled-bar-lines';
 import { holdLast, layOver, type HarmonyInProgress } from './harmony';
 import { layLineBar, type LineInProgress } from './line';
-import { lineEndAt, type LineEnd } from './line-end';
+import { lineEndsAt, type LineEnd } from './line-end';
 import { partedBars, reportMissingBarLines } from './missing-bar-lines';
+import { tellOnceOfMeter } from './other-meter';
 import { pairRows, placeFigures, type LaidRow } from './numbering';
 import { spanFinder } from './place-pitch';
 import { later, meterOf, ZERO } from './time';
@@ -22,20 +24,20 @@ export interface Built {
   readonly uses: Uses;
 }
 
-/** `writtenAt` is the offset in the slice at which somebody is writing; null where nobody is known to. */
-export function buildPhrase(slice: ParsedSlice, item: PhraseItem, definitions: Definitions, writtenAt: number | null = null): Built {
+/** `writtenAt` are the offsets in the slice at which somebody is writing, as far as is known. */
+export function buildPhrase(slice: ParsedSlice, item: PhraseItem, definitions: Definitions, writtenAt: readonly number[] = []): Built {
   const uses = noUses();
   const key = keyOf(item);
   const problems: BuildContext['problems'] = [];
-  const part = partOf(item, { text: slice.text, definitions, uses, key, part: CONCERT, problems });
-  const end = writtenAt === null ? null : lineEndAt(item, writtenAt);
-  const context: BuildContext = { text: slice.text, definitions, uses, key, part, problems, ...(end?.growing == null ? {} : { growing: end.growing }) };
+  const part = partOf(item, { text: slice.text, definitions, uses, key, part: CONCERT, problems, ends: [] });
+  const ends = lineEndsAt(item, writtenAt);
+  const context: BuildContext = { text: slice.text, definitions, uses, key, part, problems, ends };
   const music = layMusic(item, context);
   return {
     uses,
     phrase: {
       item, text: slice.text, key, part, problems, ...music,
-      writing: end === null || isWhole(end, music, problems) ? null : end.writing,
+      writing: ends.filter((end) => !isWhole(end, music, problems)).map(({ writing }) => writing),
       name: item.title?.value ?? '',
       tempo: tempoOf(item),
       level: lastOf(item, 'level')?.level ?? null,
@@ -54,7 +56,7 @@ function isWhole({ last, growing, writing: { over } }: LineEnd, { bars, systems 
   if (last.double) return true;
   const bar = bars.find(({ node }) => node === last);
   const isVamp = bar === undefined || systems[bar.system]!.vamp;
-  return over !== null && !isVamp && !problems.some(({ rule, range }) => rule === 'line-shorter-than-chords' && range.start === over.start);
+  return over !== null && !isVamp && !problems.some(({ rule, range }) => (rule === 'line-shorter-than-chords' || rule === 'empty-chord-bar') && over.start <= range.start && range.start < over.end);
 }
 
 // ── Properties ─────────────────────────────────────────────────────────────────────────────────────────────────────────────
@@ -80,8 +82,8 @@ function partOf(item: PhraseItem, context: BuildContext): Part {
   if (part !== null) return part;
   const near = nearestPartNames(row.name.text);
   report(context, 'unknown-part', 'error', row.name.range, {
-    facts: { name: row.name.text, suggestions: near.slice(0, 3).join(', ') },
-    fixes: near.slice(0, 3).map((name) => replacing(row.name!.range, name, `Write ${name}`)),
+    facts: { name: row.name.text.slice(0, 40), suggestions: near.join(', '), known: PARTS.map(({ name }) => name).join(', ') },
+    fixes: near.map((name) => replacing(row.name!.range, name, `Write ${name}`)),
   });
   return context.part;
 }
@@ -105,7 +107,9 @@ function layMusic(item: PhraseItem, context: BuildContext): Music {
     meters.set(`${beats}/${unit}`, meter);
     return meter;
   };
-  const drafts = systemsOf(item.rows);
+  const written = systemsOf(item.rows);
+  const first = written.flatMap((draft) => draft.rows).find((row) => row.kind === 'line');
+  const drafts = written.map((draft) => withoutDoubled(draft, first, context));
   const firstLine = drafts.flatMap((draft) => draft.rows).find((row) => row.kind === 'line');
   for (const draft of drafts) {
     const start = onset;
@@ -123,6 +127,7 @@ function layMusic(item: PhraseItem, context: BuildContext): Music {
   }
   reportLineAbove(item.rows, laidSystems, context);
   tellOnceOfKey(item, context);
+  tellOnceOfMeter(item, bars, drafts, context);
   return { systems, bars, spans: harmony.spans, notes: line.notes, groups: line.groups, figures };
 }
 
@@ -232,6 +237,9 @@ function compareLengths(draft: SystemRows, lineBars: readonly LineBar[], overBar
   if (overBars === null || lineBars.length === 0 || overBars === 0) return;
   const facts = { chords: overBars, line: lineBars.length };
   const extra = lineBars[overBars];
-  if (extra !== undefined && !vamp) report(context, 'line-longer-than-chords', 'warning', extra.range, { facts });
-  if (lineBars.length < overBars) report(context, 'line-shorter-than-chords', 'information', draft.over!.keyword.range, { facts });
+  const empty = lineBars.filter(({ groups }) => groups.length === 0).length;
+  // Bars that hold nothing are told of: the line is longer by no others.
+  if (extra !== undefined && !vamp && lineBars.length - overBars > empty) report(context, 'line-longer-than-chords', 'warning', extra.range, { facts });
+  const emptyChords = draft.over!.bars.filter(({ shares }) => shares.length === 0).length;
+  if (overBars - lineBars.length > emptyChords) report(context, 'line-shorter-than-chords', 'information', draft.over!.keyword.range, { facts });
 }

@@ -1,6 +1,7 @@
 /** What the steps of building one phrase share while they run. */
 import type { CellItem, ChangesItem, Fix, LineBar, Problem, Range, RelatedPlace, Severity } from '../../../grammar/tree';
 import type { Key, Part } from '../theory/types';
+import type { LineEnd } from './line-end';
 import type { Definitions } from './types';
 
 /** Everything the phrase asked the definitions for, and what it got: the phrase stays valid while these answers stay the same. */
@@ -23,8 +24,8 @@ export interface BuildContext {
   readonly key: Key | null;
   readonly part: Part;
   readonly problems: Problem[];
-  /** The last bar of a row at the end of which somebody writes, while no bar line closes it: more may come. */
-  readonly growing?: LineBar;
+  /** The ends of lines at which somebody writes; a bar there that no bar line closes is growing: more may come. */
+  readonly ends: readonly LineEnd[];
 }
 
 interface Details {
@@ -44,6 +45,11 @@ export function report(context: BuildContext, rule: string, severity: Severity, 
     related: details.related ?? [],
     ...(details.about === undefined ? {} : { about: details.about }),
   });
+}
+
+/** Whether a bar is the last of a line at the end of which somebody writes, and open. */
+export function isGrowing({ ends }: BuildContext, node: LineBar): boolean {
+  return ends.some(({ growing }) => growing === node);
 }
 
 /** A fix that replaces one place. */

@@ -25,7 +25,7 @@ export function excerptOf(phrase: Phrase, { from, to }: Stretch, { text, nodes }
   const { spans, key, part } = phrase;
   const first = firstNoteOf(phrase, from);
   const line: LineInProgress = { notes: [], groups: [], previous: phrase.notes[first - 1]?.pitch ?? null, before };
-  const context: BuildContext = { text, definitions, uses: noUses(), key, part, problems: [] };
+  const context: BuildContext = { text, definitions, uses: noUses(), key, part, problems: [], ends: [] };
   phrase.bars.slice(from, to + 1).forEach((bar, i) => {
     layLineBar(nodes[i]!, { bar, line, spanAt: spanFinder(spans), context });
   });

@@ -9,8 +9,14 @@ export interface LineEnd {
   readonly growing: LineBar | null;
 }
 
+/** The ends of lines at some offsets, each once. */
+export function lineEndsAt(item: PhraseItem, offsets: readonly number[]): LineEnd[] {
+  const ends = offsets.map((offset) => lineEndAt(item, offset)).filter((end) => end !== null);
+  return ends.filter(({ writing: { range } }, i) => ends.findIndex((one) => one.writing.range.start === range.start) === i);
+}
+
 /** Null where an offset of the slice is in no line row, or before its last bar. */
-export function lineEndAt({ rows }: PhraseItem, offset: number): LineEnd | null {
+function lineEndAt({ rows }: PhraseItem, offset: number): LineEnd | null {
   const index = rows.findLastIndex(({ keyword }) => keyword.range.end < offset);
   const row = rows[index];
   if (row?.kind !== 'line') return null;

@@ -4,7 +4,8 @@ import { syllable, type Meant } from '../../../grammar/meant';
 import type { CellUse, Group, LineBar, NoteNode, Range, Slot, SlotGroup } from '../../../grammar/tree';
 import { midi } from '../theory/pitch';
 import type { Pitch } from '../theory/types';
-import { findCell, listNames, replacing, report, type BuildContext } from './context';
+import { between, undoubling } from './doubled-bar-lines';
+import { findCell, isGrowing, listNames, replacing, report, type BuildContext } from './context';
 import { placePitch, type SpanAt } from './place-pitch';
 import { barLineOf, earlier, formatBeat, later, ZERO } from './time';
 import type { Bar, Mark, Note, PlacedGroup, PlacedSlot } from './types';
@@ -114,7 +115,7 @@ function groupLengths(node: LineBar, groups: readonly Measured[], bar: Bar, cont
   const weighted = groups.some((group) => group.weighted);
   const fits = weighted ? total.equals(beatCount) : groups.length > 0 && beatCount % groups.length === 0;
   // A bar that grows takes its groups for beats: two of four are not two half notes.
-  if (node === context.growing && total.compare(beatCount) < 0) return asWritten;
+  if (isGrowing(context, node) && total.compare(beatCount) < 0) return asWritten;
   if (fits) return weighted ? asWritten : groups.map(() => bar.length.div(groups.length));
   if (!unknowable) barLength(node, total, bar, context);
   return asWritten;
@@ -122,20 +123,16 @@ function groupLengths(node: LineBar, groups: readonly Measured[], bar: Bar, cont
 
 function barLength(node: LineBar, written: Fraction, bar: Bar, context: BuildContext): void {
   const missing = new Fraction(bar.meter.beatCount).sub(written);
-  const empty = node.groups.length === 0;
-  const short = missing.compare(0) > 0;
+  const facts = { bar: bar.number, holds: bar.meter.beatCount, written: written.toFraction(), meter: `${bar.meter.beats}/${bar.meter.unit}`, short: missing.compare(0) > 0 ? 'yes' : 'no' };
+  if (node.groups.length === 0) {
+    const rest = replacing(node.range, ' . ', 'Write a rest for the bar');
+    const away = node.open === null || node.close === null ? [] : [{ title: 'Take the bar line away', safe: false, edits: [undoubling(node)] }];
+    report(context, 'bar-length', 'error', between(node), { facts, fixes: [rest, ...away] });
+    return;
+  }
   const at = { start: node.range.end, end: node.range.end };
-  const rests = empty ? ' . ' : Array<string>(Math.max(0, Number(missing.valueOf()))).fill(' .').join('');
-  report(context, 'bar-length', 'error', node.range, {
-    facts: {
-      bar: bar.number,
-      holds: bar.meter.beatCount,
-      written: written.toFraction(),
-      meter: `${bar.meter.beats}/${bar.meter.unit}`,
-      short: short ? 'yes' : 'no',
-    },
-    fixes: short ? [{ title: empty ? 'Write a rest for the bar' : 'Fill the bar with rests', safe: false, edits: [{ range: at, text: rests }] }] : [],
-  });
+  const rests = Array<string>(Math.max(0, Number(missing.valueOf()))).fill(' .').join('');
+  report(context, 'bar-length', 'error', node.range, { facts, fixes: facts.short === 'yes' ? [{ title: 'Fill the bar with rests', safe: false, edits: [{ range: at, text: rests }] }] : [] });
 }
 
 function layGroup(group: Measured, index: number, onset: Fraction, duration: Fraction, laying: Laying): void {

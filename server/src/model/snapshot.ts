@@ -6,6 +6,7 @@ import { CONCERT } from '../theory/part';
 import { buildPhrase } from './build';
 import { noUses, stillAnswered, type BuildContext, type Uses } from './context';
 import { collectDefinitions } from './definitions';
+import { groupedBy } from './grouped';
 import { checkChanges } from './harmony';
 import type { Definitions, Phrase, PlacedProblem } from './types';
 
@@ -104,16 +105,18 @@ function snapshotWith(made: Omit<Snapshot, 'phrases' | 'problems'>): Snapshot {
   };
 }
 
-/** The same version as it is read while somebody writes at an offset: the end of a line there is not whole yet. All else is the same, and the same objects. */
-export function whileWritten(snapshot: Snapshot, offset: number): Snapshot {
+/** The same version as it is read while somebody writes at some offsets: the end of a line there is not whole yet. All else is the same, and the same objects. */
+export function whileWritten(snapshot: Snapshot, offsets: readonly number[]): Snapshot {
   const { uri, version, text, lineage, slices, parts, definitions, between } = snapshot;
-  const index = slices.length === 0 ? -1 : lastStart(slices.length, (i) => slices[i]!.start, offset);
-  const part = parts[index];
-  if (part === undefined || part.parsed.item.kind !== 'phrase') return snapshot;
-  const { phrase } = buildPhrase(part.parsed, part.parsed.item, definitions, offset - slices[index]!.start);
-  if (phrase.writing === null) return snapshot;
-  const written = parts.with(index, { ...part, phrase, problems: problemsIn(part.parsed, phrase, definitions) });
-  return snapshotWith({ uri, version, text, lineage, slices, parts: written, definitions, between });
+  const bySlice = groupedBy(slices.length === 0 ? [] : offsets, (offset) => [lastStart(slices.length, (i) => slices[i]!.start, offset)]);
+  let written = parts;
+  for (const [index, here] of bySlice) {
+    const { parsed } = parts[index]!;
+    if (parsed.item.kind !== 'phrase') continue;
+    const { phrase } = buildPhrase(parsed, parsed.item, definitions, here.map((offset) => offset - slices[index]!.start));
+    if (phrase.writing.length > 0) written = written.with(index, { ...parts[index]!, phrase, problems: problemsIn(parsed, phrase, definitions) });
+  }
+  return written === parts ? snapshot : snapshotWith({ uri, version, text, lineage, slices, parts: written, definitions, between });
 }
 
 function refused(document: Pick<Snapshot, 'uri' | 'version' | 'text' | 'lineage'>, { start, ...facts }: { start: number; characters: number; limit: number; what: 'file' | 'part' }): Snapshot {
@@ -228,7 +231,7 @@ function definitionProblems(parsed: ParsedSlice, definitions: Definitions): read
   if (items.length === 0) return [];
   const known = checked.get(parsed);
   if (known !== undefined) return known;
-  const context: BuildContext = { text: parsed.text, definitions, uses: noUses(), key: null, part: CONCERT, problems: [] };
+  const context: BuildContext = { text: parsed.text, definitions, uses: noUses(), key: null, part: CONCERT, problems: [], ends: [] };
   for (const item of items) checkChanges(item.bars, context);
   checked.set(parsed, context.problems);
   return context.problems;

@@ -135,8 +135,8 @@ export interface Phrase {
   /** Figures of the `degrees` rows, each with the note it stands under (null: under none, see `problems`). */
   readonly figures: readonly WrittenFigure[];
   readonly problems: readonly Problem[];
-  /** Null unless somebody is known to write at the end of one of its lines. */
-  readonly writing: Writing | null;
+  /** The ends of its lines at which somebody is known to write. */
+  readonly writing: readonly Writing[];
 }
 
 /** The end of a line row that is being written. */

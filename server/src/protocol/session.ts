@@ -22,24 +22,24 @@ export interface Session {
   snapshotOf(document: TextDocument): Snapshot;
   /** The same as if nobody wrote: what is changed is proved on the text as it stands. */
   wholeSnapshotOf(document: TextDocument): Snapshot;
-  /** Somebody writes in a version of a document at an offset; null: no longer. Of a version that is to come it is remembered. */
-  writes(uri: string, place: WrittenPlace | null): void;
+  /** Somebody writes in a version of a document at some places; none: no longer. Of a version that is to come it is remembered. */
+  writes(uri: string, written: WrittenPlaces): void;
   /** Drops what is remembered of a closed document. */
   forget(uri: string): void;
   /** Logs an error for the output channel, of a fault the first one alone, which the writer is told, too; the server goes on. */
   complain(error: unknown): void;
 }
 
-export interface WrittenPlace {
+export interface WrittenPlaces {
   readonly version: number;
-  readonly position: Position;
+  readonly positions: readonly Position[];
 }
 
 export function openSession(connection: Connection, client: Client): Session {
   const snapshots = new Map<string, { readonly of: TextDocument; readonly snapshot: Snapshot }>();
   const edits = new WeakMap<TextDocument, TextEdited>();
-  const places = new Map<string, WrittenPlace>();
-  const read = new WeakMap<Snapshot, { readonly at: number; readonly snapshot: Snapshot }>();
+  const places = new Map<string, WrittenPlaces>();
+  const read = new WeakMap<Snapshot, { readonly at: readonly number[]; readonly snapshot: Snapshot }>();
   const wholeSnapshotOf = (document: TextDocument): Snapshot => {
     const known = snapshots.get(document.uri);
     // A client that opens a document twice is taken at its last word: edits count from the text of their own document.
@@ -60,18 +60,18 @@ export function openSession(connection: Connection, client: Client): Session {
     wholeSnapshotOf,
     snapshotOf(document) {
       const whole = wholeSnapshotOf(document);
-      const place = places.get(document.uri);
-      if (place?.version !== document.version) return whole;
-      const at = document.offsetAt(place.position);
+      const written = places.get(document.uri);
+      if (written?.version !== document.version) return whole;
+      const at = written.positions.map((position) => document.offsetAt(position));
       const known = read.get(whole);
-      if (known?.at === at) return known.snapshot;
+      if (known !== undefined && known.at.join() === at.join()) return known.snapshot;
       const snapshot = whileWritten(whole, at);
       read.set(whole, { at, snapshot });
       return snapshot;
     },
-    writes(uri, place) {
-      if (place === null) places.delete(uri);
-      else places.set(uri, place);
+    writes(uri, written) {
+      if (written.positions.length === 0) places.delete(uri);
+      else places.set(uri, written);
     },
     forget(uri) {
       snapshots.delete(uri);

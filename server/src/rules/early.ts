@@ -1,14 +1,16 @@
 /** What it is early to tell of a phrase while somebody writes at the end of one of its lines. */
 import type { Problem, Range } from '../../../grammar/tree';
-import type { Phrase } from '../model/types';
+import type { Phrase, Writing } from '../model/types';
 
 /** A note is judged by so many after it. */
 const AHEAD = 2;
 
-/** Whether a problem may go with what is still being written. */
-export function isEarly(problem: Problem, { writing, notes, item }: Phrase): boolean {
-  if (writing === null) return false;
-  const { range, over } = writing;
+/** Whether a problem may go with what is still being written at some end of a line. */
+export function isEarly(problem: Problem, phrase: Phrase): boolean {
+  return phrase.writing.some((writing) => mayGo(problem, writing, phrase));
+}
+
+function mayGo(problem: Problem, { range, over }: Writing, { notes, item }: Phrase): boolean {
   const { rule, about } = problem;
   if (touch(problem.range, range)) return true;
   if (rule === 'line-shorter-than-chords') return over !== null && touch(problem.range, over);

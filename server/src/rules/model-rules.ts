@@ -20,7 +20,7 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  line | C4 D E F G |\n',
     instead: 'phrase "A"\n  line | C4 D E F-G |\n',
     fix: 'Join groups with hyphens, weigh them, or fill the bar with rests.',
-    message: (facts) => `Bar ${facts['bar']} holds ${facts['holds']} beats in ${facts['meter']}, and ${facts['written']} ${facts['written'] === '1' ? 'is' : 'are'} written. ${facts['short'] === 'yes' ? 'Fill it with rests, or give a group a weight such as 2:.' : 'Join two with a hyphen, or move one into the next bar.'}`,
+    message: (facts) => facts['written'] === '0' ? `Bar ${facts['bar']} holds nothing. Write a rest ( . ) for it, or take one of its bar lines away.` : `Bar ${facts['bar']} holds ${facts['holds']} beats in ${facts['meter']}, and ${facts['written']} ${facts['written'] === '1' ? 'is' : 'are'} written. ${facts['short'] === 'yes' ? 'Fill it with rests, or give a group a weight such as 2:.' : 'Join two with a hyphen, or move one into the next bar.'}`,
   },
   {
     id: 'change-off-the-beat',
@@ -43,6 +43,16 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     message: (facts) => `${facts['chords']} chords cannot share ${facts['beats']} beats equally. Place them with slashes.`,
   },
   {
+    id: 'doubled-bar-line',
+    severity: 'error',
+    what: 'Two bar lines stand side by side, and the line and its chords differ by just that bar.',
+    why: 'They are read as one; a reader of the text may take them for a bar that is left out.',
+    example: 'phrase "A"\n  over | Dm7 | | G7 |\n  line | D4 F A F | G B D5 B |\n',
+    instead: 'phrase "A"\n  over | Dm7 | G7 |\n  line | D4 F A F | G B D5 B |\n',
+    fix: 'Take one of them away, or fill the bar.',
+    message: ({ count, of }) => `Nothing stands between these bar lines, and ${of === 'line' ? 'the chords have' : 'the line has'} no bar for it: they are read as one. ${count === 1 ? 'Take one away' : `Take ${count} away`}, or write the bar that is missing in both rows.`,
+  },
+  {
     id: 'duplicate-definition',
     severity: 'error',
     what: 'Two definitions have one name.',
@@ -60,7 +70,7 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  over | C7 | | F7 |\n',
     instead: 'phrase "A"\n  over | C7 | % | F7 |\n',
     fix: 'Write % to repeat the bar before.',
-    message: () => 'This bar holds no chord; the one before goes on. Write % if that is meant.',
+    message: () => 'This bar holds no chord; the one before goes on. Write % if that is meant, or take one of its bar lines away.',
   },
   {
     id: 'figure-not-in-chord',
@@ -186,6 +196,19 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     message: (facts) => `${facts['numeral']} counts from a key, and the phrase has none. Write a key row, such as key F major.`,
   },
   {
+    id: 'other-meter',
+    severity: 'error',
+    what: 'The bars of a line all hold the same number of beats, and it is not that of the meter.',
+    why: 'Every bar is cut off or rests at its end.',
+    example: 'phrase "A"\n  meter 3/4\n  over | Dm7 | G7 |\n  line | D4 F A F | G B D5 B |\n',
+    instead: 'phrase "A"\n  meter 4/4\n  over | Dm7 | G7 |\n  line | D4 F A F | G B D5 B |\n',
+    fix: 'Write the meter of the bars, or join the notes that share a beat.',
+    message: ({ bars, written, holds, meter, together, offered, isWritten, joined }) =>
+      together === 1
+        ? `${bars} has ${written} beats, and ${isWritten === 'yes' ? `in ${meter} it holds` : `without a meter row it holds`} ${holds}. Write meter ${offered}, or make each bar ${holds} beats long.`
+        : `${bars} has ${written} groups, and a group lasts a beat: in ${meter} it holds ${holds}. Join the notes that share a beat with hyphens: ${joined}.`,
+  },
+  {
     id: 'pickup-fills-bar',
     severity: 'information',
     what: 'What stands before the first bar line is as long as a bar.',
@@ -243,7 +266,7 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  part trumpt\n',
     instead: 'phrase "A"\n  part trumpet\n',
     fix: 'Write one of the suggested parts.',
-    message: (facts) => `“${facts['name']}” is no part known here.${facts['suggestions'] === '' ? ' Write one such as trumpet or tenor-sax.' : ` Did you mean ${facts['suggestions']}?`}`,
+    message: (facts) => `“${facts['name']}” is no part known here.${facts['suggestions'] === '' ? ` The parts are ${facts['known']}.` : ` Did you mean ${facts['suggestions']}?`}`,
   },
   {
     id: 'unknown-scale',

@@ -31,7 +31,7 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  meter 4\n',
     instead: 'phrase "A"\n  meter 4/4\n',
     fix: 'Write the beats and the unit, such as 3/4 or 12/8; the unit is 1, 2, 4, 8 or 16.',
-    message: (facts) => `A meter is written like 3/4 or 12/8 (unit 1, 2, 4, 8 or 16)${facts['found'] === '' ? '' : `, not “${facts['found']}”`}.`,
+    message: ({ found, offered }) => `A meter is written like 3/4 or 12/8 (unit 1, 2, 4, 8 or 16)${found === '' ? '' : `, not “${found}”`}.${offered === '' ? '' : ` Write ${offered}.`}`,
   },
   {
     id: 'bad-name',
@@ -61,7 +61,7 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  tempo fast\n',
     instead: 'phrase "A"\n  tempo 144 swing\n',
     fix: 'Write a number from 20 to 400, then swing or straight if you wish, and a ratio such as 2:1 after swing.',
-    message: () => 'A tempo is a number from 20 to 400, then swing or straight: 144 swing, 96 straight, 120 swing 2:1.',
+    message: ({ offered }) => `A tempo is a number from 20 to 400, then swing or straight: ${offered === '' ? '144 swing, 96 straight, 120 swing 2:1' : `write ${offered}`}.`,
   },
   {
     id: 'bar-repeat-not-alone',
@@ -301,7 +301,8 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
     example: 'phrase "A\n',
     instead: 'phrase "A"\n',
     fix: 'Close the quotes.',
-    message: () => 'This text has no closing quote. Close it before the end of the line.',
+    message: ({ more, closed }) =>
+      more === undefined ? 'This text has no closing quote. Close it before the end of the line.' : `This text goes on in the ${more === 1 ? 'next line' : `next ${more} lines`}${closed === 'yes' ? '' : ' and has no closing quote'}, and a text in quotes stands in one. Join the lines.`,
   },
   {
     id: 'unknown-keyword',

@@ -35,8 +35,20 @@ export function partByName(name: string): Part | null {
   return PARTS.find((part) => part.name === said || part.name === `${said}-sax` || part.label.replaceAll(' ', '-') === said) ?? null;
 }
 
+/** What a part is said for that has another name here. */
+const SAID: Readonly<Record<string, readonly PartName[]>> = {
+  bb: ['trumpet', 'tenor-sax', 'clarinet'], eb: ['alto-sax', 'baritone-sax'], c: ['concert'], vocal: ['voice'], vocals: ['voice'], singer: ['voice'], keys: ['piano'], keyboard: ['piano'],
+};
+
+/** The parts that a name may be meant for, the likeliest first: one that begins so or has it for a word, else those of nearly the same letters. */
 export function nearestPartNames(text: string): PartName[] {
-  return nearest(text.slice(0, 40), PARTS, (part) => part.name).map((part) => part.name);
+  const said = text.slice(0, 40).trim().toLowerCase().replace(/[\s_-]+/g, '-');
+  if (Object.hasOwn(SAID, said)) return [...SAID[said]!];
+  const begun = said.length < 2 ? [] : PARTS.filter(({ name, label }) => name.startsWith(said) || [...name.split('-'), ...label.split(' ')].includes(said));
+  if (begun.length > 0) return begun.map(({ name }) => name);
+  const called = PARTS.flatMap(({ name, label }) => [name, label.replaceAll(' ', '-'), name.replace(/-sax$/, '')].map((one) => ({ name, called: one })));
+  const near = nearest(said, called, (one) => one.called);
+  return [...new Set((near.length > 0 ? near : called.filter((one) => said.split('-').includes(one.called))).map(({ name }) => name))];
 }
 
 /** Whether a part reads the notes that sound. */

@@ -70,8 +70,7 @@ const LEFT_OUT = '// Left out, for it may be true of another key only: ';
 
 function proseEdits(text: string, { rows, title, comments }: PhraseItem, shift: Shift, said: (text: string) => string | null): TextEdit[] {
   const edits: TextEdit[] = [];
-  // A name that cannot be told stays: a phrase is known by it.
-  if (title !== null && !hasLabel(title.value)) edits.push(...stringEdit(title, movedProse(title.value, shift) ?? title.value));
+  if (title !== null) edits.push(...stringEdit(title, movedName(title.value, shift)));
   for (const paragraph of paragraphRows(rows, text)) {
     const [told] = paragraphsOf(paragraph, text);
     if (told === undefined) continue;
@@ -84,6 +83,11 @@ function proseEdits(text: string, { rows, title, comments }: PhraseItem, shift: 
     if (moved !== null && moved !== comment) edits.push({ range, text: moved });
   }
   return edits;
+}
+
+/** A phrase's name in another key. One that cannot be told stays: a phrase is known by it. */
+export function movedName(name: string, shift: Shift): string {
+  return hasLabel(name) ? name : (movedProse(name, shift) ?? name);
 }
 
 /** Whether a name has a letter that may be a label (`A`, `Etude B`) and is not told to be a key or a note by what stands beside it. */

@@ -1,4 +1,5 @@
 /** What may be written at the cursor: one small file a kind of row. */
+import { rowWord } from '../../../../grammar/rows';
 import type { TheoryOptions } from '../../analysis/types';
 import { guarded } from '../../model/faults';
 import type { Snapshot } from '../../model/snapshot';
@@ -6,7 +7,7 @@ import { cellNames } from './cells';
 import { chordWords, isWholeChord } from './chords';
 import { claimWords } from './claims';
 import type { Completion, Proposal, RowBefore } from './completion';
-import { hasChoice, keywordsAt } from './keywords';
+import { keywordsAt } from './keywords';
 import { propertyValues } from './properties';
 import { rowBefore } from './row';
 
@@ -23,7 +24,7 @@ export function completionsAt(snapshot: Snapshot, offset: number, theory: Theory
 /** Whether a list may open at a blank: behind the word of a row with something to choose, and in a claim, which is several words. Among notes and chords a list would stand in the way. */
 export function opensAtBlank(snapshot: Snapshot, offset: number): boolean {
   const row = rowBefore(snapshot.text, offset);
-  return row !== null && (row.keyword === 'claim' || (hasChoice(row.keyword) && row.before.trim() === '' && row.word === ''));
+  return row !== null && (row.keyword === 'claim' || (rowWord(row.keyword)?.choice === true && row.before.trim() === '' && row.word === ''));
 }
 
 function placed({ label, kind, detail, template, indented, opens = false, besides = [] }: Proposal, typed: string, { text }: Snapshot, offset: number): Completion {

@@ -1,6 +1,6 @@
 /** The keywords that may start a row, those of the block at hand first; an item of the file comes whole, with fields to fill in. */
 import { lineEnd } from '../../../../grammar/lines';
-import { beginsItem, wordsWithin } from '../../../../grammar/rows';
+import { beginsItem, rowWord, wordsWithin } from '../../../../grammar/rows';
 import { KEYWORD_WIDTH, LESSON_WIDTH } from '../../../../grammar/printer';
 import { guarded } from '../../model/faults';
 import type { Snapshot } from '../../model/snapshot';
@@ -14,7 +14,7 @@ export function keywordsAt({ after }: RowBefore, snapshot: Snapshot, offset: num
   // A template goes on a line of its own.
   const alone = after.trim() === '';
   const system: Proposal = { label: 'over and line', kind: 'template', detail: 'chords, and a line below them', template: SYSTEM_TEMPLATE, indented: true };
-  const row = (width: number) => (label: string): Proposal => ({ ...keyword(label), ...(alone ? { template: [label.padEnd(width)] } : {}), ...(hasChoice(label) ? { opens: true } : {}) });
+  const row = (width: number) => (label: string): Proposal => ({ ...keyword(label), ...(alone ? { template: [label.padEnd(width)] } : {}), ...(rowWord(label)?.choice === true ? { opens: true } : {}) });
   const rows = (): readonly Proposal[] => (block === 'phrase' ? [...wordsWithin('phrase').map(row(KEYWORD_WIDTH)), ...(alone ? [system] : [])] : block === 'lesson' ? wordsWithin('lesson').map(row(LESSON_WIDTH)) : []);
   const items = (): readonly Proposal[] => {
     const below = rowsBelow(snapshot.text, offset);
@@ -25,13 +25,6 @@ export function keywordsAt({ after }: RowBefore, snapshot: Snapshot, offset: num
     ...guarded('the completion of rows', [], rows),
     ...guarded('the completion of items', [], items),
   ];
-}
-
-const WITH_CHOICE: readonly string[] = ['over', 'claim', 'key', 'meter', 'part', 'level'];
-
-/** Whether there is something to choose right behind the word of a row. */
-export function hasChoice(word: string): boolean {
-  return WITH_CHOICE.includes(word);
 }
 
 function keyword(label: string): Proposal {

@@ -52,6 +52,9 @@ export function* sentScoreInPieces(snapshot: Snapshot, offset: number, theory: T
   return { ...head, phrases };
 }
 
+/** What is said of the lengths of bars leaves all notes readable. */
+const OF_LENGTH: ReadonlySet<string> = new Set(['bar-length', 'missing-bar-line', 'doubled-bar-line', 'other-meter']);
+
 type Looks = Pick<ScoreOptions, 'scope' | 'pitch' | 'waiting' | 'length'>;
 
 interface Looked extends Omit<Score, 'phrases'> {
@@ -65,7 +68,7 @@ function lookAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, { sco
   const isWaiting = ({ rule, start, end }: Finding): boolean => waiting.some((one) => one.rule === rule && one.start === start && one.end === end);
   const all = placed.length === 0 ? [] : findingsOf(snapshot, theory);
   const findings = all.filter((finding) => !isWaiting(finding));
-  const unfinished = all.filter((finding) => isWaiting(finding) && finding.severity === 'error' && finding.rule !== 'bar-length' && finding.rule !== 'missing-bar-line');
+  const unfinished = all.filter((finding) => isWaiting(finding) && finding.severity === 'error' && !OF_LENGTH.has(finding.rule));
   return {
     version: snapshot.version,
     here: here === null ? null : placed.indexOf(here),

@@ -6,9 +6,10 @@ const WRITING = 'phrasewright/writing';
 
 interface WritingParams {
   readonly textDocument: TextDocumentIdentifier & { readonly version: number };
-  readonly position: Position | null;
+  /** One a cursor; a client that leaves them out writes nowhere. */
+  readonly positions?: readonly Position[];
 }
 
 export function handleWriting(session: Session): void {
-  session.connection.onNotification(WRITING, ({ textDocument: { uri, version }, position }: WritingParams) => session.writes(uri, position === null ? null : { version, position }));
+  session.connection.onNotification(WRITING, ({ textDocument: { uri, version }, positions }: WritingParams) => session.writes(uri, { version, positions: positions ?? [] }));
 }

@@ -83,6 +83,8 @@ describe('is said', () => {
     ['half steps into the root, in figures', 'Eb major', '| Bb7 | Ebmaj7 |', '| D4-F Ab-C Cb-Bb Ab-F | G ~ ~ . |', 'C and Cb lead by half steps into Bb, the root (9-b9-1)'],
     ['a rest of two beats', 'Db major', '| Db7 | % |', '| . . Ab4-Cb Db | F ~ Db . |', 'After two beats of rest, Ab-Cb-Db climbs'],
     ['where the line lands', 'F major', '| C7 | Fmaj7 |', '| E4 G Bb G | A ~ ~ . |', /(?:A, the third of Fmaj7)/],
+    ['where a third leads before the line goes on', 'A minor', '| Bm7b5 | E7b9 | Am6 |', '| .-D4 F-A B-A F-D | G#-B D-F E-D B-G# | A ~ F# ~ |', 'G#, the third, leads up to A, the root of Am6'],
+    ['the blue fifth that passes, up and down, once', 'D major', '| D7 | % | G7 |', '| D4-F G-G# A-C A-G# | G-F D-C D ~ | B-D F-E D ~ |', /^(?!.*passes.*passes).*G#, the blue fifth, passes between G and A/],
   ])('%s', (_, key, over, line, words) => {
     const said = told(key, over, line);
     if (typeof words === 'string') expect(said).toContain(words);
@@ -126,6 +128,9 @@ describe('is not said', () => {
     ['a long note that a finding tells', 'G major', '| Em7 Am7 | D7 |', '| C5 ~ E-C A-G | F# ~ . . |', /Starts on C/],
     ['two threes that begin off the beat as a sequence', 'C minor', '| Dm7b5 G7b9 | Cm6 |', '| F4-Ab C5-D B4-G Ab-F | Eb ~ . . |', /sequence/],
     ['figures that nobody can follow', 'C major', '| G7 | Cmaj7 |', '| B4-F5 E-D C#-D G-F | E ~ ~ . |', /\(3-/],
+    ['a third that has gone up to its root as one that goes down', 'A minor', '| Bm7b5 | E7b9 | Am6 |', '| .-D4 F-A B-A F-D | G#-B D-F E-D B-G# | A ~ F# ~ |', /by way of/],
+    ['a long note as one on the way', 'D major', '| D7 | % | G7 |', '| D4-F G-G# A-C A-G# | G-F D-C D ~ | B-D F-E D ~ |', /by way of/],
+    ['a seventh that has come to rest on the root as one that goes on to a third', 'C major', '| Cmaj7 | Fmaj7 |', '| G4 E G B-C5 | A4 ~ ~ . |', /by way of/],
   ])('%s', (_, key, over, line, words) => expect(told(key, over, line)).not.toMatch(words));
 
   test('what a bebop scale is for, where a beat has another note', () => {

@@ -53,7 +53,7 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   appoggiatura: { stretch: 0, weight: 5, clause: (talk) => say`${first(talk)} leans on ${target(talk)}` },
   approach: { stretch: 0, weight: 3, clause: (talk) => say`${first(talk)} leads by ${stepInto(talk)} into ${target(talk)}` },
   'neighbour-tone': { stretch: 0, weight: 3, clause: (talk) => say`${first(talk)} is ${/upper/.test(talk.detail) ? 'an upper' : 'a lower'} neighbour of ${targetName(talk)}` },
-  'passing-tone': { stretch: 0, weight: 2, clause: (talk) => say`${each(talk)} ${talk.notes.length === 1 ? 'passes' : 'pass'} to ${targetName(talk)}` },
+  'passing-tone': { stretch: 0, weight: 2, clause: (talk) => blueFifth(talk) ?? say`${each(talk)} ${talk.notes.length === 1 ? 'passes' : 'pass'} to ${targetName(talk)}` },
   'escape-tone': { stretch: 0, weight: 2, clause: (talk) => say`${first(talk)} is an escape tone: by step one way, by leap the other` },
   'chromatic-run': { stretch: 1.3, weight: 8, clause: (talk) => say`${first(talk)} ${rises(talk) ? 'climbs' : 'falls'} by half steps to ${target(talk)}` },
   arpeggio: { stretch: 1.1, weight: 7, clause: (talk) => climbs(talk) },
@@ -278,6 +278,15 @@ export function withAdded(reading: Reading, line: readonly number[], { name, roo
 
 function plainCell({ detail }: Talk): string {
   return detail.replace(/ \(.*\)$/, '');
+}
+
+/** `C#, the blue fifth, passes between C and D`: the same up and down, so that it is said once; null of another note. */
+function blueFifth({ reading, notes, target: to }: Talk): Words | null {
+  const note = notes[0]!;
+  const blue = reading.notes[note]!.placement?.blue;
+  if (notes.length > 1 || to === null || note === 0 || blue?.number !== 5 || !blue.atHome) return null;
+  const [low, high] = [note - 1, to].sort((a, b) => reading.phrase.notes[a]!.midi - reading.phrase.notes[b]!.midi);
+  return say`${noteName(reading, note)}, the blue fifth, passes between ${noteName(reading, low!)} and ${noteName(reading, high!)}`;
 }
 
 function stepInto({ reading, notes, target: to }: Talk): string {

@@ -58,7 +58,7 @@ describe('is said', () => {
     ['what the added note of a bebop scale is for', 'F major', '| C7 | Fmaj7 |', '| C5-B Bb-A G-F E-G | F ~ . . |', 'the C bebop dominant scale, where B keeps the chord tones on the beats'],
     ['the blue third under its new name', 'Bb major', '| Bb7 | Eb7 | Bb7 |', '| Db5-D F . F | Db5-Bb G . G | F4 Bb . . |', 'Db, the blue third over Bb7, is the seventh of Eb7'],
     ['the rhythm of a riff', 'Bb major', '| Bb7 | Eb7 | Bb7 |', '| Db5-D F . F | Db5-Bb G . G | F4 Bb . . |', 'In the rhythm of bar 1, Db-Bb-G falls b7-5-3 of Eb7'],
-    ['a riff that is fitted to another chord', 'F major', '| F7 | Bb7 |', '| . C5-A G-F A-C | . C5-Ab G-F Ab-C |', 'the same again over Bb7, with Ab for A'],
+    ['a riff that is fitted to another chord', 'F major', '| F7 | Bb7 |', '| . C5-A G-F A-C | . C5-Ab G-F Ab-C |', 'the same again over Bb7, with Ab, the seventh, for A'],
     ['a suspended fourth that falls after another note', 'C major', '| G7sus4 G7 | Cmaj7 |', '| D4-F A-C5 A-B G4 | E ~ . . |', 'C and A enclose B, the third of G7; the C is the suspended fourth (4–3)'],
     ['a suspended fourth that goes down first', 'C major', '| G7sus4 | G7 | Cmaj7 |', '| D4-F G-C5 D5-C A-G | B ~ G F | E ~ . . |', 'C, the suspended fourth, falls by way of A to B, the third of G7 (4–3)'],
     ['a seventh that moves along with its chord', 'F major', '| Gm7 Gb7 | Fmaj7 |', '| D5-Bb G-F Fb-Db Bb-Ab | A ~ C . |', 'F, the seventh, falls a half step to Fb, the seventh of Gb7'],
@@ -85,6 +85,12 @@ describe('is said', () => {
     ['where the line lands', 'F major', '| C7 | Fmaj7 |', '| E4 G Bb G | A ~ ~ . |', /(?:A, the third of Fmaj7)/],
     ['where a third leads before the line goes on', 'A minor', '| Bm7b5 | E7b9 | Am6 |', '| .-D4 F-A B-A F-D | G#-B D-F E-D B-G# | A ~ F# ~ |', 'G#, the third, leads up to A, the root of Am6'],
     ['the blue fifth that passes, up and down, once', 'D major', '| D7 | % | G7 |', '| D4-F G-G# A-C A-G# | G-F D-C D ~ | B-D F-E D ~ |', /^(?!.*passes.*passes).*G#, the blue fifth, passes between G and A/],
+    ['half steps as far as a bebop scale begins with their last', 'F major', '| Gm7 | C7 | Fmaj7 |', '| G4-Bb D5-F A-F D-Db | C-B Bb-A G-F E-G | A ~ ~ . |', /D falls by half steps to C, the root of C7\. From C to E the line runs in the C bebop dominant scale, where B keeps/],
+    ['where a bebop scale goes that all the line is in', 'Bb major', '| Bb6 | % |', '| Bb5-A G-Gb F-Eb D-C | Bb4 ~ ~ . |', 'Down the scale from Bb, the root of Bb6, to C, the ninth. '],
+    ['a lowered sixth in that scale', 'Bb major', '| Bb6 | % |', '| Bb4-C D-Eb F-Gb G-A | Bb ~ ~ . |', 'F-Gb-G-A climbs 5-b6-6-7'],
+    ['the pitches of a riff', 'Ab major', '| Ab7 | Db7 | Ab7 |', '| Eb5-C Eb-C Eb-F Eb | Eb-Cb Eb-Cb Eb-F Eb | C ~ ~ . |', /stays on C, Eb and F, 3-5-13 of Ab7\. The same again over Db7, with Cb, the seventh, for C\./],
+    ['the two pitches of a riff', 'Ab major', '| Ab7 | Db7 | Ab7 |', '| Eb5-C Eb-C Eb-C Eb | Db ~ ~ . | C ~ ~ . |', 'goes between C and Eb, 3-5 of Ab7'],
+    ['the blue third in a riff that comes again', 'Eb major', '| Eb7 | Ab7 | Eb7 |', '| . Bb4-C Eb-Gb Eb | . Bb4-C Eb-Gb Eb | . Bb4-C Gb-G Eb |', 'the same again over Ab7; Gb, the blue third over Eb7, is the seventh of Ab7'],
   ])('%s', (_, key, over, line, words) => {
     const said = told(key, over, line);
     if (typeof words === 'string') expect(said).toContain(words);
@@ -131,6 +137,9 @@ describe('is not said', () => {
     ['a third that has gone up to its root as one that goes down', 'A minor', '| Bm7b5 | E7b9 | Am6 |', '| .-D4 F-A B-A F-D | G#-B D-F E-D B-G# | A ~ F# ~ |', /by way of/],
     ['a long note as one on the way', 'D major', '| D7 | % | G7 |', '| D4-F G-G# A-C A-G# | G-F D-C D ~ | B-D F-E D ~ |', /by way of/],
     ['a seventh that has come to rest on the root as one that goes on to a third', 'C major', '| Cmaj7 | Fmaj7 |', '| G4 E G B-C5 | A4 ~ ~ . |', /by way of/],
+    ['a bebop scale from after the note that it adds', 'F major', '| Gm7 | C7 | Fmaj7 |', '| G4-Bb D5-F A-F D-Db | C-B Bb-A G-F E-G | A ~ ~ . |', /From A/],
+    ['from a note to the same note', 'Ab major', '| Ab7 | Db7 | Ab7 |', '| Eb5-C Eb-C Eb-F Eb | Eb-Cb Eb-Cb Eb-F Eb | C ~ ~ . |', /moves from/],
+    ['the changed note of a riff twice', 'C major', '| C7 | F7 |', '| Eb4-E G-A G-E C | Eb4-Eb G-A G-Eb C |', /Eb, the seventh, for E; Eb/],
   ])('%s', (_, key, over, line, words) => expect(told(key, over, line)).not.toMatch(words));
 
   test('what a bebop scale is for, where a beat has another note', () => {

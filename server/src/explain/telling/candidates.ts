@@ -1,14 +1,16 @@
 /** The stretches that a phrase may be told in, each with what it explains. */
+import { ADDED } from '../../analysis/devices/bebop-line';
 import type { Device } from '../../analysis/devices/device';
-import { devicesOf } from '../../analysis/devices/read';
+import { devicesAt, devicesOf } from '../../analysis/devices/read';
 import { placesOf } from '../../analysis/places';
 import type { Reading } from '../../analysis/types';
 import { isLeap } from '../../analysis/vocabulary';
+import { chroma, soundClass } from '../../theory/pitch';
 import { wordsOf } from '../device-words';
 import { FEWEST_IN_SCALE, wholeScale } from '../whole-scale';
 import { breathAfter } from './breath';
 import { isOfFigures, isToldAtOnce, isUnheard } from './sequences';
-import { isAstray, isByHalfSteps, isFlagged, turnsBefore, type Stretch } from './stretch';
+import { isAstray, isByHalfSteps, isFlagged, notesIn, turnsBefore, type Stretch } from './stretch';
 
 export type Candidate = Stretch & { readonly score: number };
 
@@ -64,7 +66,9 @@ export function deviceCandidates(reading: Reading): Candidate[] {
     const parts: Candidate[] = [];
     for (let from = device.from; from <= Math.min(device.from + 2, end); from += 1)
       for (let to = Math.max(end - 2, from); to <= end; to += 1)
-        if (to - from + 1 >= LEAST[device.kind]! && (from > device.from || to < end)) parts.push(make(from, to, 0.95));
+        if (to - from + 1 >= LEAST[device.kind]! && (from > device.from || to < end) && holdsAdded(reading, device, from, to)) parts.push(make(from, to, 0.95));
+    const before = device.kind === 'chromatic-run' ? beforeBebop(reading, device) : null;
+    if (before !== null) parts.push({ ...make(device.from, before.to, 1), device: before });
     return [...all, ...parts];
   });
 }
@@ -77,6 +81,23 @@ function withoutLeaps({ phrase }: Reading, device: Device): Device {
   const last = notes.findLastIndex((note, i) => isByStep(notes[i - 1], note));
   const own = notes.slice(first, last + 1);
   return own.length < LEAST['bebop-line']! ? device : { ...device, notes: own, from: own[0]!, to: own[own.length - 1]! };
+}
+
+/** Whether a part of a bebop scale goes to the note that the scale adds: without it nobody hears that scale. */
+function holdsAdded(reading: Reading, { kind, scale }: Device, from: number, to: number): boolean {
+  return kind !== 'bebop-line' || notesIn({ from: from + 1, to }).some((note) => soundClass(chroma(reading.phrase.notes[note]!.pitch) - chroma(scale!.root)) === ADDED[scale!.name]);
+}
+
+/** Whether a bebop scale begins with a note, as far as it goes by step. */
+export function beginsBebop(reading: Reading, note: number): boolean {
+  return devicesAt(reading, note).some((device) => device.kind === 'bebop-line' && withoutLeaps(reading, device).from === note);
+}
+
+/** Half steps into the first note of a bebop scale, as far as that. */
+function beforeBebop(reading: Reading, device: Device): Device | null {
+  const begins = device.notes.slice(2).find((note) => beginsBebop(reading, note)) ?? null;
+  const notes = device.notes.filter((note) => begins !== null && note < begins);
+  return notes.length < 2 ? null : { ...device, notes, to: notes[notes.length - 1]!, target: begins };
 }
 
 function beginsBeforeChord({ notes }: Reading, from: number): boolean {

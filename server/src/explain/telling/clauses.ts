@@ -1,15 +1,17 @@
 /** A stretch as a clause: what it is, in the order in which it is heard. */
+import { ADDED } from '../../analysis/devices/bebop-line';
 import type { Device } from '../../analysis/devices/device';
 import { placesOf } from '../../analysis/places';
 import { devicesAt } from '../../analysis/devices/read';
 import type { Reading } from '../../analysis/types';
+import { isLeap } from '../../analysis/vocabulary';
 import { beatWords, numberWord } from '../../rules/words';
 import { talkOf, wordsOf } from '../device-words';
 import { chordName, degreeWords, distance, figures as tensionFigures, inRole, listed, noteName, noteNames, ofChord, theChord } from '../note-words';
 import { endsOn, listedWords, say, type Words } from '../say';
 import { isOnHome, SCALE_LINES, wholeScale } from '../whole-scale';
 import { breathAfter } from './breath';
-import { FIGURED } from './candidates';
+import { beginsBebop, FIGURED } from './candidates';
 import { isInPlace, type Repeat } from './repeats';
 import { FEW, isAstray, isByHalfSteps, isFlagged, mostFigures, notesIn, turnsBefore, type Stretch } from './stretch';
 
@@ -67,13 +69,14 @@ function isGoal(reading: Reading, note: number): boolean {
   return own !== null && own.role === 'chord-tone' && before != null && before.span !== own.span;
 }
 
-/** All notes that go on by half steps one way, before and after some that do: another figure may begin or end among them. */
-function halfStepsAround({ phrase: { notes } }: Reading, from: number, to: number): { readonly from: number; readonly to: number } {
+/** All notes that go on by half steps one way, before and after some that do: another figure may begin or end among them. A bebop scale takes its own. */
+function halfStepsAround(reading: Reading, from: number, to: number): { readonly from: number; readonly to: number } {
+  const { notes } = reading.phrase;
   const way = Math.sign(notes[to]!.midi - notes[from]!.midi);
   const goesOn = (one: number): boolean => notes[one + 1] !== undefined && notes[one + 1]!.midi - notes[one]!.midi === way && notes[one + 1]!.onset.equals(notes[one]!.onset.add(notes[one]!.duration));
   let [first, last] = [from, to];
   while (first > 0 && goesOn(first - 1)) first -= 1;
-  while (goesOn(last)) last += 1;
+  while (goesOn(last) && !beginsBebop(reading, last)) last += 1;
   return { from: first, to: last };
 }
 
@@ -139,7 +142,19 @@ function figures(reading: Reading, notes: readonly number[]): string {
   return wholeScale(reading) === null || !isOnHome(reading) ? written : written.split('-').map((one) => OF_SCALE[one] ?? one).join('-');
 }
 
-const OF_SCALE: Readonly<Record<string, string>> = { '9': '2', '11': '4', '13': '6' };
+const OF_SCALE: Readonly<Record<string, string>> = { '9': '2', '11': '4', '13': '6', b13: 'b6' };
+
+/** Figures of a scale that tell something still. */
+const FEW_BY_STEP = 4;
+
+function isBebop(reading: Reading): boolean {
+  const whole = wholeScale(reading);
+  return whole !== null && ADDED[whole.name] !== undefined;
+}
+
+function isByStep({ phrase }: Reading, notes: readonly number[]): boolean {
+  return notes.every((note, i) => i === 0 || !isLeap(phrase.notes[notes[i - 1]!]!, phrase.notes[note]!));
+}
 
 /** What is told of plain notes. */
 interface PlainTold extends Pick<Clause, 'words' | 'verb'> {
@@ -159,13 +174,15 @@ function plainTold(reading: Reading, stretch: Stretch): PlainTold {
   const motion = phrase.notes[last]!.midi > phrase.notes[notes[0]!]!.midi ? 'climbs' : 'falls';
   const { placement } = reading.notes[from]!;
   if (placement === null) return { words: say`${notes.length > FEW ? `${noteName(reading, from)} to ${noteName(reading, last)}` : noteNames(reading, notes)} ${as === 'line' || notes.length === 2 ? motion : 'stands alone'}`, tellsEnd: false };
-  if (notes.length > mostFigures(as)) return { words: say`the line moves from ${inRole(reading, from)}, to ${inRole(reading, last)}`, tellsEnd: true };
+  if (notes.length > mostFigures(as)) return amongFew(reading, notes) ?? { words: say`the line moves from ${inRole(reading, from)}, to ${inRole(reading, last)}`, tellsEnd: true };
   if (isByHalfSteps(reading, { from, to, as })) {
     const whole = halfStepsAround(reading, from, to);
     return { words: say`${inRole(reading, whole.from)}, ${motion} by half steps to ${noteName(reading, whole.to)}`, tellsEnd: true };
   }
   if (isCadence(reading, stretch) && from === stretch.from) return { words: say`${noteName(reading, from)} ${motion === 'climbs' ? 'rises' : 'falls'} to ${inRole(reading, to)}`, tellsEnd: true };
   if (isUpbeat(reading, stretch) && from === stretch.from) return arrival(reading, { from, to }, to);
+  // A bebop scale that is told of the whole line is no figure: where it goes is.
+  if (as === 'line' && notes.length > FEW_BY_STEP && isBebop(reading) && isByStep(reading, notes)) return { words: say`${motion === 'climbs' ? 'up' : 'down'} the scale from ${inRole(reading, from)}, to ${inRole(reading, last)}`, tellsEnd: true };
   const chord = ofChord(reading, placement);
   if (as === 'line' || from < stretch.from || notes.length === 2) {
     const own = notes.filter((note, i) => i === 0 || i === notes.length - 1 || !passes(reading, note));
@@ -173,6 +190,19 @@ function plainTold(reading: Reading, stretch: Stretch): PlainTold {
   }
   const isChordal = notes.every((note) => reading.notes[note]!.placement?.role === 'chord-tone');
   return { words: say`${noteNames(reading, notes)} ${isChordal ? 'outlines' : 'weaves through'} ${theChord(reading, placement)} (${figures(reading, notes)})`, tellsEnd: false };
+}
+
+/** Pitches of a riff that can be told at once. */
+const FEW_PITCHES = 4;
+
+/** `the line stays on G, Bb and C, 3-5-13 of Eb7`: many notes of few pitches, over one chord, from the lowest; null of others, and where two of them have one name. */
+function amongFew(reading: Reading, notes: readonly number[]): PlainTold | null {
+  const { phrase } = reading;
+  const pitches = [...new Map([...notes].reverse().map((note) => [phrase.notes[note]!.midi, note])).values()].sort((a, b) => phrase.notes[a]!.midi - phrase.notes[b]!.midi);
+  const { placement } = reading.notes[notes[0]!]!;
+  const isOverOne = placement !== null && notes.every((note) => reading.notes[note]!.placement?.span === placement.span);
+  if (!isOverOne || pitches.length > FEW_PITCHES || new Set(pitches.map((note) => phrase.notes[note]!.midi % 12)).size < pitches.length) return null;
+  return { words: say`the line ${pitches.length === 2 ? 'goes between' : 'stays on'} ${listed(pitches.map((note) => noteName(reading, note)))}, ${figures(reading, pitches)}${ofChord(reading, placement)}`, tellsEnd: false };
 }
 
 /** The last notes of a pickup: `A and B lead into C, the root of C7`. */
@@ -241,11 +271,16 @@ function repeated(reading: Reading, repeat: Repeat): Words {
   return say`the same ${way}${over}${withChanges(reading, changed)}`;
 }
 
-/** `, with Eb for E and Bb for B`: one note with its role, several by their names. */
+/** Whether one note is another, struck once or more: then it is told what it is. */
+export function isOneChange({ phrase: { notes } }: Reading, changed: Repeat['changed']): boolean {
+  return new Set(changed.map(({ note }) => notes[note]!.midi)).size === 1;
+}
+
+/** `, with Eb, the seventh, for E`, `, with Eb for E and Bb for B`: one note with its role, several by their names. */
 function withChanges(reading: Reading, changed: Repeat['changed']): Words {
   const [only] = changed;
   if (only === undefined) return [];
-  if (changed.length === 1) return say`, with ${inRole(reading, only.note)}, for ${noteName(reading, only.instead)}`;
+  if (isOneChange(reading, changed)) return say`, with ${inRole(reading, only.note)}, for ${noteName(reading, only.instead)}`;
   return [`, with ${listed([...new Set(changed.map(({ note, instead }) => `${noteName(reading, note)} for ${noteName(reading, instead)}`))])}`];
 }
 

@@ -95,7 +95,7 @@ const firstSeventhOfFour = ofReading(({ phrase, notes, context: { blues } }) => 
 })));
 
 /** The blue third of I7 over IV7, of which it is the seventh: told once a phrase. */
-function newMeaning(reading: Reading, { from, to }: Stretch): Point[] {
+export function newMeaning(reading: Reading, { from, to }: Pick<Stretch, 'from' | 'to'>): Point[] {
   const { phrase, notes } = reading;
   const first = firstSeventhOfFour(reading);
   // What resolves there has told it.

@@ -10,12 +10,13 @@ import { ruleById } from '../../rules/registry';
 import { beatWords, capital } from '../../rules/words';
 import { listed, noteName, withRole } from '../note-words';
 import { plain } from '../say';
-import { clauseOf, isFromPeak } from './clauses';
-import { isFlatTension } from './harmony-points';
+import { clauseOf, isFromPeak, isOneChange } from './clauses';
+import { isFlatTension, newMeaning } from './harmony-points';
 import { openingOf } from './openings';
 import { emptyMemory, isLeadTold, remember, rememberTarget, type Memory } from './memory';
 import type { Point } from './point';
 import { pointsOf } from './points';
+import type { Repeat } from './repeats';
 import { inContext, inSentences, joined, type Part } from './sentences';
 import { isToldByFinding, notesIn, type Stretch } from './stretch';
 import { stretchesOf } from './stretches';
@@ -134,7 +135,7 @@ function partsOf({ reading, beginning, memory }: Told, stretch: Stretch, index: 
   if (isToldByFinding(reading, stretch)) return [];
   const clause = clauseOf(reading, stretch);
   const base = { stretch: index, isPoint: false, states: false, from: stretch.from } as const;
-  if (stretch.repeat !== null) return clause.words.length === 0 ? [] : [{ ...base, words: clause.words, weight: clause.weight, target: null }];
+  if (stretch.repeat !== null) return [...(clause.words.length === 0 ? [] : [{ ...base, words: clause.words, weight: clause.weight, target: null }]), ...besideRepeat(reading, stretch, stretch.repeat).map(({ words, weight }): Part => ({ ...base, words, weight, isPoint: true, states: true, target: null }))];
   const ownTarget = stretch.device?.target ?? null;
   const points = pointsOf(reading, stretch, beginning).filter((point) => !isTold(stretch, point, ownTarget, reading) && !isLeadTold(memory, point)).map((point) => (memory.words.has(plain(point.words)) ? { ...point, weight: point.again ?? point.weight } : point));
   // A plain note that leads somewhere is told by where it leads.
@@ -149,6 +150,11 @@ function partsOf({ reading, beginning, memory }: Told, stretch: Stretch, index: 
   const own: Part[] = replaced || isCovered || isPart ? [] : [{ ...base, ...clause, words: [...clause.words, ...rest], target: ownTarget }];
   for (const point of chosen) remember(memory, point);
   return [...own, ...chosen.map(({ words, weight, states, notes, target }): Part => ({ words, weight, stretch: index, isPoint: own.length > 0 || goesOn || states, states, from: notes[0]!, target }))];
+}
+
+/** What a blue third becomes where a riff is struck again over another chord, unless it is the note that changes. */
+function besideRepeat(reading: Reading, stretch: Stretch, { changed }: Repeat): readonly Point[] {
+  return newMeaning(reading, stretch).filter(({ notes }) => !(isOneChange(reading, changed) && changed.some(({ note }) => notes.includes(note))));
 }
 
 /** An enclosure has told its target already; what leads there besides is told only where it adds the guide tone, or a tension. */

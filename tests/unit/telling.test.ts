@@ -89,8 +89,17 @@ describe('is said', () => {
     ['where a bebop scale goes that all the line is in', 'Bb major', '| Bb6 | % |', '| Bb5-A G-Gb F-Eb D-C | Bb4 ~ ~ . |', 'Down the scale from Bb, the root of Bb6, to C, the ninth. '],
     ['a lowered sixth in that scale', 'Bb major', '| Bb6 | % |', '| Bb4-C D-Eb F-Gb G-A | Bb ~ ~ . |', 'F-Gb-G-A climbs 5-b6-6-7'],
     ['the pitches of a riff', 'Ab major', '| Ab7 | Db7 | Ab7 |', '| Eb5-C Eb-C Eb-F Eb | Eb-Cb Eb-Cb Eb-F Eb | C ~ ~ . |', /stays on C, Eb and F, 3-5-13 of Ab7\. The same again over Db7, with Cb, the seventh, for C\./],
-    ['the two pitches of a riff', 'Ab major', '| Ab7 | Db7 | Ab7 |', '| Eb5-C Eb-C Eb-C Eb | Db ~ ~ . | C ~ ~ . |', 'goes between C and Eb, 3-5 of Ab7'],
+    ['the two pitches of a riff', 'Ab major', '| Ab7 | Db7 | Ab7 |', '| Eb5-C Eb-C Eb-C Eb | . F Ab . | C ~ ~ . |', 'goes between C and Eb, 3-5 of Ab7'],
     ['the blue third in a riff that comes again', 'Eb major', '| Eb7 | Ab7 | Eb7 |', '| . Bb4-C Eb-Gb Eb | . Bb4-C Eb-Gb Eb | . Bb4-C Gb-G Eb |', 'the same again over Ab7; Gb, the blue third over Eb7, is the seventh of Ab7'],
+    ['a chord of which the last two notes wrap the next', 'D major', '| Gm7 C7 | Dmaj7 |', '| Bb4-D F-G E-C Bb-G | A ~ ~ . |', 'E-C-Bb-G falls 3-1-b7-5; Bb and G enclose A, the fifth of Dmaj7; the Bb is the seventh of C7, falling to the fifth'],
+    ['a run that a sequence would cut at the bar line', 'C major', '| Dm7 | G7 | Cmaj7 |', '| .-A4 C-E D-C A-C | B-A G-F E-D B-D | E ~ ~ . |', /A-C-E climbs 5-b7-9 of Dm7.*Down the scale from B, the third of G7, to D/],
+    ['the ninth that falls to the flat nine between two arpeggios', 'D major', '| Em7 | A7 | Dmaj7 |', '| E4-F# G-B D-B G-E | C#-E G-B Bb-G E-C# | D ~ ~ . |', 'B, the ninth, falls to the flat nine'],
+    ['harmonic minor by the figures of a line', 'E minor', '| F#m7b5 | B7b9 | Em6 |', '| F#4-A C-E F#-E C-E | D#-C B-A G-F# D#-F# | E ~ ~ . |', 'falls 3-b9-1-b7-b13-5 of B7b9, in E harmonic minor; the flat nine'],
+    ['where notes of groups in a scale come to rest', 'A minor', '| Am7 | % |', '| A5-G E-D G-E D-C | E-D C-A ~ . |', 'Comes to rest on A, the root of Am7'],
+    ['a cell that comes again on another chord', 'B major', '| C#m7 | F#7 | Bmaj7 |', '| C#4-D# E-G# B-G# E-G# | F#-G# A#-C# E-D# C#-E | D#-B F# ~ . |', 'F#-G#-A#-C# is again 1-2-3-5 of F#7'],
+    ['the step from the colour of a mode', 'D minor', '| Dm7:dorian | % | % |', '| D4-F G-A C-A G-F | D-E F-A B ~ | A ~ ~ . |', 'Lands on A, the fifth of Dm7, on beat 1, from B a step above'],
+    ['the two notes that wrap, after a leap from a chord tone', 'G major', '| Am7 D7 | Gmaj7 |', '| D5-B C-E G-E# F#-D | C-A# B ~ . |', 'then G and E# enclose F#'],
+    ['one triplet of an arpeggio that goes on as one arpeggio', 'G minor', '| Am7b5 | D7b9 | Gm6 |', '| A4-C-Eb G F-Eb C-Eb | D-Eb F#-A C-Bb A-F# | G ~ ~ . |', 'A-C-Eb-G climbs 1-b3-b5-b7 of Am7b5'],
   ])('%s', (_, key, over, line, words) => {
     const said = told(key, over, line);
     if (typeof words === 'string') expect(said).toContain(words);
@@ -140,6 +149,10 @@ describe('is not said', () => {
     ['a bebop scale from after the note that it adds', 'F major', '| Gm7 | C7 | Fmaj7 |', '| G4-Bb D5-F A-F D-Db | C-B Bb-A G-F E-G | A ~ ~ . |', /From A/],
     ['from a note to the same note', 'Ab major', '| Ab7 | Db7 | Ab7 |', '| Eb5-C Eb-C Eb-F Eb | Eb-Cb Eb-Cb Eb-F Eb | C ~ ~ . |', /moves from/],
     ['the changed note of a riff twice', 'C major', '| C7 | F7 |', '| Eb4-E G-A G-E C | Eb4-Eb G-A G-Eb C |', /Eb, the seventh, for E; Eb/],
+    ['the ninth that falls on by half steps', 'C major', '| G7 | Cmaj7 |', '| D5-B G-B A-Ab G-F | E ~ ~ . |', /the ninth, falls to the flat nine/],
+    ['harmonic minor without its flat thirteen', 'E minor', '| F#m7b5 | B7b9 | Em6 |', '| F#4-A C-E F#-E C-A | D#-F# A-C B-A F#-D# | E ~ ~ . |', /harmonic minor/],
+    ['what leans where the colour of a mode is told', 'C major', '| Cmaj7:lydian | % |', '| G4-A B-D F#-E D-B | G-E D ~ . |', /leans/],
+    ['an arpeggio of another chord as one that comes again', 'C major', '| Dm7 | G7 | Cmaj7 |', '| F4-A C-E D-C A-C | B-D F-Ab G-F D-F | E ~ ~ . |', /again/],
   ])('%s', (_, key, over, line, words) => expect(told(key, over, line)).not.toMatch(words));
 
   test('what a bebop scale is for, where a beat has another note', () => {

@@ -9,7 +9,7 @@ import { chroma, soundClass } from '../../theory/pitch';
 import { wordsOf } from '../device-words';
 import { FEWEST_IN_SCALE, wholeScale } from '../whole-scale';
 import { breathAfter } from './breath';
-import { isOfFigures, isToldAtOnce, isUnheard } from './sequences';
+import { cutsRun, isOfFigures, isToldAtOnce, isUnheard } from './sequences';
 import { isAstray, isByHalfSteps, isFlagged, notesIn, turnsBefore, type Stretch } from './stretch';
 
 export type Candidate = Stretch & { readonly score: number };
@@ -51,9 +51,11 @@ export function deviceCandidates(reading: Reading): Candidate[] {
     const { stretch } = wordsOf(device.kind);
     const isClosed = device.to - device.from + 1 === device.notes.length;
     if (device.kind === 'enclosure' && isOfFigures(reading, device)) return [];
-    if (device.kind === 'sequence' && (!isToldAtOnce(reading, device) || isUnheard(reading, device))) return [];
+    if (device.kind === 'sequence' && (!isToldAtOnce(reading, device) || isUnheard(reading, device) || cutsRun(reading, device))) return [];
     if ((whole !== null && device.scale === whole) || stretch === 0 || !isClosed) return [];
     if (device.kind === 'cell' && goesOnByStep(reading, device)) return [];
+    // A triplet of which the arpeggio goes on is a part of that.
+    if (device.kind === 'triplet-arpeggio' && devicesAt(reading, device.from).some(({ kind, from, to }) => (kind === 'arpeggio' || kind === 'cell') && from === device.from && to === device.to + 1)) return [];
     // A few notes of a blues scale, cut from two bars, are heard as parts of those.
     if (device.kind === 'blues-line' && device.notes.length < FEWEST_IN_SCALE && reading.phrase.notes[device.from]!.bar !== reading.phrase.notes[device.to]!.bar) return [];
     // A note that a finding tells is no part of a figure.
@@ -112,6 +114,20 @@ function goesOnByStep({ phrase }: Reading, { notes, from }: Device): boolean {
   return sizes.every((size) => Math.abs(size) <= 2 && size !== 0 && Math.sign(size) === Math.sign(sizes[1]!));
 }
 
+/** What each of the notes of a seventh chord is explained by that. */
+const OF_CHORD = 1;
+const CHORD_TONES = 4;
+
+/** Whether notes are the four of a seventh chord from a beat on, all that go one way, of which the last two wrap what comes next: D-Bb-Ab-F before G over Bb7. */
+function isWholeChord(reading: Reading, from: number, to: number): boolean {
+  const { phrase, notes } = reading;
+  const [before, first, second] = [phrase.notes[from - 1], phrase.notes[from]!, phrase.notes[from + 1]];
+  if (to - from + 1 !== CHORD_TONES || !begins(reading, from) || !devicesAt(reading, to).some(({ kind, from: start, to: end }) => kind === 'enclosure' && start === to - 1 && end === to)) return false;
+  const goesOn = before !== undefined && notes[from - 1]!.placement?.span === notes[from]!.placement?.span && !breathAfter(reading, from - 1) && Math.sign(first.midi - before.midi) === Math.sign(second!.midi - first.midi);
+  const figures = notesIn({ from, to }).map((note) => notes[note]!.placement).map((placement) => (placement?.role === 'chord-tone' ? placement.called.number : 0));
+  return !goesOn && [1, 3, 5, 7].every((number) => figures.some((figure) => figure === number));
+}
+
 /** Motion in one direction, or any notes, over one chord and within one bar. */
 export function plainCandidates(reading: Reading): Candidate[] {
   const { phrase, notes } = reading;
@@ -130,9 +146,10 @@ export function plainCandidates(reading: Reading): Candidate[] {
       }
       const count = to - from + 1;
       const isLine = count >= 3 && direction !== null && direction !== 0;
+      const worth = isLine && isWholeChord(reading, from, to) ? OF_CHORD : isLine ? 0.7 : 0.3;
       // Two notes down from a peak are heard as three.
       const fromPeak = count === 2 && turnsBefore(reading, from) ? FROM_PEAK : 0;
-      found.push({ from, to, as: isLine ? 'line' : 'plain', device: null, repeat: null, score: (isLine ? 0.7 : 0.3) * count - COST + fromPeak - costOf(from, to) });
+      found.push({ from, to, as: isLine ? 'line' : 'plain', device: null, repeat: null, score: worth * count - COST + fromPeak - costOf(from, to) });
     }
   }
   return found;

@@ -2,9 +2,11 @@
 import { ADDED } from '../../analysis/devices/bebop-line';
 import type { Device } from '../../analysis/devices/device';
 import { placesOf } from '../../analysis/places';
-import { devicesAt } from '../../analysis/devices/read';
+import { devicesAt, devicesOf } from '../../analysis/devices/read';
+import { ofReading } from '../../analysis/of-reading';
 import type { Reading } from '../../analysis/types';
 import { isLeap } from '../../analysis/vocabulary';
+import { groupedBy } from '../../model/grouped';
 import { beatWords, numberWord } from '../../rules/words';
 import { talkOf, wordsOf } from '../device-words';
 import { chordName, degreeWords, distance, figures as tensionFigures, inRole, listed, noteName, noteNames, ofChord, theChord } from '../note-words';
@@ -12,7 +14,8 @@ import { endsOn, listedWords, say, type Words } from '../say';
 import { isOnHome, SCALE_LINES, wholeScale } from '../whole-scale';
 import { breathAfter } from './breath';
 import { beginsBebop, FIGURED } from './candidates';
-import { isInPlace, type Repeat } from './repeats';
+import { harmonicMinorTold } from './harmonic-minor';
+import { isInPlace, repeatsOf, type Repeat } from './repeats';
 import { FEW, isAstray, isByHalfSteps, isFlagged, mostFigures, notesIn, turnsBefore, type Stretch } from './stretch';
 
 export interface Clause {
@@ -31,9 +34,16 @@ export interface Clause {
 export function clauseOf(reading: Reading, stretch: Stretch): Clause {
   if (stretch.repeat !== null) return stretch.from === stretch.repeat.from ? { words: repeated(reading, stretch.repeat), weight: 8, plain: false, rest: [] } : { words: [], weight: 0, plain: false, rest: [] };
   if (stretch.device !== null) return deviceClause(reading, stretch, stretch.device);
-  const { tellsEnd, ...told } = plainTold(reading, stretch);
+  const { tellsEnd, ...plain } = plainTold(reading, stretch);
+  const told = { ...plain, words: stretch.as === 'line' ? inHarmonicMinor(reading, stretch, plain.words) : plain.words };
   const lands = (stretch.from === stretch.to && isLanding(reading, stretch.to)) || isUpbeat(reading, stretch);
   return { ...told, weight: weightOfPlain(reading, stretch, lands), plain: true, rest: tellsEnd ? [] : restOf(reading, stretch) };
+}
+
+/** `B-Ab-G-Eb falls 3-b9-1-b13 of G7b9, in C harmonic minor`. */
+function inHarmonicMinor(reading: Reading, stretch: Pick<Stretch, 'from' | 'to'>, words: Words): Words {
+  const scale = stretch.to === reading.phrase.notes.length - 1 ? null : harmonicMinorTold(reading, stretch);
+  return scale === null ? words : say`${words}, in ${scale}`;
 }
 
 function weightOfPlain(reading: Reading, stretch: Stretch, lands: boolean): number {
@@ -51,10 +61,32 @@ function deviceClause(reading: Reading, { from, to }: Stretch, device: Device): 
   const own = device.notes.filter((note) => (note >= from && note <= to) || (device.kind === 'scale-run' && (isOver(note, note < from ? from : to) || (note === to + 1 && isGoal(reading, note) && reading.notes[to]!.placement?.role !== 'chord-tone'))));
   const whole = device.kind === 'chromatic-run' ? halfStepsAround(reading, device.from, device.target ?? device.to) : null;
   // A device that stops short of its target says it all the same: the target begins what follows.
-  const words = clause(talkOf(whole === null ? { ...device, notes: own } : { ...device, notes: notesIn(whole), target: whole.to }, reading));
+  const words = clause(talkOf(whole === null ? { ...device, notes: own, detail: isCellAgain(reading, device) ? `again ${device.detail}` : device.detail } : { ...device, notes: notesIn(whole), target: whole.to }, reading));
   const tellsEnd = FIGURED.has(device.kind) ? endsOn(words) === to : !SCALE_LINES.has(device.kind);
-  return { words: hasTarget && whole === null ? say`${words}${landing(reading, from, to)}` : words, weight, plain: false, rest: tellsEnd ? [] : restOf(reading, { from, to, device }) };
+  const told = FIGURED.has(device.kind) ? inHarmonicMinor(reading, { from, to }, words) : words;
+  return { words: hasTarget && whole === null ? say`${told}${landing(reading, from, to)}` : told, weight, plain: false, rest: tellsEnd ? [] : restOf(reading, { from, to, device }) };
 }
+
+/** Bars in which a cell is still in the ear. */
+const STILL_HEARD = 2;
+
+/** Whether a cell with a step in it, 1-2-3-5 of any chord, comes again at its place in a bar over another chord, in a bar that is not told as another one moved. */
+function isCellAgain(reading: Reading, { kind, from, notes, detail }: Device): boolean {
+  const numbersOf = (text: string): string => text.replace(/ \(.*\)$/, '').replace(/[b#]/g, '');
+  if (kind !== 'cell' || !numbersOf(detail).split('-').includes('2')) return false;
+  const own = reading.phrase.notes[from]!;
+  const symbolAt = (note: number): string | undefined => reading.phrase.spans[reading.notes[note]!.placement?.span ?? -1]?.symbol;
+  if (repeatedBars(reading).has(own.bar)) return false;
+  const before = Array.from({ length: STILL_HEARD }, (_, i) => cellsByBar(reading).get(own.bar - 1 - i) ?? []).flat();
+  return before.some((other) => {
+    const { beat } = reading.phrase.notes[other.from]!;
+    const isSame = other.notes.length === notes.length && numbersOf(other.detail) === numbersOf(detail) && symbolAt(other.from) !== symbolAt(from);
+    return isSame && beatWords(beat) === beatWords(own.beat);
+  });
+}
+
+const cellsByBar = ofReading((reading) => groupedBy(devicesOf(reading).filter(({ kind }) => kind === 'cell'), ({ from }) => [reading.phrase.notes[from]!.bar]));
+const repeatedBars = ofReading((reading): ReadonlySet<number> => new Set(repeatsOf(reading).map(({ from }) => reading.phrase.notes[from]!.bar)));
 
 /** A note that the line comes to rest on. */
 export function isLanding(reading: Reading, note: number): boolean {
@@ -128,12 +160,14 @@ function rubbedOf({ notes }: Reading, note: number): string {
   return against === null ? '' : ` against the ${numberWord(against)}`;
 }
 
-/** `, from D a step below`: how the last note is reached by a whole step over the change; a half step is told where it begins. */
+/** `, from D a step below`: how the last note is reached by a whole step over the change, or from the colour of a mode; a half step is told where it begins. */
 function stepInto(reading: Reading, note: number): string {
   const [before, own] = [reading.phrase.notes[note - 1], reading.phrase.notes[note]!];
-  if (before === undefined || note !== reading.phrase.notes.length - 1 || breathAfter(reading, note - 1) || devicesAt(reading, note).some(({ target }) => target === note)) return '';
+  if (before === undefined || note !== reading.phrase.notes.length - 1) return '';
   const size = own.midi - before.midi;
-  return Math.abs(size) === 2 && reading.notes[note - 1]!.placement?.span !== reading.notes[note]!.placement?.span ? `, from ${noteName(reading, note - 1)} a step ${size > 0 ? 'below' : 'above'}` : '';
+  const isOverChange = reading.notes[note - 1]!.placement?.span !== reading.notes[note]!.placement?.span && !breathAfter(reading, note - 1) && !devicesAt(reading, note).some(({ target }) => target === note);
+  const isFromColour = before.onset.add(before.duration).equals(own.onset) && devicesAt(reading, note - 1).some(({ kind }) => kind === 'modal-colour');
+  return Math.abs(size) === 2 && (isOverChange || isFromColour) ? `, from ${noteName(reading, note - 1)} a step ${size > 0 ? 'below' : 'above'}` : '';
 }
 
 /** In a scale that is told, notes count as the scale's: 1-b3-4-5-b7. */
@@ -226,6 +260,13 @@ function oneNote(reading: Reading, from: number, to: number): PlainTold {
 function arrival(reading: Reading, stretch: Pick<Stretch, 'from' | 'to'>, note: number): PlainTold {
   const verb = landingVerb(reading, stretch);
   return { verb, words: say`${verb === 'goes ' ? 'to' : 'on'} ${inRole(reading, note)}, on ${beatWords(reading.phrase.notes[note]!.beat)}${stretch.from === note ? stepInto(reading, note) : ''}`, tellsEnd: true };
+}
+
+/** `comes to rest on C, the root of Cm7, on beat 3`: the last note of the phrase, where all before it was told; null where the line does not rest there. */
+export function landingAtEnd(reading: Reading, note: number): Pick<Clause, 'words' | 'verb'> | null {
+  if (note !== reading.phrase.notes.length - 1 || reading.notes[note]!.placement === null || !isLanding(reading, note)) return null;
+  const { tellsEnd: _, ...told } = arrival(reading, { from: note - 1, to: note }, note);
+  return told;
 }
 
 /** A chromatic note that passes is told as that, and is no degree of its chord. */

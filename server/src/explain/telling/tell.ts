@@ -10,7 +10,7 @@ import { ruleById } from '../../rules/registry';
 import { beatWords, capital } from '../../rules/words';
 import { listed, noteName, withRole } from '../note-words';
 import { plain } from '../say';
-import { clauseOf, isFromPeak, isOneChange } from './clauses';
+import { clauseOf, isFromPeak, isOneChange, landingAtEnd } from './clauses';
 import { isFlatTension, newMeaning } from './harmony-points';
 import { openingOf } from './openings';
 import { emptyMemory, isLeadTold, remember, rememberTarget, type Memory } from './memory';
@@ -99,7 +99,7 @@ function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]):
     const notes = stretches.flatMap((stretch, index) => (ownerOf(index, owners) === i ? notesIn(stretch) : []));
     const words = joined(group);
     const last = group[group.length - 1]!;
-    const isOpen = last.target !== null && words.includes(noteName(phrase.reading, last.target)) && !/, (?:resolving|leading up) to the \S+$/.test(words);
+    const isOpen = last.target !== null && words.includes(noteName(phrase.reading, last.target)) && !/(?:, (?:resolving|leading up) to the \S+|; the \S+ is the [^;]+)$/.test(words);
     return {
       bar, text: `${capital(i === 0 ? `${openingOf(phrase.reading, phrase.bars.get(bar), bar, stretches, group[0]!)}${words}` : words)}.`, notes, kind: 'line' as const, first: group[0]!.from,
       targets: group.flatMap(({ target }) => target ?? []), end: isOpen ? last.target : null,
@@ -147,7 +147,9 @@ function partsOf({ reading, beginning, memory }: Told, stretch: Stretch, index: 
   const rest = chosen.some(({ target }) => target === stretch.to) ? [] : clause.rest;
   // A point that tells of more than all its notes says what they are.
   const isPart = clause.plain && chosen.some(({ notes }) => notes.length > size && notesIn(stretch).every((note) => notes.includes(note)));
-  const own: Part[] = replaced || isCovered || isPart ? [] : [{ ...base, ...clause, words: [...clause.words, ...rest], target: ownTarget }];
+  // Notes that a sequence has told may still come to rest.
+  const lands = isCovered && chosen.length === 0 && stretch.to > stretch.from && !memory.leads.has(stretch.to) ? landingAtEnd(reading, stretch.to) : null;
+  const own: Part[] = lands !== null ? [{ ...base, ...lands, weight: 6, target: null }] : replaced || isCovered || isPart ? [] : [{ ...base, ...clause, words: [...clause.words, ...rest], target: ownTarget }];
   for (const point of chosen) remember(memory, point);
   return [...own, ...chosen.map(({ words, weight, states, notes, target }): Part => ({ words, weight, stretch: index, isPoint: own.length > 0 || goesOn || states, states, from: notes[0]!, target }))];
 }

@@ -89,6 +89,7 @@ describe('is said', () => {
     ['where a bebop scale goes that all the line is in', 'Bb major', '| Bb6 | % |', '| Bb5-A G-Gb F-Eb D-C | Bb4 ~ ~ . |', 'Down the scale from Bb, the root of Bb6, to C, the ninth. '],
     ['a lowered sixth in that scale', 'Bb major', '| Bb6 | % |', '| Bb4-C D-Eb F-Gb G-A | Bb ~ ~ . |', 'F-Gb-G-A climbs 5-b6-6-7'],
     ['the pitches of a riff', 'Ab major', '| Ab7 | Db7 | Ab7 |', '| Eb5-C Eb-C Eb-F Eb | Eb-Cb Eb-Cb Eb-F Eb | C ~ ~ . |', /stays on C, Eb and F, 3-5-13 of Ab7\. The same again over Db7, with Cb, the seventh, for C\./],
+    ['how far a line goes that comes back', 'C major', '| Cmaj7 | % |', '| D4-D4 C4-B4 D5-G4 C4-D4 | . . E4 G4 |', /moves from D, the ninth of Cmaj7, to (?!D)[^;]*, and back/],
     ['the two pitches of a riff', 'Ab major', '| Ab7 | Db7 | Ab7 |', '| Eb5-C Eb-C Eb-C Eb | . F Ab . | C ~ ~ . |', 'goes between C and Eb, 3-5 of Ab7'],
     ['the blue third in a riff that comes again', 'Eb major', '| Eb7 | Ab7 | Eb7 |', '| . Bb4-C Eb-Gb Eb | . Bb4-C Eb-Gb Eb | . Bb4-C Gb-G Eb |', 'the same again over Ab7; Gb, the blue third over Eb7, is the seventh of Ab7'],
     ['a chord of which the last two notes wrap the next', 'D major', '| Gm7 C7 | Dmaj7 |', '| Bb4-D F-G E-C Bb-G | A ~ ~ . |', 'E-C-Bb-G falls 3-1-b7-5; Bb and G enclose A, the fifth of Dmaj7; the Bb is the seventh of C7, falling to the fifth'],

@@ -208,7 +208,7 @@ function plainTold(reading: Reading, stretch: Stretch): PlainTold {
   const motion = phrase.notes[last]!.midi > phrase.notes[notes[0]!]!.midi ? 'climbs' : 'falls';
   const { placement } = reading.notes[from]!;
   if (placement === null) return { words: say`${notes.length > FEW ? `${noteName(reading, from)} to ${noteName(reading, last)}` : noteNames(reading, notes)} ${as === 'line' || notes.length === 2 ? motion : 'stands alone'}`, tellsEnd: false };
-  if (notes.length > mostFigures(as)) return amongFew(reading, notes) ?? { words: say`the line moves from ${inRole(reading, from)}, to ${inRole(reading, last)}`, tellsEnd: true };
+  if (notes.length > mostFigures(as)) return amongFew(reading, notes) ?? { words: moves(reading, notes), tellsEnd: true };
   if (isByHalfSteps(reading, { from, to, as })) {
     const whole = halfStepsAround(reading, from, to);
     return { words: say`${inRole(reading, whole.from)}, ${motion} by half steps to ${noteName(reading, whole.to)}`, tellsEnd: true };
@@ -224,6 +224,15 @@ function plainTold(reading: Reading, stretch: Stretch): PlainTold {
   }
   const isChordal = notes.every((note) => reading.notes[note]!.placement?.role === 'chord-tone');
   return { words: say`${noteNames(reading, notes)} ${isChordal ? 'outlines' : 'weaves through'} ${theChord(reading, placement)} (${figures(reading, notes)})`, tellsEnd: false };
+}
+
+/** `the line moves from Bb, the fifth of Eb7, to G, the third`; where it comes back, to the note farthest away and back. */
+function moves(reading: Reading, notes: readonly number[]): Words {
+  const [first, last] = [notes[0]!, notes[notes.length - 1]!];
+  const away = (note: number): number => Math.abs(reading.phrase.notes[note]!.midi - reading.phrase.notes[first]!.midi);
+  // An octave has the same name.
+  const farthest = notes.filter((note) => away(note) % 12 !== 0).reduce((one, other) => (away(other) > away(one) ? other : one), first);
+  return say`the line moves from ${inRole(reading, first)}, to ${away(last) === 0 ? say`${inRole(reading, farthest)}, and back` : inRole(reading, last)}`;
 }
 
 /** Pitches of a riff that can be told at once. */

@@ -2,7 +2,12 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
+import { ADDED } from '../../server/src/analysis/devices/bebop-line';
+import { devicesOf } from '../../server/src/analysis/devices/read';
 import type { Reading } from '../../server/src/analysis/types';
+import { isBasicTone } from '../../server/src/analysis/vocabulary';
+import { stretchesOf } from '../../server/src/explain/telling/stretches';
+import { chroma, soundClass } from '../../server/src/theory/pitch';
 import { tell } from '../../server/src/explain/telling/tell';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { always, leadingPhraseArbitrary, lessonPhraseArbitrary, phraseArbitrary, plainPhraseArbitrary, RUN } from './arbitrary';
@@ -36,4 +41,30 @@ test('a sentence is whole, is said once in its bar, and there are two a bar at m
       expect(new Set(said.map(({ text: words }) => words)).size).toBe(said.length);
     }
   }), { ...RUN, numRuns: 400 });
+});
+
+test('a bebop scale is told with the note that it adds', () => {
+  always(fc.property(anyPhrase, ({ text }) => {
+    const reading = readingOf(text);
+    for (const { device, from, to } of stretchesOf(reading)) {
+      if (device?.kind !== 'bebop-line') continue;
+      const sounds = reading.phrase.notes.slice(from, to + 1).map(({ pitch }) => soundClass(chroma(pitch) - chroma(device.scale!.root)));
+      expect(sounds, text).toContain(ADDED[device.scale!.name]);
+    }
+  }), { ...RUN, numRuns: 200 });
+});
+
+test('what resolves passes no chord tone that is its goal', () => {
+  always(fc.property(anyPhrase, ({ text }) => {
+    const reading = readingOf(text);
+    const { notes, spans } = reading.phrase;
+    for (const { kind, to, target } of devicesOf(reading)) {
+      if (!['guide-tone-resolution', 'tension-resolution'].includes(kind) || target === null) continue;
+      for (const between of notes.slice(to + 1, target)) {
+        const { placement } = reading.notes[between.index]!;
+        const chord = placement === null ? null : spans[placement.span]!.chord;
+        expect(chord !== null && isBasicTone(chord, between.pitch) && Math.abs(between.midi - notes[to]!.midi) === 1, text).toBe(false);
+      }
+    }
+  }), { ...RUN, numRuns: 200 });
 });

@@ -1,5 +1,6 @@
 /** Devices in the words of a lesson: one entry a device, so that a new one does not compile until it has words. */
 import { ADDED } from '../analysis/devices/bebop-line';
+import { devicesAt } from '../analysis/devices/read';
 import { ofReading } from '../analysis/of-reading';
 import { placesOf } from '../analysis/places';
 import { isDominant, isHalfStep } from '../analysis/vocabulary';
@@ -44,7 +45,7 @@ export interface DeviceWords {
 const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   enclosure: {
     stretch: 1.05, weight: 8,
-    clause: (talk) => (talk.notes.length === 2 ? say`${each(talk)} enclose ${target(talk)}` : say`${names(talk)} encloses ${target(talk)}`),
+    clause: (talk) => enclosed(withoutLeapIn(talk)),
   },
   'double-chromatic': { stretch: 1, weight: 7, clause: (talk) => say`${each(talk)} lead by half steps into ${target(talk)}${figuresInto(talk)}` },
   suspension: { stretch: 0, weight: 8, clause: (talk) => (talk.detail === '4–3' ? say`${first(talk)}, the suspended fourth, falls to ${target(talk)} (4–3)` : say`${first(talk)} is kept from the chord before and falls to ${target(talk)} (a suspension)`) },
@@ -53,10 +54,10 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   appoggiatura: { stretch: 0, weight: 5, clause: (talk) => say`${first(talk)} leans on ${target(talk)}` },
   approach: { stretch: 0, weight: 3, clause: (talk) => say`${first(talk)} leads by ${stepInto(talk)} into ${target(talk)}` },
   'neighbour-tone': { stretch: 0, weight: 3, clause: (talk) => say`${first(talk)} is ${/upper/.test(talk.detail) ? 'an upper' : 'a lower'} neighbour of ${targetName(talk)}` },
-  'passing-tone': { stretch: 0, weight: 2, clause: (talk) => say`${each(talk)} ${talk.notes.length === 1 ? 'passes' : 'pass'} to ${targetName(talk)}` },
+  'passing-tone': { stretch: 0, weight: 2, clause: (talk) => blueFifth(talk) ?? say`${each(talk)} ${talk.notes.length === 1 ? 'passes' : 'pass'} to ${targetName(talk)}` },
   'escape-tone': { stretch: 0, weight: 2, clause: (talk) => say`${first(talk)} is an escape tone: by step one way, by leap the other` },
   'chromatic-run': { stretch: 1.3, weight: 8, clause: (talk) => say`${first(talk)} ${rises(talk) ? 'climbs' : 'falls'} by half steps to ${target(talk)}` },
-  arpeggio: { stretch: 1.1, weight: 7, clause: (talk) => climbs(talk) },
+  arpeggio: { stretch: 1.1, weight: 7, clause: (talk) => (isTriplet(talk) ? say`the triplet ${climbs(talk)}` : climbs(talk)) },
   'scale-run': { stretch: 1.05, weight: 6, clause: (talk) => runs(talk) },
   turn: { stretch: 1.1, weight: 6, clause: (talk) => say`${names(talk)} turns round ${inRole(talk.reading, talk.notes[1]!)}` },
   mordent: { stretch: 1.05, weight: 5, clause: (talk) => say`${names(talk)} is a mordent on ${firstRole(talk)}` },
@@ -112,6 +113,20 @@ export function talkOf({ notes, target: to, detail, scale }: Pick<Device, 'notes
 function figuresInto({ reading, notes, target: to }: Talk): string {
   const all = to === null ? notes : [...notes, to];
   return to !== null && isOverOneChord(reading, all) ? ` (${figures(reading, all)})` : '';
+}
+
+function enclosed(talk: Talk): Words {
+  return talk.notes.length === 2 ? say`${each(talk)} enclose ${target(talk)}` : say`${names(talk)} encloses ${target(talk)}`;
+}
+
+/** Of three notes the first, where it is a chord tone that leaps away: the other two are heard to wrap. */
+function withoutLeapIn(talk: Talk): Talk {
+  const { reading, notes, target: to } = talk;
+  if (notes.length !== 3 || to === null) return talk;
+  const [first, second, third] = notes.map((note) => reading.phrase.notes[note]!.midi) as [number, number, number];
+  const { midi } = reading.phrase.notes[to]!;
+  const wraps = Math.sign(second - midi) !== Math.sign(third - midi);
+  return wraps && Math.abs(second - first) > 2 && reading.notes[notes[0]!]!.placement?.role === 'chord-tone' ? { ...talk, notes: notes.slice(1) } : talk;
 }
 
 function names({ reading, notes }: Talk): string {
@@ -193,6 +208,11 @@ function rises({ reading, notes }: Talk): boolean {
 
 function climbs(talk: Talk): Words {
   return say`${names(talk)} ${rises(talk) ? 'climbs' : 'falls'} ${numbers(talk)}${ofChordOf(talk)}${asDiminished(talk)}`;
+}
+
+/** Whether a part of an arpeggio is a triplet of its own. */
+function isTriplet({ reading, notes }: Talk): boolean {
+  return devicesAt(reading, notes[0]!).some((device) => device.kind === 'triplet-arpeggio' && device.notes.join() === notes.join());
 }
 
 /** `, a diminished seventh arpeggio`: third, fifth, seventh and flat nine of a dominant and no other note, the first time that a phrase has them one after another. */
@@ -278,6 +298,15 @@ export function withAdded(reading: Reading, line: readonly number[], { name, roo
 
 function plainCell({ detail }: Talk): string {
   return detail.replace(/ \(.*\)$/, '');
+}
+
+/** `C#, the blue fifth, passes between C and D`: the same up and down, so that it is said once; null of another note. */
+function blueFifth({ reading, notes, target: to }: Talk): Words | null {
+  const note = notes[0]!;
+  const blue = reading.notes[note]!.placement?.blue;
+  if (notes.length > 1 || to === null || note === 0 || blue?.number !== 5 || !blue.atHome) return null;
+  const [low, high] = [note - 1, to].sort((a, b) => reading.phrase.notes[a]!.midi - reading.phrase.notes[b]!.midi);
+  return say`${noteName(reading, note)}, the blue fifth, passes between ${noteName(reading, low!)} and ${noteName(reading, high!)}`;
 }
 
 function stepInto({ reading, notes, target: to }: Talk): string {

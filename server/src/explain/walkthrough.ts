@@ -148,7 +148,7 @@ function progressionsTold(reading: Reading): string | null {
   const apart = all.filter((one) => !turnarounds.some((turnaround) => isToldBy(turnaround, one)));
   const told = apart.length > MOST_PROGRESSIONS ? [main] : apart;
   // One name for what comes twice.
-  return listed([...groupedBy(told, (one) => [named(one)])].map(([name, ones]) => `${name} (${barsOf(ones)})`));
+  return listed([...groupedBy(told, (one) => [named(one)])].map(([name, ones]) => (name.endsWith(')') ? `${name.slice(0, -1)}, ${barsOf(ones)})` : `${name} (${barsOf(ones)})`)));
 }
 
 /** `bar 3`, `bars 1–2 and 3–4`. */

@@ -36,7 +36,7 @@ function figure(number: Figure['number'], alter: number): Figure {
 
 const MINOR = new Set(['minor', 'minor-sixth', 'minor-seventh', 'minor-major-seventh', 'half-diminished', 'diminished', 'diminished-seventh']);
 
-/** The figure of a note over a chord. The same sound gets the same figure, but that a fifth spelled flat over a minor chord is b5, and a fifth spelled as one over an altered chord b5 or #5. */
+/** The figure of a note over a chord. The same sound gets the same figure, but that a fifth is told by its letter: b5 over a minor chord, #5 over a major triad or sixth, both over an altered chord. */
 export function calledFigure(chord: Chord, note: NoteName, { numbers, blue }: Calling): Figure {
   const above = soundClass(chroma(note) - chroma(chord.root));
   // “alt” writes altered fifths and ninths; which of two a note is, its letter says.
@@ -57,7 +57,8 @@ function takesOther(above: number, chord: Chord, note: NoteName, blue: boolean):
     case 6:
       return blue || (MINOR.has(chord.family) && letterNumber(chord.root, note) === 5);
     default:
-      return chord.family === 'major' || chord.family === 'major-sixth';
+      // G# over C6 is a raised fifth, Ab a lowered sixth.
+      return (chord.family === 'major' || chord.family === 'major-sixth') && letterNumber(chord.root, note) === 5;
   }
 }
 

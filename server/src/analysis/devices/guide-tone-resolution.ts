@@ -1,7 +1,7 @@
 import { distanceUp } from '../harmonies';
 import { isStep } from '../vocabulary';
 import type { Find } from './device';
-import { resolvesInto } from './resolution';
+import { isOnTheWay, resolvesInto } from './resolution';
 import type { Event } from './study';
 
 /** The last 3 or 7 of a chord to the 7 or 3 of the next over a falling fifth, to its 3 or 7 over a falling half step (6 of a sixth chord for 7): by step, or staying. */
@@ -13,6 +13,7 @@ export const guideToneResolution: Find = (study) => {
     const followers = study.events.slice(guide.index + 1, guide.index + 3);
     const target = followers.find((event) => fallsInto(guide, event) && (isStep(guide, event) || guide.midi === event.midi));
     if (target === undefined || followers.slice(0, followers.indexOf(target) + 1).some((event) => event.opens)) return [];
+    if (target !== followers[0] && !isOnTheWay(guide, followers[0]!, target)) return [];
     const name = (event: Event): number => event.read.placement!.figure.number;
     return [{ notes: guide.notes, target: target.notes[0]!, detail: `${name(guide)} to ${name(target)}` }];
   });

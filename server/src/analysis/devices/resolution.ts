@@ -1,6 +1,7 @@
 /** Where a chord leads: what guide tones, tensions and leading tones share. */
 import { chroma, soundClass } from '../../theory/pitch';
 import { distanceUp, fallsFifth } from '../harmonies';
+import { isHalfStep, isStep } from '../vocabulary';
 import { after, type Event, type Study } from './study';
 
 /** Whether a note's chord falls a fifth or a half step to the chord of a later note. */
@@ -24,4 +25,15 @@ export function aboveRoot({ chord, sound }: Event): number | null {
 /** 9, 11, 13 in any form, written in the symbol or not; of a note over a chord. */
 export function isTension({ role, read }: Event): boolean {
   return role === 'tension' || [9, 11, 13].includes(read.placement!.figure.number);
+}
+
+/**
+ * Whether a note between another and its target is only a way there. It is none where it is the goal itself: longer, and than a beat, a
+ * basic tone a half step away, or by step a basic tone of the target's chord.
+ */
+export function isOnTheWay(from: Event, between: Event, target: Event): boolean {
+  const length = (event: Event): Event['end'] => event.end.sub(event.onset);
+  const isDwelt = length(between).compare(between.beat) > 0 && length(between).compare(length(from)) > 0;
+  const isGoal = between.basic && (isHalfStep(from, between) || (between.span === target.span && isStep(from, between)));
+  return !isDwelt && !isGoal;
 }

@@ -1,7 +1,7 @@
 import { anticipationOf } from '../anticipation';
 import { isDominant, isHalfStep } from '../vocabulary';
 import type { Find } from './device';
-import { aboveRoot, nextTwo, resolvesInto } from './resolution';
+import { aboveRoot, isOnTheWay, nextTwo, resolvesInto } from './resolution';
 import { isBlueThird, isChordTone, type Event, type Study } from './study';
 
 /** What an altered tension is called, by its half steps above the root. */
@@ -16,7 +16,7 @@ export const tensionResolution: Find = (study) =>
   study.events.flatMap((event) => {
     const name = alteredTension(study, event);
     if (name === null) return [];
-    const goal = nextTwo(study, event).find((next) => isHalfStep(event, next) && isWelcome(event, next));
+    const goal = nextTwo(study, event).find((next, i, [first]) => isHalfStep(event, next) && isWelcome(event, next) && (i === 0 || isOnTheWay(event, first!, next)));
     return goal === undefined ? [] : [{ notes: event.notes, target: goal.notes[0]!, detail: `${name} to ${goal.read.placement!.figure.number}` }];
   });
 

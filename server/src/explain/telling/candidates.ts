@@ -1,14 +1,16 @@
 /** The stretches that a phrase may be told in, each with what it explains. */
+import { ADDED } from '../../analysis/devices/bebop-line';
 import type { Device } from '../../analysis/devices/device';
-import { devicesOf } from '../../analysis/devices/read';
+import { devicesAt, devicesOf } from '../../analysis/devices/read';
 import { placesOf } from '../../analysis/places';
 import type { Reading } from '../../analysis/types';
 import { isHalfStep, isLeap } from '../../analysis/vocabulary';
+import { chroma, soundClass } from '../../theory/pitch';
 import { wordsOf } from '../device-words';
 import { FEWEST_IN_SCALE, wholeScale } from '../whole-scale';
 import { breathAfter } from './breath';
-import { isOfFigures, isToldAtOnce, isUnheard } from './sequences';
-import { HALF_STEPS, isAstray, isFlagged, turnsBefore, type Stretch } from './stretch';
+import { cutsRun, isOfFigures, isToldAtOnce, isUnheard } from './sequences';
+import { HALF_STEPS, isAstray, isFlagged, notesIn, turnsBefore, type Stretch } from './stretch';
 
 export type Candidate = Stretch & { readonly score: number };
 
@@ -49,9 +51,11 @@ export function deviceCandidates(reading: Reading): Candidate[] {
     const { stretch } = wordsOf(device.kind);
     const isClosed = device.to - device.from + 1 === device.notes.length;
     if (device.kind === 'enclosure' && isOfFigures(reading, device)) return [];
-    if (device.kind === 'sequence' && (!isToldAtOnce(reading, device) || isUnheard(reading, device))) return [];
+    if (device.kind === 'sequence' && (!isToldAtOnce(reading, device) || isUnheard(reading, device) || cutsRun(reading, device))) return [];
     if ((whole !== null && device.scale === whole) || stretch === 0 || !isClosed) return [];
     if (device.kind === 'cell' && goesOnByStep(reading, device)) return [];
+    // A triplet of which the arpeggio goes on is a part of that.
+    if (device.kind === 'triplet-arpeggio' && devicesAt(reading, device.from).some(({ kind, from, to }) => (kind === 'arpeggio' || kind === 'cell') && from === device.from && to === device.to + 1)) return [];
     // A few notes of a blues scale, cut from two bars, are heard as parts of those.
     if (device.kind === 'blues-line' && device.notes.length < FEWEST_IN_SCALE && reading.phrase.notes[device.from]!.bar !== reading.phrase.notes[device.to]!.bar) return [];
     // A note that a finding tells is no part of a figure.
@@ -64,7 +68,9 @@ export function deviceCandidates(reading: Reading): Candidate[] {
     const parts: Candidate[] = [];
     for (let from = device.from; from <= Math.min(device.from + 2, end); from += 1)
       for (let to = Math.max(end - 2, from); to <= end; to += 1)
-        if (to - from + 1 >= LEAST[device.kind]! && (from > device.from || to < end)) parts.push(make(from, to, 0.95));
+        if (to - from + 1 >= LEAST[device.kind]! && (from > device.from || to < end) && holdsAdded(reading, device, from, to)) parts.push(make(from, to, 0.95));
+    const before = device.kind === 'chromatic-run' ? beforeBebop(reading, device) : null;
+    if (before !== null) parts.push({ ...make(device.from, before.to, 1), device: before });
     return [...all, ...parts];
   });
 }
@@ -79,6 +85,23 @@ function withoutLeaps({ phrase }: Reading, device: Device): Device {
   return own.length < LEAST['bebop-line']! ? device : { ...device, notes: own, from: own[0]!, to: own[own.length - 1]! };
 }
 
+/** Whether a part of a bebop scale goes to the note that the scale adds: without it nobody hears that scale. */
+function holdsAdded(reading: Reading, { kind, scale }: Device, from: number, to: number): boolean {
+  return kind !== 'bebop-line' || notesIn({ from: from + 1, to }).some((note) => soundClass(chroma(reading.phrase.notes[note]!.pitch) - chroma(scale!.root)) === ADDED[scale!.name]);
+}
+
+/** Whether a bebop scale begins with a note, as far as it goes by step. */
+export function beginsBebop(reading: Reading, note: number): boolean {
+  return devicesAt(reading, note).some((device) => device.kind === 'bebop-line' && withoutLeaps(reading, device).from === note);
+}
+
+/** Half steps into the first note of a bebop scale, as far as that. */
+function beforeBebop(reading: Reading, device: Device): Device | null {
+  const begins = device.notes.slice(2).find((note) => beginsBebop(reading, note)) ?? null;
+  const notes = device.notes.filter((note) => begins !== null && note < begins);
+  return notes.length < 2 ? null : { ...device, notes, to: notes[notes.length - 1]!, target: begins };
+}
+
 function beginsBeforeChord({ notes }: Reading, from: number): boolean {
   const spans = [from, from + 1, from + 2].map((note) => notes[note]?.placement?.span);
   return spans[0] !== spans[1] || spans[0] !== spans[2];
@@ -89,6 +112,20 @@ function goesOnByStep({ phrase }: Reading, { notes, from }: Device): boolean {
   const all = [from - 1, ...notes].map((note) => phrase.notes[note]);
   const sizes = all.slice(1).map((note, i) => (all[i] === undefined ? 0 : note!.midi - all[i].midi));
   return sizes.every((size) => Math.abs(size) <= 2 && size !== 0 && Math.sign(size) === Math.sign(sizes[1]!));
+}
+
+/** What each of the notes of a seventh chord is explained by that. */
+const OF_CHORD = 1;
+const CHORD_TONES = 4;
+
+/** Whether notes are the four of a seventh chord from a beat on, all that go one way, of which the last two wrap what comes next: D-Bb-Ab-F before G over Bb7. */
+function isWholeChord(reading: Reading, from: number, to: number): boolean {
+  const { phrase, notes } = reading;
+  const [before, first, second] = [phrase.notes[from - 1], phrase.notes[from]!, phrase.notes[from + 1]];
+  if (to - from + 1 !== CHORD_TONES || !begins(reading, from) || !devicesAt(reading, to).some(({ kind, from: start, to: end }) => kind === 'enclosure' && start === to - 1 && end === to)) return false;
+  const goesOn = before !== undefined && notes[from - 1]!.placement?.span === notes[from]!.placement?.span && !breathAfter(reading, from - 1) && Math.sign(first.midi - before.midi) === Math.sign(second!.midi - first.midi);
+  const figures = notesIn({ from, to }).map((note) => notes[note]!.placement).map((placement) => (placement?.role === 'chord-tone' ? placement.called.number : 0));
+  return !goesOn && [1, 3, 5, 7].every((number) => figures.some((figure) => figure === number));
 }
 
 /** Motion in one direction, or any notes, over one chord and within one bar. */
@@ -112,10 +149,11 @@ export function plainCandidates(reading: Reading): Candidate[] {
       }
       const count = to - from + 1;
       const isLine = count >= 3 && direction !== null && direction !== 0;
+      const worth = isLine && isWholeChord(reading, from, to) ? OF_CHORD : isLine ? 0.7 : 0.3;
       // Two notes down from a peak are heard as three.
       const fromPeak = count === 2 && turnsBefore(reading, from) ? FROM_PEAK : 0;
       const isFree = count === 1 || (count >= HALF_STEPS && isHalfSteps);
-      found.push({ from, to, as: isLine ? 'line' : 'plain', device: null, repeat: null, score: (isLine ? 0.7 : 0.3) * count - COST + fromPeak - (isFree ? 0 : cost) });
+      found.push({ from, to, as: isLine ? 'line' : 'plain', device: null, repeat: null, score: worth * count - COST + fromPeak - (isFree ? 0 : cost) });
     }
   }
   return found;

@@ -1,16 +1,21 @@
 /** A stretch as a clause: what it is, in the order in which it is heard. */
+import { ADDED } from '../../analysis/devices/bebop-line';
 import type { Device } from '../../analysis/devices/device';
 import { placesOf } from '../../analysis/places';
-import { devicesAt } from '../../analysis/devices/read';
+import { devicesAt, devicesOf } from '../../analysis/devices/read';
+import { ofReading } from '../../analysis/of-reading';
 import type { Reading } from '../../analysis/types';
+import { isLeap } from '../../analysis/vocabulary';
+import { groupedBy } from '../../model/grouped';
 import { beatWords, numberWord } from '../../rules/words';
 import { talkOf, wordsOf } from '../device-words';
 import { chordName, degreeWords, distance, figures as tensionFigures, inRole, listed, noteName, noteNames, ofChord, theChord } from '../note-words';
 import { endsOn, listedWords, say, type Words } from '../say';
 import { isOnHome, SCALE_LINES, wholeScale } from '../whole-scale';
 import { breathAfter } from './breath';
-import { FIGURED } from './candidates';
-import { isInPlace, type Repeat } from './repeats';
+import { beginsBebop, FIGURED } from './candidates';
+import { harmonicMinorTold } from './harmonic-minor';
+import { isInPlace, repeatsOf, type Repeat } from './repeats';
 import { FEW, isAstray, isByHalfSteps, isFlagged, mostFigures, notesIn, turnsBefore, type Stretch } from './stretch';
 
 export interface Clause {
@@ -29,9 +34,16 @@ export interface Clause {
 export function clauseOf(reading: Reading, stretch: Stretch): Clause {
   if (stretch.repeat !== null) return stretch.from === stretch.repeat.from ? { words: repeated(reading, stretch.repeat), weight: 8, plain: false, rest: [] } : { words: [], weight: 0, plain: false, rest: [] };
   if (stretch.device !== null) return deviceClause(reading, stretch, stretch.device);
-  const { tellsEnd, ...told } = plainTold(reading, stretch);
+  const { tellsEnd, ...plain } = plainTold(reading, stretch);
+  const told = { ...plain, words: stretch.as === 'line' ? inHarmonicMinor(reading, stretch, plain.words) : plain.words };
   const lands = (stretch.from === stretch.to && isLanding(reading, stretch.to)) || isUpbeat(reading, stretch);
   return { ...told, weight: weightOfPlain(reading, stretch, lands), plain: true, rest: tellsEnd ? [] : restOf(reading, stretch) };
+}
+
+/** `B-Ab-G-Eb falls 3-b9-1-b13 of G7b9, in C harmonic minor`. */
+function inHarmonicMinor(reading: Reading, stretch: Pick<Stretch, 'from' | 'to'>, words: Words): Words {
+  const scale = stretch.to === reading.phrase.notes.length - 1 ? null : harmonicMinorTold(reading, stretch);
+  return scale === null ? words : say`${words}, in ${scale}`;
 }
 
 function weightOfPlain(reading: Reading, stretch: Stretch, lands: boolean): number {
@@ -49,10 +61,32 @@ function deviceClause(reading: Reading, { from, to }: Stretch, device: Device): 
   const own = device.notes.filter((note) => (note >= from && note <= to) || (device.kind === 'scale-run' && (isOver(note, note < from ? from : to) || (note === to + 1 && isGoal(reading, note) && reading.notes[to]!.placement?.role !== 'chord-tone'))));
   const whole = device.kind === 'chromatic-run' ? halfStepsAround(reading, device.from, device.target ?? device.to) : null;
   // A device that stops short of its target says it all the same: the target begins what follows.
-  const words = clause(talkOf(whole === null ? { ...device, notes: own } : { ...device, notes: notesIn(whole), target: whole.to }, reading));
+  const words = clause(talkOf(whole === null ? { ...device, notes: own, detail: isCellAgain(reading, device) ? `again ${device.detail}` : device.detail } : { ...device, notes: notesIn(whole), target: whole.to }, reading));
   const tellsEnd = FIGURED.has(device.kind) ? endsOn(words) === to : !SCALE_LINES.has(device.kind);
-  return { words: hasTarget && whole === null ? say`${words}${landing(reading, from, to)}` : words, weight, plain: false, rest: tellsEnd ? [] : restOf(reading, { from, to, device }) };
+  const told = FIGURED.has(device.kind) ? inHarmonicMinor(reading, { from, to }, words) : words;
+  return { words: hasTarget && whole === null ? say`${told}${landing(reading, from, to)}` : told, weight, plain: false, rest: tellsEnd ? [] : restOf(reading, { from, to, device }) };
 }
+
+/** Bars in which a cell is still in the ear. */
+const STILL_HEARD = 2;
+
+/** Whether a cell with a step in it, 1-2-3-5 of any chord, comes again at its place in a bar over another chord, in a bar that is not told as another one moved. */
+function isCellAgain(reading: Reading, { kind, from, notes, detail }: Device): boolean {
+  const numbersOf = (text: string): string => text.replace(/ \(.*\)$/, '').replace(/[b#]/g, '');
+  if (kind !== 'cell' || !numbersOf(detail).split('-').includes('2')) return false;
+  const own = reading.phrase.notes[from]!;
+  const symbolAt = (note: number): string | undefined => reading.phrase.spans[reading.notes[note]!.placement?.span ?? -1]?.symbol;
+  if (repeatedBars(reading).has(own.bar)) return false;
+  const before = Array.from({ length: STILL_HEARD }, (_, i) => cellsByBar(reading).get(own.bar - 1 - i) ?? []).flat();
+  return before.some((other) => {
+    const { beat } = reading.phrase.notes[other.from]!;
+    const isSame = other.notes.length === notes.length && numbersOf(other.detail) === numbersOf(detail) && symbolAt(other.from) !== symbolAt(from);
+    return isSame && beatWords(beat) === beatWords(own.beat);
+  });
+}
+
+const cellsByBar = ofReading((reading) => groupedBy(devicesOf(reading).filter(({ kind }) => kind === 'cell'), ({ from }) => [reading.phrase.notes[from]!.bar]));
+const repeatedBars = ofReading((reading): ReadonlySet<number> => new Set(repeatsOf(reading).map(({ from }) => reading.phrase.notes[from]!.bar)));
 
 /** A note that the line comes to rest on. */
 export function isLanding(reading: Reading, note: number): boolean {
@@ -67,13 +101,14 @@ function isGoal(reading: Reading, note: number): boolean {
   return own !== null && own.role === 'chord-tone' && before != null && before.span !== own.span;
 }
 
-/** All notes that go on by half steps one way, before and after some that do: another figure may begin or end among them. */
-function halfStepsAround({ phrase: { notes } }: Reading, from: number, to: number): { readonly from: number; readonly to: number } {
+/** All notes that go on by half steps one way, before and after some that do: another figure may begin or end among them. A bebop scale takes its own. */
+function halfStepsAround(reading: Reading, from: number, to: number): { readonly from: number; readonly to: number } {
+  const { notes } = reading.phrase;
   const way = Math.sign(notes[to]!.midi - notes[from]!.midi);
   const goesOn = (one: number): boolean => notes[one + 1] !== undefined && notes[one + 1]!.midi - notes[one]!.midi === way && notes[one + 1]!.onset.equals(notes[one]!.onset.add(notes[one]!.duration));
   let [first, last] = [from, to];
   while (first > 0 && goesOn(first - 1)) first -= 1;
-  while (goesOn(last)) last += 1;
+  while (goesOn(last) && !beginsBebop(reading, last)) last += 1;
   return { from: first, to: last };
 }
 
@@ -125,12 +160,14 @@ function rubbedOf({ notes }: Reading, note: number): string {
   return against === null ? '' : ` against the ${numberWord(against)}`;
 }
 
-/** `, from D a step below`: how the last note is reached by a whole step over the change; a half step is told where it begins. */
+/** `, from D a step below`: how the last note is reached by a whole step over the change, or from the colour of a mode; a half step is told where it begins. */
 function stepInto(reading: Reading, note: number): string {
   const [before, own] = [reading.phrase.notes[note - 1], reading.phrase.notes[note]!];
-  if (before === undefined || note !== reading.phrase.notes.length - 1 || breathAfter(reading, note - 1) || devicesAt(reading, note).some(({ target }) => target === note)) return '';
+  if (before === undefined || note !== reading.phrase.notes.length - 1) return '';
   const size = own.midi - before.midi;
-  return Math.abs(size) === 2 && reading.notes[note - 1]!.placement?.span !== reading.notes[note]!.placement?.span ? `, from ${noteName(reading, note - 1)} a step ${size > 0 ? 'below' : 'above'}` : '';
+  const isOverChange = reading.notes[note - 1]!.placement?.span !== reading.notes[note]!.placement?.span && !breathAfter(reading, note - 1) && !devicesAt(reading, note).some(({ target }) => target === note);
+  const isFromColour = before.onset.add(before.duration).equals(own.onset) && devicesAt(reading, note - 1).some(({ kind }) => kind === 'modal-colour');
+  return Math.abs(size) === 2 && (isOverChange || isFromColour) ? `, from ${noteName(reading, note - 1)} a step ${size > 0 ? 'below' : 'above'}` : '';
 }
 
 /** In a scale that is told, notes count as the scale's: 1-b3-4-5-b7. */
@@ -139,7 +176,19 @@ function figures(reading: Reading, notes: readonly number[]): string {
   return wholeScale(reading) === null || !isOnHome(reading) ? written : written.split('-').map((one) => OF_SCALE[one] ?? one).join('-');
 }
 
-const OF_SCALE: Readonly<Record<string, string>> = { '9': '2', '11': '4', '13': '6' };
+const OF_SCALE: Readonly<Record<string, string>> = { '9': '2', '11': '4', '13': '6', b13: 'b6' };
+
+/** Figures of a scale that tell something still. */
+const FEW_BY_STEP = 4;
+
+function isBebop(reading: Reading): boolean {
+  const whole = wholeScale(reading);
+  return whole !== null && ADDED[whole.name] !== undefined;
+}
+
+function isByStep({ phrase }: Reading, notes: readonly number[]): boolean {
+  return notes.every((note, i) => i === 0 || !isLeap(phrase.notes[notes[i - 1]!]!, phrase.notes[note]!));
+}
 
 /** What is told of plain notes. */
 interface PlainTold extends Pick<Clause, 'words' | 'verb'> {
@@ -159,13 +208,15 @@ function plainTold(reading: Reading, stretch: Stretch): PlainTold {
   const motion = phrase.notes[last]!.midi > phrase.notes[notes[0]!]!.midi ? 'climbs' : 'falls';
   const { placement } = reading.notes[from]!;
   if (placement === null) return { words: say`${notes.length > FEW ? `${noteName(reading, from)} to ${noteName(reading, last)}` : noteNames(reading, notes)} ${as === 'line' || notes.length === 2 ? motion : 'stands alone'}`, tellsEnd: false };
-  if (notes.length > mostFigures(as)) return { words: say`the line moves from ${inRole(reading, from)}, to ${inRole(reading, last)}`, tellsEnd: true };
+  if (notes.length > mostFigures(as)) return amongFew(reading, notes) ?? { words: moves(reading, notes), tellsEnd: true };
   if (isByHalfSteps(reading, { from, to, as })) {
     const whole = halfStepsAround(reading, from, to);
     return { words: say`${inRole(reading, whole.from)}, ${motion} by half steps to ${noteName(reading, whole.to)}`, tellsEnd: true };
   }
   if (isCadence(reading, stretch) && from === stretch.from) return { words: say`${noteName(reading, from)} ${motion === 'climbs' ? 'rises' : 'falls'} to ${inRole(reading, to)}`, tellsEnd: true };
   if (isUpbeat(reading, stretch) && from === stretch.from) return arrival(reading, { from, to }, to);
+  // A bebop scale that is told of the whole line is no figure: where it goes is.
+  if (as === 'line' && notes.length > FEW_BY_STEP && isBebop(reading) && isByStep(reading, notes)) return { words: say`${motion === 'climbs' ? 'up' : 'down'} the scale from ${inRole(reading, from)}, to ${inRole(reading, last)}`, tellsEnd: true };
   const chord = ofChord(reading, placement);
   if (as === 'line' || from < stretch.from || notes.length === 2) {
     const own = notes.filter((note, i) => i === 0 || i === notes.length - 1 || !passes(reading, note));
@@ -173,6 +224,28 @@ function plainTold(reading: Reading, stretch: Stretch): PlainTold {
   }
   const isChordal = notes.every((note) => reading.notes[note]!.placement?.role === 'chord-tone');
   return { words: say`${noteNames(reading, notes)} ${isChordal ? 'outlines' : 'weaves through'} ${theChord(reading, placement)} (${figures(reading, notes)})`, tellsEnd: false };
+}
+
+/** `the line moves from Bb, the fifth of Eb7, to G, the third`; where it comes back, to the note farthest away and back. */
+function moves(reading: Reading, notes: readonly number[]): Words {
+  const [first, last] = [notes[0]!, notes[notes.length - 1]!];
+  const away = (note: number): number => Math.abs(reading.phrase.notes[note]!.midi - reading.phrase.notes[first]!.midi);
+  // An octave has the same name.
+  const farthest = notes.filter((note) => away(note) % 12 !== 0).reduce((one, other) => (away(other) > away(one) ? other : one), first);
+  return say`the line moves from ${inRole(reading, first)}, to ${away(last) === 0 ? say`${inRole(reading, farthest)}, and back` : inRole(reading, last)}`;
+}
+
+/** Pitches of a riff that can be told at once. */
+const FEW_PITCHES = 4;
+
+/** `the line stays on G, Bb and C, 3-5-13 of Eb7`: many notes of few pitches, over one chord, from the lowest; null of others, and where two of them have one name. */
+function amongFew(reading: Reading, notes: readonly number[]): PlainTold | null {
+  const { phrase } = reading;
+  const pitches = [...new Map([...notes].reverse().map((note) => [phrase.notes[note]!.midi, note])).values()].sort((a, b) => phrase.notes[a]!.midi - phrase.notes[b]!.midi);
+  const { placement } = reading.notes[notes[0]!]!;
+  const isOverOne = placement !== null && notes.every((note) => reading.notes[note]!.placement?.span === placement.span);
+  if (!isOverOne || pitches.length > FEW_PITCHES || new Set(pitches.map((note) => phrase.notes[note]!.midi % 12)).size < pitches.length) return null;
+  return { words: say`the line ${pitches.length === 2 ? 'goes between' : 'stays on'} ${listed(pitches.map((note) => noteName(reading, note)))}, ${figures(reading, pitches)}${ofChord(reading, placement)}`, tellsEnd: false };
 }
 
 /** The last notes of a pickup: `A and B lead into C, the root of C7`. */
@@ -196,6 +269,13 @@ function oneNote(reading: Reading, from: number, to: number): PlainTold {
 function arrival(reading: Reading, stretch: Pick<Stretch, 'from' | 'to'>, note: number): PlainTold {
   const verb = landingVerb(reading, stretch);
   return { verb, words: say`${verb === 'goes ' ? 'to' : 'on'} ${inRole(reading, note)}, on ${beatWords(reading.phrase.notes[note]!.beat)}${stretch.from === note ? stepInto(reading, note) : ''}`, tellsEnd: true };
+}
+
+/** `comes to rest on C, the root of Cm7, on beat 3`: the last note of the phrase, where all before it was told; null where the line does not rest there. */
+export function landingAtEnd(reading: Reading, note: number): Pick<Clause, 'words' | 'verb'> | null {
+  if (note !== reading.phrase.notes.length - 1 || reading.notes[note]!.placement === null || !isLanding(reading, note)) return null;
+  const { tellsEnd: _, ...told } = arrival(reading, { from: note - 1, to: note }, note);
+  return told;
 }
 
 /** A chromatic note that passes is told as that, and is no degree of its chord. */
@@ -241,11 +321,16 @@ function repeated(reading: Reading, repeat: Repeat): Words {
   return say`the same ${way}${over}${withChanges(reading, changed)}`;
 }
 
-/** `, with Eb for E and Bb for B`: one note with its role, several by their names. */
+/** Whether one note is another, struck once or more: then it is told what it is. */
+export function isOneChange({ phrase: { notes } }: Reading, changed: Repeat['changed']): boolean {
+  return new Set(changed.map(({ note }) => notes[note]!.midi)).size === 1;
+}
+
+/** `, with Eb, the seventh, for E`, `, with Eb for E and Bb for B`: one note with its role, several by their names. */
 function withChanges(reading: Reading, changed: Repeat['changed']): Words {
   const [only] = changed;
   if (only === undefined) return [];
-  if (changed.length === 1) return say`, with ${inRole(reading, only.note)}, for ${noteName(reading, only.instead)}`;
+  if (isOneChange(reading, changed)) return say`, with ${inRole(reading, only.note)}, for ${noteName(reading, only.instead)}`;
   return [`, with ${listed([...new Set(changed.map(({ note, instead }) => `${noteName(reading, note)} for ${noteName(reading, instead)}`))])}`];
 }
 

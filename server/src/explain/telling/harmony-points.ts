@@ -16,7 +16,7 @@ import { notesIn, type Stretch } from './stretch';
 
 /** In no order of weight. */
 export function harmonyPoints(reading: Reading, stretch: Stretch): readonly Point[] {
-  return [...links(reading, stretch), ...roleBeside(reading, stretch), ...lateFourth(reading, stretch), ...newMeaning(reading, stretch), ...groups(reading, stretch), ...signs(reading, stretch)];
+  return [...links(reading, stretch), ...roleBeside(reading, stretch), ...lateFourth(reading, stretch), ...newMeaning(reading, stretch), ...groups(reading, stretch), ...lowered(reading, stretch), ...signs(reading, stretch)];
 }
 
 /** A chord tone that goes by half step to a chord tone of the next chord, where no device tells it. */
@@ -41,7 +41,7 @@ export function roleIn(reading: Reading, { kind, notes: own, target }: Device): 
     const isSeventh = placement?.called.number === 7 && placement.role === 'chord-tone' && !isWithin;
     return chord !== null && isDominant(chord) && (isSeventh || (isWithin && isFlatTension(placement.called)));
   });
-  return seventh === undefined ? null : { note: seventh, words: say`the ${noteName(reading, seventh)} is the ${degreeWords(reading, notes[seventh]!.placement!)}${ofChord(reading, notes[seventh]!.placement!)}` };
+  return seventh === undefined ? null : { note: seventh, words: say`the ${noteName(reading, seventh)} is the ${degreeWords(reading, notes[seventh]!.placement!)}${ofChord(reading, notes[seventh]!.placement!)}${isFlatTension(notes[seventh]!.placement!.called) || notes[target]!.placement === null ? '' : `, falling to the ${degreeWords(reading, notes[target]!.placement!)}`}` };
 }
 
 export function isFlatTension({ number, alter }: Figure): boolean {
@@ -95,13 +95,26 @@ const firstSeventhOfFour = ofReading(({ phrase, notes, context: { blues } }) => 
 })));
 
 /** The blue third of I7 over IV7, of which it is the seventh: told once a phrase. */
-function newMeaning(reading: Reading, { from, to }: Stretch): Point[] {
+export function newMeaning(reading: Reading, { from, to }: Pick<Stretch, 'from' | 'to'>): Point[] {
   const { phrase, notes } = reading;
   const first = firstSeventhOfFour(reading);
   // What resolves there has told it.
   if (first === undefined || first.note < from || first.note > to || devicesAt(reading, first.note).some(({ kind, target }) => kind === 'guide-tone-resolution' && target === first.note)) return [];
   const was = notes.slice(0, first.note).find(({ note, placement }) => placement?.blue?.number === 3 && chroma(phrase.notes[note]!.pitch) === chroma(phrase.notes[first.note]!.pitch));
   return was === undefined ? [] : [{ words: say`${noteName(reading, first.note)}, the blue third over ${theChord(reading, was.placement!)}, is the seventh${ofChord(reading, first.placement!)}`, states: true, weight: 7, notes: [first.note], target: null }];
+}
+
+/** The ninth or thirteenth of a dominant that falls to the flat one where two stretches meet, and within no more half steps: `G, the ninth of F7, falls to the flat nine`. */
+function lowered(reading: Reading, { to }: Stretch): Point[] {
+  const { phrase, notes } = reading;
+  const [own, next] = [notes[to]!.placement, notes[to + 1]?.placement];
+  if (own === null || next == null || own.span !== next.span || breathAfter(reading, to)) return [];
+  const isHalfStepDown = (note: number): boolean => phrase.notes[note] !== undefined && phrase.notes[note + 1] !== undefined && phrase.notes[note]!.midi - phrase.notes[note + 1]!.midi === 1;
+  const chord = phrase.spans[own.span]!.chord;
+  const { number, alter } = own.called;
+  const isLowered = (number === 9 || number === 13) && alter === 0 && next.called.number === number && next.called.alter === -1;
+  if (chord === null || !isDominant(chord) || !isLowered || !isHalfStepDown(to) || isHalfStepDown(to - 1) || isHalfStepDown(to + 1)) return [];
+  return [{ words: say`${noteName(reading, to)}, the ${degreeWords(reading, own)}${ofChord(reading, own)}, falls to the ${degreeWords(reading, next)}`, states: false, weight: 5, notes: [to, to + 1], target: null }];
 }
 
 /** What `!`, a ghost note, N.C. and a slash bass mean here. */

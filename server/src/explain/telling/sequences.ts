@@ -32,3 +32,14 @@ export function isUnheard(reading: Reading, { notes, detail }: Device): boolean 
   const wraps = size === 2 && devicesAt(reading, notes[0]!).some(({ kind, from, target }) => kind === 'enclosure' && from === notes[0] && target === notes[2]);
   return wraps || (!isToldAtOnce(reading, { notes, detail }) && new Set(starts.slice(1).map((midi, i) => Math.sign(midi - starts[i]!))).size > 1);
 }
+
+/** Notes of a run after a sequence that ends within it. */
+const FEWEST_LEFT = 2;
+
+/** Whether the second of two statements begins in one bar and ends in the next within a run that goes on: the run is heard. */
+export function cutsRun(reading: Reading, { notes, detail, to }: Device): boolean {
+  const size = Number.parseInt(detail, 10);
+  const start = notes[size]!;
+  const { bar } = reading.phrase.notes[start]!;
+  return notes.length === size * 2 && reading.phrase.notes[to]!.bar !== bar && devicesAt(reading, to).some(({ kind, from, to: end }) => kind === 'scale-run' && from > start && end >= to + FEWEST_LEFT);
+}

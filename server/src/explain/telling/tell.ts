@@ -10,12 +10,13 @@ import { ruleById } from '../../rules/registry';
 import { beatWords, capital } from '../../rules/words';
 import { listed, noteName, withRole } from '../note-words';
 import { plain, type Words } from '../say';
-import { clauseOf, isFromPeak } from './clauses';
-import { isFlatTension } from './harmony-points';
+import { clauseOf, isFromPeak, isOneChange, landingAtEnd } from './clauses';
+import { isFlatTension, newMeaning } from './harmony-points';
 import { openingOf } from './openings';
 import { emptyMemory, isLeadTold, remember, rememberTarget, type Memory } from './memory';
 import type { Point } from './point';
 import { pointsOf } from './points';
+import type { Repeat } from './repeats';
 import { inContext, inSentences, joined, type Part } from './sentences';
 import { isToldByFinding, notesIn, type Stretch } from './stretch';
 import { stretchesOf } from './stretches';
@@ -98,7 +99,7 @@ function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]):
     const notes = stretches.flatMap((stretch, index) => (ownerOf(index, owners) === i ? notesIn(stretch) : []));
     const words = joined(group);
     const last = group[group.length - 1]!;
-    const isOpen = last.target !== null && words.includes(noteName(phrase.reading, last.target)) && !/, (?:resolving|leading up) to the \S+$/.test(words);
+    const isOpen = last.target !== null && words.includes(noteName(phrase.reading, last.target)) && !/(?:, (?:resolving|leading up) to the \S+|; the \S+ is the [^;]+)$/.test(words);
     return {
       bar, text: `${capital(i === 0 ? `${openingOf(phrase.reading, phrase.bars.get(bar), bar, stretches, group[0]!)}${words}` : words)}.`, notes, kind: 'line' as const, first: group[0]!.from,
       targets: group.flatMap(({ target }) => target ?? []), end: isOpen ? last.target : null,
@@ -133,8 +134,11 @@ function ownerOf(stretch: number, owners: readonly number[]): number {
 function partsOf({ reading, beginning, memory }: Told, stretch: Stretch, index: number): Part[] {
   if (isToldByFinding(reading, stretch)) return [];
   const clause = clauseOf(reading, stretch);
-  const asPart = (words: Words, target: number | null): Part => ({ words, verb: clause.verb, weight: clause.weight, stretch: index, isPoint: false, states: false, from: stretch.from, target });
-  if (stretch.repeat !== null) return clause.words.length === 0 ? [] : [asPart(clause.words, null)];
+  const asPart = (words: Words, target: number | null, { verb, weight }: Pick<Part, 'verb' | 'weight'> = clause): Part => ({ words, verb, weight, stretch: index, isPoint: false, states: false, from: stretch.from, target });
+  if (stretch.repeat !== null) {
+    const beside = besideRepeat(reading, stretch, stretch.repeat).map(({ words, weight }): Part => ({ ...asPart(words, null, { verb: undefined, weight }), isPoint: true, states: true }));
+    return [...(clause.words.length === 0 ? [] : [asPart(clause.words, null)]), ...beside];
+  }
   const ownTarget = stretch.device?.target ?? null;
   const points = pointsOf(reading, stretch, beginning).filter((point) => !isTold(stretch, point, ownTarget, reading) && !isLeadTold(memory, point)).map((point) => (memory.words.has(plain(point.words)) ? { ...point, weight: point.again ?? point.weight } : point));
   // A plain note that leads somewhere is told by where it leads.
@@ -146,9 +150,16 @@ function partsOf({ reading, beginning, memory }: Told, stretch: Stretch, index: 
   const rest = chosen.some(({ target }) => target === stretch.to) ? [] : clause.rest;
   // A point that tells of more than all its notes says what they are.
   const isPart = clause.plain && chosen.some(({ notes }) => notes.length > size && notesIn(stretch).every((note) => notes.includes(note)));
-  const own: Part[] = replaced || isCovered || isPart ? [] : [asPart([...clause.words, ...rest], ownTarget)];
+  // Notes that a sequence has told may still come to rest.
+  const lands = isCovered && chosen.length === 0 && stretch.to > stretch.from && !memory.leads.has(stretch.to) ? landingAtEnd(reading, stretch.to) : null;
+  const own: Part[] = lands !== null ? [asPart(lands.words, null, { verb: lands.verb, weight: 6 })] : replaced || isCovered || isPart ? [] : [asPart([...clause.words, ...rest], ownTarget)];
   for (const point of chosen) remember(memory, point);
   return [...own, ...chosen.map(({ words, weight, states, notes, target }): Part => ({ words, verb: undefined, weight, stretch: index, isPoint: own.length > 0 || goesOn || states, states, from: notes[0]!, target }))];
+}
+
+/** What a blue third becomes where a riff is struck again over another chord, unless it is the note that changes. */
+function besideRepeat(reading: Reading, stretch: Stretch, { changed }: Repeat): readonly Point[] {
+  return newMeaning(reading, stretch).filter(({ notes }) => !(isOneChange(reading, changed) && changed.some(({ note }) => notes.includes(note))));
 }
 
 /** An enclosure has told its target already; what leads there besides is told only where it adds the guide tone, or a tension. */

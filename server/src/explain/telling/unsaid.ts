@@ -1,14 +1,16 @@
 /** What is heard without being named, and what is told elsewhere. */
 import type { Device } from '../../analysis/devices/device';
 import { devicesOf } from '../../analysis/devices/read';
+import { ofReading } from '../../analysis/of-reading';
 import { placesOf } from '../../analysis/places';
+import { colourOfVamp } from '../../analysis/setting';
 import type { Reading } from '../../analysis/types';
 import { isDominant } from '../../analysis/vocabulary';
 import { chroma } from '../../theory/pitch';
 import { wordsOf } from '../device-words';
 import { BESIDES } from './point';
 import { repeatsOf } from './repeats';
-import { isOfFigures, isToldAtOnce, isUnheard } from './sequences';
+import { cutsRun, isOfFigures, isToldAtOnce, isUnheard } from './sequences';
 import { isByHalfSteps, isFlagged, mostFigures, type Stretch } from './stretch';
 
 /** Ornaments in the scale are heard without being named; a chromatic one is worth a word. */
@@ -19,7 +21,7 @@ export function goesWithoutSaying(reading: Reading, device: Device, stretch: Str
   if (words.stretch > 0 && !['enclosure', 'double-chromatic', 'sequence'].includes(device.kind)) return true;
   // What bars before did is told where it is done again.
   if (device.kind === 'sequence' && repeatsOf(reading).some(({ from, to }) => from <= device.to && to >= device.from)) return true;
-  if (device.kind === 'sequence' && isUnheard(reading, device)) return true;
+  if (device.kind === 'sequence' && (isUnheard(reading, device) || cutsRun(reading, device))) return true;
   // Two statements of three notes are heard where each begins with a beat, or goes there and back.
   if (device.kind === 'sequence' && device.notes.length === 6 && !isToldAtOnce(reading, device) && !isThereAndBack(reading, device)) return true;
   // The colour of a vamp is told where it is first heard.
@@ -39,7 +41,7 @@ export function goesWithoutSaying(reading: Reading, device: Device, stretch: Str
   // Where a pickup leads, it says.
   if (reading.phrase.notes[stretch.to]!.bar === 0 && words.weight < 4) return true;
   // What leans is heard to lean where it rubs.
-  if (device.kind === 'appoggiatura' && (isMild(reading, device.notes[0]!) || isAltered(reading, device.target!))) return true;
+  if (device.kind === 'appoggiatura' && (isColour(reading, device.notes[0]!) || isMild(reading, device.notes[0]!) || isAltered(reading, device.target!))) return true;
   // The notes belong to the figures that are told, or to a finding.
   if (device.kind === 'enclosure' && (isOfFigures(reading, device) || device.notes.some((note) => isFlagged(reading, note)))) return true;
   // A long last note, or one from a beat on, is no event at the bar line.
@@ -66,6 +68,16 @@ function isForeign(reading: Reading, { notes }: Device): boolean {
     return placement?.role === 'outside' || placement?.borrowed === true || (scale != null && !scale.sounds.has(chroma(reading.phrase.notes[note]!.pitch)));
   });
 }
+
+/** The colour of a vamp's mode, which is told as that. */
+function isColour(reading: Reading, note: number): boolean {
+  return chroma(reading.phrase.notes[note]!.pitch) === colour(reading);
+}
+
+const colour = ofReading((reading): number | null => {
+  const found = colourOfVamp(reading);
+  return found === null ? null : chroma(reading.phrase.notes[found.note]!.pitch);
+});
 
 /** A natural tension, or a note over no chord. */
 function isMild({ notes }: Reading, note: number): boolean {

@@ -46,9 +46,11 @@ function goesOnAfter(text: string, start: number, raws: readonly RawRow[], isRow
   for (const line of linesAfter(text, start)) {
     const content = text.slice(line.start, line.end);
     const raw = raws.find(({ keyword }) => keyword.startOffset === line.start);
-    const quotes = content.match(/(?<!\\)["“”]/g)?.length ?? 0;
+    // What is escaped is none, and a backslash may be.
+    const unescaped = content.replaceAll(/\\./g, '');
+    const quotes = unescaped.match(/["“”]/g)?.length ?? 0;
     if (content === '' || content.startsWith('//') || content.includes('|') || quotes > 1) break;
-    if (quotes === 1) return /["“”]$/.test(content) ? { lines: [...lines, line], closed: true } : opened(lines, plain);
+    if (quotes === 1) return /["“”]$/.test(unescaped) ? { lines: [...lines, line], closed: true } : opened(lines, plain);
     const row = raw === undefined ? undefined : rowWord(raw.keyword.image);
     if (row !== undefined && (row.mode === 'words' ? isRow(raw!) : MUSIC.test(content))) break;
     lines.push(line);

@@ -105,6 +105,17 @@ describe('any blocks on any paper', () => {
     expect(links).toEqual(phrases.map((_, i) => `p${i}`));
     expect(links.every((to) => anchors.some(({ id }) => id === to))).toBe(true);
   }));
+
+  test('the last line of what is said of a phrase is not alone at the top of a page', () => holds(({ pages, paper }) => {
+    for (const { items } of pages) {
+      const lines = [...new Set(items.slice(0, -2).flatMap((item) => (item.kind === 'text' ? [item.y] : [])))].sort((a, b) => a - b);
+      const [first, second = Infinity] = lines;
+      const top = items.find((item) => item.kind === 'text' && item.y === first);
+      if (first === undefined || first > paper.margin + 15 || top?.kind !== 'text' || top.isBold) continue;
+      // Lines of a text are nearer to one another than to the title of the next phrase.
+      expect(second - first, top.words).toBeLessThan(25);
+    }
+  }));
 });
 
 test('systems that are whole, and those that follow them at once, are on one page with their title, where a page holds them', () => {

@@ -85,6 +85,7 @@ describe('a text in quotes over several lines', () => {
     ['a row of words', 'phrase "A\n  key C major\n  over | Cmaj7 |\n'],
     ['a row mistyped', 'phrase "A"\n  say "Breathe\n  lyne | C4 E G E |\n'],
     ['another text', 'phrase "A"\n  say "Breathe\n  say "Play."\n'],
+    ['another text that ends with a backslash', 'phrase "A"\n  say "Breathe\n  say "Up \\\\ and down \\\\"\n'],
     ['a blank line', 'phrase "A"\n  say "Breathe\n\n  twice."\n'],
   ])('does not take up %s', (_, wrong) => {
     expect(found(wrong).find(({ rule }) => rule === 'unclosed-string')!.message).toBe('This text has no closing quote. Close it before the end of the line.');

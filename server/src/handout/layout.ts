@@ -1,6 +1,6 @@
 /**
  * Blocks laid out on pages: plain data for whoever draws them. Lengths are points of 1/72 inch, from the top left corner; the y of a text is that
- * of its baseline. A phrase's title stands on the page of its first system, no system is cut, no paragraph leaves a single line alone.
+ * of its baseline. A phrase's title stands on the page of its first system, no system is cut, neither a paragraph nor what is said of a phrase leaves a single line alone.
  */
 import { measure } from '../picture/measure';
 import type { Words } from '../picture/emphasis';
@@ -107,7 +107,7 @@ function unitsOf(blocks: readonly Block[], width: number): Unit[] {
   blocks.forEach((block, i) => {
     const [first = [], ...others] = unitsOfBlock(block, width);
     const all = [[...leading, ...first], ...others];
-    leading = leads(block, blocks[i + 1]) ? [...all.pop()!] : [];
+    leading = leads(block, blocks[i + 1]) || (isText(block) && endsInOneLine(blocks.slice(i + 1, i + 3), width)) ? [...all.pop()!] : [];
     units.push(...all.filter((unit) => unit.length > 0));
   });
   return leading.length > 0 ? [...units, leading] : units;
@@ -116,6 +116,13 @@ function unitsOf(blocks: readonly Block[], width: number): Unit[] {
 /** Titles stay with what they are titles of, what is said of a phrase begins under its last system, and so do the bars to write it in anew. */
 function leads({ kind }: Block, next: Block | undefined): boolean {
   return kind === 'section' || kind === 'phrase' || kind === 'label' || (kind === 'systems' && (next?.kind === 'prose' || next?.kind === 'systems'));
+}
+
+const isText = (block: Block | undefined): boolean => block?.kind === 'prose' || block?.kind === 'item';
+
+/** Whether what is said ends with the next block, and that is a single line. */
+function endsInOneLine([next, after]: readonly Block[], width: number): boolean {
+  return next !== undefined && isText(next) && !isText(after) && unitsOfBlock(next, width).flat().length === 1;
 }
 
 function unitsOfBlock(block: Block, width: number): Unit[] {

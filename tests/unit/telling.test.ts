@@ -65,7 +65,7 @@ describe('is said', () => {
     ['a bar that comes again elsewhere, with what its notes are there', 'Bb minor', '| Cm7b5 | F7b9 | Bbm6 |', '| C5-Eb Gb-Bb Ab-Gb Eb-C | A-C Eb-Gb F-Eb C-A | Bb-Db F-G F ~ |', /The same a third lower: A-C-Eb-Gb is 3-5-b7-b9 of F7b9, a diminished seventh arpeggio; the flat nine falls to the root.*comes to rest on F, the fifth, on beat 3/],
     ['a bar a half step higher', 'Eb minor', '| Ebm7 | Em7 | Ebm7 |', '| Eb4-F Gb-Bb Ab-Gb Eb | E-F# G-B A-G E | Eb ~ . . |', 'The same a half step higher over Em7'],
     ['a pickup by half steps', 'Eb major', '| Fm7 | Bb7 |', 'Eb4-E | F-Ab C-Eb G-F Eb-C | D ~ . . |', 'Eb and E lead into F, the root of Fm7'],
-    ['an altered scale from where its chord begins', 'Eb minor', '| Fm7b5 | Bb7alt | Ebm |', '| .-F4 Ab-Cb Eb-Db Cb-Ab | Gb-Fb D-Db Cb-D Fb-Ab | Gb ~ ~ ~ |', 'Down the Bb altered scale from Gb, the flat thirteen of Bb7alt, to Cb'],
+    ['an altered scale from where its chord begins', 'Eb minor', '| Fm7b5 | Bb7alt | Ebm |', '| .-F4 Ab-Cb Eb-Db Cb-Ab | Gb-Fb D-Db Cb-D Fb-Ab | Gb ~ ~ ~ |', 'Down the Bb altered scale from Gb to Cb, b13-b5-3-#9-b9 of Bb7alt'],
     ['all of a run by half steps', 'D major', '| Em7 | A7 | Dmaj7 |', '| D5-B G-E F-F# G-B | C#-E D-C# C-B Bb-G | A ~ F# ~ |', 'E climbs by half steps to G'],
     ['a chromatic note as one that passes, and no degree', 'Ab major', '| Bbm7 | Eb7 |', '| Bb4-C Db-D Eb-F Ab-F | G ~ . . |', 'Bb-C-Db-Eb-F climbs 1-9-b3-11-5 of Bbm7; D passes to Eb'],
     ['an octave of a scale', 'D major', '| D7 | % |', '| D5-C B-A G-F# E-D | F#-A C-B A ~ |', /[Dd]own the scale from D, the root of D7, through an octave/],
@@ -101,6 +101,15 @@ describe('is said', () => {
     ['the step from the colour of a mode', 'D minor', '| Dm7:dorian | % | % |', '| D4-F G-A C-A G-F | D-E F-A B ~ | A ~ ~ . |', 'Lands on A, the fifth of Dm7, on beat 1, from B a step above'],
     ['the two notes that wrap, after a leap from a chord tone', 'G major', '| Am7 D7 | Gmaj7 |', '| D5-B C-E G-E# F#-D | C-A# B ~ . |', 'then G and E# enclose F#'],
     ['one triplet of an arpeggio that goes on as one arpeggio', 'G minor', '| Am7b5 | D7b9 | Gm6 |', '| A4-C-Eb G F-Eb C-Eb | D-Eb F#-A C-Bb A-F# | G ~ ~ . |', 'A-C-Eb-G climbs 1-b3-b5-b7 of Am7b5'],
+    ['the figures of a run that is altered and diminished, and its two ninths', 'F minor', '| C7#9 | Fm6 |', '| E5-Eb Db-C Bb-G E-G | Ab ~ F . |', 'E-Eb-Db-C falls 3-#9-b9-1 of C7#9; the sharp nine and the flat nine fall to the root'],
+    ['the figures of an altered scale', 'G minor', '| D7alt | Gm6 |', '| F5-Eb D-C Bb-Ab F#-Ab | G ~ ~ . |', 'Down the D altered scale from F to F#, #9-b9-1-b7-b13-b5-3 of D7alt'],
+    ['the figures of a diminished scale', 'C major', '| G13b9 | Cmaj7 |', '| F5-E D-C# B-Bb Ab-G | E ~ ~ . |', 'Down the G half-whole diminished scale from F to G, b7-13-5-#11-3-#9-b9-1 of G13b9'],
+    ['a third statement of a short riff', 'F major', '| F7 | Bb7 | F7 | % |', '| . C4-D F ~ | . C-D F ~ | . C-D F-Ab A-C | F ~ ~ . |', 'After a rest on beat 1, it begins like bar 1, then Ab-A-C climbs b3-3-5 of F7'],
+    ['where a bar that begins like another comes to rest', 'F major', '| Fmaj7#11 | % |', '| G4-A B-D5 E-D B-A | G-A B-D E ~ |', 'It begins like bar 1 and comes to rest on E, the seventh'],
+    ['a triad that is held note by note', 'D minor', '| A7b9 | Dm7 | % |', '| C#5-Bb A-G E-G Bb-G | F ~ D ~ | A ~ ~ . |', 'F-D-A falls b3-1-5 of Dm7 and comes to rest on A, the fifth'],
+    ['a triad in half notes to its end', 'E minor', '| B7 | Em7 | % |', '| D#4-F# A-C B-A F#-A | G ~ B ~ | E5 ~ . . |', 'G-B-E climbs b3-5-1 of Em7 and comes to rest on E, the root'],
+    ['an enclosure of the first note of a held chord', 'C major', '| G7 | Cmaj7 | % |', '| D5-B G-F D-F B4-D | C5 ~ E ~ | G ~ ~ . |', /B and D enclose C, the root of Cmaj7.*C-E-G climbs 1-3-5/],
+    ['a climb in chord tones from the beat', 'C major', '| C7 | % |', '| G4-Bb C-E D-C Bb-G | E ~ ~ . |', 'G-Bb-C-E climbs 5-b7-1-3 of C7'],
   ])('%s', (_, key, over, line, words) => {
     const said = told(key, over, line);
     if (typeof words === 'string') expect(said).toContain(words);
@@ -154,6 +163,10 @@ describe('is not said', () => {
     ['harmonic minor without its flat thirteen', 'E minor', '| F#m7b5 | B7b9 | Em6 |', '| F#4-A C-E F#-E C-A | D#-F# A-C B-A F#-D# | E ~ ~ . |', /harmonic minor/],
     ['what leans where the colour of a mode is told', 'C major', '| Cmaj7:lydian | % |', '| G4-A B-D F#-E D-B | G-E D ~ . |', /leans/],
     ['an arpeggio of another chord as one that comes again', 'C major', '| Dm7 | G7 | Cmaj7 |', '| F4-A C-E D-C A-C | B-D F-Ab G-F D-F | E ~ ~ . |', /again/],
+    ['a scale of which only its end shows that another may be meant', 'Eb major', '| Bb7#9 | Ebmaj7 |', '| F4-Ab D5-C# Cb-Bb Ab-F | G ~ ~ . |', /diminished scale/],
+    ['a landing on each note of a held chord', 'C major', '| G7 | Cmaj7 | % |', '| B4-D F-D B-G F-D | E ~ G ~ | C5 ~ ~ . |', /[Ll]ands/],
+    ['a blues scale from where the last rest ends', 'G major', '| G7 | C7 | G7 | % |', '| D4-E G ~ . | D-E G ~ . | D-E G-Bb B-D | G ~ ~ . |', /From D/],
+    ['a cell from the middle of a climb', 'F major', '| F7 | % |', '| C4-Eb F-A G-F Eb-C | A3 ~ ~ . |', /is 1-3-2-1/],
   ])('%s', (_, key, over, line, words) => expect(told(key, over, line)).not.toMatch(words));
 
   test('what a bebop scale is for, where a beat has another note', () => {

@@ -25,6 +25,9 @@ export interface Talk {
   readonly scale?: Scale | undefined;
 }
 
+/** Figures in a row that can be followed by ear, of notes one way. */
+export const FEW = 8;
+
 export interface DeviceWords {
   /** How much each of its notes is explained when it is told as a stretch of the line; 0 where it is told inside one. */
   readonly stretch: number;
@@ -70,7 +73,7 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   sequence: { stretch: 1.15, weight: 8, clause: (talk) => sequence(talk) },
   'tension-resolution': {
     stretch: 0, weight: 9, clause: (talk) => (isRaised(talk) ? say`${first(talk)} leads by half step into ${target(talk)}` : say`${first(talk)}, the ${tension(talk)}${ofChordOf(talk)}, ${way(talk)}${between(talk)} to ${tensionTarget(talk)}`),
-    spelledOut: (talk) => (isRaised(talk) ? say`${first(talk)} leads by half step into ${target(talk)}` : say`the ${tension(talk)}${ofChordOf(talk)} ${way(talk)}${between(talk)} to ${tensionTarget(talk)}`),
+    spelledOut: (talk) => (isRaised(talk) ? say`${first(talk)} leads by half step into ${target(talk)}` : bothNines(talk) ?? say`the ${tension(talk)}${ofChordOf(talk)} ${way(talk)}${between(talk)} to ${tensionTarget(talk)}`),
     after: (talk) => (isRaised(talk) ? say`the ${first(talk)} leads by half step` : say`the ${first(talk)} is the ${tension(talk)}${ofChordOf(talk)}`),
   },
   'leading-tone': { stretch: 0, weight: 7, clause: (talk) => say`${firstRole(talk)}, leads up to ${target(talk)}`, after: (talk) => say`the ${first(talk)} is ${ownRole(talk)}, leading up to the root` },
@@ -241,7 +244,20 @@ const firstDiminished = ofReading((reading): number | null => {
 function runs(talk: Talk): Words {
   const [from, to] = [talk.notes[0]!, talk.notes[talk.notes.length - 1]!].map((note) => talk.reading.phrase.notes[note]!);
   if (Math.abs(to!.midi - from!.midi) === 12) return say`${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, through an octave`;
+  const spelled = spelledScale(talk);
+  if (spelled !== null) return spelled;
   return say`${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, ${throughChange(talk)}to ${inRole(talk.reading, talk.notes[talk.notes.length - 1]!)}`;
+}
+
+/** Scales of which hardly a note has the figure that one expects. */
+const SPELLED: ReadonlySet<string> = new Set(['altered', 'half-whole diminished']);
+
+/** `down the D altered scale from F to F#, #9-b9-1-b7-b13-b5-3 of D7alt`; null of another scale, and where it is long or ends over another chord. */
+function spelledScale(talk: Talk): Words | null {
+  const { reading, notes } = talk;
+  const scale = scaleTold(talk);
+  if (scale === null || !SPELLED.has(scale.name) || notes.length > FEW || !isOverOneChord(reading, notes)) return null;
+  return say`${rises(talk) ? 'up' : 'down'} the ${scaleTitle(scale)} scale from ${first(talk)} to ${noteName(reading, notes[notes.length - 1]!)}, ${numbers(talk)}${ofChordOf(talk)}`;
 }
 
 /** `through C, the flat thirteen of E7b9, `: the first altered tension after a change of chord that a run goes through; else nothing. */
@@ -257,16 +273,22 @@ function throughChange({ reading, notes }: Talk): Words {
 /** Scales that a teacher names: over a dominant, where two altered notes tell them. */
 const NAMED: ReadonlySet<string> = new Set(['altered', 'half-whole diminished', 'whole tone', 'lydian dominant', 'mixolydian b9 b13']);
 
-/** `G altered `; empty where nothing but the chord tells the scale, or the run goes through two. */
-function scaleOf({ reading, notes }: Talk): string {
+/** `G altered `; empty where none is told. */
+function scaleOf(talk: Talk): string {
+  const scale = scaleTold(talk);
+  return scale === null ? '' : `${scaleTitle(scale)} `;
+}
+
+/** The scale that a run over a dominant is told by; null where nothing but the chord tells it, or the run goes through two. */
+export function scaleTold({ reading, notes }: Pick<Talk, 'reading' | 'notes'>): Scale | null {
   const span = reading.notes[notes[0]!]!.placement?.span;
   // It may end over the chord that it leads to.
   const placed = notes.map((note) => reading.notes[note]!.placement).filter((one, i) => i < notes.length - 1 || one?.span === span);
   const scale = span === undefined ? null : reading.scales[span];
-  if (scale == null || !NAMED.has(scale.name) || placed.some((one) => one?.span !== span)) return '';
+  if (scale == null || !NAMED.has(scale.name) || placed.some((one) => one?.span !== span)) return null;
   const altered = new Set(placed.flatMap((one) => (one!.called.alter !== 0 && one!.called.number !== 7 ? [`${one!.called.number}${one!.called.alter}`] : [])));
   const isTold = notes.every((note) => scale.sounds.has(chroma(reading.phrase.notes[note]!.pitch)));
-  return isTold && altered.size >= (scale.name === 'lydian dominant' ? 1 : 2) ? `${scaleTitle(scale)} ` : '';
+  return isTold && altered.size >= (scale.name === 'lydian dominant' ? 1 : 2) ? scale : null;
 }
 
 /** `C altered`; the scale of the fifth degree of harmonic minor by the minor it comes from. */
@@ -383,6 +405,16 @@ function tension(talk: Talk): string {
   const { placement } = talk.reading.notes[talk.notes[0]!]!;
   const isFive = placement?.called.number === 5;
   return isFive ? ownDegree(talk) : TENSIONS[talk.detail.split(' ')[0]!]!;
+}
+
+/** `the sharp nine and the flat nine fall to the root`: by step, one after another; null of any other tension. */
+function bothNines(talk: Talk): Words | null {
+  const { reading, notes, target: to } = talk;
+  const [before, own, next] = [notes[0]! - 1, notes[0]!, to ?? notes[0]!];
+  const isNine = (note: number, alter: number): boolean => reading.notes[note]?.placement?.called.number === 9 && reading.notes[note]!.placement!.called.alter === alter;
+  const isByStep = next === own + 1 && reading.phrase.notes[before]?.midi === reading.phrase.notes[own]!.midi + 2;
+  if (!isByStep || !isNine(before, 1) || !isNine(own, -1) || !isOverOneChord(reading, [before, own, next]) || way(talk) !== 'falls') return null;
+  return say`the sharp nine and the flat nine${ofChordOf(talk)} fall to the ${targetDegree(talk)}`;
 }
 
 /** Spelled as a raised tone, and rising: it leads, whatever tension it sounds like. */

@@ -15,13 +15,25 @@ export const FEWEST_IN_SCALE = 7;
 export const SCALE_LINES: ReadonlySet<DeviceKind> = new Set(['pentatonic-line', 'blues-line', 'bebop-line', 'superimposed-pentatonic']);
 
 /** Null where there is none, and where a line within one bar is told by its device. */
-export const wholeScale = ofReading((reading): Scale | null => (reading.phrase.notes.length < FEWEST_IN_SCALE ? null : (deviceOf(reading) ?? scaleOf(reading))));
+export const wholeScale = ofReading((reading): Scale | null => (reading.phrase.notes.length < FEWEST_IN_SCALE ? null : (deviceOf(reading) ?? scaleOf(reading) ?? scaleOfPart(reading))));
+
+/** Whether a scale is told of the whole line. */
+export function isToldOfAll(reading: Reading, { root, name }: Scale): boolean {
+  const whole = wholeScale(reading);
+  return whole !== null && whole.name === name && chroma(whole.root) === chroma(root);
+}
 
 /** The scale of a device that holds all notes of some bars; null within one bar: there the device says it all. */
 function deviceOf(reading: Reading): Scale | null {
   const { notes } = reading.phrase;
   const whole = devicesOf(reading).find(({ kind, from, to }) => SCALE_LINES.has(kind) && from === 0 && to === notes.length - 1);
   return whole === undefined || isWithinBar(reading) ? null : whole.scale!;
+}
+
+/** The blues scale of a part of the line, where all the rest lies in it, too: rests part a riff, and not its scale. */
+function scaleOfPart(reading: Reading): Scale | null {
+  const part = devicesOf(reading).find(({ kind, scale: own }) => kind === 'blues-line' && reading.phrase.notes.every(({ pitch }) => own!.sounds.has(chroma(pitch))));
+  return part === undefined || isWithinBar(reading) ? null : part.scale!;
 }
 
 function isWithinBar({ phrase: { notes } }: Reading): boolean {

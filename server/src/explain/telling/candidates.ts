@@ -7,8 +7,10 @@ import type { Reading } from '../../analysis/types';
 import { isHalfStep, isLeap } from '../../analysis/vocabulary';
 import { chroma, soundClass } from '../../theory/pitch';
 import { wordsOf } from '../device-words';
-import { FEWEST_IN_SCALE, wholeScale } from '../whole-scale';
+import { FEWEST_IN_SCALE, isToldOfAll } from '../whole-scale';
+import { isOfTwoScales } from './altered-run';
 import { breathAfter } from './breath';
+import { heldChords } from './held-chord';
 import { cutsRun, isOfFigures, isToldAtOnce, isUnheard } from './sequences';
 import { HALF_STEPS, isAstray, isFlagged, notesIn, turnsBefore, type Stretch } from './stretch';
 
@@ -44,16 +46,17 @@ function begins(reading: Reading, note: number): boolean {
 }
 
 export function deviceCandidates(reading: Reading): Candidate[] {
-  const whole = wholeScale(reading);
   // Over changes most bars stay in some pentatonic scale.
   const fewest = reading.context.vamp || reading.context.blues !== null ? FEWEST_IN_SCALE : FEWEST_OVER_CHANGES;
+  const held = new Set(heldChords(reading).map(({ from }) => from));
   return devicesOf(reading).map((device) => (device.kind === 'bebop-line' ? withoutLeaps(reading, device) : device)).flatMap((device) => {
     const { stretch } = wordsOf(device.kind);
     const isClosed = device.to - device.from + 1 === device.notes.length;
     if (device.kind === 'enclosure' && isOfFigures(reading, device)) return [];
     if (device.kind === 'sequence' && (!isToldAtOnce(reading, device) || isUnheard(reading, device) || cutsRun(reading, device))) return [];
-    if ((whole !== null && device.scale === whole) || stretch === 0 || !isClosed) return [];
-    if (device.kind === 'cell' && goesOnByStep(reading, device)) return [];
+    if ((device.scale !== undefined && isToldOfAll(reading, device.scale)) || stretch === 0 || !isClosed) return [];
+    if (device.kind === 'cell' && (goesOnByStep(reading, device) || endsClimb(reading, device))) return [];
+    if (device.kind === 'scale-run' && isOfTwoScales(reading, device)) return [];
     // A triplet of which the arpeggio goes on is a part of that.
     if (device.kind === 'triplet-arpeggio' && devicesAt(reading, device.from).some(({ kind, from, to }) => (kind === 'arpeggio' || kind === 'cell') && from === device.from && to === device.to + 1)) return [];
     // A few notes of a blues scale, cut from two bars, are heard as parts of those.
@@ -63,7 +66,8 @@ export function deviceCandidates(reading: Reading): Candidate[] {
     if (BY_CHANCE.has(device.kind) && (device.notes.length < fewest || !begins(reading, device.from))) return [];
     const end = device.target === device.to + 1 ? device.target : device.to;
     const make = (from: number, to: number, share: number): Candidate => ({ from, to, as: 'device', device, repeat: null, score: stretch * share * (to - from + 1) - COST - (device.kind === 'scale-run' && beginsBeforeChord(reading, from) ? BEFORE_CHORD : 0) });
-    const all = [make(device.from, end, device.kind === 'sequence' && device.notes.length <= FEW_STATED ? 0.8 : 1), ...(end > device.to ? [make(device.from, device.to, 0.97)] : [])];
+    // What ends on the first note of a chord that is held stops short of it, and is told to lead there all the same.
+    const all = [make(device.from, end, device.kind === 'sequence' && device.notes.length <= FEW_STATED ? 0.8 : 1), ...(end > device.to ? [make(device.from, device.to, held.has(end) ? 1 + 1 / device.notes.length : 0.97)] : [])];
     if (!DIVISIBLE.has(device.kind)) return all;
     const parts: Candidate[] = [];
     for (let from = device.from; from <= Math.min(device.from + 2, end); from += 1)
@@ -114,6 +118,17 @@ function goesOnByStep({ phrase }: Reading, { notes, from }: Device): boolean {
   return sizes.every((size) => Math.abs(size) <= 2 && size !== 0 && Math.sign(size) === Math.sign(sizes[1]!));
 }
 
+/** A cell that turns back, of which the first two notes end a row of four chord tones up or down from a beat on: G-Bb-C-E over C7, then D-C. That row is heard. */
+function endsClimb(reading: Reading, { notes: own, from }: Device): boolean {
+  const { phrase, notes } = reading;
+  const row = [from - 2, from - 1, from, from + 1];
+  const written = row.map((note) => phrase.notes[note]);
+  const isOfChord = row.every((note) => notes[note]?.placement?.role === 'chord-tone' && notes[note]!.placement!.span === notes[from]!.placement?.span);
+  if (!isOfChord || written[0]!.bar !== written[3]!.bar || !begins(reading, from - 2) || breathAfter(reading, from - 2) || breathAfter(reading, from - 1)) return false;
+  const isOneWay = (line: readonly number[]): boolean => new Set(line.slice(1).map((note, i) => Math.sign(phrase.notes[note]!.midi - phrase.notes[line[i]!]!.midi))).size === 1;
+  return isOneWay(row) && !isOneWay(own);
+}
+
 /** What each of the notes of a seventh chord is explained by that. */
 const OF_CHORD = 1;
 const CHORD_TONES = 4;
@@ -126,6 +141,11 @@ function isWholeChord(reading: Reading, from: number, to: number): boolean {
   const goesOn = before !== undefined && notes[from - 1]!.placement?.span === notes[from]!.placement?.span && !breathAfter(reading, from - 1) && Math.sign(first.midi - before.midi) === Math.sign(second!.midi - first.midi);
   const figures = notesIn({ from, to }).map((note) => notes[note]!.placement).map((placement) => (placement?.role === 'chord-tone' ? placement.called.number : 0));
   return !goesOn && [1, 3, 5, 7].every((number) => figures.some((figure) => figure === number));
+}
+
+/** Chords that are held note by note: they go on through breaths. */
+export function heldCandidates(reading: Reading): Candidate[] {
+  return heldChords(reading).map(({ from, to }) => ({ from, to, as: 'line', device: null, repeat: null, score: OF_CHORD * (to - from + 1) - COST }));
 }
 
 /** Motion in one direction, or any notes, over one chord and within one bar. */

@@ -8,7 +8,7 @@ import type { Reading } from '../../analysis/types';
 import { isLeap } from '../../analysis/vocabulary';
 import { groupedBy } from '../../model/grouped';
 import { beatWords, numberWord } from '../../rules/words';
-import { talkOf, wordsOf } from '../device-words';
+import { FEW, talkOf, wordsOf } from '../device-words';
 import { chordName, degreeWords, distance, figures as tensionFigures, inRole, listed, noteName, noteNames, ofChord, theChord } from '../note-words';
 import { endsOn, listedWords, say, type Words } from '../say';
 import { isOnHome, SCALE_LINES, wholeScale } from '../whole-scale';
@@ -16,7 +16,7 @@ import { breathAfter } from './breath';
 import { beginsBebop, FIGURED } from './candidates';
 import { harmonicMinorTold } from './harmonic-minor';
 import { isInPlace, repeatsOf, type Repeat } from './repeats';
-import { FEW, isAstray, isByHalfSteps, isFlagged, mostFigures, notesIn, turnsBefore, type Stretch } from './stretch';
+import { isAstray, isByHalfSteps, isFlagged, mostFigures, notesIn, turnsBefore, type Stretch } from './stretch';
 
 export interface Clause {
   /** Without its verb. */
@@ -32,7 +32,7 @@ export interface Clause {
 }
 
 export function clauseOf(reading: Reading, stretch: Stretch): Clause {
-  if (stretch.repeat !== null) return stretch.from === stretch.repeat.from ? { words: repeated(reading, stretch.repeat), weight: 8, plain: false, rest: [] } : { words: [], weight: 0, plain: false, rest: [] };
+  if (stretch.repeat !== null) return stretch.from === stretch.repeat.from ? { words: say`${repeated(reading, stretch.repeat)}${stretch.repeat.partial ? restOf(reading, stretch) : []}`, weight: 8, plain: false, rest: [] } : { words: [], weight: 0, plain: false, rest: [] };
   if (stretch.device !== null) return deviceClause(reading, stretch, stretch.device);
   const { tellsEnd, ...plain } = plainTold(reading, stretch);
   const told = { ...plain, words: stretch.as === 'line' ? inHarmonicMinor(reading, stretch, plain.words) : plain.words };
@@ -120,7 +120,7 @@ function restOf(reading: Reading, { from, to, device }: Pick<Stretch, 'from' | '
   // What is told by its scale has named no chord.
   if (device !== null && SCALE_LINES.has(device.kind)) return say`, and comes to rest on ${inRole(reading, to)}`;
   // Figures have named the last note: it is told again where it is held longer than the one before.
-  const isHeld = to - from >= 2 && notes[to]!.duration.compare(notes[to - 1]!.duration) > 0;
+  const isHeld = to - from >= 2 && (notes[to]!.duration.compare(notes[to - 1]!.duration) > 0 || breathAfter(reading, to - 1));
   return isHeld ? say` and comes to rest on ${noteName(reading, to)}, the ${degreeWords(reading, placement)}` : [];
 }
 

@@ -59,7 +59,9 @@ export const repeatsOf = ofReading(({ phrase }): readonly Repeat[] => {
       const repeat = against(of, bar, 1, repeatOf);
       return repeat !== null && isInPlace(repeat) ? { ...repeat, of } : null;
     };
-    const begun = (of: number): Repeat | null => against(of, bar, 1, (model, copy, was, is) => beginningOf(model, copy, was, is, of));
+    // What has come again before is known by all of it, though it be short.
+    const isRiff = (of: number): boolean => found.some((repeat) => isInPlace(repeat) && !repeat.partial && [repeat.model, repeat.copy].some(([first]) => phrase.notes[first!]!.bar === of));
+    const begun = (of: number): Repeat | null => against(of, bar, 1, (model, copy, was, is) => beginningOf(model, copy, was, is, of, isRiff(of) ? Math.max(FEWEST, model.length) : FEWEST_BEGINNING));
     // What comes back as it was is heard before what is fitted.
     const returned = one === null || one.changed.length > 0 ? inPlace(bar - 2) : null;
     const isFitted = one !== null && returned?.changed.length === 0;
@@ -96,11 +98,11 @@ export function isToldAnew(reading: Reading, repeat: Repeat): boolean {
 }
 
 /** The notes with which a bar begins as another one did, at least half of both; null where they are few, or all. */
-function beginningOf(model: readonly Note[], copy: readonly Note[], was: Time, is: Time, of: number): Repeat | null {
+function beginningOf(model: readonly Note[], copy: readonly Note[], was: Time, is: Time, of: number, fewest: number): Repeat | null {
   const isSame = (note: Note | undefined, other: Note): boolean => note !== undefined && note.midi === other.midi && note.onset.sub(was).equals(other.onset.sub(is));
   const other = copy.findIndex((note, i) => !isSame(model[i], note));
   const count = other < 0 ? copy.length : other;
-  if (count < FEWEST_BEGINNING || count * 2 < Math.max(model.length, copy.length) || (count === copy.length && count === model.length)) return null;
+  if (count < Math.min(fewest, FEWEST_BEGINNING) || count * 2 < Math.max(model.length, copy.length) || (count === copy.length && count === model.length)) return null;
   const notes = copy.slice(0, count);
   return { from: notes[0]!.index, to: notes[count - 1]!.index, starts: [notes[0]!.index], copy: notes.map(({ index }) => index), model: model.slice(0, count).map(({ index }) => index), of, partial: true, letters: 0, halfSteps: 0, changed: [] };
 }

@@ -2,6 +2,7 @@
 import type { Device } from '../../analysis/devices/device';
 import type { Reading } from '../../analysis/types';
 import { chroma } from '../../theory/pitch';
+import { FEW } from '../device-words';
 import type { Repeat } from './repeats';
 
 export interface Stretch {
@@ -13,8 +14,7 @@ export interface Stretch {
   readonly repeat: Repeat | null;
 }
 
-/** Figures in a row that can be followed by ear: of notes one way, and of notes that go up and down. */
-export const FEW = 8;
+/** The same of notes that go up and down. */
 const FEW_WOVEN = 5;
 
 export function mostFigures(as: Stretch['as']): number {

@@ -6,9 +6,9 @@ import { devicesOf } from '../../analysis/devices/read';
 import { placesOf } from '../../analysis/places';
 import type { Reading } from '../../analysis/types';
 import { groupedBy } from '../../model/grouped';
-import { FEWEST_IN_SCALE, SCALE_LINES } from '../whole-scale';
+import { FEWEST_IN_SCALE, isToldOfAll, SCALE_LINES } from '../whole-scale';
 import { breathAfter } from './breath';
-import { deviceCandidates, plainCandidates, type Candidate } from './candidates';
+import { deviceCandidates, heldCandidates, plainCandidates, type Candidate } from './candidates';
 import { isToldAnew, repeatsOf, type Repeat } from './repeats';
 import type { Stretch } from './stretch';
 
@@ -24,14 +24,14 @@ export function stretchesOf(reading: Reading): readonly Stretch[] {
   const before = [0];
   for (const is of breaths) before.push(before[before.length - 1]! + (is ? 1 : 0));
   const isWhole = ({ from, to }: Candidate): boolean => before[from] === before[to];
-  const ending = groupedBy([...deviceCandidates(reading), ...plainCandidates(reading)].filter(isWhole), ({ to }) => [to]);
+  const ending = groupedBy([...deviceCandidates(reading), ...plainCandidates(reading)].filter(isWhole).concat(heldCandidates(reading)), ({ to }) => [to]);
   const places = placesOf(reading.phrase, reading.context);
   const targets = new Map(devicesOf(reading).filter(({ kind }) => kind === 'enclosure').flatMap(({ notes, target }) => notes.slice(1).map((note) => [note, target])));
   const starts = reading.phrase.notes.map(({ index, onset }): Start => ({ onBeat: places.isOnBeat(onset), target: targets.get(index) ?? null }));
   const found: Stretch[] = [];
   let from = 0;
   // A line that is told by its scale goes on through what only begins like another bar.
-  const inScale = devicesOf(reading).filter(({ kind, notes }) => SCALE_LINES.has(kind) && notes.length >= FEWEST_IN_SCALE);
+  const inScale = devicesOf(reading).filter(({ kind, notes, scale }) => SCALE_LINES.has(kind) && notes.length >= FEWEST_IN_SCALE && !isToldOfAll(reading, scale!));
   const repeats = repeatsOf(reading).filter((repeat) => !isToldAnew(reading, repeat) && (!repeat.partial || !inScale.some((line) => line.from < repeat.from && line.to >= repeat.to)));
   for (const repeat of repeats) {
     found.push(...cover(from, repeat.from - 1, ending, starts), ...parted(repeat, breaths));

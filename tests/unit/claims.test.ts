@@ -139,7 +139,7 @@ test('a message names its claim, in all places in the same words', () => {
 test('a natural beside an altered tone is said in words', () => {
   const text = 'phrase "A"\n  key C major\n  over | G7alt | Cmaj7 |\n  line | C5 ~ B ~ | C ~ . . |\n  claim lands 3 at 1.1\n';
   expect(findingsOf(openSnapshot('file:///a.phrase', 1, text), DEFAULT_THEORY).map(({ message }) => message)).toEqual([
-    'C lands on beat 1 over G7alt: it is the natural 11, outside G altered. Let it fall to B, or move it off the beat.',
+    'C lands on beat 1 over G7alt: it is the natural 11, outside G altered. Let it fall to B.',
     '“lands 3 at 1.1” does not hold: C5 there is the natural 11 of G7alt.',
   ]);
 });

@@ -166,7 +166,7 @@ describe('guide tones', () => {
 
   test('an enclosure tells its target once; the guide tone says what it was', () => {
     const told = said({ over: '| Dm7 | G7 |', line: '| D4 F A C-A | B D5 G4 . |', rows: C });
-    expect(told).toContain('C and A enclose B, the third of G7; the C is the seventh of Dm7, resolving to the third');
+    expect(told).toContain('C and A enclose B, the third of G7; the C is the seventh of Dm7, resolving to B');
   });
 });
 

@@ -68,7 +68,7 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   'pentatonic-line': { stretch: 0.9, weight: 6, clause: (talk) => say`${stretchOfLine(talk)} stays in ${scaleInWords(talk.scale!)}` },
   'blues-line': { stretch: 1.15, weight: 8, clause: (talk) => say`${stretchOfLine(talk)} stays in ${scaleInWords(talk.scale!)}` },
   'bebop-line': { stretch: 1.5, weight: 8, clause: (talk) => say`${stretchOfLine(talk)} runs in ${scaleInWords(talk.scale!)}${withAdded(talk.reading, talk.notes, talk.scale!)}` },
-  'guide-tone-resolution': { stretch: 0, weight: 7, clause: (talk) => guide(talk), states: (talk) => stays(talk), after: (talk) => say`the ${first(talk)} is ${ownRole(talk)}, ${isParallel(talk) ? `going by step to` : 'resolving to'} the ${targetDegree(talk)}` },
+  'guide-tone-resolution': { stretch: 0, weight: 7, clause: (talk) => guide(talk), states: (talk) => stays(talk), after: (talk) => say`the ${first(talk)} is ${ownRole(talk)}, ${isParallel(talk) ? `going by step to` : 'resolving to'} ${targetName(talk)}` },
   cell: { stretch: 1.12, weight: 7, clause: (talk) => say`${names(talk)} is ${plainCell(talk)}${ofChordOf(talk)}${asDiminished(talk)}` },
   sequence: { stretch: 1.15, weight: 8, clause: (talk) => sequence(talk) },
   'tension-resolution': {
@@ -76,7 +76,7 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
     spelledOut: (talk) => (isRaised(talk) ? say`${first(talk)} leads by half step into ${target(talk)}` : bothNines(talk) ?? say`the ${tension(talk)}${ofChordOf(talk)} ${way(talk)}${between(talk)} to ${tensionTarget(talk)}`),
     after: (talk) => (isRaised(talk) ? say`the ${first(talk)} leads by half step` : say`the ${first(talk)} is the ${tension(talk)}${ofChordOf(talk)}`),
   },
-  'leading-tone': { stretch: 0, weight: 7, clause: (talk) => say`${firstRole(talk)}, leads up to ${target(talk)}`, after: (talk) => say`the ${first(talk)} is ${ownRole(talk)}, leading up to the root` },
+  'leading-tone': { stretch: 0, weight: 7, clause: (talk) => say`${firstRole(talk)}, leads up to ${target(talk)}`, after: (talk) => say`the ${first(talk)} is ${ownRole(talk)}, leading up to ${targetName(talk)}` },
   'common-tone': { stretch: 0, weight: 7, clause: (talk) => say`the ${first(talk)} stays: ${ownRole(talk)} becomes the ${targetDegree(talk)}${ofTargetChord(talk)}`, states: () => true },
   'blue-third': { stretch: 0, weight: 8, again: 1, clause: (talk) => say`the blue third, ${first(talk)}, rises to the third, ${targetName(talk)}` },
   'held-over': { stretch: 0, weight: 6, clause: (talk) => heldOver(talk) },
@@ -241,9 +241,11 @@ const firstDiminished = ofReading((reading): number | null => {
   return found < 0 ? null : found;
 });
 
+export const OCTAVE = 12;
+
 function runs(talk: Talk): Words {
   const [from, to] = [talk.notes[0]!, talk.notes[talk.notes.length - 1]!].map((note) => talk.reading.phrase.notes[note]!);
-  if (Math.abs(to!.midi - from!.midi) === 12) return say`${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, through an octave`;
+  if (Math.abs(to!.midi - from!.midi) === OCTAVE) return say`${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, through an octave`;
   const spelled = spelledScale(talk);
   if (spelled !== null) return spelled;
   return say`${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, ${throughChange(talk)}to ${inRole(talk.reading, talk.notes[talk.notes.length - 1]!)}`;
@@ -308,14 +310,27 @@ function stretchOfLine({ reading, notes }: Talk): string {
   return `from ${noteName(reading, first.index)}${isFirst ? '' : ` on ${beatWords(first.beat)}`} to ${end === '' ? '' : 'the '}${noteName(reading, last.index)}${end} the line`;
 }
 
-/** `, where A# keeps the chord tones on the beats`: what the note is for that a bebop scale adds; empty of other lines, and where not all beats have chord tones. */
+/** `, where A#, between B and A, keeps the chord tones on the beats`: where the note stands that a bebop scale adds, and what it is for; not that where not all beats have chord tones; empty of other lines. */
 export function withAdded(reading: Reading, line: readonly number[], { name, root }: Scale): string {
   const places = placesOf(reading.phrase, reading.context);
   const above = ADDED[name];
-  const onBeats = line.filter((note) => places.isOnBeat(reading.phrase.notes[note]!.onset));
-  if (above === undefined || !onBeats.every((note) => reading.notes[note]!.placement?.role === 'chord-tone')) return '';
-  const note = line.find((one) => soundClass(chroma(reading.phrase.notes[one]!.pitch) - chroma(root)) === above);
-  return note === undefined ? '' : `, where ${noteName(reading, note)} keeps the chord tones on the beats`;
+  const isAdded = (note: number): boolean => soundClass(chroma(reading.phrase.notes[note]!.pitch) - chroma(root)) === above;
+  const added = above === undefined ? [] : line.filter(isAdded);
+  if (added.length === 0) return '';
+  const passing = added.find((note) => passesBetween(reading, note)) ?? null;
+  const between = passing === null ? '' : `between ${noteName(reading, passing - 1)} and ${noteName(reading, passing + 1)}`;
+  const keeps = line.filter((note) => places.isOnBeat(reading.phrase.notes[note]!.onset)).every((note) => reading.notes[note]!.placement?.role === 'chord-tone');
+  const own = noteName(reading, passing ?? added[0]!);
+  if (keeps) return `, where ${own}${between === '' ? '' : `, ${between},`} keeps the chord tones on the beats`;
+  return between === '' ? '' : `, with ${own} ${between}`;
+}
+
+/** Whether a note stands between its neighbours, by step on both sides. */
+function passesBetween({ phrase: { notes } }: Reading, note: number): boolean {
+  const [before, own, after] = [notes[note - 1], notes[note]!, notes[note + 1]];
+  if (before === undefined || after === undefined) return false;
+  const sizes = [own.midi - before.midi, after.midi - own.midi];
+  return sizes.every((size) => size !== 0 && Math.abs(size) <= 2 && Math.sign(size) === Math.sign(sizes[0]!));
 }
 
 function plainCell({ detail }: Talk): string {
@@ -378,7 +393,7 @@ function sequence({ reading, notes, detail }: Talk): Words {
   const isEven = letters.size === 1 && step !== 0 && Math.abs(step!) <= 7;
   // By as many half steps for all notes, or by letters.
   const sizes = new Set(notes.slice(size).map((note, i) => reading.phrase.notes[note]!.midi - reading.phrase.notes[notes[i]!]!.midi));
-  const way = isEven ? `, ${count > 2 ? 'each' : 'the second'} ${distance(step!, sizes.size === 1 ? [...sizes][0]! : null)}` : '';
+  const way = isEven ? `, ${count > 2 ? 'each' : 'the second'} ${distance(step!, sizes.size === 1 ? [...sizes][0]! : null, reading.phrase.notes[starts[1]!]!.midi - reading.phrase.notes[starts[0]!]!.midi)}` : '';
   const numbers = sameNumbers(reading, starts, size);
   const isOverOwn = numbers === '' && count === 2 && size > 2 && starts.every((start) => isOverOneChord(reading, notesFrom(start)) && notesFrom(start).every((note) => reading.notes[note]!.placement!.role !== 'outside')) && reading.notes[starts[0]!]!.placement!.span !== reading.notes[starts[1]!]!.placement!.span;
   const told = (from: number): Words => (isOverOwn ? say`${statement(from)} (${figures(reading, notesFrom(from))}${ofChord(reading, reading.notes[from]!.placement!)})` : [statement(from)]);

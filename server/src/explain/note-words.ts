@@ -27,11 +27,14 @@ export function plural(count: number, word: string): string {
   return `${count} ${word}${count === 1 ? '' : 's'}`;
 }
 
-/** `third` for a chord's own tone, whatever its colour; `flat nine`, `sharp eleven`, `ninth`, `major third` for the rest. */
+/** Fifths that are called so though they are diminished: such a chord has no other. */
+const DIMINISHED: ReadonlySet<string | undefined> = new Set(['diminished', 'diminished-seventh']);
+
+/** `third` for a chord's own tone, whatever its colour, but `flat five` and `sharp five`; `flat nine`, `sharp eleven`, `ninth`, `major third` for the rest. */
 export function degreeWords(reading: Reading, { span, called, role, blue }: Pick<ChordPlacement, 'span' | 'called' | 'role' | 'blue'>): string {
   const { chord } = reading.phrase.spans[span]!;
   if (chord !== null && role === 'chord-tone' && isOnlyBass(reading, span, called)) return 'bass note';
-  const isAlteredFifth = chord?.family === 'altered' && called.number === 5;
+  const isAlteredFifth = called.number === 5 && (called.alter !== 0 || chord?.family === 'altered') && !DIMINISHED.has(chord?.family);
   if (role === 'chord-tone' && called.number <= 7 && !isAlteredFifth) return numberWord(called);
   if (blue?.atHome === true && blue.number === 3) return 'blue third';
   return degreeName(called);
@@ -109,8 +112,16 @@ const SIZES = ['', 'step', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'octa
 /** By half steps, from 1. */
 const BY_HALF_STEPS = ['half step', 'step', 'third', 'third', 'fourth', 'tritone', 'fifth', 'sixth', 'sixth', 'seventh', 'seventh', 'octave'];
 
-/** `a third higher`, `a half step lower`: by half steps where all notes move by as many (1 to 12), else by letters (1 to 7), up or down. */
-export function distance(letters: number, halfSteps: number | null): string {
-  const size = halfSteps === null || halfSteps === 0 ? SIZES[Math.abs(letters)]! : (BY_HALF_STEPS[Math.abs(halfSteps) - 1] ?? SIZES[Math.abs(letters)]!);
+/** Letters of a fourth and a fifth, with the half steps of a perfect one. */
+const PERFECT: ReadonlyMap<number, number> = new Map([[3, 5], [4, 7]]);
+
+/**
+ * `a third higher`, `a half step lower`: by half steps where all notes move by as many (1 to 12), else by letters (1 to 7), up or down.
+ * `first` are the half steps of the first note: a fourth that is not perfect is `a diatonic fourth`.
+ */
+export function distance(letters: number, halfSteps: number | null, first: number): string {
+  const perfect = PERFECT.get(Math.abs(letters));
+  const isDiatonic = halfSteps === null && perfect !== undefined && Math.abs(first) !== perfect;
+  const size = isDiatonic ? `diatonic ${SIZES[Math.abs(letters)]!}` : halfSteps === null || halfSteps === 0 ? SIZES[Math.abs(letters)]! : (BY_HALF_STEPS[Math.abs(halfSteps) - 1] ?? SIZES[Math.abs(letters)]!);
   return `${withArticle(size)} ${(halfSteps ?? letters) > 0 ? 'higher' : 'lower'}`;
 }

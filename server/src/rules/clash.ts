@@ -59,9 +59,14 @@ export function resolution({ goes, device, excuse }: Facts): string {
   return excuse === 'step' ? `goes on by step to ${goes}` : `resolves by half steps to ${goes}`;
 }
 
+/** A note of two beats or more clashes anywhere, and some that clash are off the beat already. */
+function isMendedOffTheBeat({ beats, reason }: Facts): boolean {
+  return new Fraction(String(beats)).compare(2) < 0 && reason !== 'push' && reason !== 'offbeat-long';
+}
+
 export function remedy(facts: Facts): string {
   if (facts['to'] === '') return 'Move it by step to a chord tone, or mark it as intended with `!`.';
-  // What is not the chord's third, fifth or seventh leans on nothing.
-  if (String(facts['figure']).includes('where the chord has')) return `Play ${facts['to']}, or move it off the beat.`;
-  return `Let it ${facts['moves']} to ${facts['to']}, or move it off the beat.`;
+  // What is not the chord's third, fifth or seventh leans on nothing, wherever it stands.
+  if (String(facts['figure']).includes('where the chord has')) return `Play ${facts['to']}.`;
+  return `Let it ${facts['moves']} to ${facts['to']}${isMendedOffTheBeat(facts) ? ', or move it off the beat' : ''}.`;
 }

@@ -1,3 +1,4 @@
+import { ownInstead } from '../../analysis/shown-figure';
 import type { PlacedGroup } from '../../model/types';
 import { goalOf } from '../../rules/clash-facts';
 import { formatNoteName, midi } from '../../theory/pitch';
@@ -15,7 +16,10 @@ export const offTheBeat: Assist = {
   offers(context) {
     const flagged = flaggedNote(context);
     if (flagged === null || flagged.slot !== 0) return [];
-    const goal = goalOf(context.reading, flagged.read, flagged.read.soundings[flagged.read.verdict!.sounding]!);
+    const sounding = flagged.read.soundings[flagged.read.verdict!.sounding]!;
+    // Another third, fifth or seventh than the chord's is no more right beside the beat.
+    if (ownInstead(context.reading, sounding.placement) !== null) return [];
+    const goal = goalOf(context.reading, flagged.read, sounding);
     for (const { plan, title } of [...later(context, flagged, goal), ...earlier(context, flagged, goal)]) {
       const offers = offerPlan(context, plan, title, { repaired: flagged.note.index, repairs: flagged.rule, preferred: false });
       if (offers.length > 0) return offers;

@@ -143,6 +143,15 @@ function isWholeChord(reading: Reading, from: number, to: number): boolean {
   return !goesOn && [1, 3, 5, 7].every((number) => figures.some((figure) => figure === number));
 }
 
+/** Whether notes are the third, fifth, seventh and ninth of a half-diminished chord from a beat on, up or down: the ninth, flat or not, belongs to the arpeggio. */
+function isRootless(reading: Reading, from: number, to: number): boolean {
+  const { phrase, notes } = reading;
+  const placed = notesIn({ from, to }).map((note) => notes[note]!.placement);
+  const chord = placed[0] == null ? null : phrase.spans[placed[0].span]!.chord;
+  if (to - from + 1 !== CHORD_TONES || chord?.family !== 'half-diminished' || !begins(reading, from)) return false;
+  return ['3579', '9753'].includes(placed.map((one) => one!.called.number).join('')) && phrase.notes.slice(from, to).every((note, i) => isLeap(note, phrase.notes[from + i + 1]!));
+}
+
 /** Chords that are held note by note: they go on through breaths. */
 export function heldCandidates(reading: Reading): Candidate[] {
   return heldChords(reading).map(({ from, to }) => ({ from, to, as: 'line', device: null, repeat: null, score: OF_CHORD * (to - from + 1) - COST }));
@@ -169,7 +178,7 @@ export function plainCandidates(reading: Reading): Candidate[] {
       }
       const count = to - from + 1;
       const isLine = count >= 3 && direction !== null && direction !== 0;
-      const worth = isLine && isWholeChord(reading, from, to) ? OF_CHORD : isLine ? 0.7 : 0.3;
+      const worth = isLine && (isWholeChord(reading, from, to) || isRootless(reading, from, to)) ? OF_CHORD : isLine ? 0.7 : 0.3;
       // Two notes down from a peak are heard as three.
       const fromPeak = count === 2 && turnsBefore(reading, from) ? FROM_PEAK : 0;
       const isFree = count === 1 || (count >= HALF_STEPS && isHalfSteps);

@@ -6,17 +6,22 @@ import { devicesAt, devicesOf } from '../../analysis/devices/read';
 import { ofReading } from '../../analysis/of-reading';
 import type { Reading } from '../../analysis/types';
 import { isLeap } from '../../analysis/vocabulary';
+import { chroma } from '../../theory/pitch';
+import type { Chord } from '../../theory/types';
 import { groupedBy } from '../../model/grouped';
 import { beatWords, numberWord } from '../../rules/words';
-import { FEW, talkOf, wordsOf } from '../device-words';
+import { FEW, OCTAVE, talkOf, wordsOf } from '../device-words';
 import { chordName, degreeWords, distance, figures as tensionFigures, inRole, listed, noteName, noteNames, ofChord, theChord } from '../note-words';
 import { endsOn, listedWords, say, type Words } from '../say';
 import { isOnHome, SCALE_LINES, wholeScale } from '../whole-scale';
 import { breathAfter } from './breath';
 import { beginsBebop, FIGURED } from './candidates';
 import { harmonicMinorTold } from './harmonic-minor';
+import { newMeaning } from './harmony-points';
 import { isInPlace, repeatsOf, type Repeat } from './repeats';
 import { isAstray, isByHalfSteps, isFlagged, mostFigures, notesIn, turnsBefore, type Stretch } from './stretch';
+import { stretchesOf } from './stretches';
+import { isSpelledOut } from './unsaid';
 
 export interface Clause {
   /** Without its verb. */
@@ -27,17 +32,20 @@ export interface Clause {
   readonly verb?: string;
   /** Whether it says all there is to say of its notes, their figures among them. */
   readonly plain: boolean;
+  /** The note after its own to which it goes on, named at its end; null where it leads nowhere. */
+  readonly target: number | null;
   /** What is added where nothing else tells the last note: ` and comes to rest on F, the fifth`. */
   readonly rest: Words;
 }
 
-export function clauseOf(reading: Reading, stretch: Stretch): Clause {
-  if (stretch.repeat !== null) return stretch.from === stretch.repeat.from ? { words: say`${repeated(reading, stretch.repeat)}${stretch.repeat.partial ? restOf(reading, stretch) : []}`, weight: 8, plain: false, rest: [] } : { words: [], weight: 0, plain: false, rest: [] };
+/** `before` is the stretch before, in the same bar. */
+export function clauseOf(reading: Reading, stretch: Stretch, before: Stretch | null): Clause {
+  if (stretch.repeat !== null) return stretch.from === stretch.repeat.from ? { words: say`${repeated(reading, stretch.repeat)}${stretch.repeat.partial ? restOf(reading, stretch) : []}`, weight: 8, plain: false, target: null, rest: [] } : { words: [], weight: 0, plain: false, target: null, rest: [] };
   if (stretch.device !== null) return deviceClause(reading, stretch, stretch.device);
-  const { tellsEnd, ...plain } = plainTold(reading, stretch);
+  const { tellsEnd, target = null, ...plain } = plainTold(reading, stretch, before);
   const told = { ...plain, words: stretch.as === 'line' ? inHarmonicMinor(reading, stretch, plain.words) : plain.words };
   const lands = (stretch.from === stretch.to && isLanding(reading, stretch.to)) || isUpbeat(reading, stretch);
-  return { ...told, weight: weightOfPlain(reading, stretch, lands), plain: true, rest: tellsEnd ? [] : restOf(reading, stretch) };
+  return { ...told, weight: weightOfPlain(reading, stretch, lands), plain: true, target, rest: tellsEnd ? [] : restOf(reading, stretch) };
 }
 
 /** `B-Ab-G-Eb falls 3-b9-1-b13 of G7b9, in C harmonic minor`. */
@@ -59,12 +67,21 @@ function deviceClause(reading: Reading, { from, to }: Stretch, device: Device): 
   // A run over one chord is told from its first note, though another figure ends there, and to its last.
   const isOver = (note: number, other: number): boolean => reading.notes[note]!.placement?.span === reading.notes[other]!.placement?.span && reading.phrase.notes[note]!.bar === reading.phrase.notes[other]!.bar;
   const own = device.notes.filter((note) => (note >= from && note <= to) || (device.kind === 'scale-run' && (isOver(note, note < from ? from : to) || (note === to + 1 && isGoal(reading, note) && reading.notes[to]!.placement?.role !== 'chord-tone'))));
+  const octave = device.kind === 'scale-run' && !own.includes(to + 1) && device.notes.includes(to + 1) ? octaveAfter(reading, own[0]!, to) : null;
+  if (octave !== null) own.push(octave);
   const whole = device.kind === 'chromatic-run' ? halfStepsAround(reading, device.from, device.target ?? device.to) : null;
   // A device that stops short of its target says it all the same: the target begins what follows.
   const words = clause(talkOf(whole === null ? { ...device, notes: own, detail: isCellAgain(reading, device) ? `again ${device.detail}` : device.detail } : { ...device, notes: notesIn(whole), target: whole.to }, reading));
   const tellsEnd = FIGURED.has(device.kind) ? endsOn(words) === to : !SCALE_LINES.has(device.kind);
   const told = FIGURED.has(device.kind) ? inHarmonicMinor(reading, { from, to }, words) : words;
-  return { words: hasTarget && whole === null ? say`${told}${landing(reading, from, to)}` : told, weight, plain: false, rest: tellsEnd ? [] : restOf(reading, { from, to, device }) };
+  return { words: hasTarget && whole === null ? say`${told}${landing(reading, from, to)}` : octave !== null ? say`${told} to ${noteName(reading, octave)}` : told, weight, plain: false, target: octave, rest: tellsEnd ? [] : restOf(reading, { from, to, device }) };
+}
+
+/** The note after a run that is its first an octave away, by step and over the same chord; null where there is none. */
+function octaveAfter({ phrase, notes }: Reading, first: number, last: number): number | null {
+  const [low, own, next] = [phrase.notes[first]!, phrase.notes[last]!, phrase.notes[last + 1]];
+  if (next === undefined || notes[next.index]!.placement?.span !== notes[first]!.placement?.span || !next.onset.equals(own.onset.add(own.duration))) return null;
+  return Math.abs(next.midi - low.midi) === OCTAVE && !isLeap(own, next) && Math.sign(next.midi - own.midi) === Math.sign(next.midi - low.midi) ? next.index : null;
 }
 
 /** Bars in which a cell is still in the ear. */
@@ -170,11 +187,33 @@ function stepInto(reading: Reading, note: number): string {
   return Math.abs(size) === 2 && (isOverChange || isFromColour) ? `, from ${noteName(reading, note - 1)} a step ${size > 0 ? 'below' : 'above'}` : '';
 }
 
-/** In a scale that is told, notes count as the scale's: 1-b3-4-5-b7. */
+/** In a scale that is told, notes count as the scale's: 1-b3-4-5-b7; so they do by step beside a cell that counts so. */
 function figures(reading: Reading, notes: readonly number[]): string {
   const written = tensionFigures(reading, notes);
-  return wholeScale(reading) === null || !isOnHome(reading) ? written : written.split('-').map((one) => OF_SCALE[one] ?? one).join('-');
+  const whole = wholeScale(reading);
+  const chord = chordUnder(reading, notes[0]!);
+  const isOfScale = whole !== null && (isOnHome(reading) || (chord !== null && chroma(chord.root) === chroma(whole.root)));
+  return isOfScale || isSecondToldAgain(reading, notes) ? written.split('-').map((one) => OF_SCALE[one] ?? one).join('-') : written;
 }
+
+function chordUnder({ phrase, notes }: Reading, note: number): Chord | null {
+  const { placement } = notes[note]!;
+  return placement === null ? null : phrase.spans[placement.span]!.chord;
+}
+
+/** Whether a ninth by step from its neighbour was told as a 2 over the same chord, in 1-2-3-5. */
+function isSecondToldAgain(reading: Reading, notes: readonly number[]): boolean {
+  const { phrase, notes: read } = reading;
+  return spansWithSecond(reading).has(read[notes[0]!]!.placement?.span ?? -1) && notes.some((note, i) => {
+    const called = read[note]!.placement?.called;
+    return called?.number === 9 && called.alter === 0 && [notes[i - 1], notes[i + 1]].some((other) => other !== undefined && !isLeap(phrase.notes[note]!, phrase.notes[other]!));
+  });
+}
+
+const spansWithSecond = ofReading((reading): ReadonlySet<number> => new Set(stretchesOf(reading).flatMap(({ device, from }) => {
+  const span = reading.notes[from]!.placement?.span;
+  return device?.kind === 'cell' && span !== undefined && /(?:^|-)2(?:-|$| )/.test(device.detail) ? [span] : [];
+})));
 
 const OF_SCALE: Readonly<Record<string, string>> = { '9': '2', '11': '4', '13': '6', b13: 'b6' };
 
@@ -194,11 +233,15 @@ function isByStep({ phrase }: Reading, notes: readonly number[]): boolean {
 interface PlainTold extends Pick<Clause, 'words' | 'verb'> {
   /** Whether the words tell what the last note is. */
   readonly tellsEnd: boolean;
+  /** As in a clause. */
+  readonly target?: number | null;
 }
 
-function plainTold(reading: Reading, stretch: Stretch): PlainTold {
+function plainTold(reading: Reading, stretch: Stretch, before: Stretch | null): PlainTold {
   const { to, as } = stretch;
-  const from = stretch.from - (goesOnFromTarget(reading, stretch) ? 1 : 0);
+  // The peak belongs to the figures that have told it.
+  const isPeakTold = before !== null && before.as !== 'plain' && before.to === stretch.from - 1 && isSpelledOut(before) && isFromPeak(reading, stretch);
+  const from = stretch.from - (goesOnFromTarget(reading, stretch) && !isPeakTold ? 1 : 0);
   const { notes } = talkOf({ notes: notesIn({ from, to }), target: null, detail: '' }, reading);
   const { phrase } = reading;
   const last = notes[notes.length - 1]!;
@@ -216,7 +259,10 @@ function plainTold(reading: Reading, stretch: Stretch): PlainTold {
   if (isCadence(reading, stretch) && from === stretch.from) return { words: say`${noteName(reading, from)} ${motion === 'climbs' ? 'rises' : 'falls'} to ${inRole(reading, to)}`, tellsEnd: true };
   if (isUpbeat(reading, stretch) && from === stretch.from) return arrival(reading, { from, to }, to);
   // A bebop scale that is told of the whole line is no figure: where it goes is.
-  if (as === 'line' && notes.length > FEW_BY_STEP && isBebop(reading) && isByStep(reading, notes)) return { words: say`${motion === 'climbs' ? 'up' : 'down'} the scale from ${inRole(reading, from)}, to ${inRole(reading, last)}`, tellsEnd: true };
+  if (as === 'line' && notes.length > FEW_BY_STEP && isBebop(reading) && isByStep(reading, notes)) {
+    const octave = octaveAfter(reading, from, to);
+    return { words: say`${motion === 'climbs' ? 'up' : 'down'} the scale from ${inRole(reading, from)}, ${octave === null ? say`to ${inRole(reading, last)}` : say`through an octave to ${noteName(reading, octave)}`}`, tellsEnd: true, target: octave };
+  }
   const chord = ofChord(reading, placement);
   if (as === 'line' || from < stretch.from || notes.length === 2) {
     const own = notes.filter((note, i) => i === 0 || i === notes.length - 1 || !passes(reading, note));
@@ -310,15 +356,33 @@ function goesOnFromTarget(reading: Reading, { from, to, as }: Stretch): boolean 
 
 /** `the same a step lower over C7`. */
 function repeated(reading: Reading, repeat: Repeat): Words {
-  const { copy, model, letters, halfSteps, changed, starts, of, partial } = repeat;
+  const { copy, model, changed, starts, of, partial } = repeat;
   const isOverSame = of !== null && chordsOver(reading, copy).join() === chordsOver(reading, model).join();
   const isToldOver = reading.notes[copy[0]!]!.placement !== null && !isOverSame;
   const chords = chordWords(reading, copy);
-  if (partial) return say`it begins like bar ${of!}${isToldOver ? say`, over ${chords}` : []}`;
+  const now = isToldOver ? figuresNow(reading, repeat) : null;
+  if (partial) return say`it begins like bar ${of!}${now !== null ? say`, now ${now}` : isToldOver ? say`, over ${chords}` : []}`;
   const more = starts.slice(1).map((start) => chordWords(reading, [start]));
   const over = isToldOver ? say` over ${chords}${more.length === 0 ? [] : say`, then over ${listedWords(more)}`}` : [];
-  const way = of !== null ? `as bar ${of}` : isInPlace(repeat) ? 'again' : `${distance(letters, halfSteps)}${thanBar(reading, repeat)}`;
-  return say`the same ${way}${over}${withChanges(reading, changed)}`;
+  const way = of !== null ? `as bar ${of}` : isInPlace(repeat) ? 'again' : movedBy(reading, repeat);
+  return now !== null ? say`the same ${way}, now ${now}` : say`the same ${way}${over}${withChanges(reading, changed)}`;
+}
+
+/** Figures of a riff that can be told at once. */
+const FEW_OF_RIFF = 5;
+
+/** `9-3-5 of Ab7`: what the notes of a riff that comes again in its place are over another chord, up to where one comes back; null where one note at most is another degree, a blue third tells it, or they are many. */
+function figuresNow(reading: Reading, repeat: Repeat): Words | null {
+  const { copy, model, letters, changed, starts } = repeat;
+  const { phrase, notes } = reading;
+  const isOverOne = [copy, model].every((all) => all.every((note) => notes[note]!.placement !== null && notes[note]!.placement!.span === notes[all[0]!]!.placement?.span));
+  if (letters !== 0 || changed.length > 0 || starts.length > 1 || !isOverOne || newMeaning(reading, repeat).length > 0) return null;
+  const pitches = copy.map((note) => phrase.notes[note]!.midi);
+  const back = pitches.findIndex((midi, i) => pitches.indexOf(midi) < i);
+  const own = back < 0 ? copy : copy.slice(0, back);
+  const isAll = new Set(pitches).size === own.length;
+  const others = own.filter((note, i) => tensionFigures(reading, [note]) !== tensionFigures(reading, [model[i]!]));
+  return !isAll || own.length > FEW_OF_RIFF || others.length < 2 ? null : say`${tensionFigures(reading, own)}${ofChord(reading, notes[copy[0]!]!.placement!)}`;
 }
 
 /** Whether one note is another, struck once or more: then it is told what it is. */
@@ -334,8 +398,14 @@ function withChanges(reading: Reading, changed: Repeat['changed']): Words {
   return [`, with ${listed([...new Set(changed.map(({ note, instead }) => `${noteName(reading, note)} for ${noteName(reading, instead)}`))])}`];
 }
 
+/** `a step lower`, `a fourth lower than bar 2`. */
+export function movedBy(reading: Reading, repeat: Repeat): string {
+  const { notes } = reading.phrase;
+  return `${distance(repeat.letters, repeat.halfSteps, notes[repeat.copy[0]!]!.midi - notes[repeat.model[0]!]!.midi)}${thanBar(reading, repeat)}`;
+}
+
 /** ` than bar 2`: where more bars than one come before. */
-export function thanBar({ phrase: { notes } }: Reading, { model }: Repeat): string {
+function thanBar({ phrase: { notes } }: Reading, { model }: Repeat): string {
   const { bar } = notes[model[0]!]!;
   return bar > 1 ? ` than bar ${bar}` : '';
 }

@@ -4,6 +4,7 @@ import type { Device } from '../../analysis/devices/device';
 import { devicesAt } from '../../analysis/devices/read';
 import { ofReading } from '../../analysis/of-reading';
 import type { Reading } from '../../analysis/types';
+import { colourOfVamp } from '../../analysis/setting';
 import { isDominant } from '../../analysis/vocabulary';
 import { chroma, soundClass } from '../../theory/pitch';
 import type { Figure } from '../../theory/types';
@@ -16,7 +17,7 @@ import { notesIn, type Stretch } from './stretch';
 
 /** In no order of weight. */
 export function harmonyPoints(reading: Reading, stretch: Stretch): readonly Point[] {
-  return [...links(reading, stretch), ...roleBeside(reading, stretch), ...lateFourth(reading, stretch), ...newMeaning(reading, stretch), ...groups(reading, stretch), ...lowered(reading, stretch), ...signs(reading, stretch)];
+  return [...links(reading, stretch), ...roleBeside(reading, stretch), ...lateFourth(reading, stretch), ...newMeaning(reading, stretch), ...groups(reading, stretch), ...colour(reading, stretch), ...lowered(reading, stretch), ...signs(reading, stretch)];
 }
 
 /** A chord tone that goes by half step to a chord tone of the next chord, where no device tells it. */
@@ -41,7 +42,7 @@ export function roleIn(reading: Reading, { kind, notes: own, target }: Device): 
     const isSeventh = placement?.called.number === 7 && placement.role === 'chord-tone' && !isWithin;
     return chord !== null && isDominant(chord) && (isSeventh || (isWithin && isFlatTension(placement.called)));
   });
-  return seventh === undefined ? null : { note: seventh, words: say`the ${noteName(reading, seventh)} is the ${degreeWords(reading, notes[seventh]!.placement!)}${ofChord(reading, notes[seventh]!.placement!)}${isFlatTension(notes[seventh]!.placement!.called) || notes[target]!.placement === null ? '' : `, falling to the ${degreeWords(reading, notes[target]!.placement!)}`}` };
+  return seventh === undefined ? null : { note: seventh, words: say`the ${noteName(reading, seventh)} is the ${degreeWords(reading, notes[seventh]!.placement!)}${ofChord(reading, notes[seventh]!.placement!)}${isFlatTension(notes[seventh]!.placement!.called) || notes[target]!.placement === null ? '' : `, falling to ${noteName(reading, target)}`}` };
 }
 
 export function isFlatTension({ number, alter }: Figure): boolean {
@@ -115,6 +116,28 @@ function lowered(reading: Reading, { to }: Stretch): Point[] {
   const isLowered = (number === 9 || number === 13) && alter === 0 && next.called.number === number && next.called.alter === -1;
   if (chord === null || !isDominant(chord) || !isLowered || !isHalfStepDown(to) || isHalfStepDown(to - 1) || isHalfStepDown(to + 1)) return [];
   return [{ words: say`${noteName(reading, to)}, the ${degreeWords(reading, own)}${ofChord(reading, own)}, falls to the ${degreeWords(reading, next)}`, states: false, weight: 5, notes: [to, to + 1], target: null }];
+}
+
+/** The first time that the colour of a mode goes up by half step to a chord tone, and is no neighbour of it; null where it never does. */
+const colourThatRises = ofReading((reading): { readonly note: number; readonly degree: string } | null => {
+  const { phrase, notes } = reading;
+  const colour = colourOfVamp(reading);
+  if (colour === null) return null;
+  const sound = chroma(phrase.notes[colour.note]!.pitch);
+  const found = notes.find(({ note, placement }) => {
+    const [before, own, next] = [phrase.notes[note - 1], phrase.notes[note]!, phrase.notes[note + 1]];
+    const isJoined = next !== undefined && next.midi - own.midi === 1 && next.onset.equals(own.onset.add(own.duration));
+    return isJoined && before?.midi !== next.midi && chroma(own.pitch) === sound && placement !== null && notes[note + 1]!.placement?.role === 'chord-tone';
+  });
+  return found === undefined ? null : { note: found.note, degree: colour.degree };
+});
+
+/** `B, the sharp eleven, rises a half step to C, the fifth`: not where figures have it, unless the line comes to rest with that. */
+function colour(reading: Reading, { from, to, as }: Stretch): Point[] {
+  const { note, degree } = colourThatRises(reading) ?? { note: -1, degree: '' };
+  if (note < from || note > to || as === 'repeat' || devicesAt(reading, note).some(({ kind }) => kind === 'modal-colour')) return [];
+  if (to - from >= 2 && (note < to || !breathAfter(reading, note + 1))) return [];
+  return [{ words: say`${noteName(reading, note)}, the ${degree}${ofChord(reading, reading.notes[note]!.placement!)}, rises a half step to ${inRole(reading, note + 1)}`, states: false, weight: 5, notes: [note], target: note + 1 }];
 }
 
 /** What `!`, a ghost note, N.C. and a slash bass mean here. */

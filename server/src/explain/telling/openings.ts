@@ -1,8 +1,8 @@
 /** How a bar begins, before what its notes are. */
 import type { Reading } from '../../analysis/types';
 import type { Bar } from '../../model/types';
-import { distance, noteName } from '../note-words';
-import { thanBar } from './clauses';
+import { noteName } from '../note-words';
+import { movedBy } from './clauses';
 import { isToldAnew, repeatsOf } from './repeats';
 import { rhythmTakenUp } from './rhythm';
 import type { Part } from './sentences';
@@ -31,7 +31,7 @@ function afterRest(reading: Reading, place: Bar | undefined, stretches: readonly
 /** `the same a third lower: ` */
 function movedBar(reading: Reading, bar: number): string {
   const repeat = repeatsOf(reading).find((one) => reading.phrase.notes[one.from]!.bar === bar && isToldAnew(reading, one));
-  return repeat === undefined ? '' : `the same ${distance(repeat.letters, repeat.halfSteps)}${thanBar(reading, repeat)}: `;
+  return repeat === undefined ? '' : `the same ${movedBy(reading, repeat)}: `;
 }
 
 /** A bar that is told as a repeat of another goes without it. */

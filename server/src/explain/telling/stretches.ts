@@ -4,7 +4,7 @@
  */
 import { devicesOf } from '../../analysis/devices/read';
 import { placesOf } from '../../analysis/places';
-import type { Reading } from '../../analysis/types';
+import { ofReading } from '../../analysis/of-reading';
 import { groupedBy } from '../../model/grouped';
 import { FEWEST_IN_SCALE, isToldOfAll, SCALE_LINES } from '../whole-scale';
 import { breathAfter } from './breath';
@@ -18,7 +18,7 @@ const ON_BEAT_OF_TWO = 0.35;
 /** What it costs to begin between the notes that wrap a target and go on through it. */
 const SPLIT = 0.6;
 
-export function stretchesOf(reading: Reading): readonly Stretch[] {
+export const stretchesOf = ofReading((reading): readonly Stretch[] => {
   const breaths = reading.phrase.notes.map(({ index }) => breathAfter(reading, index));
   /** How many breaths there are before each note. */
   const before = [0];
@@ -38,7 +38,7 @@ export function stretchesOf(reading: Reading): readonly Stretch[] {
     from = repeat.to + 1;
   }
   return [...found, ...cover(from, reading.phrase.notes.length - 1, ending, starts)];
-}
+});
 
 /** A copy with breaths in it is as many stretches, and told at the first. */
 function parted(repeat: Repeat, breaths: readonly boolean[]): Stretch[] {

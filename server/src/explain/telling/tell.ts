@@ -82,7 +82,7 @@ const FEW_NOTES = 3;
 function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]): Draft[] {
   // Only a bar before has told the beat, too, on which the line lands.
   const ledBefore = new Set(stretches.map(({ to }) => to).filter((to) => phrase.memory.leads.has(to)));
-  const all = stretches.flatMap((stretch, i) => partsOf(phrase, stretch, i));
+  const all = stretches.flatMap((stretch, i) => partsOf(phrase, stretch, i, stretches[i - 1] ?? null));
   const isFlagged = stretches.some((stretch) => isToldByFinding(phrase.reading, stretch));
   const isStub = ({ stretch, weight, isPoint }: Part): boolean => weight <= 1 && !isPoint && stretches[stretch]!.to - stretches[stretch]!.from <= 2;
   if (all.length === 0 || (bar > 0 && stretches.flatMap(notesIn).length <= FEW_NOTES && all.every(isStub)) || (isFlagged && all.every(({ weight, isPoint }) => weight <= 1 && !isPoint))) return [silent(bar, stretches)];
@@ -99,7 +99,7 @@ function barSentences(phrase: Told, bar: number, stretches: readonly Stretch[]):
     const notes = stretches.flatMap((stretch, index) => (ownerOf(index, owners) === i ? notesIn(stretch) : []));
     const words = joined(group);
     const last = group[group.length - 1]!;
-    const isOpen = last.target !== null && words.includes(noteName(phrase.reading, last.target)) && !/(?:, (?:resolving|leading up) to the \S+|; the \S+ is the [^;]+)$/.test(words);
+    const isOpen = last.target !== null && words.includes(noteName(phrase.reading, last.target)) && !/(?:, (?:resolving|leading up) to \S+|; the \S+ is the [^;]+)$/.test(words);
     return {
       bar, text: `${capital(i === 0 ? `${openingOf(phrase.reading, phrase.bars.get(bar), bar, stretches, group[0]!)}${words}` : words)}.`, notes, kind: 'line' as const, first: group[0]!.from,
       targets: group.flatMap(({ target }) => target ?? []), end: isOpen ? last.target : null,
@@ -131,9 +131,9 @@ function ownerOf(stretch: number, owners: readonly number[]): number {
   return Math.max(0, owners.findLastIndex((first, i) => first <= stretch && owners.indexOf(first) === i));
 }
 
-function partsOf({ reading, beginning, memory }: Told, stretch: Stretch, index: number): Part[] {
+function partsOf({ reading, beginning, memory }: Told, stretch: Stretch, index: number, before: Stretch | null): Part[] {
   if (isToldByFinding(reading, stretch)) return [];
-  const clause = clauseOf(reading, stretch);
+  const clause = clauseOf(reading, stretch, before);
   const asPart = (words: Words, target: number | null, { verb, weight }: Pick<Part, 'verb' | 'weight'> = clause): Part => ({ words, verb, weight, stretch: index, isPoint: false, states: false, from: stretch.from, target });
   if (stretch.repeat !== null) {
     const beside = besideRepeat(reading, stretch, stretch.repeat).map(({ words, weight }): Part => ({ ...asPart(words, null, { verb: undefined, weight }), isPoint: true, states: true }));
@@ -152,7 +152,7 @@ function partsOf({ reading, beginning, memory }: Told, stretch: Stretch, index: 
   const isPart = clause.plain && chosen.some(({ notes }) => notes.length > size && notesIn(stretch).every((note) => notes.includes(note)));
   // Notes that a sequence has told may still come to rest.
   const lands = isCovered && chosen.length === 0 && stretch.to > stretch.from && !memory.leads.has(stretch.to) ? landingAtEnd(reading, stretch.to) : null;
-  const own: Part[] = lands !== null ? [asPart(lands.words, null, { verb: lands.verb, weight: 6 })] : replaced || isCovered || isPart ? [] : [asPart([...clause.words, ...rest], ownTarget)];
+  const own: Part[] = lands !== null ? [asPart(lands.words, null, { verb: lands.verb, weight: 6 })] : replaced || isCovered || isPart ? [] : [asPart([...clause.words, ...rest], clause.target ?? ownTarget)];
   for (const point of chosen) remember(memory, point);
   return [...own, ...chosen.map(({ words, weight, states, notes, target }): Part => ({ words, verb: undefined, weight, stretch: index, isPoint: own.length > 0 || goesOn || states, states, from: notes[0]!, target }))];
 }

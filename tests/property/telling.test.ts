@@ -6,6 +6,7 @@ import { ADDED } from '../../server/src/analysis/devices/bebop-line';
 import { devicesOf } from '../../server/src/analysis/devices/read';
 import type { Reading } from '../../server/src/analysis/types';
 import { isBasicTone } from '../../server/src/analysis/vocabulary';
+import { heldChords } from '../../server/src/explain/telling/held-chord';
 import { stretchesOf } from '../../server/src/explain/telling/stretches';
 import { chroma, soundClass } from '../../server/src/theory/pitch';
 import { tell } from '../../server/src/explain/telling/tell';
@@ -65,6 +66,58 @@ test('what resolves passes no chord tone that is its goal', () => {
         const chord = placement === null ? null : spans[placement.span]!.chord;
         expect(chord !== null && isBasicTone(chord, between.pitch) && Math.abs(between.midi - notes[to]!.midi) === 1, text).toBe(false);
       }
+    }
+  }), { ...RUN, numRuns: 200 });
+});
+
+/** Figures of the two scales over a dominant that share most notes (common practice). */
+const FIGURES: Readonly<Record<string, readonly string[]>> = {
+  altered: ['1', 'b9', '#9', '3', '#11', 'b5', 'b13', '#5', 'b7'],
+  'half-whole diminished': ['1', 'b9', '#9', '3', '#11', 'b5', '5', '13', 'b7'],
+};
+
+test('a run that is told as altered or diminished has all its figures, and one that only that scale has', () => {
+  always(fc.property(anyPhrase, ({ text }) => {
+    for (const { text: words } of tell(readingOf(text))) {
+      for (const [, name, said] of words.matchAll(/the \S+ (altered|half-whole diminished) scale from \S+ to \S+, ([-b#\d]+) of /g)) {
+        const own = said!.split('-');
+        const [other] = Object.keys(FIGURES).filter((one) => one !== name);
+        expect(own.filter((figure) => !FIGURES[name!]!.includes(figure)), text).toEqual([]);
+        expect(own.some((figure) => !FIGURES[other!]!.includes(figure)), text).toBe(true);
+      }
+    }
+  }), { ...RUN, numRuns: 200 });
+});
+
+test('a chord that is held note by note is told as one, or by what a bar before did', () => {
+  let count = 0;
+  always(fc.property(anyPhrase, ({ text }) => {
+    const reading = readingOf(text);
+    const stretches = stretchesOf(reading);
+    for (const { from, to } of heldChords(reading)) {
+      const own = stretches.filter((stretch) => stretch.from <= to && stretch.to >= from);
+      expect(own.length === 1 || own.some(({ repeat }) => repeat !== null), text).toBe(true);
+      count += 1;
+    }
+  }), { ...RUN, numRuns: 400 });
+  expect(count).toBeGreaterThan(0);
+});
+
+test('what a note in an enclosure does is told without the degree of its target again', () => {
+  always(fc.property(anyPhrase, ({ text }) => {
+    for (const { text: words } of tell(readingOf(text))) expect(words, text).not.toMatch(/enclose [^.;]*; the \S+ is the [^.;]* to the /);
+  }), { ...RUN, numRuns: 200 });
+});
+
+test('a note of two beats or more is never told to be moved off the beat', () => {
+  always(fc.property(anyPhrase, ({ text }) => {
+    const reading = readingOf(text);
+    for (const { text: words, notes, kind } of tell(reading)) {
+      if (kind !== 'warning' || !/move it off the beat/.test(words)) continue;
+      const { onset, duration, bar } = reading.phrase.notes[notes[0]!]!;
+      const { meter } = reading.phrase.bars.find(({ number }) => number === bar)!;
+      const isCut = reading.phrase.spans.some((span) => span.onset.compare(onset) > 0 && span.onset.compare(onset.add(duration)) < 0);
+      expect(isCut || duration.compare(meter.beat.mul(2)) < 0, text).toBe(true);
     }
   }), { ...RUN, numRuns: 200 });
 });

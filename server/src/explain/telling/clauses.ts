@@ -201,12 +201,12 @@ function chordUnder({ phrase, notes }: Reading, note: number): Chord | null {
   return placement === null ? null : phrase.spans[placement.span]!.chord;
 }
 
-/** Whether a ninth by step from its neighbour was told as a 2 over the same chord, in 1-2-3-5. */
+/** Whether a ninth, eleventh or thirteenth by step from its neighbour counts as 2, 4 or 6: over the same chord a 2 was told, in 1-2-3-5. */
 function isSecondToldAgain(reading: Reading, notes: readonly number[]): boolean {
   const { phrase, notes: read } = reading;
   return spansWithSecond(reading).has(read[notes[0]!]!.placement?.span ?? -1) && notes.some((note, i) => {
     const called = read[note]!.placement?.called;
-    return called?.number === 9 && called.alter === 0 && [notes[i - 1], notes[i + 1]].some((other) => other !== undefined && !isLeap(phrase.notes[note]!, phrase.notes[other]!));
+    return called !== undefined && called.number > 7 && called.alter === 0 && [notes[i - 1], notes[i + 1]].some((other) => other !== undefined && !isLeap(phrase.notes[note]!, phrase.notes[other]!));
   });
 }
 

@@ -59,9 +59,7 @@ export const repeatsOf = ofReading(({ phrase }): readonly Repeat[] => {
       const repeat = against(of, bar, 1, repeatOf);
       return repeat !== null && isInPlace(repeat) ? { ...repeat, of } : null;
     };
-    // What has come again before is known by all of it, though it be short.
-    const isRiff = (of: number): boolean => found.some((repeat) => isInPlace(repeat) && !repeat.partial && [repeat.model, repeat.copy].some(([first]) => phrase.notes[first!]!.bar === of));
-    const begun = (of: number): Repeat | null => against(of, bar, 1, (model, copy, was, is) => beginningOf(model, copy, was, is, of, isRiff(of) ? Math.max(FEWEST, model.length) : FEWEST_BEGINNING));
+    const begun = (of: number): Repeat | null => against(of, bar, 1, (model, copy, was, is) => beginningOf(model, copy, was, is, of, isKnown(found, of, phrase) ? Math.max(FEWEST, model.length) : FEWEST_BEGINNING));
     // What comes back as it was is heard before what is fitted.
     const returned = one === null || one.changed.length > 0 ? inPlace(bar - 2) : null;
     const isFitted = one !== null && returned?.changed.length === 0;
@@ -77,6 +75,11 @@ export const repeatsOf = ofReading(({ phrase }): readonly Repeat[] => {
 });
 
 type Time = Note['onset'];
+
+/** Whether a bar is one that has come again before in its place: it is known by all of it, though it be short. */
+export function isKnown(repeats: readonly Repeat[], bar: number, { notes }: Phrase): boolean {
+  return repeats.some((repeat) => isInPlace(repeat) && !repeat.partial && [repeat.model, repeat.copy].some(([first]) => notes[first!]!.bar === bar));
+}
 
 /** Of two bars that a bar begins like, the one that it follows longer, or that has its chord. */
 function nearer(one: Repeat | null, other: Repeat | null, { notes, spans }: Phrase): Repeat | null {

@@ -9,7 +9,7 @@ import { groupedBy } from '../../model/grouped';
 import { FEWEST_IN_SCALE, isToldOfAll, SCALE_LINES } from '../whole-scale';
 import { breathAfter } from './breath';
 import { deviceCandidates, heldCandidates, plainCandidates, type Candidate } from './candidates';
-import { isToldAnew, repeatsOf, type Repeat } from './repeats';
+import { isKnown, isToldAnew, repeatsOf, type Repeat } from './repeats';
 import type { Stretch } from './stretch';
 
 /** What it is worth that a stretch begins with a beat, where one hears it begin. */
@@ -30,9 +30,10 @@ export const stretchesOf = ofReading((reading): readonly Stretch[] => {
   const starts = reading.phrase.notes.map(({ index, onset }): Start => ({ onBeat: places.isOnBeat(onset), target: targets.get(index) ?? null }));
   const found: Stretch[] = [];
   let from = 0;
-  // A line that is told by its scale goes on through what only begins like another bar.
+  // A line that is told by its scale goes on through what only begins like another bar, but for a riff that was struck again before.
   const inScale = devicesOf(reading).filter(({ kind, notes, scale }) => SCALE_LINES.has(kind) && notes.length >= FEWEST_IN_SCALE && !isToldOfAll(reading, scale!));
-  const repeats = repeatsOf(reading).filter((repeat) => !isToldAnew(reading, repeat) && (!repeat.partial || !inScale.some((line) => line.from < repeat.from && line.to >= repeat.to)));
+  const all = repeatsOf(reading);
+  const repeats = all.filter((repeat) => !isToldAnew(reading, repeat) && (!repeat.partial || isKnown(all, repeat.of!, reading.phrase) || !inScale.some((line) => line.from < repeat.from && line.to >= repeat.to)));
   for (const repeat of repeats) {
     found.push(...cover(from, repeat.from - 1, ending, starts), ...parted(repeat, breaths));
     from = repeat.to + 1;

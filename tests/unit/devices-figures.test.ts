@@ -67,6 +67,7 @@ describe('a blues line', () => {
     ['the blues scale of another root', '| F7 | C7 |', '| F4-Ab Bb-B C-Eb F ~ | E ~ . . |', C],
     ['the scale of a minor key over its relative major', '| Ebmaj7 | Cm7 |', '| Eb5-C Bb4-G F-Eb C ~ | C ~ . . |', '  key C minor\n'],
     ['four notes', '| C7 |', '| Bb4-G Gb-F A ~ |', C],
+    ['the chords of a backdoor cadence', '| Gm7 C7 | Dmaj7 |', '| Bb4-D F-A G-F E-G | F# ~ ~ . |', '  key D major\n'],
   ])('is not %s', (_, over, line, rows) => expect(told('blues-line', over, line, rows)).toEqual([]));
   test('is told instead of the pentatonic it holds', () => expect(told('pentatonic-line', '| C7 |', '| C5-Bb G-F Eb-C Bb3 ~ |', C)).toEqual([]));
 });

@@ -121,6 +121,7 @@ describe('is said', () => {
     ['the colour of a mode by step', 'D minor', '| Dm7:dorian | % |', '| D4-F G-A C-A G-F | A-B C-A G-F D |', 'B, the sixth of Dm7, rises a half step to C, the seventh'],
     ['a sixth after a cell that counted the second', 'Ab major', '| Bbm7 | Eb7 |', '| Bb4-C Db-F Ab-G F-Db | G ~ Eb . |', 'is 1-2-b3-5 of Bbm7, then Ab-G-F-Db falls b7-6-5-b3'],
     ['a flat five by its name', 'B minor', '| C#m7b5 | F#7b9 |', '| B4-C# E-G F#-E D-C# | E-D C#-A# ~ . |', 'from G, the flat five, to C#'],
+    ['two notes after a peak with the peak', 'Eb major', '| Fm7 | Bb7 | Ebmaj7 |', '| Ab4-G F-Ab C-Eb D-C | D-C Bb-Ab F-Ab D-F | G ~ ~ . |', 'F-Ab-C-Eb is 1-b3-5-b7 of Fm7, then Eb-D-C falls b7-13-5'],
     ['a peak with what climbs to it', 'F major', '| C7sus4 | C7b9 | Fmaj7 |', '| F4-G Bb-D5 C-Bb A4 | E-G Bb-Db C-Bb G | A ~ ~ . |', /climbs 4-5-b7-9 of C7sus4, then C-Bb/],
     ['an octave of a scale to its last note, though an arpeggio begins there', 'G major', '| Gmaj7 | % |', '| G5 F#-E D-C B-A | G4-B D-G B ~ |', /[Dd]own the scale from G, the root of Gmaj7, through an octave/],
     ['a climb in chord tones from the beat', 'C major', '| C7 | % |', '| G4-Bb C-E D-C Bb-G | E ~ ~ . |', 'G-Bb-C-E climbs 5-b7-1-3 of C7'],

@@ -7,8 +7,10 @@ import type { Find, Found } from './device';
 import { inScale, runs, type Event, type Study } from './study';
 
 const LEAST = 5;
+/** Half steps from the tonic to the roots of a blues: over bVII7, say, the b3 is no blue third. */
+const CHORDS_OF_BLUES = [0, 5, 7];
 
-/** Five notes or more wholly in the tonic's blues scale, with its b5, or its b3 over a chord with a major third; on through changes of chord (OMT). */
+/** Five notes or more wholly in the tonic's blues scale, with its b5, or its b3 over a I, IV or V with a major third; on through changes of chord (OMT). */
 export const bluesLine: Find = (study) => {
   const told: Found[] = [];
   const tonic = study.reading.context.tonic?.tonic ?? bluesTonic(study.reading);
@@ -52,7 +54,7 @@ function isBlue({ reading }: Study, run: readonly Event[], home: NoteName, name:
   // A chord's own tone is not blue over it.
   const isForeign = (event: Event): boolean => !event.chord!.tones.some(({ name: tone }) => chroma(tone) === event.sound);
   const hasBlueFifth = run.some((event, i) => above[i] === 6 && isForeign(event));
-  const thirdOverMajor = !isMinorKey && run.some((event, i) => above[i] === 3 && isForeign(event) && event.chord!.tones.some(({ interval }) => interval === 4));
+  const thirdOverMajor = !isMinorKey && run.some((event, i) => above[i] === 3 && isForeign(event) && CHORDS_OF_BLUES.includes(soundClass(chroma(event.chord!.root) - chroma(home))) && event.chord!.tones.some(({ interval }) => interval === 4));
   if (new Set(above).size < (name === 'major blues' ? 5 : 4)) return false;
   return name === 'minor blues' ? hasBlueFifth || thirdOverMajor : thirdOverMajor && above.includes(4);
 }

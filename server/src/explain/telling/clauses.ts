@@ -239,8 +239,8 @@ interface PlainTold extends Pick<Clause, 'words' | 'verb'> {
 
 function plainTold(reading: Reading, stretch: Stretch, before: Stretch | null): PlainTold {
   const { to, as } = stretch;
-  // The peak belongs to the figures that have told it.
-  const isPeakTold = before !== null && before.as !== 'plain' && before.to === stretch.from - 1 && isSpelledOut(before) && isFromPeak(reading, stretch);
+  // The peak belongs to the figures that have told it, but two notes after it are no line of their own.
+  const isPeakTold = to > stretch.from + 1 && before !== null && before.as !== 'plain' && before.to === stretch.from - 1 && isSpelledOut(before) && isFromPeak(reading, stretch);
   const from = stretch.from - (goesOnFromTarget(reading, stretch) && !isPeakTold ? 1 : 0);
   const { notes } = talkOf({ notes: notesIn({ from, to }), target: null, detail: '' }, reading);
   const { phrase } = reading;

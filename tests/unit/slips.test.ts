@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { formatText } from '../../grammar/printer';
 import { sliceFile } from '../../grammar/slices';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
+import { fixAll } from '../../server/src/features/fix-all';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { applyPlaced, findingsOf, type Finding } from '../../server/src/rules/findings';
 
@@ -143,6 +144,53 @@ describe('a missing bar line', () => {
   ])('is not told where %s', (_, over, line) => {
     expect(found(text(over, line)).map(({ rule }) => rule)).not.toContain('missing-bar-line');
   });
+});
+
+describe('bar lines that the chords lack', () => {
+  const text = (over: string, line: string): string => `phrase "A"\n  key C minor\n  over ${over}\n  line ${line}\n`;
+  const barsOf = (one: string): unknown => openSnapshot('file:///a.phrase', 1, one).phrases[0]!.phrase.spans.map(({ symbol, onset, end }) => [symbol, onset.toFraction(), end.toFraction()]);
+
+  test.each([
+    ['beside a line that has its own', 'Dm7b5 G7b9 Cm6', '| D4 F Ab C | B G F D | Eb ~ ~ . |', 'Dm7b5 | G7b9 | Cm6', 3],
+    ['between bar lines, where they cannot share the bar', '| Dm7b5 G7b9 Cm6 |', '| D4 F Ab C | B G F D | Eb ~ ~ . |', '| Dm7b5 | G7b9 | Cm6 |', 3],
+    ['of two chords', 'G7 Cm6', '| B4 G F D | Eb ~ ~ . |', 'G7 | Cm6', 2],
+    ['with N.C.', 'G7 N.C.', 'F3 | B4 G F D | Eb ~ ~ . |', 'G7 | N.C.', 2],
+  ])('%s', (_, over, line, right, count) => {
+    const wrong = text(over, line);
+    const { rule, message, after } = only(wrong);
+    expect([rule, message]).toEqual(['missing-bar-line', `The bar lines between these ${count} chords are missing: the line has ${count} bars. Each chord is read as a bar.`]);
+    expect(after).toEqual([text(right, line)]);
+    expect(barsOf(wrong)).toEqual(barsOf(after[0]!));
+  });
+
+  test('and the line too: two errors, each of which writes those of its row', () => {
+    const wrong = text('Dm7b5 G7b9 Cm6', 'D4-F Ab-C Bb-Ab F-D  G-B D-F Ab-G F-D  Eb ~ ~ .');
+    expect(found(wrong).filter(({ severity }) => severity === 'error').map(({ rule }) => rule)).toEqual(['missing-bar-line', 'missing-bar-line']);
+    expect(fixAll(wrong, DEFAULT_THEORY).text).toBe(text('Dm7b5 | G7b9 | Cm6', '| D4-F Ab-C Bb-Ab F-D |  G-B D-F Ab-G F-D |  Eb ~ ~ .'));
+  });
+
+  test.each([
+    ['a bar of chords that can share it', '| G7 Cm6 |', '| B4 G F D | Eb ~ ~ . |'],
+    ['chords of another number', 'Dm7b5 G7b9 Cm6', '| D4 F Ab C | Eb ~ ~ . |'],
+    ['chords placed with slashes', 'G7 / Cm6', '| B4 G F D | B4 G F D | Eb ~ ~ . |'],
+    ['a quality that stands alone', 'C maj7', '| B4 G F D | C ~ ~ . |'],
+  ])('are not told of %s', (_, over, line) => {
+    expect(found(text(over, line)).map(({ rule }) => rule)).not.toContain('missing-bar-line');
+  });
+
+  test('can be written where chords cannot share a bar', () => {
+    const wrong = 'phrase "A"\n  over | Cm7 F7 Bb6 |\n';
+    const [one] = found(wrong);
+    expect(one!.message).toBe('3 chords cannot share 4 beats equally. Place them with slashes, or write the bar lines between them.');
+    expect(one!.fixes.map(({ title }) => title)).toContain('Give each chord a bar: Cm7 | F7 | Bb6');
+  });
+});
+
+test('a bar that holds the beats of several is told to want bar lines', () => {
+  const says = (line: string): string | undefined => found(`phrase "A"\n  over | C |\n  line ${line}\n`).find(({ rule }) => rule === 'bar-length')?.message;
+  expect(says('C4 D E F G A B C')).toBe('Bar 1 holds 4 beats in 4/4, and 8 are written. Write a bar line after every 4 beats, or join notes of one beat with hyphens.');
+  expect(says('C4 D E F G')).toContain('Join two with a hyphen, or move the rest behind a bar line.');
+  expect(says('C4 D E')).toContain('Fill it with rests, or let a group last longer: 2:C lasts two beats.');
 });
 
 describe('a word of a line with a slip', () => {

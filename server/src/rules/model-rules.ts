@@ -20,7 +20,7 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  line | C4 D E F G |\n',
     instead: 'phrase "A"\n  line | C4 D E F-G |\n',
     fix: 'Join groups with hyphens, weigh them, or fill the bar with rests.',
-    message: (facts) => facts['written'] === '0' ? `Bar ${facts['bar']} holds nothing. Write a rest ( . ) for it, or take one of its bar lines away.` : `Bar ${facts['bar']} holds ${facts['holds']} beats in ${facts['meter']}, and ${facts['written']} ${facts['written'] === '1' ? 'is' : 'are'} written. ${facts['short'] === 'yes' ? 'Fill it with rests, or give a group a weight such as 2:.' : 'Join two with a hyphen, or move one into the next bar.'}`,
+    message: (facts) => facts['written'] === '0' ? `Bar ${facts['bar']} holds nothing. Write a rest ( . ) for it, or take one of its bar lines away.` : `Bar ${facts['bar']} holds ${facts['holds']} beats in ${facts['meter']}, and ${facts['written']} ${facts['written'] === '1' ? 'is' : 'are'} written. ${facts['short'] === 'yes' ? 'Fill it with rests, or let a group last longer: 2:C lasts two beats.' : Number(facts['written']) >= 2 * Number(facts['holds']) ? `Write a bar line after every ${facts['holds']} beats, or join notes of one beat with hyphens.` : 'Join two with a hyphen, or move the rest behind a bar line.'}`,
   },
   {
     id: 'change-off-the-beat',
@@ -39,8 +39,8 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     why: 'Nobody could say where each chord comes in.',
     example: 'phrase "A"\n  over | Cm7 F7 G7 |\n',
     instead: 'phrase "A"\n  over | Cm7 / F7 G7 |\n',
-    fix: 'Place the chords with slashes, one share each.',
-    message: (facts) => `${facts['chords']} chords cannot share ${facts['beats']} beats equally. Place them with slashes.`,
+    fix: 'Place the chords with slashes, one share each, or write the bar lines that are missing.',
+    message: (facts) => `${facts['chords']} chords cannot share ${facts['beats']} beats equally. Place them with slashes, or write the bar lines between them.`,
   },
   {
     id: 'doubled-bar-line',
@@ -158,12 +158,12 @@ export const MODEL_RULES: readonly RuleDoc[] = [
   {
     id: 'missing-bar-line',
     severity: 'error',
-    what: 'A bar line of a line is missing: a bar holds the beats of several, and the line has as many bars fewer than its chords.',
+    what: 'A bar line is missing: a bar of a line holds the beats of several, and the line has as many bars fewer than its chords; or all chords stand in one bar, and are as many as the line has bars.',
     why: 'It is read as if the bar line were there; a reader of the text may take it for another rhythm.',
     example: 'phrase "A"\n  over | Dm7 | G7 |\n  line | D4 F A F G B D5 B |\n',
     instead: 'phrase "A"\n  over | Dm7 | G7 |\n  line | D4 F A F | G B D5 B |\n',
     fix: 'Write the bar line.',
-    message: (facts) => `A bar line is missing after ${facts['after']}: bar ${facts['bar']} holds ${facts['holds']} beats in ${facts['meter']}, and ${facts['written']} are written.`,
+    message: (facts) => facts['of'] === 'chords' ? `The bar lines between these ${facts['chords']} chords are missing: the line has ${facts['chords']} bars. Each chord is read as a bar.` : `A bar line is missing after ${facts['after']}: bar ${facts['bar']} holds ${facts['holds']} beats in ${facts['meter']}, and ${facts['written']} are written.`,
   },
   {
     id: 'natural-for-missing',

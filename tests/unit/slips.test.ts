@@ -186,6 +186,32 @@ describe('bar lines that the chords lack', () => {
   });
 });
 
+describe('a meter below the music', () => {
+  const OVER = '  over | Dm7 | G7 |\n';
+  const LINE = '  line | D4 F A | G F D |\n';
+
+  test.each(['\n', '\r\n'])('changes nothing, and is told so (%j)', (lineBreak) => {
+    const wrong = `phrase "A"\n${OVER}  line | D4 F-A G | G F-E D |\n  meter 3/4\n  say "Three."\n`.replaceAll('\n', lineBreak);
+    const one = found(wrong).find(({ rule }) => rule === 'meter-below-music')!;
+    expect(one.message).toBe('The meter 3/4 changes nothing here: it holds for the chords and lines below it, and there are none. Move it above the “over” it is meant for.');
+    const right = `phrase "A"\n  meter 3/4\n${OVER}  line | D4 F-A G | G F-E D |\n  say "Three."\n`.replaceAll('\n', lineBreak);
+    expect(applyPlaced(wrong, one.fixes[0]!.edits)).toBe(right);
+    expect(found(right)).toEqual([]);
+  });
+
+  test('has no fix where the phrase has another', () => {
+    expect(found(`phrase "A"\n  meter 3/4\n${OVER}${LINE}  meter 4/4\n`).map(({ rule, fixes }) => [rule, fixes])).toEqual([['meter-below-music', []]]);
+  });
+
+  test.each([
+    ['between two systems', `phrase "A"\n  meter 3/4\n${OVER}${LINE}  meter 2/4\n  over | C |\n  line | E4 C |\n`],
+    ['between two lines', `phrase "A"\n  meter 3/4\n  over | Dm7 |\n  line | D4 F A |\n  meter 2/4\n  line | D F |\n`],
+    ['in a phrase without music', 'phrase "A"\n  meter 3/4\n'],
+  ])('is not told %s', (_, text) => {
+    expect(found(text).map(({ rule }) => rule)).not.toContain('meter-below-music');
+  });
+});
+
 test('a bar that holds the beats of several is told to want bar lines', () => {
   const says = (line: string): string | undefined => found(`phrase "A"\n  over | C |\n  line ${line}\n`).find(({ rule }) => rule === 'bar-length')?.message;
   expect(says('C4 D E F G A B C')).toBe('Bar 1 holds 4 beats in 4/4, and 8 are written. Write a bar line after every 4 beats, or join notes of one beat with hyphens.');

@@ -11,6 +11,7 @@ import { withoutDoubled } from './doubled-bar-lines';
 import { holdLast, layOver, type HarmonyInProgress } from './harmony';
 import { layLineBar, type LineInProgress } from './line';
 import { lineEndsAt, type LineEnd } from './line-end';
+import { reportIdleMeter } from './idle-meter';
 import { partedBars, reportMissingBarLines, withChordBarLines } from './missing-bar-lines';
 import { tellOnceOfMeter } from './other-meter';
 import { pairRows, placeFigures, type LaidRow } from './numbering';
@@ -126,6 +127,7 @@ function layMusic(item: PhraseItem, context: BuildContext): Music {
     laidSystems.push({ over: draft.over, rows: draft.rows, overBars: over?.bars ?? 0, lineBars: laid.lineBars.length });
   }
   reportLineAbove(item.rows, laidSystems, context);
+  reportIdleMeter(item.rows, context);
   tellOnceOfKey(item, context);
   tellOnceOfMeter(item, bars, drafts, context);
   return { systems, bars, spans: harmony.spans, notes: line.notes, groups: line.groups, figures };

@@ -156,6 +156,16 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     message: (facts) => `The chords have ${facts['chords']} bars and the line ${facts['line']}. It rests for what is left.`,
   },
   {
+    id: 'meter-below-music',
+    severity: 'information',
+    what: 'A meter stands below all chords and lines of its phrase.',
+    why: 'A meter holds for the chords and lines below it, so this one changes nothing.',
+    example: 'phrase "A"\n  over | Cm7 |\n  line | C4 D Eb |\n  meter 3/4\n',
+    instead: 'phrase "A"\n  meter 3/4\n  over | Cm7 |\n  line | C4 D Eb |\n',
+    fix: 'Move it above the `over` it is meant for, or take it away.',
+    message: (facts) => `The meter ${facts['meter']} changes nothing here: it holds for the chords and lines below it, and there are none. Move it above the “over” it is meant for.`,
+  },
+  {
     id: 'missing-bar-line',
     severity: 'error',
     what: 'A bar line is missing: a bar of a line holds the beats of several, and the line has as many bars fewer than its chords; or all chords stand in one bar, and are as many as the line has bars.',

@@ -186,6 +186,25 @@ describe('bar lines that the chords lack', () => {
   });
 });
 
+describe('a name of a definition in quotes', () => {
+  const USE = '\nphrase "A"\n  over | C6 |\n  line | turn |\n';
+  test.each([
+    ['cell "turn" 1-2 3 5 1', 'cell turn = 1-2 3 5 1'],
+    ['cell “turn” = 1-2 3 5 1', 'cell turn = 1-2 3 5 1'],
+    ['cell "turn"= 1-2 3 5 1', 'cell turn= 1-2 3 5 1'],
+  ])('%s is one error, and the name is known', (wrong, right) => {
+    expect(only(`${wrong}\n${USE}`)).toEqual({
+      rule: 'bad-name', at: /["“].*?["”]/.exec(wrong)![0], message: 'The name of a cell definition stands without quotes: cell turn = …', after: [`${right}\n${USE}`],
+    });
+    expect(found(`${right}\n${USE}`)).toEqual([]);
+  });
+
+  test('of changes', () => {
+    const use = '\nphrase "A"\n  over home\n  line | C4 E G C |\n';
+    expect(only(`changes "home" | C6 |\n${use}`).after).toEqual([`changes home = | C6 |\n${use}`]);
+  });
+});
+
 describe('a meter below the music', () => {
   const OVER = '  over | Dm7 | G7 |\n';
   const LINE = '  line | D4 F A | G F D |\n';

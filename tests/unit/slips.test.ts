@@ -186,6 +186,32 @@ describe('bar lines that the chords lack', () => {
   });
 });
 
+test.each([['hello', 'A row begins with a word such as over, line, key or say.'], ['lien', 'Did you mean line?'], ['cel', 'Did you mean cell?'], ['ovr', 'Did you mean over?'], ['kline', 'Did you mean line?']])('the row word %s is compared with those it may be a slip for', (word, says) => {
+  expect(found(`phrase "A"\n  over | C6 |\n  line | C4 E G C |\n\n${word} x\n`).map(({ message }) => message).join()).toContain(says);
+});
+
+describe('a text in other quotes', () => {
+  const text = (title: string, name: string, words: string): string => `lesson ${title}\n\nphrase ${name}\n  over | C6 |\n  line | C4 E G C |\n  say ${words}\n`;
+  const right = text('"Low  doors"', '"One"', '"It falls."');
+
+  test.each(['„“', '„”', '‚‘', '‘’', "''", '«»', '»«'])('%s is read, and one error', (marks) => {
+    const quoted = (words: string): string => `${marks[0]}${words}${marks[1]}`;
+    const wrong = text(quoted('Low  doors'), quoted('One'), quoted('It falls.'));
+    expect(found(wrong).map(({ rule, message }) => [rule, message])).toEqual(['lesson', 'phrase', 'say'].map((word) => ['missing-text', `“${word}” needs its text in double quotes: write "…" in place of ${quoted('…')}.`]));
+    expect(fixAll(wrong, DEFAULT_THEORY).text).toBe(right);
+    const { phrases } = openSnapshot('file:///a.phrase', 1, wrong);
+    expect(phrases.map(({ phrase }) => phrase.name)).toEqual(['One']);
+  });
+
+  test('a text with a backslash is left to the writer', () => {
+    expect(found(text('"A"', '"B"', "‘it falls\\\\’")).map(({ message }) => message)).toEqual(['“say” needs a text in quotes.']);
+  });
+
+  test('an apostrophe is no quote', () => {
+    expect(found(text('"A"', '"B"', "it's an old lady's")).map(({ message }) => message)).toEqual(['“say” needs a text in quotes.']);
+  });
+});
+
 describe('a name of a definition in quotes', () => {
   const USE = '\nphrase "A"\n  over | C6 |\n  line | turn |\n';
   test.each([

@@ -226,12 +226,12 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
   {
     id: 'missing-text',
     severity: 'error',
-    what: 'A row lacks what it is for.',
+    what: 'A row lacks what it is for, or its text stands in quotes of another kind.',
     why: 'The row says nothing.',
     example: 'phrase "A"\n  say\n',
     instead: 'phrase "A"\n  say "Breathe first."\n',
     fix: 'Write it.',
-    message: (facts) => `“${facts['word']}” needs ${facts['wants']}.`,
+    message: (facts) => facts['marks'] !== undefined ? `“${facts['word']}” needs its text in double quotes: write "…" in place of ${facts['marks']}.` : `“${facts['word']}” needs ${facts['wants']}.`,
   },
   {
     id: 'missing-weight',

@@ -148,18 +148,18 @@ describe('a missing bar line', () => {
 
 describe('bar lines that the chords lack', () => {
   const text = (over: string, line: string): string => `phrase "A"\n  key C minor\n  over ${over}\n  line ${line}\n`;
-  const barsOf = (one: string): unknown => openSnapshot('file:///a.phrase', 1, one).phrases[0]!.phrase.spans.map(({ symbol, onset, end }) => [symbol, onset.toFraction(), end.toFraction()]);
+  const barsOf = (one: string): unknown[] => openSnapshot('file:///a.phrase', 1, one).phrases[0]!.phrase.spans.map(({ symbol, onset, end }) => [symbol, onset.toFraction(), end.toFraction()]);
 
   test.each([
     ['beside a line that has its own', 'Dm7b5 G7b9 Cm6', '| D4 F Ab C | B G F D | Eb ~ ~ . |', 'Dm7b5 | G7b9 | Cm6', 3],
     ['between bar lines, where they cannot share the bar', '| Dm7b5 G7b9 Cm6 |', '| D4 F Ab C | B G F D | Eb ~ ~ . |', '| Dm7b5 | G7b9 | Cm6 |', 3],
-    ['of two chords', 'G7 Cm6', '| B4 G F D | Eb ~ ~ . |', 'G7 | Cm6', 2],
-    ['with N.C.', 'G7 N.C.', 'F3 | B4 G F D | Eb ~ ~ . |', 'G7 | N.C.', 2],
+    ['with N.C., after a pickup', 'G7 Cm6 N.C.', 'F3 | B4 G F D | Eb ~ ~ . | C ~ ~ . |', 'G7 | Cm6 | N.C.', 3],
   ])('%s', (_, over, line, right, count) => {
     const wrong = text(over, line);
     const { rule, message, after } = only(wrong);
     expect([rule, message]).toEqual(['missing-bar-line', `The bar lines between these ${count} chords are missing: the line has ${count} bars. Each chord is read as a bar.`]);
     expect(after).toEqual([text(right, line)]);
+    expect(barsOf(formatText(wrong)).map(String)).toEqual(barsOf(wrong).map(String));
     expect(barsOf(wrong)).toEqual(barsOf(after[0]!));
   });
 
@@ -171,6 +171,7 @@ describe('bar lines that the chords lack', () => {
 
   test.each([
     ['a bar of chords that can share it', '| G7 Cm6 |', '| B4 G F D | Eb ~ ~ . |'],
+    ['such a bar without bar lines', 'G7 Cm6', '| B4 G F D | Eb ~ ~ . |'],
     ['chords of another number', 'Dm7b5 G7b9 Cm6', '| D4 F Ab C | Eb ~ ~ . |'],
     ['chords placed with slashes', 'G7 / Cm6', '| B4 G F D | B4 G F D | Eb ~ ~ . |'],
     ['a quality that stands alone', 'C maj7', '| B4 G F D | C ~ ~ . |'],

@@ -1,6 +1,6 @@
 /**
  * Bar lines that a line lacks: a bar holds the beats of several, and by just as many bars the line is shorter than its chords. And those that
- * the chords lack: all stand in one bar, and are as many as the line has bars.
+ * the chords lack: all stand in one bar, which they cannot share, and are as many as the line has bars.
  */
 import { barBeats, beatCount, firstBarIs, groupBeats, isCompound, type SystemRows } from '../../../grammar/systems';
 import type { CellItem, ChordBar, Group, LineBar, LineRow, Row } from '../../../grammar/tree';
@@ -35,8 +35,8 @@ function wholeBars(draft: SystemRows, firstLine: Row | undefined, cellNamed: (na
 }
 
 /**
- * A system whose chords all stand in one bar, and are as many as its line has bars, with a bar for each of them. Where bar lines stand round
- * that bar, and its chords can share it, it is one bar over which the line goes on.
+ * A system whose chords all stand in one bar, which they cannot share, and are as many as its line has bars, with a bar for each of them.
+ * Chords that can share it are one bar over which the line goes on, with bar lines or without: formatting writes those round the row.
  */
 export function withChordBarLines(draft: SystemRows, firstLine: Row | undefined, context: BuildContext): SystemRows {
   const { over, meter } = draft;
@@ -46,7 +46,7 @@ export function withChordBarLines(draft: SystemRows, firstLine: Row | undefined,
   const canShare = (isCompound(meter) ? meter.beats : beatCount(meter) * 2) % bar.shares.length === 0;
   // More of a line may come that is being written.
   const isGrowing = context.ends.some(({ writing }) => writing.over === over.range);
-  if (!areChords || isGrowing || (canShare && (bar.open !== null || bar.close !== null))) return draft;
+  if (!areChords || isGrowing || canShare) return draft;
   const cellNamed = (name: string): CellItem | undefined => findCell(context, name);
   const lineBars = wholeBars(draft, firstLine, cellNamed).reduce((sum, node) => sum + (partsOf(node, beatCount(meter), cellNamed)?.length ?? 1), 0);
   if (lineBars !== bar.shares.length) return draft;

@@ -168,7 +168,7 @@ export const MODEL_RULES: readonly RuleDoc[] = [
   {
     id: 'missing-bar-line',
     severity: 'error',
-    what: 'A bar line is missing: a bar of a line holds the beats of several, and the line has as many bars fewer than its chords; or all chords stand in one bar, and are as many as the line has bars.',
+    what: 'A bar line is missing: a bar of a line holds the beats of several, and the line has as many bars fewer than its chords; or all chords stand in one bar, which they cannot share, and are as many as the line has bars.',
     why: 'It is read as if the bar line were there; a reader of the text may take it for another rhythm.',
     example: 'phrase "A"\n  over | Dm7 | G7 |\n  line | D4 F A F G B D5 B |\n',
     instead: 'phrase "A"\n  over | Dm7 | G7 |\n  line | D4 F A F | G B D5 B |\n',

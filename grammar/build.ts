@@ -150,6 +150,13 @@ function readName(raw: RawRow, problems: Problems): { name: Word | null; body: R
   const flat = tokens.flat();
   const equals = flat.findIndex((token) => token.tokenType === Equals || token.tokenType === EqualsWord);
   const broken = raw.segments[0]!.broken;
+  const quoted = quotedName(equals < 0 ? tokens[0] : flat.slice(0, equals));
+  if (quoted !== null) {
+    problems.report('bad-name', quoted.range, {
+      facts: { kind, name: quoted.text, quoted: 'yes' }, fixes: [writing(quoted.range, equals < 0 ? `${quoted.text} =` : quoted.text)],
+    });
+    return { name: quoted, body: { words: equals < 0 ? tokens.slice(1) : regroup(flat.slice(equals + 1)), broken } };
+  }
   if (equals < 0) {
     const first = tokens[0]?.[0];
     const named = first !== undefined && isName(first.image) ? wordOf([first]) : null;
@@ -168,6 +175,15 @@ function readName(raw: RawRow, problems: Problems): { name: Word | null; body: R
   if (isName(name.text)) return { name, body };
   problems.report('bad-name', name.range, { facts: { kind, name: name.text.slice(0, 40) } });
   return { name: null, body };
+}
+
+/** A name in quotes, as a lesson and a phrase have theirs; its range is that of the quotes. */
+function quotedName(tokens: readonly IToken[] | undefined): Word | null {
+  if (tokens === undefined || tokens.length === 0) return null;
+  const { text, range } = wordOf(tokens);
+  const isOneWord = text.length === range.end - range.start;
+  const name = !isOneWord ? undefined : /^["“”]([^"“”]+)["“”]$/.exec(text)?.[1];
+  return name !== undefined && isName(name) ? { text: name, range } : null;
 }
 
 /** Tokens back into words: neighbours without white space between them. */

@@ -123,7 +123,8 @@ function nearKeywords(text: string): string[] {
   const begun = text.length < 2 ? [] : ROW_WORDS.filter(({ word }) => word.startsWith(text.toLowerCase()));
   if (begun.length > 0) return begun.map(({ word }) => word);
   return ROW_WORDS.map(({ word }) => ({ word, off: distance(text.slice(0, 20).toLowerCase(), word) }))
-    .filter(({ word, off }) => off <= Math.max(1, Math.ceil(word.length / 3)))
+    // Who types a row's word gets its first letter right, or only that wrong: `hello` is no slip for `cell`.
+    .filter(({ word, off }) => off <= (word[0] === text[0]!.toLowerCase() ? Math.max(1, Math.ceil(word.length / 3)) : 1))
     .sort((a, b) => a.off - b.off)
     .slice(0, 3)
     .map(({ word }) => word);
@@ -135,6 +136,12 @@ function readText(raw: RawRow, problems: Problems): StringNode | null {
   const quoted = tokens.find((token) => token.tokenType === Quoted);
   const extra = tokens.filter((token) => token !== quoted);
   const word = raw.keyword.image;
+  const other = raw.goesOn === undefined ? inOtherQuotes(tokens) : null;
+  if (other !== null) {
+    const { value, range, marks } = other;
+    problems.report('missing-text', range, { facts: { word, wants: 'a text in quotes', marks }, fixes: [writing(range, `"${value}"`, true, 'Write double quotes')] });
+    return { value, range, closed: true };
+  }
   if (quoted === undefined) {
     const place = tokens.length === 0 ? rangeOf(raw.keyword) : rangeOf(tokens[0]!, tokens[tokens.length - 1]);
     const text = extra.map((token) => token.image).join(' ');
@@ -144,6 +151,18 @@ function readText(raw: RawRow, problems: Problems): StringNode | null {
   }
   if (extra.length > 0) problems.report('extra-words', rangeOf(extra[0]!, extra[extra.length - 1]), { facts: { words: extra.map((token) => token.image).join(' ').slice(0, 40), word } });
   return readString(quoted, raw, problems);
+}
+
+/** Quotes that others write, from those that open to those that close; „…“ ends in what opens a text here. */
+const OTHER_QUOTES = /^(?:„[^"“”„\\]*[“”"]|‚[^"“”‚\\]*[‘’]|‘[^"“”\\]*’|'[^"“”\\]*'|«[^"“”\\]*»|»[^"“”\\]*«)$/;
+
+/** The text of a row that stands in other quotes than ours, with the two marks; null where it does not. */
+function inOtherQuotes(tokens: readonly IToken[]): { readonly value: string; readonly range: Range; readonly marks: string } | null {
+  if (tokens.length === 0) return null;
+  const range = rangeOf(tokens[0]!, tokens[tokens.length - 1]);
+  let text = '';
+  for (const token of tokens) text = text.padEnd(token.startOffset - range.start) + token.image;
+  return text.length > 1 && OTHER_QUOTES.test(text) ? { value: text.slice(1, -1), range, marks: `${text[0]}…${text[text.length - 1]}` } : null;
 }
 
 function readString(token: IToken, { goesOn, text = '' }: RawRow, problems: Problems): StringNode {

@@ -130,6 +130,7 @@ async function report(files: readonly string[], order: ReportOrder): Promise<num
     isFirst = false;
   }
   const isList = before !== '';
+  if (isFirst && !isList && order.command === 'explain') throw new CannotRun('there is no phrase to explain. Write one that begins with the word phrase and a name in quotes.');
   await written(isFirst && isList ? `${before}${after}` : isList ? `\n  ${after}` : after);
   return found ? 1 : 0;
 }

@@ -56,6 +56,15 @@ test('explain --format json numbers every note in exact time', async () => {
   expect(phrase!.notes[1]).toMatchObject({ beat: '1+1/2', onset: '1/2', degree: '13', role: 'tension', strong: false });
 });
 
+test('explain of files without a phrase says so', async () => {
+  writeFileSync(join(folder, 'empty.phrase'), 'lesson "None yet"\n');
+  for (const length of ['bars', 'line']) {
+    expect(await run('explain', '--length', length, 'empty.phrase')).toEqual({ status: 2, out: '', err: 'phrasewright: there is no phrase to explain. Write one that begins with the word phrase and a name in quotes.\n' });
+  }
+  expect((await run('explain', 'empty.phrase', 'clash.phrase')).status).toBe(0);
+  expect((await run('explain', '--format', 'json', 'empty.phrase')).status).toBe(0);
+});
+
 test('the harmonic profile follows the published table', async () => {
   writeFileSync(join(folder, 'dorian.phrase'), 'phrase "A"\n  key C major\n  over | Dm7 | G7 |\n  line | B4 D F A | G ~ ~ ~ |\n');
   expect((await run('check', 'dorian.phrase')).status).toBe(0);

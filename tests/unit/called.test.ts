@@ -70,6 +70,14 @@ describe('in words', () => {
   });
 });
 
+test.each([
+  ['Fmaj7', 'b3', 'b3 over Fmaj7 is Ab; the chord’s own 3 is A.'],
+  ['Gm7', 'n3', 'n3 over Gm7 is B; the chord’s own 3 is Bb (b3).'],
+])('a degree against %s says the chord’s own figure where it is another', (chord, figure, words) => {
+  const text = `phrase "A"\n  over | ${chord} |\n  line | 1 2 ${figure} 5 |\n`;
+  expect(findingsOf(openSnapshot('', 1, text), DEFAULT_THEORY).find(({ rule }) => rule === 'degree-against-chord')!.message).toBe(words);
+});
+
 describe('a duration in words', () => {
   test.each([['1', 'a beat'], ['2', 'two beats'], ['5/2', 'two and a half beats'], ['1/2', 'half a beat'], ['8/3', 'two and two thirds beats'], ['13/4', 'three and a quarter beats'], ['3/4', 'three quarters of a beat'], ['1/3', 'a third of a beat'], ['17/8', 'two and an eighth beats'], ['14', '14 beats'], ['23/11', '2 1/11 beats']])('%s beats', (beats, words) => {
     expect(durationWords(beats)).toBe(words);

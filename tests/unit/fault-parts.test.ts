@@ -103,7 +103,8 @@ interface Asked {
 }
 
 const of = (facts: Asked['facts'], text = TEXT): Asked => ({ text, facts });
-const hover = (offset: number): Asked => of((snapshot) => hoverAt(snapshot, offset, DEFAULT_THEORY)?.markdown.split('\n\n') ?? []);
+const hover = (offset: number, text = TEXT): Asked => of((snapshot) => hoverAt(snapshot, offset, DEFAULT_THEORY)?.markdown.split('\n\n') ?? [], text);
+const NUMERALS = 'changes turn = | ii7 V7 |\n\nphrase "A"\n  key C major\n  over turn\n  line | D4 F G B |\n';
 /** At the end of a row that is being written. */
 const completion = (row: string): Asked => {
   const text = `${TEXT.slice(0, TEXT.indexOf('phrase "Waltz"'))}${row}`;
@@ -123,6 +124,7 @@ const ASKED: Readonly<Record<string, Asked>> = {
   'the hover of a claim': hover(at('claim range') + 1),
   'the hover of a title': hover(at('"Slipway') + 1),
   'the hover of a cell': hover(at('climb', 2)),
+  'the hover of changes': hover(at('turn', 2, NUMERALS), NUMERALS),
   'the hover of a definition': hover(at('climb')),
   'the walk-through': of((snapshot) => walkthroughText(readPhrase(snapshot.phrases[0]!.phrase, DEFAULT_THEORY)).split(/\n+|(?<=[a-z]); the bass/)),
   'the walk-through note by note': of((snapshot) => walkthroughText(readPhrase(snapshot.phrases[0]!.phrase, DEFAULT_THEORY), 'notes').split(/\n+/)),
@@ -164,6 +166,7 @@ const PARTS: readonly Part[] = [
   { broken: 'levelOf', in: 'the hover of a title', lost: /^Suggested level/, told: 'the suggested level' },
   { broken: 'placesOfName', in: 'the hover of a definition', lost: /^Used /, told: 'how often a name is used' },
   { broken: 'shownFigure', in: 'the hover of a cell', lost: /^Here: /, told: 'what the notes of a cell are' },
+  { broken: 'codeWord', in: 'the hover of changes', lost: /^Here: /, told: 'what the chords of changes are' },
   { broken: 'noteHover', in: 'the hover of a note', lost: /./, told: 'the hover of a phrase' },
   { broken: 'settingOf', in: 'the walk-through', lost: /^4 bars|^ falls|^ climbs/, told: 'the setting in the walk-through' },
   { broken: 'bassLine', in: 'the walk-through', lost: /^4 bars|^ falls|^ climbs|^Bar \d/, instead: /^4 bars/, told: ['the bass in the walk-through', 'the walk-through of the line'] },

@@ -43,6 +43,22 @@ describe('notes out of range', () => {
     expect(findingsOf(opened(after), DEFAULT_THEORY).filter(({ rule }) => rule === 'out-of-range' || rule === 'octave-and-direction')).toEqual([]);
   });
 
+  test.each([
+    ['and drags those behind it along', 'over Dm7 | G7; line D4-F A-C B-A F-D | G-B D-F Ab8-G F-D', '4 notes lie outside the concert part’s range, which sounds from A0 to C8; the first is Ab8. Is Ab5 meant?', 'Ab5-G F-D'],
+    ['before the first that is outside', 'part trumpet; over C; line C4 E A6 C', '2 notes lie outside the trumpet’s range, which sounds from E3 to Bb5; the first is A6. Is A4 meant?', 'C4 E A4 C'],
+    ['and comes back', 'part trumpet; over C; line C4 E7 C4 E', 'E7 is above the trumpet’s range, which sounds from E3 to Bb5. Is E4 meant?', 'C4 E4 C4 E'],
+    ['that the notes behind it climb on from', 'part trumpet; over C; line E3 G5 C /E', '2 notes lie outside the trumpet’s range, which sounds from E3 to Bb5; the first is C6. Is G3 meant in place of G5?', 'E3 G3 C /E'],
+  ])('by one wrong octave figure %s: only that figure is mended, and not without a look', (_, rows, message, right) => {
+    const { text } = opened(rows);
+    const [one, ...more] = findingsOf(opened(rows), DEFAULT_THEORY).filter(({ rule }) => rule === 'out-of-range' || rule === 'octave-slip');
+    expect([one!.message, more]).toEqual([message, []]);
+    expect(one!.fixes.map(({ safe }) => safe)).toEqual([false]);
+    const after = fixed(text, one!);
+    expect(after).toContain(right);
+    expect(found(after, 'out-of-range')).toEqual([]);
+    expect(fixAll(text, DEFAULT_THEORY).applied.map(({ rule }) => rule)).not.toContain('out-of-range');
+  });
+
   test('that fit in no octave are told so, and nothing is offered', () => {
     const [one] = found('part trumpet; over C; line C3 C4 C5 C7', 'out-of-range');
     expect(one!.message).toContain('The phrase fits in no octave');

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { formatText } from '../../grammar/printer';
 import { sliceFile } from '../../grammar/slices';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
+import { fixAll } from '../../server/src/features/fix-all';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { applyPlaced, findingsOf, type Finding } from '../../server/src/rules/findings';
 
@@ -143,6 +144,125 @@ describe('a missing bar line', () => {
   ])('is not told where %s', (_, over, line) => {
     expect(found(text(over, line)).map(({ rule }) => rule)).not.toContain('missing-bar-line');
   });
+});
+
+describe('bar lines that the chords lack', () => {
+  const text = (over: string, line: string): string => `phrase "A"\n  key C minor\n  over ${over}\n  line ${line}\n`;
+  const barsOf = (one: string): unknown[] => openSnapshot('file:///a.phrase', 1, one).phrases[0]!.phrase.spans.map(({ symbol, onset, end }) => [symbol, onset.toFraction(), end.toFraction()]);
+
+  test.each([
+    ['beside a line that has its own', 'Dm7b5 G7b9 Cm6', '| D4 F Ab C | B G F D | Eb ~ ~ . |', 'Dm7b5 | G7b9 | Cm6', 3],
+    ['between bar lines, where they cannot share the bar', '| Dm7b5 G7b9 Cm6 |', '| D4 F Ab C | B G F D | Eb ~ ~ . |', '| Dm7b5 | G7b9 | Cm6 |', 3],
+    ['with N.C., after a pickup', 'G7 Cm6 N.C.', 'F3 | B4 G F D | Eb ~ ~ . | C ~ ~ . |', 'G7 | Cm6 | N.C.', 3],
+  ])('%s', (_, over, line, right, count) => {
+    const wrong = text(over, line);
+    const { rule, message, after } = only(wrong);
+    expect([rule, message]).toEqual(['missing-bar-line', `The bar lines between these ${count} chords are missing: the line has ${count} bars. Each chord is read as a bar.`]);
+    expect(after).toEqual([text(right, line)]);
+    expect(barsOf(formatText(wrong)).map(String)).toEqual(barsOf(wrong).map(String));
+    expect(barsOf(wrong)).toEqual(barsOf(after[0]!));
+  });
+
+  test('and the line too: two errors, each of which writes those of its row', () => {
+    const wrong = text('Dm7b5 G7b9 Cm6', 'D4-F Ab-C Bb-Ab F-D  G-B D-F Ab-G F-D  Eb ~ ~ .');
+    expect(found(wrong).filter(({ severity }) => severity === 'error').map(({ rule }) => rule)).toEqual(['missing-bar-line', 'missing-bar-line']);
+    expect(fixAll(wrong, DEFAULT_THEORY).text).toBe(text('Dm7b5 | G7b9 | Cm6', '| D4-F Ab-C Bb-Ab F-D |  G-B D-F Ab-G F-D |  Eb ~ ~ .'));
+  });
+
+  test.each([
+    ['a bar of chords that can share it', '| G7 Cm6 |', '| B4 G F D | Eb ~ ~ . |'],
+    ['such a bar without bar lines', 'G7 Cm6', '| B4 G F D | Eb ~ ~ . |'],
+    ['chords of another number', 'Dm7b5 G7b9 Cm6', '| D4 F Ab C | Eb ~ ~ . |'],
+    ['chords placed with slashes', 'G7 / Cm6', '| B4 G F D | B4 G F D | Eb ~ ~ . |'],
+    ['a quality that stands alone', 'C maj7', '| B4 G F D | C ~ ~ . |'],
+  ])('are not told of %s', (_, over, line) => {
+    expect(found(text(over, line)).map(({ rule }) => rule)).not.toContain('missing-bar-line');
+  });
+
+  test('can be written where chords cannot share a bar', () => {
+    const wrong = 'phrase "A"\n  over | Cm7 F7 Bb6 |\n';
+    const [one] = found(wrong);
+    expect(one!.message).toBe('3 chords cannot share 4 beats equally. Place them with slashes, or write the bar lines between them.');
+    expect(one!.fixes.map(({ title }) => title)).toContain('Give each chord a bar: Cm7 | F7 | Bb6');
+  });
+});
+
+test.each([['hello', 'A row begins with a word such as over, line, key or say.'], ['lien', 'Did you mean line?'], ['cel', 'Did you mean cell?'], ['ovr', 'Did you mean over?'], ['kline', 'Did you mean line?']])('the row word %s is compared with those it may be a slip for', (word, says) => {
+  expect(found(`phrase "A"\n  over | C6 |\n  line | C4 E G C |\n\n${word} x\n`).map(({ message }) => message).join()).toContain(says);
+});
+
+describe('a text in other quotes', () => {
+  const text = (title: string, name: string, words: string): string => `lesson ${title}\n\nphrase ${name}\n  over | C6 |\n  line | C4 E G C |\n  say ${words}\n`;
+  const right = text('"Low  doors"', '"One"', '"It falls."');
+
+  test.each(['„“', '„”', '‚‘', '‘’', "''", '«»', '»«'])('%s is read, and one error', (marks) => {
+    const quoted = (words: string): string => `${marks[0]}${words}${marks[1]}`;
+    const wrong = text(quoted('Low  doors'), quoted('One'), quoted('It falls.'));
+    expect(found(wrong).map(({ rule, message }) => [rule, message])).toEqual(['lesson', 'phrase', 'say'].map((word) => ['missing-text', `“${word}” needs its text in double quotes: write "…" in place of ${quoted('…')}.`]));
+    expect(fixAll(wrong, DEFAULT_THEORY).text).toBe(right);
+    const { phrases } = openSnapshot('file:///a.phrase', 1, wrong);
+    expect(phrases.map(({ phrase }) => phrase.name)).toEqual(['One']);
+  });
+
+  test('a text with a backslash is left to the writer', () => {
+    expect(found(text('"A"', '"B"', "‘it falls\\\\’")).map(({ message }) => message)).toEqual(['“say” needs a text in quotes.']);
+  });
+
+  test('an apostrophe is no quote', () => {
+    expect(found(text('"A"', '"B"', "it's an old lady's")).map(({ message }) => message)).toEqual(['“say” needs a text in quotes.']);
+  });
+});
+
+describe('a name of a definition in quotes', () => {
+  const USE = '\nphrase "A"\n  over | C6 |\n  line | turn |\n';
+  test.each([
+    ['cell "turn" 1-2 3 5 1', 'cell turn = 1-2 3 5 1'],
+    ['cell “turn” = 1-2 3 5 1', 'cell turn = 1-2 3 5 1'],
+    ['cell "turn"= 1-2 3 5 1', 'cell turn= 1-2 3 5 1'],
+  ])('%s is one error, and the name is known', (wrong, right) => {
+    expect(only(`${wrong}\n${USE}`)).toEqual({
+      rule: 'bad-name', at: /["“].*?["”]/.exec(wrong)![0], message: 'The name of a cell definition stands without quotes: cell turn = …', after: [`${right}\n${USE}`],
+    });
+    expect(found(`${right}\n${USE}`)).toEqual([]);
+  });
+
+  test('of changes', () => {
+    const use = '\nphrase "A"\n  over home\n  line | C4 E G C |\n';
+    expect(only(`changes "home" | C6 |\n${use}`).after).toEqual([`changes home = | C6 |\n${use}`]);
+  });
+});
+
+describe('a meter below the music', () => {
+  const OVER = '  over | Dm7 | G7 |\n';
+  const LINE = '  line | D4 F A | G F D |\n';
+
+  test.each(['\n', '\r\n'])('changes nothing, and is told so (%j)', (lineBreak) => {
+    const wrong = `phrase "A"\n${OVER}  line | D4 F-A G | G F-E D |\n  meter 3/4\n  say "Three."\n`.replaceAll('\n', lineBreak);
+    const one = found(wrong).find(({ rule }) => rule === 'meter-below-music')!;
+    expect(one.message).toBe('The meter 3/4 changes nothing here: it holds for the chords and lines below it, and there are none. Move it above the “over” it is meant for.');
+    const right = `phrase "A"\n  meter 3/4\n${OVER}  line | D4 F-A G | G F-E D |\n  say "Three."\n`.replaceAll('\n', lineBreak);
+    expect(applyPlaced(wrong, one.fixes[0]!.edits)).toBe(right);
+    expect(found(right)).toEqual([]);
+  });
+
+  test('has no fix where the phrase has another', () => {
+    expect(found(`phrase "A"\n  meter 3/4\n${OVER}${LINE}  meter 4/4\n`).map(({ rule, fixes }) => [rule, fixes])).toEqual([['meter-below-music', []]]);
+  });
+
+  test.each([
+    ['between two systems', `phrase "A"\n  meter 3/4\n${OVER}${LINE}  meter 2/4\n  over | C |\n  line | E4 C |\n`],
+    ['between two lines', `phrase "A"\n  meter 3/4\n  over | Dm7 |\n  line | D4 F A |\n  meter 2/4\n  line | D F |\n`],
+    ['in a phrase without music', 'phrase "A"\n  meter 3/4\n'],
+  ])('is not told %s', (_, text) => {
+    expect(found(text).map(({ rule }) => rule)).not.toContain('meter-below-music');
+  });
+});
+
+test('a bar that holds the beats of several is told to want bar lines', () => {
+  const says = (line: string): string | undefined => found(`phrase "A"\n  over | C |\n  line ${line}\n`).find(({ rule }) => rule === 'bar-length')?.message;
+  expect(says('C4 D E F G A B C')).toBe('Bar 1 holds 4 beats in 4/4, and 8 are written. Write a bar line after every 4 beats, or join notes of one beat with hyphens.');
+  expect(says('C4 D E F G')).toContain('Join two with a hyphen, or move the rest behind a bar line.');
+  expect(says('C4 D E')).toContain('Fill it with rests, or let a group last longer: 2:C lasts two beats.');
 });
 
 describe('a word of a line with a slip', () => {

@@ -13,6 +13,7 @@ const STEP = 8 * 1024;
 export function scoreXml(bytes: Uint8Array): string {
   if (bytes.length === 0) throw new Unreadable('the file is empty.');
   refuseTooLarge(bytes.length);
+  refuseMidi(bytes);
   return isZip(bytes) ? unpackedScore(bytes) : decoded(bytes);
 }
 
@@ -25,12 +26,23 @@ function isZip(bytes: Uint8Array): boolean {
   return bytes[0] === 0x50 && bytes[1] === 0x4b;
 }
 
+/** A Standard MIDI File begins with the four letters MThd (SMF 1.0, "Header Chunks"). */
+function refuseMidi(bytes: Uint8Array): void {
+  if ([0x4d, 0x54, 0x68, 0x64].every((byte, i) => bytes[i] === byte)) throw new Unreadable('this is a MIDI file, which holds no chord symbols and no spelling. Export the score as MusicXML and try again.');
+}
+
+/** Text has no control characters but tab and line breaks (XML 1.0, section 2.2); UTF-16 has been told by its first signs. */
+function isNoText(bytes: Uint8Array): boolean {
+  return bytes.some((byte) => byte < 0x20 && byte !== 0x09 && byte !== 0x0a && byte !== 0x0d);
+}
+
 /** As the byte order mark says, else as the first signs of any XML look in that encoding (XML 1.0, appendix F), else UTF-8. */
 function decoded(bytes: Uint8Array): string {
   const encoding = encodingOf(bytes);
   try {
     return new TextDecoder(encoding, { fatal: true }).decode(bytes);
   } catch {
+    if (encoding === 'utf-8' && isNoText(bytes)) throw new Unreadable('this is no text, and so no MusicXML; nor is it a .mxl, which is a zip file. Export the score as MusicXML and try again.');
     throw new Unreadable(`this is not ${encoding.toUpperCase()} text. Save it as UTF-8 or UTF-16 and try again.`);
   }
 }

@@ -11,7 +11,8 @@ import { withoutDoubled } from './doubled-bar-lines';
 import { holdLast, layOver, type HarmonyInProgress } from './harmony';
 import { layLineBar, type LineInProgress } from './line';
 import { lineEndsAt, type LineEnd } from './line-end';
-import { partedBars, reportMissingBarLines } from './missing-bar-lines';
+import { reportIdleMeter } from './idle-meter';
+import { partedBars, reportMissingBarLines, withChordBarLines } from './missing-bar-lines';
 import { tellOnceOfMeter } from './other-meter';
 import { pairRows, placeFigures, type LaidRow } from './numbering';
 import { spanFinder } from './place-pitch';
@@ -109,7 +110,7 @@ function layMusic(item: PhraseItem, context: BuildContext): Music {
   };
   const written = systemsOf(item.rows);
   const first = written.flatMap((draft) => draft.rows).find((row) => row.kind === 'line');
-  const drafts = written.map((draft) => withoutDoubled(draft, first, context));
+  const drafts = written.map((draft) => withChordBarLines(withoutDoubled(draft, first, context), first, context));
   const firstLine = drafts.flatMap((draft) => draft.rows).find((row) => row.kind === 'line');
   for (const draft of drafts) {
     const start = onset;
@@ -126,6 +127,7 @@ function layMusic(item: PhraseItem, context: BuildContext): Music {
     laidSystems.push({ over: draft.over, rows: draft.rows, overBars: over?.bars ?? 0, lineBars: laid.lineBars.length });
   }
   reportLineAbove(item.rows, laidSystems, context);
+  reportIdleMeter(item.rows, context);
   tellOnceOfKey(item, context);
   tellOnceOfMeter(item, bars, drafts, context);
   return { systems, bars, spans: harmony.spans, notes: line.notes, groups: line.groups, figures };

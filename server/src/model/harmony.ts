@@ -144,17 +144,19 @@ function offBeatChange(bar: ChordBar, length: Fraction, meter: Meter, context: B
   });
 }
 
-/** The ways to place k chords on the beats of a bar with slashes, the most even first; at most four are offered. */
+/** The ways to place k chords on the beats of a bar with slashes, the most even first, of which at most four are offered; last, a bar for each. */
 function placements(bar: ChordBar, beats: number, context: BuildContext): ReturnType<typeof replacing>[] {
   const words = bar.shares.map((share) => context.text.slice(share.range.start, share.range.end));
   if (words.length > beats || bar.broken) return [];
-  return compositions(beats, words.length)
+  const placed = compositions(beats, words.length)
     .sort((a, b) => Math.max(...a) - Math.max(...b))
     .slice(0, 4)
     .map((lengths) => {
       const text = words.map((word, i) => [word, ...Array<string>(lengths[i]! - 1).fill('/')].join(' ')).join(' ');
       return replacing(bar.range, text, `Write ${text}`);
     });
+  const barred = words.join(' | ');
+  return [...placed, replacing(bar.range, barred, `Give each chord a bar: ${barred}`)];
 }
 
 /** All ways to write `total` as an ordered sum of `parts` positive numbers; small numbers only (beats of a bar). */

@@ -1,7 +1,11 @@
-/** Bar lines that a line lacks: a bar holds the beats of several, and by just as many bars the line is shorter than its chords. */
-import { barBeats, beatCount, firstBarIs, groupBeats, type SystemRows } from '../../../grammar/systems';
-import type { CellItem, Group, LineBar, LineRow, Row } from '../../../grammar/tree';
-import { report, type BuildContext } from './context';
+/**
+ * Bar lines that a line lacks: a bar holds the beats of several, and by just as many bars the line is shorter than its chords. And those that
+ * the chords lack: all stand in one bar, which they cannot share, and are as many as the line has bars.
+ */
+import { barBeats, beatCount, firstBarIs, groupBeats, isCompound, type SystemRows } from '../../../grammar/systems';
+import type { CellItem, ChordBar, Group, LineBar, LineRow, Row } from '../../../grammar/tree';
+import { findCell, report, type BuildContext } from './context';
+import { joinLoose } from './loose-qualities';
 import type { Bar } from './types';
 
 /** The bars of one that lacks bar lines, and what is told of it. */
@@ -12,8 +16,7 @@ export interface Parted {
 
 /** Those of a system's bars that are several, by their node; empty where the chords do not say that bar lines are missing. */
 export function partedBars(draft: SystemRows, overBars: number | null, firstLine: Row | undefined, cellNamed: (name: string) => CellItem | undefined): ReadonlyMap<LineBar, Parted> {
-  const lines = draft.rows.filter((row): row is LineRow => row.kind === 'line');
-  const nodes = lines.flatMap((row) => row.bars.filter((node, i) => row !== firstLine || i > 0 || firstBarIs(node, draft.meter, cellNamed) !== 'pickup'));
+  const nodes = wholeBars(draft, firstLine, cellNamed);
   if (overBars === null || nodes.length >= overBars) return NONE;
   const parted = new Map(nodes.flatMap((node): [LineBar, Parted][] => {
     const groups = partsOf(node, beatCount(draft.meter), cellNamed);
@@ -24,6 +27,39 @@ export function partedBars(draft: SystemRows, overBars: number | null, firstLine
 }
 
 const NONE: ReadonlyMap<LineBar, Parted> = new Map();
+
+/** The bars of a system's lines without the pickup. */
+function wholeBars(draft: SystemRows, firstLine: Row | undefined, cellNamed: (name: string) => CellItem | undefined): readonly LineBar[] {
+  const lines = draft.rows.filter((row): row is LineRow => row.kind === 'line');
+  return lines.flatMap((row) => row.bars.filter((node, i) => row !== firstLine || i > 0 || firstBarIs(node, draft.meter, cellNamed) !== 'pickup'));
+}
+
+/**
+ * A system whose chords all stand in one bar, which they cannot share, and are as many as its line has bars, with a bar for each of them.
+ * Chords that can share it are one bar over which the line goes on, with bar lines or without: formatting writes those round the row.
+ */
+export function withChordBarLines(draft: SystemRows, firstLine: Row | undefined, context: BuildContext): SystemRows {
+  const { over, meter } = draft;
+  const bar = over?.changes === null && over.bars.length === 1 ? over.bars[0]! : null;
+  if (over === null || bar === null || bar.broken || bar.shares.length < 2) return draft;
+  const areChords = bar.shares.every(({ kind }) => kind === 'chord' || kind === 'no-chord') && joinLoose(bar, context.key, null) === bar;
+  const canShare = (isCompound(meter) ? meter.beats : beatCount(meter) * 2) % bar.shares.length === 0;
+  // More of a line may come that is being written.
+  const isGrowing = context.ends.some(({ writing }) => writing.over === over.range);
+  if (!areChords || isGrowing || canShare) return draft;
+  const cellNamed = (name: string): CellItem | undefined => findCell(context, name);
+  const lineBars = wholeBars(draft, firstLine, cellNamed).reduce((sum, node) => sum + (partsOf(node, beatCount(meter), cellNamed)?.length ?? 1), 0);
+  if (lineBars !== bar.shares.length) return draft;
+  const edits = bar.shares.slice(0, -1).map(({ range: { end } }) => ({ range: { start: end, end }, text: ' |' }));
+  report(context, 'missing-bar-line', 'error', { start: bar.shares[0]!.range.start, end: bar.shares[bar.shares.length - 1]!.range.end }, {
+    facts: { of: 'chords', chords: bar.shares.length },
+    fixes: [{ title: edits.length === 1 ? 'Write the bar line' : `Write the ${edits.length} bar lines`, safe: true, preferred: true, edits }],
+  });
+  return { ...draft, over: { ...over, bars: bar.shares.map((share, i): ChordBar => {
+    const isLast = i === bar.shares.length - 1;
+    return { range: share.range, shares: [share], broken: false, open: i === 0 ? bar.open : null, close: isLast ? bar.close : null, double: isLast && bar.double };
+  }) } };
+}
 
 /** The groups of a bar in full bars; null where it is not two bars or more, or one begins within a group. */
 function partsOf(node: LineBar, beats: number, cellNamed: (name: string) => CellItem | undefined): Group[][] | null {
@@ -56,7 +92,7 @@ export function reportMissingBarLines({ parts, beats }: Parted, bar: Bar, contex
   const after = parts[1]!.groups[0]!.range;
   const edits = parts.slice(0, -1).map(({ range: { end } }) => ({ range: { start: end, end }, text: ' |' }));
   report(context, 'missing-bar-line', 'error', { start: before.start, end: after.end }, {
-    facts: { after: context.text.slice(before.start, before.end).slice(0, 40), bar: bar.number, holds: bar.meter.beatCount, meter: `${bar.meter.beats}/${bar.meter.unit}`, written: beats, count: edits.length },
+    facts: { of: 'line', after: context.text.slice(before.start, before.end).slice(0, 40), bar: bar.number, holds: bar.meter.beatCount, meter: `${bar.meter.beats}/${bar.meter.unit}`, written: beats, count: edits.length },
     fixes: [{ title: edits.length === 1 ? 'Write the bar line' : `Write the ${edits.length} bar lines`, safe: true, preferred: true, edits }],
   });
 }

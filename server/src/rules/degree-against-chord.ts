@@ -26,7 +26,7 @@ export const degreeAgainstChord: AnalysisRule = {
         range: note.range,
         facts: {
           figure: `${head.accidental}${head.number}`, chord: span.symbol, note: formatNoteName(note.pitch),
-          number: head.number, own: `${formatNoteName(own.name)} (${formatFigure(own.figure)})`,
+          number: head.number, own: formatNoteName(own.name) + (formatFigure(own.figure) === `${head.number}` ? '' : ` (${formatFigure(own.figure)})`),
         },
         fixes: note.cell === null ? [{ title: `Write ${head.number} (${formatNoteName(own.name)})`, safe: false, edits: [{ range: head.range, text: String(head.number) }] }] : [],
         related: [{ range: span.range, text: `The chord: ${span.symbol}.` }],

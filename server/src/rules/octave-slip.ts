@@ -1,10 +1,8 @@
 import type { Problem } from '../../../grammar/tree';
 import type { Note } from '../model/types';
-import { formatPitch, midi, nameOf, nearestOctave } from '../theory/pitch';
+import { formatPitch } from '../theory/pitch';
 import type { AnalysisRule } from './rule';
-
-/** Two octaves, in half steps: lines leap by an octave and more, and hardly ever so far there and back. */
-const FAR = 24;
+import { FAR, figureFixes, hasFigure, slipOf, slipOutOfRange } from './slip';
 
 export const octaveSlip: AnalysisRule = {
   id: 'octave-slip',
@@ -15,39 +13,38 @@ export const octaveSlip: AnalysisRule = {
   instead: 'phrase "Far"\n  over | Dm7 | G7 | Cmaj7 |\n  line | D4 F A C5 | B4 G F D | E4 ~ ~ ~ |\n',
   fix: 'Write the octave nearest to the note before, or mark the note as intended with `!`.',
   message: (facts) => `${facts['note']} is ${facts['exact'] === 'yes' ? '' : 'more than '}${facts['octaves']} octaves ${facts['side']} the note before. Is ${facts['meant']} meant?`,
-  check({ phrase: { notes } }) {
+  check({ phrase }) {
+    const { notes } = phrase;
+    // Told as out of range.
+    const told = slipOutOfRange(phrase)?.note;
     const problems: Problem[] = [];
     // A note after a slip is measured from the note before that.
     let before: Note | undefined;
     for (const note of notes) {
-      if (before !== undefined && isSlip(note, before, notes[note.index + 1])) problems.push(problemOf(note, before));
-      else before = note;
+      if (before === undefined || !isSlip(note, before, notes[note.index + 1])) before = note;
+      else if (note !== told) problems.push(problemOf(note, before));
     }
     return problems;
   },
 };
 
-function isSlip({ node: { head }, marks, midi: sound }: Note, before: Note, after: Note | undefined): boolean {
-  if (head.kind !== 'pitch' || head.octave === null || marks.includes('intended')) return false;
-  return [before, after].every((other) => other === undefined || Math.abs(sound - other.midi) >= FAR);
+function isSlip(note: Note, before: Note, after: Note | undefined): boolean {
+  return hasFigure(note) && [before, after].every((other) => other === undefined || Math.abs(note.midi - other.midi) >= FAR);
 }
 
 function problemOf(note: Note, before: Note): Problem {
-  const { head } = note.node;
+  const slip = slipOf(note, before);
   const away = note.midi - before.midi;
   const octaves = Math.floor(Math.abs(away) / 12);
-  const meant = nearestOctave(nameOf(note.pitch), midi(before.pitch));
-  const figure = { start: head.range.end - 1, end: head.range.end };
-  const isWritable = note.cell === null && meant.octave >= 0 && meant.octave <= 9;
   return {
     rule: 'octave-slip',
     severity: 'information',
     range: note.range,
     facts: {
-      note: formatPitch(note.pitch), meant: formatPitch(meant), octaves: COUNT[octaves] ?? octaves,
+      note: formatPitch(note.pitch), meant: formatPitch(slip.meant), octaves: COUNT[octaves] ?? octaves,
       exact: away % 12 === 0 ? 'yes' : 'no', side: away > 0 ? 'above' : 'below',
     },
-    fixes: isWritable ? [{ title: `Write ${formatPitch(meant)}`, safe: false, preferred: true, edits: [{ range: figure, text: String(meant.octave) }] }] : [],
+    fixes: figureFixes(slip),
     related: [{ range: before.range, text: `The note before it: ${formatPitch(before.pitch)}.` }],
     about: { note: note.index, sounding: null },
   };

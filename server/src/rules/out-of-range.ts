@@ -1,10 +1,11 @@
-/** Notes that the phrase's part cannot play: one finding a phrase, with the octave that fits the whole of it. */
+/** Notes that the phrase's part cannot play: one finding a phrase, with the octave that fits the whole of it, or the one figure that carries them off. */
 import { dressed } from '../../../grammar/printer';
 import type { Fix, TextEdit } from '../../../grammar/tree';
 import type { Note, Phrase } from '../model/types';
 import { soundingRange } from '../theory/part';
 import { formatPitch, midi, pitchInText } from '../theory/pitch';
 import type { AnalysisRule } from './rule';
+import { figureFixes, slipOutOfRange } from './slip';
 
 export const outOfRange: AnalysisRule = {
   id: 'out-of-range',
@@ -13,10 +14,11 @@ export const outOfRange: AnalysisRule = {
   why: 'A student on that instrument cannot play it as written.',
   example: 'phrase "High"\n  part trumpet\n  over | Cmaj7 |\n  line | C7 ~ ~ ~ |\n',
   instead: 'phrase "High"\n  part trumpet\n  over | Cmaj7 |\n  line | C5 ~ ~ ~ |\n',
-  fix: 'Move the phrase by octaves, or choose another part.',
+  fix: 'Move the phrase by octaves, write the octave figure that is meant, or choose another part.',
   message: (facts) => {
     const range = `the ${facts['part']}’s range, which sounds from ${facts['low']} to ${facts['high']}`;
     const found = facts['count'] === 1 ? `${facts['note']} is ${facts['side']} ${range}.` : `${facts['count']} notes lie outside ${range}; the first is ${facts['note']}.`;
+    if (facts['meant'] !== '') return `${found} Is ${facts['meant']} meant${facts['slip'] === facts['note'] ? '' : ` in place of ${facts['slip']}`}?`;
     return `${found} ${facts['move'] === '' ? 'The phrase fits in no octave: change it, or choose another part.' : `Move the phrase ${facts['move']}.`}`;
   },
   check: ({ phrase }) => {
@@ -27,14 +29,16 @@ export const outOfRange: AnalysisRule = {
     const outside = notes.filter((note) => side(note) !== null);
     const [first] = outside;
     if (first === undefined) return [];
-    const octaves = fittingOctaves(notes, low, high);
+    // Moved as a whole, the notes before a wrong octave figure would leave the place where they are right.
+    const slip = slipOutOfRange(phrase);
+    const octaves = slip === null ? fittingOctaves(notes, low, high) : null;
     const move = octaves === null ? '' : moveWords(octaves);
     return [{
       rule: 'out-of-range',
       severity: 'warning' as const,
       range: first.range,
-      facts: { note: formatPitch(first.pitch), count: outside.length, part: part.label, low: formatPitch(range.low), high: formatPitch(range.high), side: side(first)!, move },
-      fixes: octaves === null ? [] : moving(phrase, octaves, `Move the phrase ${move}`),
+      facts: { note: formatPitch(first.pitch), count: outside.length, part: part.label, low: formatPitch(range.low), high: formatPitch(range.high), side: side(first)!, move, meant: slip === null ? '' : formatPitch(slip.meant), slip: slip === null ? '' : formatPitch(slip.note.pitch) },
+      fixes: slip !== null ? figureFixes(slip) : octaves === null ? [] : moving(phrase, octaves, `Move the phrase ${move}`),
       related: outside.slice(1, MOST_RELATED).map((note) => ({ range: note.range, text: `${formatPitch(note.pitch)} is ${side(note)} it too` })),
       about: { note: first.index, sounding: null },
     }];

@@ -36,12 +36,12 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
   {
     id: 'bad-name',
     severity: 'error',
-    what: 'The name of a definition could be read as a note, a degree or a numeral, or is not in small letters.',
+    what: 'The name of a definition could be read as a note, a degree or a numeral, is not in small letters, or stands in quotes.',
     why: 'The name would never be found where it is used.',
     example: 'changes ii = | C7 |\n',
     instead: 'changes two = | C7 |\n',
     fix: 'Choose a name of small letters that is no pitch, degree or numeral.',
-    message: (facts) => `“${facts['name']}” cannot name a ${facts['kind']} definition. Use small letters, and nothing that reads as a pitch, a degree or a numeral.`,
+    message: (facts) => facts['quoted'] === 'yes' ? `The name of a ${facts['kind']} definition stands without quotes: ${facts['kind']} ${facts['name']} = …` : `“${facts['name']}” cannot name a ${facts['kind']} definition. Use small letters, and nothing that reads as a pitch, a degree or a numeral.`,
   },
   {
     id: 'bad-part',
@@ -226,12 +226,12 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
   {
     id: 'missing-text',
     severity: 'error',
-    what: 'A row lacks what it is for.',
+    what: 'A row lacks what it is for, or its text stands in quotes of another kind.',
     why: 'The row says nothing.',
     example: 'phrase "A"\n  say\n',
     instead: 'phrase "A"\n  say "Breathe first."\n',
     fix: 'Write it.',
-    message: (facts) => `“${facts['word']}” needs ${facts['wants']}.`,
+    message: (facts) => facts['marks'] !== undefined ? `“${facts['word']}” needs its text in double quotes: write "…" in place of ${facts['marks']}.` : `“${facts['word']}” needs ${facts['wants']}.`,
   },
   {
     id: 'missing-weight',

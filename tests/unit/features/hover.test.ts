@@ -39,6 +39,11 @@ test('a cell tells what it is, and what its notes are here', () => {
 test('a name of changes tells its chords; a chord of a definition its tones', () => {
   const changes = 'changes turn = | Gm7 C7 | Fmaj7 |\n';
   expect(hover(`${changes}phrase "A"\n  over tu¦rn\n`)).toEqual({ said: '```phrase\nchanges turn = | Gm7 C7 | Fmaj7 |\n```', of: 'turn' });
+  const numerals = 'changes turn = | ii7 V7 | Imaj7 |\n';
+  expect(hover(`${numerals}phrase "A"\n  key F major\n  over tu¦rn\n`).said).toContain('```\n\nHere: `Gm7`, `C7`, `Fmaj7`.');
+  expect(hover(`${numerals}phrase "A"\n  key F major\n  over turn\n  over t¦urn\n`).said).toContain('\n\nHere: `Gm7`, `C7`, `Fmaj7`.');
+  const long = hover(`changes turn = | ${Array(30).fill('ii7 V7').join(' | ')} |\nphrase "A"\n  key F major\n  over tu¦rn\n`).said;
+  expect([long.match(/`(?:Gm7|C7)`/g)!.length, long.endsWith('`C7` …')]).toEqual([24, true]);
   expect(hover('changes turn = | Gm¦7 C7 |\n')).toEqual({ said: '**Gm7**: G 1, Bb b3, D 5, F b7.', of: 'Gm7' });
   expect(hover('changes turn = | i¦i7 V7 |\n').said).toContain('from the key of the phrase');
 });

@@ -37,7 +37,8 @@ export function hoverAt(snapshot: Snapshot, offset: number, options: TheoryOptio
 function named(snapshot: Snapshot, offset: number, placed: PlacedPhrase | null, options: TheoryOptions): Hover | null {
   const name = nameAt(snapshot, offset);
   if (name === null) return null;
-  const use = placed?.phrase.groups.find(({ cell, range }) => cell === name.name && contains(range, offset - placed.start));
+  const use = name.kind === 'cell' ? placed?.phrase.groups.find(({ cell, range }) => cell === name.name && contains(range, offset - placed.start))
+    : placed?.phrase.spans.find(({ definition, range }) => definition?.name === name.name && contains(range, offset - placed.start));
   const here = placed === null || use === undefined ? null : { reading: readPhrase(placed.phrase, options), at: use.range.start };
   return { markdown: nameHover(snapshot, name, here), start: name.start, end: name.end };
 }

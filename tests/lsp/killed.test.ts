@@ -50,6 +50,8 @@ function untilRunning(client: LanguageClient, ended: number | undefined): Promis
   return until(() => client.isRunning() && pidOf(client) !== undefined && pidOf(client) !== ended);
 }
 
+const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)]!;
+
 const until = (isSo: () => boolean): Promise<void> => expect.poll(isSo, { timeout: HANGS, interval: 5 }).toBe(true);
 
 /** Milliseconds until the editor shows what it should. */
@@ -107,8 +109,8 @@ test(`${KILLS} times it is killed while somebody writes, nothing typed is lost, 
   expect(document.getText()).toBe(LESSON + TYPED.repeat(2).slice(0, at));
   expect(bundle.messages).toEqual([]);
   console.log(`killed ${KILLS} times: right again after at most ${Math.round(Math.max(...waits.once, ...waits.again))} ms; the first start took ${Math.round(first)} ms`);
-  // The quickest of each, since another job may hold up any of them: a delay of ours would lengthen all.
-  for (const quickest of [Math.min(...waits.once), Math.min(...waits.again)]) expect(quickest).toBeLessThan(Math.max(2000, 4 * first));
+  // The middle one of each, since another job may hold up a few: a delay of ours would lengthen most.
+  for (const middle of Object.values(waits).map(median)) expect(middle).toBeLessThan(Math.max(2000, 4 * first));
   await client.stop();
 });
 

@@ -400,7 +400,8 @@ function sequence({ reading, notes, detail }: Talk): Words {
   return size <= MOST_NAMED ? say`${listedWords(starts.map(told))} are a sequence${way}${numbers}` : say`from ${noteName(reading, notes[0]!)} the line is a sequence of ${size} notes${way.replace('the second', 'the second time')}`;
 }
 
-function isOverOneChord(reading: Reading, notes: readonly number[]): boolean {
+/** Whether all of some notes, one at least, are heard over the same chord; no note is over none. */
+export function isOverOneChord(reading: Reading, notes: readonly number[]): boolean {
   const { placement } = reading.notes[notes[0]!]!;
   return placement !== null && notes.every((note) => reading.notes[note]!.placement?.span === placement.span);
 }

@@ -10,7 +10,7 @@ import { chroma } from '../../theory/pitch';
 import type { Chord } from '../../theory/types';
 import { groupedBy } from '../../model/grouped';
 import { beatWords, numberWord } from '../../rules/words';
-import { FEW, OCTAVE, talkOf, wordsOf } from '../device-words';
+import { FEW, isOverOneChord, OCTAVE, talkOf, wordsOf } from '../device-words';
 import { chordName, degreeWords, distance, figures as tensionFigures, inRole, listed, noteName, noteNames, ofChord, theChord } from '../note-words';
 import { endsOn, listedWords, say, type Words } from '../say';
 import { isOnHome, SCALE_LINES, wholeScale } from '../whole-scale';
@@ -288,10 +288,8 @@ const FEW_PITCHES = 4;
 function amongFew(reading: Reading, notes: readonly number[]): PlainTold | null {
   const { phrase } = reading;
   const pitches = [...new Map([...notes].reverse().map((note) => [phrase.notes[note]!.midi, note])).values()].sort((a, b) => phrase.notes[a]!.midi - phrase.notes[b]!.midi);
-  const { placement } = reading.notes[notes[0]!]!;
-  const isOverOne = placement !== null && notes.every((note) => reading.notes[note]!.placement?.span === placement.span);
-  if (!isOverOne || pitches.length > FEW_PITCHES || new Set(pitches.map((note) => phrase.notes[note]!.midi % 12)).size < pitches.length) return null;
-  return { words: say`the line ${pitches.length === 2 ? 'goes between' : 'stays on'} ${listed(pitches.map((note) => noteName(reading, note)))}, ${figures(reading, pitches)}${ofChord(reading, placement)}`, tellsEnd: false };
+  if (!isOverOneChord(reading, notes) || pitches.length > FEW_PITCHES || new Set(pitches.map((note) => phrase.notes[note]!.midi % 12)).size < pitches.length) return null;
+  return { words: say`the line ${pitches.length === 2 ? 'goes between' : 'stays on'} ${listed(pitches.map((note) => noteName(reading, note)))}, ${figures(reading, pitches)}${ofChord(reading, reading.notes[notes[0]!]!.placement!)}`, tellsEnd: false };
 }
 
 /** The last notes of a pickup: `A and B lead into C, the root of C7`. */
@@ -375,7 +373,7 @@ const FEW_OF_RIFF = 5;
 function figuresNow(reading: Reading, repeat: Repeat): Words | null {
   const { copy, model, letters, changed, starts } = repeat;
   const { phrase, notes } = reading;
-  const isOverOne = [copy, model].every((all) => all.every((note) => notes[note]!.placement !== null && notes[note]!.placement!.span === notes[all[0]!]!.placement?.span));
+  const isOverOne = [copy, model].every((all) => isOverOneChord(reading, all));
   if (letters !== 0 || changed.length > 0 || starts.length > 1 || !isOverOne || newMeaning(reading, repeat).length > 0) return null;
   const pitches = copy.map((note) => phrase.notes[note]!.midi);
   const back = pitches.findIndex((midi, i) => pitches.indexOf(midi) < i);

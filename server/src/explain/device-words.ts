@@ -333,7 +333,8 @@ function passesBetween({ phrase: { notes } }: Reading, note: number): boolean {
   return sizes.every((size) => size !== 0 && Math.abs(size) <= 2 && Math.sign(size) === Math.sign(sizes[0]!));
 }
 
-function plainCell({ detail }: Talk): string {
+/** `1-2-3-5` of a cell, without the listed one that it is backward. */
+export function plainCell({ detail }: Pick<Talk, 'detail'>): string {
   return detail.replace(/ \(.*\)$/, '');
 }
 

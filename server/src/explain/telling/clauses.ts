@@ -10,7 +10,7 @@ import { chroma } from '../../theory/pitch';
 import type { Chord } from '../../theory/types';
 import { groupedBy } from '../../model/grouped';
 import { beatWords, numberWord } from '../../rules/words';
-import { FEW, isOverOneChord, OCTAVE, talkOf, wordsOf } from '../device-words';
+import { FEW, isOverOneChord, OCTAVE, plainCell, talkOf, wordsOf } from '../device-words';
 import { chordName, degreeWords, distance, figures as tensionFigures, inRole, listed, noteName, noteNames, ofChord, theChord } from '../note-words';
 import { endsOn, listedWords, say, type Words } from '../say';
 import { isOnHome, SCALE_LINES, wholeScale } from '../whole-scale';
@@ -89,15 +89,15 @@ const STILL_HEARD = 2;
 
 /** Whether a cell with a step in it, 1-2-3-5 of any chord, comes again at its place in a bar over another chord, in a bar that is not told as another one moved. */
 function isCellAgain(reading: Reading, { kind, from, notes, detail }: Device): boolean {
-  const numbersOf = (text: string): string => text.replace(/ \(.*\)$/, '').replace(/[b#]/g, '');
-  if (kind !== 'cell' || !numbersOf(detail).split('-').includes('2')) return false;
+  const numbersOf = (cell: Pick<Device, 'detail'>): string => plainCell(cell).replace(/[b#]/g, '');
+  if (kind !== 'cell' || !numbersOf({ detail }).split('-').includes('2')) return false;
   const own = reading.phrase.notes[from]!;
   const symbolAt = (note: number): string | undefined => reading.phrase.spans[reading.notes[note]!.placement?.span ?? -1]?.symbol;
   if (repeatedBars(reading).has(own.bar)) return false;
   const before = Array.from({ length: STILL_HEARD }, (_, i) => cellsByBar(reading).get(own.bar - 1 - i) ?? []).flat();
   return before.some((other) => {
     const { beat } = reading.phrase.notes[other.from]!;
-    const isSame = other.notes.length === notes.length && numbersOf(other.detail) === numbersOf(detail) && symbolAt(other.from) !== symbolAt(from);
+    const isSame = other.notes.length === notes.length && numbersOf(other) === numbersOf({ detail }) && symbolAt(other.from) !== symbolAt(from);
     return isSame && beatWords(beat) === beatWords(own.beat);
   });
 }

@@ -106,7 +106,7 @@ const cellsByBar = ofReading((reading) => groupedBy(devicesOf(reading).filter(({
 const repeatedBars = ofReading((reading): ReadonlySet<number> => new Set(repeatsOf(reading).map(({ from }) => reading.phrase.notes[from]!.bar)));
 
 /** A note that the line comes to rest on. */
-export function isLanding(reading: Reading, note: number): boolean {
+function isLanding(reading: Reading, note: number): boolean {
   const own = reading.phrase.notes[note]!;
   const { beat } = placesOf(reading.phrase, reading.context).barAt(own.onset).meter;
   return breathAfter(reading, note) && own.duration.compare(beat) >= 0;

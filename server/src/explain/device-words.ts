@@ -333,7 +333,8 @@ function passesBetween({ phrase: { notes } }: Reading, note: number): boolean {
   return sizes.every((size) => size !== 0 && Math.abs(size) <= 2 && Math.sign(size) === Math.sign(sizes[0]!));
 }
 
-function plainCell({ detail }: Talk): string {
+/** `1-2-3-5` of a cell, without the listed one that it is backward. */
+export function plainCell({ detail }: Pick<Talk, 'detail'>): string {
   return detail.replace(/ \(.*\)$/, '');
 }
 
@@ -400,7 +401,8 @@ function sequence({ reading, notes, detail }: Talk): Words {
   return size <= MOST_NAMED ? say`${listedWords(starts.map(told))} are a sequence${way}${numbers}` : say`from ${noteName(reading, notes[0]!)} the line is a sequence of ${size} notes${way.replace('the second', 'the second time')}`;
 }
 
-function isOverOneChord(reading: Reading, notes: readonly number[]): boolean {
+/** Whether all of some notes, one at least, are heard over the same chord; no note is over none. */
+export function isOverOneChord(reading: Reading, notes: readonly number[]): boolean {
   const { placement } = reading.notes[notes[0]!]!;
   return placement !== null && notes.every((note) => reading.notes[note]!.placement?.span === placement.span);
 }

@@ -31,7 +31,7 @@ export const PARTS: readonly Part[] = TABLE.map(([name, label, low, high, diaton
 
 /** By its name, or as it is said: `tenor sax`, `alto saxophone`, `Alto`. */
 export function partByName(name: string): Part | null {
-  const said = name.trim().toLowerCase().replace(/[\s_-]+/g, '-').replace(/-saxophone$/, '-sax');
+  const said = hyphened(name).replace(/-saxophone$/, '-sax');
   return PARTS.find((part) => part.name === said || part.name === `${said}-sax` || part.label.replaceAll(' ', '-') === said) ?? null;
 }
 
@@ -42,13 +42,17 @@ const SAID: Readonly<Record<string, readonly PartName[]>> = {
 
 /** The parts that a name may be meant for, the likeliest first: one that begins so or has it for a word, else those of nearly the same letters. */
 export function nearestPartNames(text: string): PartName[] {
-  const said = text.slice(0, 40).trim().toLowerCase().replace(/[\s_-]+/g, '-');
+  const said = hyphened(text.slice(0, 40));
   if (Object.hasOwn(SAID, said)) return [...SAID[said]!];
   const begun = said.length < 2 ? [] : PARTS.filter(({ name, label }) => name.startsWith(said) || [...name.split('-'), ...label.split(' ')].includes(said));
   if (begun.length > 0) return begun.map(({ name }) => name);
   const called = PARTS.flatMap(({ name, label }) => [name, label.replaceAll(' ', '-'), name.replace(/-sax$/, '')].map((one) => ({ name, called: one })));
   const near = nearest(said, called, (one) => one.called);
   return [...new Set((near.length > 0 ? near : called.filter((one) => said.split('-').includes(one.called))).map(({ name }) => name))];
+}
+
+function hyphened(name: string): string {
+  return name.trim().toLowerCase().replace(/[\s_-]+/g, '-');
 }
 
 /** Whether a part reads the notes that sound. */

@@ -10,7 +10,7 @@ import { chroma } from '../../theory/pitch';
 import type { Chord } from '../../theory/types';
 import { groupedBy } from '../../model/grouped';
 import { beatWords, numberWord } from '../../rules/words';
-import { FEW, OCTAVE, talkOf, wordsOf } from '../device-words';
+import { FEW, isOverOneChord, OCTAVE, plainCell, talkOf, wordsOf } from '../device-words';
 import { chordName, degreeWords, distance, figures as tensionFigures, inRole, listed, noteName, noteNames, ofChord, theChord } from '../note-words';
 import { endsOn, listedWords, say, type Words } from '../say';
 import { isOnHome, SCALE_LINES, wholeScale } from '../whole-scale';
@@ -89,15 +89,15 @@ const STILL_HEARD = 2;
 
 /** Whether a cell with a step in it, 1-2-3-5 of any chord, comes again at its place in a bar over another chord, in a bar that is not told as another one moved. */
 function isCellAgain(reading: Reading, { kind, from, notes, detail }: Device): boolean {
-  const numbersOf = (text: string): string => text.replace(/ \(.*\)$/, '').replace(/[b#]/g, '');
-  if (kind !== 'cell' || !numbersOf(detail).split('-').includes('2')) return false;
+  const numbersOf = (cell: Pick<Device, 'detail'>): string => plainCell(cell).replace(/[b#]/g, '');
+  if (kind !== 'cell' || !numbersOf({ detail }).split('-').includes('2')) return false;
   const own = reading.phrase.notes[from]!;
   const symbolAt = (note: number): string | undefined => reading.phrase.spans[reading.notes[note]!.placement?.span ?? -1]?.symbol;
   if (repeatedBars(reading).has(own.bar)) return false;
   const before = Array.from({ length: STILL_HEARD }, (_, i) => cellsByBar(reading).get(own.bar - 1 - i) ?? []).flat();
   return before.some((other) => {
     const { beat } = reading.phrase.notes[other.from]!;
-    const isSame = other.notes.length === notes.length && numbersOf(other.detail) === numbersOf(detail) && symbolAt(other.from) !== symbolAt(from);
+    const isSame = other.notes.length === notes.length && numbersOf(other) === numbersOf({ detail }) && symbolAt(other.from) !== symbolAt(from);
     return isSame && beatWords(beat) === beatWords(own.beat);
   });
 }
@@ -106,7 +106,7 @@ const cellsByBar = ofReading((reading) => groupedBy(devicesOf(reading).filter(({
 const repeatedBars = ofReading((reading): ReadonlySet<number> => new Set(repeatsOf(reading).map(({ from }) => reading.phrase.notes[from]!.bar)));
 
 /** A note that the line comes to rest on. */
-export function isLanding(reading: Reading, note: number): boolean {
+function isLanding(reading: Reading, note: number): boolean {
   const own = reading.phrase.notes[note]!;
   const { beat } = placesOf(reading.phrase, reading.context).barAt(own.onset).meter;
   return breathAfter(reading, note) && own.duration.compare(beat) >= 0;
@@ -288,10 +288,8 @@ const FEW_PITCHES = 4;
 function amongFew(reading: Reading, notes: readonly number[]): PlainTold | null {
   const { phrase } = reading;
   const pitches = [...new Map([...notes].reverse().map((note) => [phrase.notes[note]!.midi, note])).values()].sort((a, b) => phrase.notes[a]!.midi - phrase.notes[b]!.midi);
-  const { placement } = reading.notes[notes[0]!]!;
-  const isOverOne = placement !== null && notes.every((note) => reading.notes[note]!.placement?.span === placement.span);
-  if (!isOverOne || pitches.length > FEW_PITCHES || new Set(pitches.map((note) => phrase.notes[note]!.midi % 12)).size < pitches.length) return null;
-  return { words: say`the line ${pitches.length === 2 ? 'goes between' : 'stays on'} ${listed(pitches.map((note) => noteName(reading, note)))}, ${figures(reading, pitches)}${ofChord(reading, placement)}`, tellsEnd: false };
+  if (!isOverOneChord(reading, notes) || pitches.length > FEW_PITCHES || new Set(pitches.map((note) => phrase.notes[note]!.midi % 12)).size < pitches.length) return null;
+  return { words: say`the line ${pitches.length === 2 ? 'goes between' : 'stays on'} ${listed(pitches.map((note) => noteName(reading, note)))}, ${figures(reading, pitches)}${ofChord(reading, reading.notes[notes[0]!]!.placement!)}`, tellsEnd: false };
 }
 
 /** The last notes of a pickup: `A and B lead into C, the root of C7`. */
@@ -375,7 +373,7 @@ const FEW_OF_RIFF = 5;
 function figuresNow(reading: Reading, repeat: Repeat): Words | null {
   const { copy, model, letters, changed, starts } = repeat;
   const { phrase, notes } = reading;
-  const isOverOne = [copy, model].every((all) => all.every((note) => notes[note]!.placement !== null && notes[note]!.placement!.span === notes[all[0]!]!.placement?.span));
+  const isOverOne = [copy, model].every((all) => isOverOneChord(reading, all));
   if (letters !== 0 || changed.length > 0 || starts.length > 1 || !isOverOne || newMeaning(reading, repeat).length > 0) return null;
   const pitches = copy.map((note) => phrase.notes[note]!.midi);
   const back = pitches.findIndex((midi, i) => pitches.indexOf(midi) < i);

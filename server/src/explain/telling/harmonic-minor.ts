@@ -26,7 +26,7 @@ const completed = ofReading((reading): ReadonlyMap<number, string> => {
     const [scale, chord] = [scales[span], phrase.spans[span]!.chord];
     if (scale?.name !== 'mixolydian b9 b13' || chord === null) continue;
     const sounds = over.map(({ note }) => soundClass(chroma(phrase.notes[note]!.pitch) - chroma(chord.root)));
-    const isAll = over.every(({ note }) => scale.tones.some(({ name }) => chroma(name) === chroma(phrase.notes[note]!.pitch)));
+    const isAll = over.every(({ note }) => scale.sounds.has(chroma(phrase.notes[note]!.pitch)));
     const last = Math.max(...TELLING.map((sound) => sounds.indexOf(sound)));
     const title = `${formatNoteName(transposeName(scale.root, { diatonic: 3, chromatic: 5 }))} harmonic minor`;
     if (isAll && TELLING.every((sound) => sounds.includes(sound)) && !found.has(title)) found.set(title, over[last]!.note);

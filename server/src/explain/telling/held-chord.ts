@@ -1,4 +1,5 @@
 /** Chord tones held one after another, up or down: a chord that fills a bar or more, of which no note is a landing of its own. */
+import { ofReading } from '../../analysis/of-reading';
 import { placesOf } from '../../analysis/places';
 import type { Reading } from '../../analysis/types';
 import { breathAfter } from './breath';
@@ -9,7 +10,7 @@ const FEWEST = 3;
 const LEAST_LEAP = 3;
 
 /** Such chords, each from its first note to its last, with a breath within; a rest of a beat parts them. */
-export function heldChords(reading: Reading): readonly Pick<Stretch, 'from' | 'to'>[] {
+export const heldChords = ofReading((reading): readonly Pick<Stretch, 'from' | 'to'>[] => {
   const found: Pick<Stretch, 'from' | 'to'>[] = [];
   for (let from = 0; from + FEWEST <= reading.notes.length; ) {
     let to = from;
@@ -21,7 +22,7 @@ export function heldChords(reading: Reading): readonly Pick<Stretch, 'from' | 't
     from = isChord ? to + 1 : Math.max(to, from + 1);
   }
   return found;
-}
+});
 
 /** Whether the note after `to` goes on with what began at `from`. */
 function goesOn(reading: Reading, from: number, to: number): boolean {

@@ -1,5 +1,5 @@
 /** Bar lines with nothing between them: where the line and its chords differ by just those bars, they are one bar line written twice. */
-import { firstBarIs, type SystemRows } from '../../../grammar/systems';
+import { wholeBars, type SystemRows } from '../../../grammar/systems';
 import type { ChordBar, DegreesRow, FigureBar, LineBar, LineRow, OverRow, Range, Row, TextEdit } from '../../../grammar/tree';
 import { findCell, findChanges, report, type BuildContext } from './context';
 
@@ -14,8 +14,7 @@ export function withoutDoubled(draft: SystemRows, firstLine: Row | undefined, co
   if (over === null || lines.length === 0) return draft;
   const written = over.changes === null ? over.bars : findChanges(context, over.changes.text)?.bars;
   if (written === undefined) return draft;
-  const isPickup = (row: LineRow, i: number): boolean => i === 0 && row === firstLine && firstBarIs(row.bars[0]!, draft.meter, (name) => findCell(context, name)) === 'pickup';
-  const lineBars = lines.flatMap((row) => row.bars.filter((_, i) => !isPickup(row, i)));
+  const lineBars = wholeBars(draft, firstLine, (name) => findCell(context, name));
   const more = written.length - lineBars.length;
   // More of a line may come that is being written.
   const isGrowing = context.ends.some(({ writing }) => writing.over === over.range);

@@ -2,8 +2,8 @@
  * Bar lines that a line lacks: a bar holds the beats of several, and by just as many bars the line is shorter than its chords. And those that
  * the chords lack: all stand in one bar, which they cannot share, and are as many as the line has bars.
  */
-import { barBeats, beatCount, firstBarIs, groupBeats, isCompound, type SystemRows } from '../../../grammar/systems';
-import type { CellItem, ChordBar, Group, LineBar, LineRow, Row } from '../../../grammar/tree';
+import { barBeats, beatCount, groupBeats, isCompound, wholeBars, type SystemRows } from '../../../grammar/systems';
+import type { CellItem, ChordBar, Group, LineBar, Row } from '../../../grammar/tree';
 import { findCell, report, type BuildContext } from './context';
 import { joinLoose } from './loose-qualities';
 import type { Bar } from './types';
@@ -27,12 +27,6 @@ export function partedBars(draft: SystemRows, overBars: number | null, firstLine
 }
 
 const NONE: ReadonlyMap<LineBar, Parted> = new Map();
-
-/** The bars of a system's lines without the pickup. */
-function wholeBars(draft: SystemRows, firstLine: Row | undefined, cellNamed: (name: string) => CellItem | undefined): readonly LineBar[] {
-  const lines = draft.rows.filter((row): row is LineRow => row.kind === 'line');
-  return lines.flatMap((row) => row.bars.filter((node, i) => row !== firstLine || i > 0 || firstBarIs(node, draft.meter, cellNamed) !== 'pickup'));
-}
 
 /**
  * A system whose chords all stand in one bar, which they cannot share, and are as many as its line has bars, with a bar for each of them.

@@ -1,7 +1,7 @@
 /** Bar lines with nothing between them: where the line and its chords differ by just those bars, they are one bar line written twice. */
 import { wholeBars, type SystemRows } from '../../../grammar/systems';
 import type { ChordBar, DegreesRow, FigureBar, LineBar, LineRow, OverRow, Range, Row, TextEdit } from '../../../grammar/tree';
-import { findCell, findChanges, report, type BuildContext } from './context';
+import { findCell, findChanges, isWrittenBelow, report, type BuildContext } from './context';
 
 type AnyBar = LineBar | ChordBar | FigureBar;
 const isEmptyChords = (bar: ChordBar): boolean => bar.shares.length === 0;
@@ -16,9 +16,7 @@ export function withoutDoubled(draft: SystemRows, firstLine: Row | undefined, co
   if (written === undefined) return draft;
   const lineBars = wholeBars(draft, firstLine, (name) => findCell(context, name));
   const more = written.length - lineBars.length;
-  // More of a line may come that is being written.
-  const isGrowing = context.ends.some(({ writing }) => writing.over === over.range);
-  if (over.changes === null && !isGrowing && more > 0 && over.bars.filter(isEmptyChords).length === more && lineBars.every((bar) => !isEmptyLine(bar))) {
+  if (over.changes === null && !isWrittenBelow(context, over) && more > 0 && over.bars.filter(isEmptyChords).length === more && lineBars.every((bar) => !isEmptyLine(bar))) {
     tell(over.bars.filter(isEmptyChords), 'chords', context);
     return { ...draft, over: { ...over, bars: over.bars.filter((bar) => !isEmptyChords(bar)) } };
   }

@@ -4,7 +4,7 @@
  */
 import { barBeats, beatCount, groupBeats, isCompound, wholeBars, type SystemRows } from '../../../grammar/systems';
 import type { CellItem, ChordBar, Group, LineBar, Row } from '../../../grammar/tree';
-import { findCell, report, type BuildContext } from './context';
+import { findCell, isWrittenBelow, report, type BuildContext } from './context';
 import { joinLoose } from './loose-qualities';
 import type { Bar } from './types';
 
@@ -38,9 +38,7 @@ export function withChordBarLines(draft: SystemRows, firstLine: Row | undefined,
   if (over === null || bar === null || bar.broken || bar.shares.length < 2) return draft;
   const areChords = bar.shares.every(({ kind }) => kind === 'chord' || kind === 'no-chord') && joinLoose(bar, context.key, null) === bar;
   const canShare = (isCompound(meter) ? meter.beats : beatCount(meter) * 2) % bar.shares.length === 0;
-  // More of a line may come that is being written.
-  const isGrowing = context.ends.some(({ writing }) => writing.over === over.range);
-  if (!areChords || isGrowing || canShare) return draft;
+  if (!areChords || isWrittenBelow(context, over) || canShare) return draft;
   const cellNamed = (name: string): CellItem | undefined => findCell(context, name);
   const lineBars = wholeBars(draft, firstLine, cellNamed).reduce((sum, node) => sum + (partsOf(node, beatCount(meter), cellNamed)?.length ?? 1), 0);
   if (lineBars !== bar.shares.length) return draft;

@@ -1,6 +1,6 @@
 /** Bar lines with nothing between them: where the line and its chords differ by just those bars, they are one bar line written twice. */
 import { wholeBars, type SystemRows } from '../../../grammar/systems';
-import type { ChordBar, DegreesRow, FigureBar, LineBar, LineRow, OverRow, Range, Row, TextEdit } from '../../../grammar/tree';
+import type { ChordBar, DegreesRow, FigureBar, Fix, LineBar, LineRow, OverRow, Range, Row, TextEdit } from '../../../grammar/tree';
 import { findCell, findChanges, isWrittenBelow, report, type BuildContext } from './context';
 
 type AnyBar = LineBar | ChordBar | FigureBar;
@@ -54,7 +54,12 @@ export function between({ open, close, range }: AnyBar): Range {
   return open === null || close === null ? range : { start: open.start, end: close.end };
 }
 
+/** The fix that leaves an empty bar out; none where no two bar lines make it. */
+export function takingAway(bar: AnyBar): Fix[] {
+  return bar.open === null || bar.close === null ? [] : [{ title: 'Take the bar line away', safe: false, edits: [undoubling(bar)] }];
+}
+
 /** Takes the bar line away that says less: `||` stays. */
-export function undoubling({ open, close, double }: AnyBar): TextEdit {
+function undoubling({ open, close, double }: AnyBar): TextEdit {
   return { range: double ? { start: open!.start, end: close!.start } : { start: open!.end, end: close!.end }, text: '' };
 }

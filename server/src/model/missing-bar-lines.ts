@@ -3,7 +3,7 @@
  * the chords lack: all stand in one bar, which they cannot share, and are as many as the line has bars.
  */
 import { barBeats, beatCount, groupBeats, isCompound, wholeBars, type SystemRows } from '../../../grammar/systems';
-import type { CellItem, ChordBar, Group, LineBar, Row } from '../../../grammar/tree';
+import type { CellItem, ChordBar, Fix, Group, LineBar, Range, Row } from '../../../grammar/tree';
 import { findCell, isWrittenBelow, report, type BuildContext } from './context';
 import { joinLoose } from './loose-qualities';
 import type { Bar } from './types';
@@ -42,10 +42,9 @@ export function withChordBarLines(draft: SystemRows, firstLine: Row | undefined,
   const cellNamed = (name: string): CellItem | undefined => findCell(context, name);
   const lineBars = wholeBars(draft, firstLine, cellNamed).reduce((sum, node) => sum + (partsOf(node, beatCount(meter), cellNamed)?.length ?? 1), 0);
   if (lineBars !== bar.shares.length) return draft;
-  const edits = bar.shares.slice(0, -1).map(({ range: { end } }) => ({ range: { start: end, end }, text: ' |' }));
   report(context, 'missing-bar-line', 'error', { start: bar.shares[0]!.range.start, end: bar.shares[bar.shares.length - 1]!.range.end }, {
     facts: { of: 'chords', chords: bar.shares.length },
-    fixes: [{ title: edits.length === 1 ? 'Write the bar line' : `Write the ${edits.length} bar lines`, safe: true, preferred: true, edits }],
+    fixes: [writingBarLines(bar.shares)],
   });
   return { ...draft, over: { ...over, bars: bar.shares.map((share, i): ChordBar => {
     const isLast = i === bar.shares.length - 1;
@@ -82,9 +81,14 @@ function barOf(node: LineBar, groups: readonly Group[], index: number, count: nu
 export function reportMissingBarLines({ parts, beats }: Parted, bar: Bar, context: BuildContext): void {
   const before = parts[0]!.groups[parts[0]!.groups.length - 1]!.range;
   const after = parts[1]!.groups[0]!.range;
-  const edits = parts.slice(0, -1).map(({ range: { end } }) => ({ range: { start: end, end }, text: ' |' }));
   report(context, 'missing-bar-line', 'error', { start: before.start, end: after.end }, {
-    facts: { of: 'line', after: context.text.slice(before.start, before.end).slice(0, 40), bar: bar.number, holds: bar.meter.beatCount, meter: `${bar.meter.beats}/${bar.meter.unit}`, written: beats, count: edits.length },
-    fixes: [{ title: edits.length === 1 ? 'Write the bar line' : `Write the ${edits.length} bar lines`, safe: true, preferred: true, edits }],
+    facts: { of: 'line', after: context.text.slice(before.start, before.end).slice(0, 40), bar: bar.number, holds: bar.meter.beatCount, meter: `${bar.meter.beats}/${bar.meter.unit}`, written: beats, count: parts.length - 1 },
+    fixes: [writingBarLines(parts)],
   });
+}
+
+/** The fix that writes a bar line behind each but the last. */
+function writingBarLines(parts: readonly { readonly range: Range }[]): Fix {
+  const edits = parts.slice(0, -1).map(({ range: { end } }) => ({ range: { start: end, end }, text: ' |' }));
+  return { title: edits.length === 1 ? 'Write the bar line' : `Write the ${edits.length} bar lines`, safe: true, preferred: true, edits };
 }

@@ -1,6 +1,6 @@
 /** A line that stands above its chords: as one writes it down who begins with the melody. It sounds over no chord. */
-import { lineBreakOf, lineEnd, lineStart } from '../../../grammar/lines';
-import type { DegreesRow, LineRow, OverRow, Range, Row, TextEdit } from '../../../grammar/tree';
+import { lineBreakOf, lineStart, movingLines } from '../../../grammar/lines';
+import type { DegreesRow, LineRow, OverRow, Range, Row } from '../../../grammar/tree';
 import { replacing, report, type BuildContext } from './context';
 
 /** The rows of one system, and how many bars its chords and its lines have. */
@@ -34,17 +34,7 @@ function moves(rows: readonly Row[], systems: readonly LaidSystem[], text: strin
   const first = systems[0]!.rows[0]!;
   const isOneMeter = rows.every((row) => row.kind !== 'meter' || row.range.start < first.range.start);
   if (!isTurned || !isOneMeter) return [];
-  const edits = chords.flatMap(({ over }, i): TextEdit[] => {
-    const from = lineStart(text, over!.range.start);
-    const to = lineEnd(text, over!.range.end);
-    const before = from - lineBreakBefore(text, from).length;
-    const top = lineStart(text, lines[i]!.rows[0]!.range.start);
-    return [{ range: { start: top, end: top }, text: text.slice(from, to) + lineBreakOf(text) }, { range: { start: before, end: to }, text: '' }];
-  });
+  const edits = chords.flatMap(({ over }, i) => movingLines(text, over!.range, lines[i]!.rows[0]!.range.start));
   const isSafe = chords.every(({ overBars }, i) => overBars === lines[i]!.lineBars);
   return [{ title: chords.length === 1 ? 'Move the line below its chords' : 'Move each line below its chords', safe: isSafe, preferred: true, edits }];
-}
-
-function lineBreakBefore(text: string, start: number): string {
-  return /(?:\r\n|\r|\n)$/.exec(text.slice(0, start))?.[0] ?? '';
 }

@@ -17,6 +17,13 @@ export function lineEnd(text: string, offset: number): number {
   return at;
 }
 
+/** Writes a row above the line of an offset, as far in as what stands there. */
+export function writingAbove(text: string, offset: number, row: string): TextEdit {
+  const start = lineStart(text, offset);
+  const indent = /^[^\S\r\n]*/.exec(text.slice(start, offset))![0];
+  return { range: { start, end: start }, text: `${indent}${row}${lineBreakOf(text)}` };
+}
+
 /** Moves the lines of a range above the line of an offset; the line break before them goes with them. */
 export function movingLines(text: string, { start, end }: Range, above: number): TextEdit[] {
   const from = lineStart(text, start);

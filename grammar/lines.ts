@@ -1,4 +1,5 @@
 /** Lines of a text, whichever line breaks part them. Offsets are UTF-16. */
+import type { Range, TextEdit } from './tree';
 
 const isBreak = (sign: string | undefined): boolean => sign === '\n' || sign === '\r';
 
@@ -14,6 +15,22 @@ export function lineEnd(text: string, offset: number): number {
   let at = offset;
   while (at < text.length && !isBreak(text[at])) at += 1;
   return at;
+}
+
+/** Writes a row above the line of an offset, as far in as what stands there. */
+export function writingAbove(text: string, offset: number, row: string): TextEdit {
+  const start = lineStart(text, offset);
+  const indent = /^[^\S\r\n]*/.exec(text.slice(start, offset))![0];
+  return { range: { start, end: start }, text: `${indent}${row}${lineBreakOf(text)}` };
+}
+
+/** Moves the lines of a range above the line of an offset; the line break before them goes with them. */
+export function movingLines(text: string, { start, end }: Range, above: number): TextEdit[] {
+  const from = lineStart(text, start);
+  const to = lineEnd(text, end);
+  const before = from - /(?:\r\n|\r|\n)?$/.exec(text.slice(0, from))![0].length;
+  const top = lineStart(text, above);
+  return [{ range: { start: top, end: top }, text: text.slice(from, to) + lineBreakOf(text) }, { range: { start: before, end: to }, text: '' }];
 }
 
 /** The first line break of a text, for what is written into it; `\n` where it has none. */

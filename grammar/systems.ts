@@ -79,3 +79,9 @@ export function firstBarIs(bar: LineBar, meter: Meter, cellNamed: (name: string)
   if (bar.open !== null || bar.close === null || bar.groups.length === 0) return 'open';
   return barBeats(bar, cellNamed) >= beatCount(meter) ? 'bar' : 'pickup';
 }
+
+/** The bars of a system's lines without the pickup, which only the first line of the phrase has. */
+export function wholeBars({ meter, rows }: SystemRows, firstLine: Row | undefined, cellNamed: (name: string) => CellItem | undefined): readonly LineBar[] {
+  const lines = rows.filter((row): row is LineRow => row.kind === 'line');
+  return lines.flatMap((row) => row.bars.filter((bar, i) => row !== firstLine || i > 0 || firstBarIs(bar, meter, cellNamed) !== 'pickup'));
+}

@@ -158,8 +158,8 @@ function fix(sources: readonly Source[], { settings }: Options): number {
 }
 
 function formatFiles(sources: readonly Source[], { write, checkOnly }: Options): number {
-  const formatted = sources.map(({ file, text }) => ({ file, content: formatText(text), before: text, isChanged: formatText(text) !== text }));
-  const changed = formatted.filter(({ isChanged }) => isChanged);
+  const formatted = sources.map(({ file, text }) => ({ file, content: formatText(text), before: text }));
+  const changed = formatted.filter(({ content, before }) => content !== before);
   if (write) replaceFiles(changed);
   else for (const { file, content } of checkOnly ? changed : formatted) process.stdout.write(checkOnly ? forTerminal(`${file} would be formatted\n`) : content);
   return checkOnly && changed.length > 0 ? 1 : 0;

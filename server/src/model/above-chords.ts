@@ -1,7 +1,7 @@
 /** A line that stands above its chords: as one writes it down who begins with the melody. It sounds over no chord. */
-import { lineBreakOf, lineEnd, lineStart } from '../../../grammar/lines';
-import type { DegreesRow, LineRow, OverRow, Range, Row, TextEdit } from '../../../grammar/tree';
-import { replacing, report, type BuildContext } from './context';
+import { movingLines, writingAbove } from '../../../grammar/lines';
+import type { DegreesRow, Fix, LineRow, OverRow, Range, Row } from '../../../grammar/tree';
+import { report, type BuildContext } from './context';
 
 /** The rows of one system, and how many bars its chords and its lines have. */
 export interface LaidSystem {
@@ -20,31 +20,19 @@ export function reportLineAbove(rows: readonly Row[], systems: readonly LaidSyst
   const isAbove = ({ start }: Range): boolean => above.some(({ range }) => range.start <= start && start < range.end);
   const kept = context.problems.filter(({ rule, range }) => rule !== 'figure-without-chord' || !isAbove(range));
   context.problems.splice(0, context.problems.length, ...kept);
-  const start = lineStart(context.text, line.range.start);
-  const indent = /^[^\S\r\n]*/.exec(context.text.slice(start, line.range.start))![0];
-  const silence = replacing({ start, end: start }, `${indent}over | N.C. |${lineBreakOf(context.text)}`, 'Write that no chord sounds: over | N.C. |');
+  const silence: Fix = { title: 'Write that no chord sounds: over | N.C. |', safe: false, edits: [writingAbove(context.text, line.range.start, 'over | N.C. |')] };
   report(context, 'line-above-chords', 'warning', line.keyword.range, { fixes: [...moves(rows, systems, context.text), silence] });
 }
 
 /** The fix that puts each row of chords above the line before it; none where some line stands below its chords already. */
-function moves(rows: readonly Row[], systems: readonly LaidSystem[], text: string): ReturnType<typeof replacing>[] {
+function moves(rows: readonly Row[], systems: readonly LaidSystem[], text: string): Fix[] {
   const chords = systems.slice(1);
   const lines = systems.slice(0, -1);
   const isTurned = systems[systems.length - 1]!.rows.length === 0 && chords.every(({ over }) => over !== null) && lines.every((system) => system.rows.length > 0);
   const first = systems[0]!.rows[0]!;
   const isOneMeter = rows.every((row) => row.kind !== 'meter' || row.range.start < first.range.start);
   if (!isTurned || !isOneMeter) return [];
-  const edits = chords.flatMap(({ over }, i): TextEdit[] => {
-    const from = lineStart(text, over!.range.start);
-    const to = lineEnd(text, over!.range.end);
-    const before = from - lineBreakBefore(text, from).length;
-    const top = lineStart(text, lines[i]!.rows[0]!.range.start);
-    return [{ range: { start: top, end: top }, text: text.slice(from, to) + lineBreakOf(text) }, { range: { start: before, end: to }, text: '' }];
-  });
+  const edits = chords.flatMap(({ over }, i) => movingLines(text, over!.range, lines[i]!.rows[0]!.range.start));
   const isSafe = chords.every(({ overBars }, i) => overBars === lines[i]!.lineBars);
   return [{ title: chords.length === 1 ? 'Move the line below its chords' : 'Move each line below its chords', safe: isSafe, preferred: true, edits }];
-}
-
-function lineBreakBefore(text: string, start: number): string {
-  return /(?:\r\n|\r|\n)$/.exec(text.slice(0, start))?.[0] ?? '';
 }

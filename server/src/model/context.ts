@@ -1,5 +1,5 @@
 /** What the steps of building one phrase share while they run. */
-import type { CellItem, ChangesItem, Fix, LineBar, Problem, Range, RelatedPlace, Severity } from '../../../grammar/tree';
+import type { CellItem, ChangesItem, Fix, LineBar, OverRow, Problem, Range, RelatedPlace, Severity } from '../../../grammar/tree';
 import type { Key, Part } from '../theory/types';
 import type { LineEnd } from './line-end';
 import type { Definitions } from './types';
@@ -50,6 +50,11 @@ export function report(context: BuildContext, rule: string, severity: Severity, 
 /** Whether a bar is the last of a line at the end of which somebody writes, and open. */
 export function isGrowing({ ends }: BuildContext, node: LineBar): boolean {
   return ends.some(({ growing }) => growing === node);
+}
+
+/** Whether a line below these chords is being written at its end: more of it may come. */
+export function isWrittenBelow({ ends }: BuildContext, { range }: OverRow): boolean {
+  return ends.some(({ writing }) => writing.over === range);
 }
 
 /** A fix that replaces one place. */

@@ -1,7 +1,7 @@
 /** Bar lines with nothing between them: where the line and its chords differ by just those bars, they are one bar line written twice. */
-import { firstBarIs, type SystemRows } from '../../../grammar/systems';
-import type { ChordBar, DegreesRow, FigureBar, LineBar, LineRow, OverRow, Range, Row, TextEdit } from '../../../grammar/tree';
-import { findCell, findChanges, report, type BuildContext } from './context';
+import { wholeBars, type SystemRows } from '../../../grammar/systems';
+import type { ChordBar, DegreesRow, FigureBar, Fix, LineBar, LineRow, OverRow, Range, Row, TextEdit } from '../../../grammar/tree';
+import { findCell, findChanges, isWrittenBelow, report, type BuildContext } from './context';
 
 type AnyBar = LineBar | ChordBar | FigureBar;
 const isEmptyChords = (bar: ChordBar): boolean => bar.shares.length === 0;
@@ -14,12 +14,9 @@ export function withoutDoubled(draft: SystemRows, firstLine: Row | undefined, co
   if (over === null || lines.length === 0) return draft;
   const written = over.changes === null ? over.bars : findChanges(context, over.changes.text)?.bars;
   if (written === undefined) return draft;
-  const isPickup = (row: LineRow, i: number): boolean => i === 0 && row === firstLine && firstBarIs(row.bars[0]!, draft.meter, (name) => findCell(context, name)) === 'pickup';
-  const lineBars = lines.flatMap((row) => row.bars.filter((_, i) => !isPickup(row, i)));
+  const lineBars = wholeBars(draft, firstLine, (name) => findCell(context, name));
   const more = written.length - lineBars.length;
-  // More of a line may come that is being written.
-  const isGrowing = context.ends.some(({ writing }) => writing.over === over.range);
-  if (over.changes === null && !isGrowing && more > 0 && over.bars.filter(isEmptyChords).length === more && lineBars.every((bar) => !isEmptyLine(bar))) {
+  if (over.changes === null && !isWrittenBelow(context, over) && more > 0 && over.bars.filter(isEmptyChords).length === more && lineBars.every((bar) => !isEmptyLine(bar))) {
     tell(over.bars.filter(isEmptyChords), 'chords', context);
     return { ...draft, over: { ...over, bars: over.bars.filter((bar) => !isEmptyChords(bar)) } };
   }
@@ -57,7 +54,12 @@ export function between({ open, close, range }: AnyBar): Range {
   return open === null || close === null ? range : { start: open.start, end: close.end };
 }
 
+/** The fix that leaves an empty bar out; none where no two bar lines make it. */
+export function takingAway(bar: AnyBar): Fix[] {
+  return bar.open === null || bar.close === null ? [] : [{ title: 'Take the bar line away', safe: false, edits: [undoubling(bar)] }];
+}
+
 /** Takes the bar line away that says less: `||` stays. */
-export function undoubling({ open, close, double }: AnyBar): TextEdit {
+function undoubling({ open, close, double }: AnyBar): TextEdit {
   return { range: double ? { start: open!.start, end: close!.start } : { start: open!.end, end: close!.end }, text: '' };
 }

@@ -6,7 +6,7 @@ import { isBareInMinor, isRoman, readRoman } from '../theory/roman';
 import { scaleNameFromText, nearestScaleNames } from '../theory/scale';
 import type { Chord, ScaleName, Unread } from '../theory/types';
 import { findChanges, listNames, replacing, report, type BuildContext } from './context';
-import { between, undoubling } from './doubled-bar-lines';
+import { between, takingAway } from './doubled-bar-lines';
 import { joinLoose } from './loose-qualities';
 import type { ChordSpan, Meter } from './types';
 
@@ -93,15 +93,10 @@ function layBar(written: ChordBar, meter: Meter, harmony: HarmonyInProgress, con
     return { sounding: last, fresh: true };
   });
   if (shares.length === 0) {
-    if (place === null && !bar.broken) emptyBar(bar, context);
+    if (place === null && !bar.broken) report(context, 'empty-chord-bar', 'warning', between(bar), { fixes: [replacing(bar.range, ' % ', 'Repeat the bar before: %'), ...takingAway(bar)] });
     return { shares: [{ sounding: last, fresh: false }], lengths: [meter.length] };
   }
   return { shares, lengths };
-}
-
-function emptyBar(bar: ChordBar, context: BuildContext): void {
-  const away = bar.open === null || bar.close === null ? [] : [{ title: 'Take the bar line away', safe: false, edits: [undoubling(bar)] }];
-  report(context, 'empty-chord-bar', 'warning', between(bar), { fixes: [replacing(bar.range, ' % ', 'Repeat the bar before: %'), ...away] });
 }
 
 function nothingBefore(share: Share, context: BuildContext): void {

@@ -1,7 +1,7 @@
 /** A meter below all chords and lines of its phrase: it holds for what follows it, and nothing does. */
-import { lineBreakOf, lineEnd, lineStart } from '../../../grammar/lines';
+import { movingLines } from '../../../grammar/lines';
 import { isMusicRow } from '../../../grammar/systems';
-import type { MeterRow, Row, TextEdit } from '../../../grammar/tree';
+import type { MeterRow, Row } from '../../../grammar/tree';
 import { report, type BuildContext } from './context';
 
 /** One finding a phrase, at the last such meter. Its fix is for a phrase that has no other meter. */
@@ -13,14 +13,6 @@ export function reportIdleMeter(rows: readonly Row[], context: BuildContext): vo
   if (first === undefined || last === undefined || idle === undefined || idle.range.start < last.range.start) return;
   report(context, 'meter-below-music', 'information', idle.range, {
     facts: { meter: `${idle.meter!.beats}/${idle.meter!.unit}` },
-    fixes: meters.length > 1 ? [] : [{ title: 'Move the meter above the music', safe: false, preferred: true, edits: moved(idle, first, context.text) }],
+    fixes: meters.length > 1 ? [] : [{ title: 'Move the meter above the music', safe: false, preferred: true, edits: movingLines(context.text, idle.range, first.range.start) }],
   });
-}
-
-function moved(meter: Row, first: Row, text: string): TextEdit[] {
-  const from = lineStart(text, meter.range.start);
-  const to = lineEnd(text, meter.range.end);
-  const before = from - /(?:\r\n|\r|\n)?$/.exec(text.slice(0, from))![0].length;
-  const top = lineStart(text, first.range.start);
-  return [{ range: { start: top, end: top }, text: text.slice(from, to) + lineBreakOf(text) }, { range: { start: before, end: to }, text: '' }];
 }

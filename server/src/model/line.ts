@@ -4,7 +4,7 @@ import { syllable, type Meant } from '../../../grammar/meant';
 import type { CellUse, Group, LineBar, NoteNode, Range, Slot, SlotGroup } from '../../../grammar/tree';
 import { midi } from '../theory/pitch';
 import type { Pitch } from '../theory/types';
-import { between, undoubling } from './doubled-bar-lines';
+import { between, takingAway } from './doubled-bar-lines';
 import { findCell, isGrowing, listNames, replacing, report, type BuildContext } from './context';
 import { placePitch, type SpanAt } from './place-pitch';
 import { barLineOf, earlier, formatBeat, later, ZERO } from './time';
@@ -126,8 +126,7 @@ function barLength(node: LineBar, written: Fraction, bar: Bar, context: BuildCon
   const facts = { bar: bar.number, holds: bar.meter.beatCount, written: written.toFraction(), meter: `${bar.meter.beats}/${bar.meter.unit}`, short: missing.compare(0) > 0 ? 'yes' : 'no' };
   if (node.groups.length === 0) {
     const rest = replacing(node.range, ' . ', 'Write a rest for the bar');
-    const away = node.open === null || node.close === null ? [] : [{ title: 'Take the bar line away', safe: false, edits: [undoubling(node)] }];
-    report(context, 'bar-length', 'error', between(node), { facts, fixes: [rest, ...away] });
+    report(context, 'bar-length', 'error', between(node), { facts, fixes: [rest, ...takingAway(node)] });
     return;
   }
   const at = { start: node.range.end, end: node.range.end };

@@ -2,9 +2,9 @@
  * Bar lines that a line lacks: a bar holds the beats of several, and by just as many bars the line is shorter than its chords. And those that
  * the chords lack: all stand in one bar, which they cannot share, and are as many as the line has bars.
  */
-import { barBeats, beatCount, firstBarIs, groupBeats, isCompound, type SystemRows } from '../../../grammar/systems';
-import type { CellItem, ChordBar, Group, LineBar, LineRow, Row } from '../../../grammar/tree';
-import { findCell, report, type BuildContext } from './context';
+import { barBeats, beatCount, groupBeats, isCompound, wholeBars, type SystemRows } from '../../../grammar/systems';
+import type { CellItem, ChordBar, Fix, Group, LineBar, Range, Row } from '../../../grammar/tree';
+import { findCell, isWrittenBelow, report, type BuildContext } from './context';
 import { joinLoose } from './loose-qualities';
 import type { Bar } from './types';
 
@@ -28,12 +28,6 @@ export function partedBars(draft: SystemRows, overBars: number | null, firstLine
 
 const NONE: ReadonlyMap<LineBar, Parted> = new Map();
 
-/** The bars of a system's lines without the pickup. */
-function wholeBars(draft: SystemRows, firstLine: Row | undefined, cellNamed: (name: string) => CellItem | undefined): readonly LineBar[] {
-  const lines = draft.rows.filter((row): row is LineRow => row.kind === 'line');
-  return lines.flatMap((row) => row.bars.filter((node, i) => row !== firstLine || i > 0 || firstBarIs(node, draft.meter, cellNamed) !== 'pickup'));
-}
-
 /**
  * A system whose chords all stand in one bar, which they cannot share, and are as many as its line has bars, with a bar for each of them.
  * Chords that can share it are one bar over which the line goes on, with bar lines or without: formatting writes those round the row.
@@ -44,16 +38,13 @@ export function withChordBarLines(draft: SystemRows, firstLine: Row | undefined,
   if (over === null || bar === null || bar.broken || bar.shares.length < 2) return draft;
   const areChords = bar.shares.every(({ kind }) => kind === 'chord' || kind === 'no-chord') && joinLoose(bar, context.key, null) === bar;
   const canShare = (isCompound(meter) ? meter.beats : beatCount(meter) * 2) % bar.shares.length === 0;
-  // More of a line may come that is being written.
-  const isGrowing = context.ends.some(({ writing }) => writing.over === over.range);
-  if (!areChords || isGrowing || canShare) return draft;
+  if (!areChords || isWrittenBelow(context, over) || canShare) return draft;
   const cellNamed = (name: string): CellItem | undefined => findCell(context, name);
   const lineBars = wholeBars(draft, firstLine, cellNamed).reduce((sum, node) => sum + (partsOf(node, beatCount(meter), cellNamed)?.length ?? 1), 0);
   if (lineBars !== bar.shares.length) return draft;
-  const edits = bar.shares.slice(0, -1).map(({ range: { end } }) => ({ range: { start: end, end }, text: ' |' }));
   report(context, 'missing-bar-line', 'error', { start: bar.shares[0]!.range.start, end: bar.shares[bar.shares.length - 1]!.range.end }, {
     facts: { of: 'chords', chords: bar.shares.length },
-    fixes: [{ title: edits.length === 1 ? 'Write the bar line' : `Write the ${edits.length} bar lines`, safe: true, preferred: true, edits }],
+    fixes: [writingBarLines(bar.shares)],
   });
   return { ...draft, over: { ...over, bars: bar.shares.map((share, i): ChordBar => {
     const isLast = i === bar.shares.length - 1;
@@ -90,9 +81,14 @@ function barOf(node: LineBar, groups: readonly Group[], index: number, count: nu
 export function reportMissingBarLines({ parts, beats }: Parted, bar: Bar, context: BuildContext): void {
   const before = parts[0]!.groups[parts[0]!.groups.length - 1]!.range;
   const after = parts[1]!.groups[0]!.range;
-  const edits = parts.slice(0, -1).map(({ range: { end } }) => ({ range: { start: end, end }, text: ' |' }));
   report(context, 'missing-bar-line', 'error', { start: before.start, end: after.end }, {
-    facts: { of: 'line', after: context.text.slice(before.start, before.end).slice(0, 40), bar: bar.number, holds: bar.meter.beatCount, meter: `${bar.meter.beats}/${bar.meter.unit}`, written: beats, count: edits.length },
-    fixes: [{ title: edits.length === 1 ? 'Write the bar line' : `Write the ${edits.length} bar lines`, safe: true, preferred: true, edits }],
+    facts: { of: 'line', after: context.text.slice(before.start, before.end).slice(0, 40), bar: bar.number, holds: bar.meter.beatCount, meter: `${bar.meter.beats}/${bar.meter.unit}`, written: beats, count: parts.length - 1 },
+    fixes: [writingBarLines(parts)],
   });
+}
+
+/** The fix that writes a bar line behind each but the last. */
+function writingBarLines(parts: readonly { readonly range: Range }[]): Fix {
+  const edits = parts.slice(0, -1).map(({ range: { end } }) => ({ range: { start: end, end }, text: ' |' }));
+  return { title: edits.length === 1 ? 'Write the bar line' : `Write the ${edits.length} bar lines`, safe: true, preferred: true, edits };
 }

@@ -1,5 +1,5 @@
 /** Bars that all hold something else than their meter says: that is told once, of the meter or of how beats are written. */
-import { lineBreakOf, lineStart } from '../../../grammar/lines';
+import { writingAbove } from '../../../grammar/lines';
 import { lastStart } from '../../../grammar/slices';
 import { barBeats, type SystemRows } from '../../../grammar/systems';
 import type { Fix, LineBar, MeterRow, PhraseItem, Problem, Range, TextEdit } from '../../../grammar/tree';
@@ -118,9 +118,7 @@ function otherMeters({ unit, compound }: Meter, beats: number): string[] {
 }
 
 function writingMeter(meter: string, row: MeterRow | undefined, start: number, text: string): Fix {
-  const at = lineStart(text, start);
-  const indent = /^[^\S\r\n]*/.exec(text.slice(at, start))![0];
-  const edit: TextEdit = row === undefined ? { range: { start: at, end: at }, text: `${indent}meter ${meter}${lineBreakOf(text)}` } : { range: { start: row.keyword.range.end, end: row.range.end }, text: ` ${meter}` };
+  const edit: TextEdit = row === undefined ? writingAbove(text, start, `meter ${meter}`) : { range: { start: row.keyword.range.end, end: row.range.end }, text: ` ${meter}` };
   return { title: `Write meter ${meter}`, safe: false, preferred: true, edits: [edit] };
 }
 

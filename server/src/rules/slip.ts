@@ -11,12 +11,11 @@ export const FAR = 24;
 /** A note whose octave figure may be wrong, and the pitch of its name that is nearest to the note before. */
 export interface Slip {
   readonly note: Note;
-  readonly before: Note;
   readonly meant: Pitch;
 }
 
 export function slipOf(note: Note, before: Note): Slip {
-  return { note, before, meant: nearestOctave(nameOf(note.pitch), midi(before.pitch)) };
+  return { note, meant: nearestOctave(nameOf(note.pitch), midi(before.pitch)) };
 }
 
 /** Whether the octave of a note is written in the line, and not said to be intended. */

@@ -94,18 +94,22 @@ interface Made {
 /** One document a lesson; its title, or its file's name, is the document's title. */
 function music({ sources, values, theory }: ExportRequest, to: MusicFormat): Made {
   const options: MusicFileOptions = { musicXml: { ...musicXmlOptions(values), remarks: remarkKinds(values) }, midi: midiOptions(values) };
-  let faulty = false;
-  const end = onFault(() => (faulty = true));
-  const made = sources.map(({ file, name, text }) => {
+  const written = ({ file, name, text }: Source) => {
     try {
       return { name, file, ...musicFile({ lesson: { name: basename(name), text }, to, options, theory }) };
     } catch (error) {
       if (!(error instanceof NothingWritten)) throw error;
       throw new CannotRun(`${file}: ${error.message}`);
     }
-  });
-  end();
-  return { documents: made, notices: made.flatMap(({ file, notices }) => notices.map((notice) => `${file}: ${notice}`)), faulty };
+  };
+  let faulty = false;
+  const end = onFault(() => (faulty = true));
+  try {
+    const made = sources.map(written);
+    return { documents: made, notices: made.flatMap(({ file, notices }) => notices.map((notice) => `${file}: ${notice}`)), faulty };
+  } finally {
+    end();
+  }
 }
 
 /** All lessons as one book. */

@@ -1,9 +1,18 @@
 /** All that ships, bundled or copied into a folder: the extension, its server, the command line, the pages, and whose work is in them. Nothing is minified, so that errors name what they mean. */
 import { chmodSync, copyFileSync, mkdirSync, readFileSync, rmSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { build } from 'esbuild';
 import { bundleHandout } from './bundle-handout.mjs';
 import { writeNotices } from './notices.mjs';
+
+/** The packages of `tonal` build tables of scales and chords when they are loaded, for their own use. A bundle takes along only those whose functions it calls. */
+const usedOfTonal = {
+  name: 'used-of-tonal',
+  setup({ onResolve }) {
+    onResolve({ filter: /^(?:tonal$|@tonaljs\/)/ }, ({ path, importer }) => ({ path: createRequire(importer).resolve(path).replace(/\.js$/, '.mjs'), sideEffects: false }));
+  },
+};
 
 const shared = {
   bundle: true,
@@ -13,6 +22,7 @@ const shared = {
   sourcemap: true,
   metafile: true,
   logLevel: 'warning',
+  plugins: [usedOfTonal],
 };
 
 /** The recordings of the piano, and what is said of whose they are. */
@@ -40,9 +50,14 @@ export async function bundleAll(to) {
   for (const style of ['score.css', 'handout.css']) copyFileSync(`client/preview/${style}`, join(to, 'preview', style));
   copyPiano(join(to, 'piano'));
   // Beside a package's own licence, which is of its code, that of the recordings asks for their author's name.
-  writeNotices(join(to, 'THIRD-PARTY-NOTICES.txt'), { inputs: bundles.flatMap(({ metafile }) => Object.keys(metafile.inputs)), copied: COPIED, credit: readFileSync(CREDIT, 'utf8') });
+  writeNotices(join(to, 'THIRD-PARTY-NOTICES.txt'), { inputs: bundles.flatMap(shippedOf), copied: COPIED, credit: readFileSync(CREDIT, 'utf8') });
   chmodSync(join(to, 'cli.cjs'), 0o755);
   return bundles.map(({ metafile }) => metafile);
+}
+
+/** The files of which a bundle holds something. */
+function shippedOf({ metafile: { outputs } }) {
+  return Object.values(outputs).flatMap(({ inputs }) => Object.keys(inputs).filter((file) => inputs[file].bytesInOutput > 0));
 }
 
 /** Of the recorded piano only the notes that the page plays go along, by their MIDI numbers. */

@@ -55,9 +55,13 @@ function explained({ format, length, settings }: ReportOrder, file: string, snap
   return readings.map((reading) => (format === 'markdown' ? walkthroughMarkdown(reading, escapeMarkdown, length) : walkthroughText(reading, length))).join('\n');
 }
 
+const TOO_LONG = 'file-too-long';
+
 /** `check` reports a file that is too long as a finding; the other commands have nothing to say about one. */
 export function refuseTooLong(file: string, snapshot: Snapshot, { theory }: Settings): void {
-  const refused = findingsOf(snapshot, theory).find(({ rule }) => rule === 'file-too-long');
+  // It stands before all phrases: none need be checked for it.
+  if (!snapshot.between.some(({ problem }) => problem.rule === TOO_LONG)) return;
+  const refused = findingsOf(snapshot, theory).find(({ rule }) => rule === TOO_LONG);
   if (refused !== undefined) throw new CannotRun(`${file}: ${refused.message}`);
 }
 

@@ -28,7 +28,7 @@ export function degreeHints(clientNow: () => LanguageClient | undefined, calm: P
     const starts = sorted.map(({ position: { line, character } }) => ({ line, start: noteStart(line < document.lineCount ? document.lineAt(line).text : '', character) }));
     sorted.forEach(({ label }, i) => {
       const [{ line, start }, next] = [starts[i]!, starts[i + 1]];
-      const figure = String(label);
+      const figure = typeof label === 'string' ? label : label.map(({ value }) => value).join('');
       const width = widthLeft(figure, next?.line === line ? next.start - start : Infinity);
       const kind = `${width} ${figure}`;
       if (!figures.has(kind)) figures.set(kind, above(figure, width));

@@ -65,7 +65,7 @@ const others = new WeakMap<Phrase, { readonly places: Places; readonly next: Oth
 
 function other(note: Note, { phrase, places }: Line, way: 1 | -1): Note | null {
   const kept = others.get(phrase);
-  const all = kept?.places === places ? kept : { places, next: new Map(), previous: new Map() };
+  const all = kept?.places === places ? kept : { places, next: new Map() as Others, previous: new Map() as Others };
   others.set(phrase, all);
   const known: Others = way === 1 ? all.next : all.previous;
   const struck: number[] = [];

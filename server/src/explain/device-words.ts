@@ -428,7 +428,7 @@ function tension(talk: Talk): string {
 function bothNines(talk: Talk): Words | null {
   const { reading, notes, target: to } = talk;
   const [before, own, next] = [notes[0]! - 1, notes[0]!, to ?? notes[0]!];
-  const isNine = (note: number, alter: number): boolean => reading.notes[note]?.placement?.called.number === 9 && reading.notes[note]!.placement!.called.alter === alter;
+  const isNine = (note: number, alter: number): boolean => reading.notes[note]?.placement?.called.number === 9 && reading.notes[note].placement.called.alter === alter;
   const isByStep = next === own + 1 && reading.phrase.notes[before]?.midi === reading.phrase.notes[own]!.midi + 2;
   if (!isByStep || !isNine(before, 1) || !isNine(own, -1) || !isOverOneChord(reading, [before, own, next]) || way(talk) !== 'falls') return null;
   return say`the sharp nine and the flat nine${ofChordOf(talk)} fall to the ${targetDegree(talk)}`;

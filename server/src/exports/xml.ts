@@ -34,7 +34,7 @@ export function writeXml(root: XmlElement): string {
 function written({ name, attributes, children }: XmlElement, indent: string): string {
   const head = `${name}${Object.entries(attributes).map(([key, value]) => ` ${key}="${escaped(String(value))}"`).join('')}`;
   if (children.length === 0) return `${indent}<${head}/>`;
-  if (children.every((child) => typeof child === 'string')) return `${indent}<${head}>${children.map((child) => escaped(child as string)).join('')}</${name}>`;
+  if (children.every((child) => typeof child === 'string')) return `${indent}<${head}>${children.map((child) => escaped(child)).join('')}</${name}>`;
   const inner = children.map((child) => (typeof child === 'string' ? `${indent}  ${escaped(child)}` : written(child, `${indent}  `)));
   return `${indent}<${head}>\n${inner.join('\n')}\n${indent}</${name}>`;
 }

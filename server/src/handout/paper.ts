@@ -20,6 +20,6 @@ const PIXELS = 720 / ((180 / 25.4) * 72);
 /** ISO 216 and ANSI A. */
 export function paperOf(name: HandoutOptions['paper']): Paper {
   const [width, height] = name === 'a4' ? [595.28, 841.89] : [612, 792];
-  const textWidth = width! - 2 * MARGIN;
-  return { width: width!, height: height!, margin: MARGIN, textWidth, engravedWidth: Math.round(textWidth * PIXELS), name: name === 'a4' ? 'A4' : 'letter' };
+  const textWidth = width - 2 * MARGIN;
+  return { width, height, margin: MARGIN, textWidth, engravedWidth: Math.round(textWidth * PIXELS), name: name === 'a4' ? 'A4' : 'letter' };
 }

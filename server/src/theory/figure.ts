@@ -1,5 +1,4 @@
 /** Degrees: counting a note from the major scale on a root, and reading what a writer calls it. */
-import type { Accidental } from '../../../grammar/tree';
 import { transposeName } from './interval';
 import { byNextLetter, chroma } from './pitch';
 import type { Chord, Figure, NoteName, Scale } from './types';
@@ -77,7 +76,7 @@ export function nameDegree(chord: Chord, scale: Scale | null, note: NoteName): F
 /** A figure as a writer types it. */
 export interface Written {
   readonly number: number;
-  readonly accidental: Accidental | string;
+  readonly accidental: string;
 }
 
 export type ResolvedDegree =

@@ -58,7 +58,7 @@ function foundOf(study: Study, kind: DeviceKind): readonly Found[] {
     return finderOf(kind)(study);
   } catch (error) {
     const fault = faultOf(`the device “${kind.replaceAll('-', ' ')}”`, error);
-    broken.set(study.reading, (broken.get(study.reading) ?? new Map()).set(kind, fault));
+    broken.set(study.reading, (broken.get(study.reading) ?? new Map<DeviceKind, Fault>()).set(kind, fault));
     tellFault(fault);
     return [];
   }

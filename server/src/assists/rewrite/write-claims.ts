@@ -28,7 +28,7 @@ function candidates(reading: Reading): string[] {
   const { phrase } = reading;
   const last = reading.notes[reading.notes.length - 1]!;
   const lastNote = phrase.notes[last.note]!;
-  const enclosures = devicesOf(reading).filter(({ kind, target, notes }) => kind === 'enclosure' && target !== null && [...notes, target!].every((note) => flaggedBy(reading, note) === null));
+  const enclosures = devicesOf(reading).filter(({ kind, target, notes }) => kind === 'enclosure' && target !== null && [...notes, target].every((note) => flaggedBy(reading, note) === null));
   return [
     'diatonic',
     'chord-tones',

@@ -147,5 +147,5 @@ function read(text: string): Writing | null {
   const { item, problems } = parseSlice(text);
   if (item.kind !== 'phrase' || problems.length > 0) return null;
   const [row] = item.rows;
-  return item.rows.length === 1 && row!.kind === 'line' && row!.bars.every(({ broken }) => !broken) ? { text, nodes: row!.bars } : null;
+  return item.rows.length === 1 && row!.kind === 'line' && row.bars.every(({ broken }) => !broken) ? { text, nodes: row.bars } : null;
 }

@@ -123,7 +123,7 @@ function endsClimb(reading: Reading, { notes: own, from }: Device): boolean {
   const { phrase, notes } = reading;
   const row = [from - 2, from - 1, from, from + 1];
   const written = row.map((note) => phrase.notes[note]);
-  const isOfChord = row.every((note) => notes[note]?.placement?.role === 'chord-tone' && notes[note]!.placement!.span === notes[from]!.placement?.span);
+  const isOfChord = row.every((note) => notes[note]?.placement?.role === 'chord-tone' && notes[note].placement.span === notes[from]!.placement?.span);
   if (!isOfChord || written[0]!.bar !== written[3]!.bar || !begins(reading, from - 2) || breathAfter(reading, from - 2) || breathAfter(reading, from - 1)) return false;
   const isOneWay = (line: readonly number[]): boolean => new Set(line.slice(1).map((note, i) => Math.sign(phrase.notes[note]!.midi - phrase.notes[line[i]!]!.midi))).size === 1;
   return isOneWay(row) && !isOneWay(own);

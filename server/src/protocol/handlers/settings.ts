@@ -33,6 +33,6 @@ function changeSettings(raw: unknown, session: Session): void {
   session.settingsVersion += 1;
   if (client.refreshesHints) connection.languages.inlayHint.refresh().catch(session.complain);
   if (client.refreshesLenses) connection.sendRequest(CodeLensRefreshRequest.type).catch(session.complain);
-  if (client.pulls && client.refreshesDiagnostics) connection.languages.diagnostics.refresh();
+  if (client.pulls && client.refreshesDiagnostics) connection.languages.diagnostics.refresh().catch(session.complain);
   for (const document of documents.all()) pushDiagnostics(document, session);
 }

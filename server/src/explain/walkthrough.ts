@@ -20,7 +20,8 @@ import { movingVoice } from './moving-voice';
 import { listed, noteName, noteNames, plural, scaleInWords } from './note-words';
 import { wholeScale } from './whole-scale';
 import { tellNotes } from './telling/notes';
-import { tell, type Sentence } from './telling/tell';
+import type { Sentence } from './telling/drafts';
+import { tell } from './telling/tell';
 
 /** How much is told: a sentence or two a bar, or one a note. */
 export type Length = 'bars' | 'notes';

@@ -4,7 +4,8 @@ import type { Reading } from '../../analysis/types';
 import { beatWords, capital } from '../../rules/words';
 import { deviceName } from '../device-words';
 import { withRole } from '../note-words';
-import { findingSentences, type Sentence } from './tell';
+import type { Sentence } from './drafts';
+import { findingSentences } from './tell';
 
 /** A sentence a note, in order; what is to be said against a note follows its bar. */
 export function tellNotes(reading: Reading): readonly Sentence[] {

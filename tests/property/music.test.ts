@@ -47,7 +47,8 @@ function judgement(snapshot: Snapshot) {
         verdict: note.verdict,
         excuses: note.soundings.map(({ excuse }) => excuse),
       })),
-      rules: findingsOf(snapshot, DEFAULT_THEORY).map(({ rule, severity }) => `${rule} ${severity}`).filter((rule) => !rule.startsWith('out-of-range')),
+      // What is said of a spelling depends on the key: B over Abm7 is a plain Cb, and in the next key nothing plainer than the chord's own name.
+      rules: findingsOf(snapshot, DEFAULT_THEORY).map(({ rule, severity }) => `${rule} ${severity}`).filter((rule) => !/^(?:out-of-range|spelling-against-chord)/.test(rule)),
     };
   });
 }

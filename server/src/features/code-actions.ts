@@ -60,9 +60,10 @@ export function* actionsInPieces(
   if (isNarrow) return [...(yield* formsInPieces(snapshot, start, end, settings, onError, only)).map((form) => ({ ...form, title: form.name })), ...source];
   const room = MOST - source.length;
   const { findings, repairs } = guarded('the fixes of findings', NO_REPAIRS, () => repairsAt(snapshot, start, end, settings, only));
-  const offers = yield* menuOffersInPieces(snapshot, { start, end, only }, room - repairs.length, settings.theory, onError);
+  // One more where there are fixes: an action may do what a fix does.
+  const offers = yield* menuOffersInPieces(snapshot, { start, end, only }, room - Math.max(0, repairs.length - 1), settings.theory, onError);
   const title = titling(snapshot, start, end, only);
-  const forms = [...repairs, ...offers.map((offer) => formOf(offer, findings, title))];
+  const forms = besides(repairs, offers.map((offer) => formOf(offer, findings, title)));
   const entries = forms.filter(({ entry }, i) => forms.findIndex((form) => form.entry === entry) === i);
   const isAll = entries.length === forms.length && entries.length <= room;
   return [...(isAll ? entries : [...entries.slice(0, room - 1), more(only, title('More …', asksFixesAlone(only) ? (findings[0] ?? null) : null))]), ...source];
@@ -83,7 +84,13 @@ export function* formsInPieces(snapshot: Snapshot, start: number, end: number, s
   const { findings, repairs } = guarded('the fixes of findings', NO_REPAIRS, () => repairsAt(snapshot, start, end, settings, only));
   const offers = yield* offersInPieces(snapshot, { start, end, only }, settings.theory, onError);
   const title = titling(snapshot, start, end, only);
-  return [...repairs, ...offers.map((offer) => formOf(offer, findings, title)).filter(({ kind }) => isWanted(kind, only))];
+  return besides(repairs, offers.map((offer) => formOf(offer, findings, title)).filter(({ kind }) => isWanted(kind, only)));
+}
+
+/** Fixes, and the other forms that do something else: *Spell D# as Eb* is both the fix of a finding and an action. */
+function besides(repairs: readonly Form[], others: readonly Form[]): readonly Form[] {
+  const said = new Set(repairs.map(({ title }) => title));
+  return [...repairs, ...others.filter(({ title }) => !said.has(title))];
 }
 
 const NO_REPAIRS: ReturnType<typeof repairsAt> = { findings: [], repairs: [] };

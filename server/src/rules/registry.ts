@@ -11,11 +11,12 @@ import { resolvedTension } from './resolved-tension';
 import { rub } from './rub';
 import type { AnalysisRule, RuleDoc } from './rule';
 import { ruleFailed } from './rule-failed';
+import { spellingAgainstChord } from './spelling-against-chord';
 import { SYNTAX_RULES } from './syntax-rules';
 import { wrongFigure } from './wrong-figure';
 
 export const ANALYSIS_RULES: readonly AnalysisRule[] = [
-  clash, rub, resolvedTension, borrowedTension, wrongFigure, outOfRange, octaveSlip, degreeAgainstChord, claimRefuted, claimImpossible,
+  clash, rub, resolvedTension, borrowedTension, wrongFigure, outOfRange, octaveSlip, degreeAgainstChord, spellingAgainstChord, claimRefuted, claimImpossible,
 ];
 
 export const RULES: readonly RuleDoc[] = [...ANALYSIS_RULES, ruleFailed, ...MODEL_RULES, ...SYNTAX_RULES];

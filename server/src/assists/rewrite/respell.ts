@@ -1,7 +1,8 @@
 import type { TextEdit } from '../../../../grammar/tree';
 import type { Reading } from '../../analysis/types';
+import { respelling, spellWords } from '../../rules/respelling';
 import { figureName } from '../../theory/figure';
-import { chroma, formatNoteName, midi, nearestOctave, pitchInText, sameName, soundClass } from '../../theory/pitch';
+import { chroma, sameName, soundClass } from '../../theory/pitch';
 import type { NoteName } from '../../theory/types';
 import type { Assist } from '../assist';
 import { isAtTitle } from '../writing/phrase-title';
@@ -18,7 +19,7 @@ export const respell: Assist = {
     const notes = isPhrase ? phrase.notes.map(({ index }) => index) : context.note === null ? [] : [context.note];
     const changes = notes.flatMap((index) => better(context.reading, index));
     if (changes.length === 0) return [];
-    const said = changes.map(({ from, to }) => `${formatNoteName(from)} as ${formatNoteName(to)}`);
+    const said = changes.map(({ from, to }) => spellWords(from, to));
     return sameSound(context, changes.map(({ edit }) => edit), `Spell ${said.slice(0, 4).join(', ')}${said.length > 4 ? ` and ${said.length - 4} more` : ''}`);
   },
 };
@@ -32,10 +33,9 @@ interface Change {
 function better(reading: Reading, index: number): Change[] {
   const note = reading.phrase.notes[index]!;
   const name = preferredName(reading, index);
-  if (name === null || note.node.head.kind !== 'pitch' || note.cell !== null || sameName(name, note.pitch)) return [];
-  const pitch = nearestOctave(name, note.midi);
-  const text = note.node.head.octave === null ? formatNoteName(name) : pitchInText(pitch);
-  return text !== null && midi(pitch) === note.midi ? [{ from: note.pitch, to: name, edit: { range: note.node.head.range, text } }] : [];
+  if (name === null || sameName(name, note.pitch)) return [];
+  const edit = respelling(note, name);
+  return edit === null ? [] : [{ from: note.pitch, to: name, edit }];
 }
 
 /** How a note is spelled best: by its degree where it belongs to chord or scale, else by where it goes. */

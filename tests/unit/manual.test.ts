@@ -23,7 +23,20 @@ test('every setting, command and colour has its row', () => {
   for (const { id } of manifest.contributes.colors) expect(page).toContain(`\`${id}\``);
 });
 
-const WRITTEN = ['README.md', 'DEVELOPERS.md', 'client/SCORE.md', 'grammar/LANGUAGE.md', ...PAGES.keys()];
+test('the steps of a first lesson lead to commands that are there, and show what ships', () => {
+  const commands = new Set(manifest.contributes.commands.map(({ command }) => command));
+  const shipped = read('.vscodeignore').split('\n').filter((row) => row.startsWith('!')).map((row) => new RegExp(`^${row.slice(1).replaceAll('.', '\\.').replaceAll('*', '[^/]*')}$`));
+  for (const { steps } of manifest.contributes.walkthroughs) {
+    for (const { description, media } of steps) {
+      for (const [, command] of description.matchAll(/\]\(command:([^)]+)\)/g)) expect(commands).toContain(command);
+      const file = 'image' in media ? media.image! : media.markdown!;
+      expect(existsSync(join(ROOT, file)), file).toBe(true);
+      expect(shipped.some((pattern) => pattern.test(file)), file).toBe(true);
+    }
+  }
+});
+
+const WRITTEN = ['README.md', 'DEVELOPERS.md', 'client/SCORE.md', 'client/first-lesson/begin.md', 'grammar/LANGUAGE.md', ...PAGES.keys()];
 
 test.each(WRITTEN)('every file and place that %s links to is there', (path) => {
   const text = read(path);

@@ -103,3 +103,25 @@ test('New File lists a lesson, and the menus of text and files have our commands
   await menu.filter({ hasText: /^Show the Score$/ }).waitFor();
   await bench.page.keyboard.press('Escape');
 });
+
+test('a first lesson is shown step by step, and its first step begins one', async () => {
+  // A narrow page leaves its pictures out.
+  await bench.command('View: Close All Editors');
+  await bench.page.setViewportSize({ width: 1600, height: 900 });
+  await bench.askingCommand('Welcome: Open Walkthrough...');
+  await bench.page.locator('.quick-input-list .monaco-list-row', { hasText: 'Write a First Lesson' }).click();
+  const page = bench.page.locator('.gettingStartedContainer');
+  const steps = page.locator('.getting-started-step');
+  await steps.first().waitFor();
+  expect((await steps.locator('.step-title').allInnerTexts()).map((title) => title.trim())).toEqual(['Begin a lesson', 'Read what is told of a note', 'Repair and embellish', 'See and hear it', 'Hand it out']);
+  await bench.picture('first-lesson-begin');
+  await steps.nth(1).click();
+  await page.locator('img[alt^="The hover of an F on beat 1"]').waitFor();
+  await bench.picture('first-lesson-read');
+  await steps.last().click();
+  await page.locator('img[alt="A page of a teacher’s sheet."]').waitFor();
+  await bench.picture('first-lesson-hand');
+  await steps.first().click();
+  await page.getByRole('button', { name: 'New Lesson' }).or(page.getByRole('link', { name: 'New Lesson' })).first().click();
+  await bench.page.locator('.view-line', { hasText: /First\sphrase/ }).first().waitFor();
+});

@@ -48,6 +48,11 @@ export function connected(before: Note, next: Note, places: Places): boolean {
   return rest.compare(places.barAt(next.onset).meter.beat) < 0;
 }
 
+/** Whether one note begins just where the note before it ends. */
+export function isJoined(before: Pick<Note, 'onset' | 'duration'>, next: Pick<Note, 'onset'>): boolean {
+  return next.onset.equals(before.onset.add(before.duration));
+}
+
 /** The next note of another sound (repeated notes count as one); null after a rest of a beat or more. */
 export function nextOther(note: Note, line: Line): Note | null {
   return other(note, line, 1);

@@ -5,7 +5,7 @@ import { placesOf } from '../../analysis/places';
 import { devicesAt, devicesOf } from '../../analysis/devices/read';
 import { ofReading } from '../../analysis/of-reading';
 import type { Reading } from '../../analysis/types';
-import { isLeap } from '../../analysis/vocabulary';
+import { isJoined, isLeap } from '../../analysis/vocabulary';
 import { chroma } from '../../theory/pitch';
 import type { Chord } from '../../theory/types';
 import { groupedBy } from '../../model/grouped';
@@ -80,7 +80,7 @@ function deviceClause(reading: Reading, { from, to }: Stretch, device: Device): 
 /** The note after a run that is its first an octave away, by step and over the same chord; null where there is none. */
 function octaveAfter({ phrase, notes }: Reading, first: number, last: number): number | null {
   const [low, own, next] = [phrase.notes[first]!, phrase.notes[last]!, phrase.notes[last + 1]];
-  if (next === undefined || notes[next.index]!.placement?.span !== notes[first]!.placement?.span || !next.onset.equals(own.onset.add(own.duration))) return null;
+  if (next === undefined || notes[next.index]!.placement?.span !== notes[first]!.placement?.span || !isJoined(own, next)) return null;
   return Math.abs(next.midi - low.midi) === OCTAVE && !isLeap(own, next) && Math.sign(next.midi - own.midi) === Math.sign(next.midi - low.midi) ? next.index : null;
 }
 
@@ -122,7 +122,7 @@ function isGoal(reading: Reading, note: number): boolean {
 function halfStepsAround(reading: Reading, from: number, to: number): { readonly from: number; readonly to: number } {
   const { notes } = reading.phrase;
   const way = Math.sign(notes[to]!.midi - notes[from]!.midi);
-  const goesOn = (one: number): boolean => notes[one + 1] !== undefined && notes[one + 1]!.midi - notes[one]!.midi === way && notes[one + 1]!.onset.equals(notes[one]!.onset.add(notes[one]!.duration));
+  const goesOn = (one: number): boolean => notes[one + 1] !== undefined && notes[one + 1]!.midi - notes[one]!.midi === way && isJoined(notes[one]!, notes[one + 1]!);
   let [first, last] = [from, to];
   while (first > 0 && goesOn(first - 1)) first -= 1;
   while (goesOn(last) && !beginsBebop(reading, last)) last += 1;
@@ -168,7 +168,7 @@ function isCadence(reading: Reading, { from, to, as }: Stretch): boolean {
 /** The last note, after a rest, of a bar in which the line has arrived. */
 function isTail({ notes }: Reading['phrase'], note: number): boolean {
   const [before, own] = [notes[note - 1]!, notes[note]!];
-  return note === notes.length - 1 && before.bar === own.bar && own.onset.compare(before.onset.add(before.duration)) > 0;
+  return note === notes.length - 1 && before.bar === own.bar && !isJoined(before, own);
 }
 
 /** ` against the third`: the chord tone below an avoid note. */
@@ -183,7 +183,7 @@ function stepInto(reading: Reading, note: number): string {
   if (before === undefined || note !== reading.phrase.notes.length - 1) return '';
   const size = own.midi - before.midi;
   const isOverChange = reading.notes[note - 1]!.placement?.span !== reading.notes[note]!.placement?.span && !breathAfter(reading, note - 1) && !devicesAt(reading, note).some(({ target }) => target === note);
-  const isFromColour = before.onset.add(before.duration).equals(own.onset) && devicesAt(reading, note - 1).some(({ kind }) => kind === 'modal-colour');
+  const isFromColour = isJoined(before, own) && devicesAt(reading, note - 1).some(({ kind }) => kind === 'modal-colour');
   return Math.abs(size) === 2 && (isOverChange || isFromColour) ? `, from ${noteName(reading, note - 1)} a step ${size > 0 ? 'below' : 'above'}` : '';
 }
 

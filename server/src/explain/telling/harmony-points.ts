@@ -5,7 +5,7 @@ import { devicesAt } from '../../analysis/devices/read';
 import { ofReading } from '../../analysis/of-reading';
 import type { Reading } from '../../analysis/types';
 import { colourOfVamp } from '../../analysis/setting';
-import { isDominant } from '../../analysis/vocabulary';
+import { isDominant, isJoined } from '../../analysis/vocabulary';
 import { chroma, soundClass } from '../../theory/pitch';
 import type { Figure } from '../../theory/types';
 import { degreeWords, inRole, listed, noteName, noteNames, ofChord, theChord } from '../note-words';
@@ -126,8 +126,8 @@ const colourThatRises = ofReading((reading): { readonly note: number; readonly d
   const sound = chroma(phrase.notes[colour.note]!.pitch);
   const found = notes.find(({ note, placement }) => {
     const [before, own, next] = [phrase.notes[note - 1], phrase.notes[note]!, phrase.notes[note + 1]];
-    const isJoined = next !== undefined && next.midi - own.midi === 1 && next.onset.equals(own.onset.add(own.duration));
-    return isJoined && before?.midi !== next.midi && chroma(own.pitch) === sound && placement !== null && notes[note + 1]!.placement?.role === 'chord-tone';
+    const rises = next !== undefined && next.midi - own.midi === 1 && isJoined(own, next);
+    return rises && before?.midi !== next.midi && chroma(own.pitch) === sound && placement !== null && notes[note + 1]!.placement?.role === 'chord-tone';
   });
   return found === undefined ? null : { note: found.note, degree: colour.degree };
 });

@@ -3,7 +3,7 @@ import { ADDED } from '../analysis/devices/bebop-line';
 import { devicesAt } from '../analysis/devices/read';
 import { ofReading } from '../analysis/of-reading';
 import { placesOf } from '../analysis/places';
-import { isDominant, isHalfStep } from '../analysis/vocabulary';
+import { chordOfPlacement, isDominant, isHalfStep } from '../analysis/vocabulary';
 import { isWrittenStrangely } from '../analysis/shown-figure';
 import type { Device, DeviceKind } from '../analysis/devices/device';
 import type { Reading } from '../analysis/types';
@@ -365,7 +365,7 @@ function stays({ reading: { phrase }, notes, target: to }: Talk): boolean {
 /** From a third to a third, a seventh to a seventh of a dominant: it moves along with its chord, and is not at rest there. */
 function isParallel({ reading, target: to, notes }: Talk): boolean {
   const [own, other] = [reading.notes[notes[0]!]!.placement, arrival(reading, to, notes)];
-  const chord = other === null ? null : reading.phrase.spans[other.span]!.chord;
+  const chord = chordOfPlacement(reading, other);
   return own !== null && own.called.number === other?.called.number && chord !== null && isDominant(chord);
 }
 

@@ -5,9 +5,8 @@ import { placesOf } from '../../analysis/places';
 import { devicesAt, devicesOf } from '../../analysis/devices/read';
 import { ofReading } from '../../analysis/of-reading';
 import type { Reading } from '../../analysis/types';
-import { isJoined, isLeap } from '../../analysis/vocabulary';
+import { chordUnder, isJoined, isLeap } from '../../analysis/vocabulary';
 import { chroma } from '../../theory/pitch';
-import type { Chord } from '../../theory/types';
 import { groupedBy } from '../../model/grouped';
 import { beatWords, numberWord } from '../../rules/words';
 import { FEW, isOverOneChord, OCTAVE, plainCell, talkOf, wordsOf } from '../device-words';
@@ -194,11 +193,6 @@ function figures(reading: Reading, notes: readonly number[]): string {
   const chord = chordUnder(reading, notes[0]!);
   const isOfScale = whole !== null && (isOnHome(reading) || (chord !== null && chroma(chord.root) === chroma(whole.root)));
   return isOfScale || isSecondToldAgain(reading, notes) ? written.split('-').map((one) => OF_SCALE[one] ?? one).join('-') : written;
-}
-
-function chordUnder({ phrase, notes }: Reading, note: number): Chord | null {
-  const { placement } = notes[note]!;
-  return placement === null ? null : phrase.spans[placement.span]!.chord;
 }
 
 /** Whether a ninth, eleventh or thirteenth by step from its neighbour counts as 2, 4 or 6: over the same chord a 2 was told, in 1-2-3-5. */

@@ -70,7 +70,7 @@ function deviceClause(reading: Reading, { from, to }: Stretch, device: Device): 
   if (octave !== null) own.push(octave);
   const whole = device.kind === 'chromatic-run' ? halfStepsAround(reading, device.from, device.target ?? device.to) : null;
   // A device that stops short of its target says it all the same: the target begins what follows.
-  const words = clause(talkOf(whole === null ? { ...device, notes: own, detail: isCellAgain(reading, device) ? `again ${device.detail}` : device.detail } : { ...device, notes: notesIn(whole), target: whole.to }, reading));
+  const words = clause(talkOf(whole === null ? { ...device, notes: own, comesAgain: isCellAgain(reading, device) } : { ...device, notes: notesIn(whole), target: whole.to }, reading));
   const tellsEnd = FIGURED.has(device.kind) ? endsOn(words) === to : !SCALE_LINES.has(device.kind);
   const told = FIGURED.has(device.kind) ? inHarmonicMinor(reading, { from, to }, words) : words;
   return { words: hasTarget && whole === null ? say`${told}${landing(reading, from, to)}` : octave !== null ? say`${told} to ${noteName(reading, octave)}` : told, weight, plain: false, target: octave, rest: tellsEnd ? [] : restOf(reading, { from, to, device }) };

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { anticipationOf } from '../../server/src/analysis/anticipation';
 import { harmonicContext } from '../../server/src/analysis/harmonies';
 import { placesOf } from '../../server/src/analysis/places';
-import { connected, isBasicTone, isChordTone, isDominant, isHalfStep, isLeap, isStep, nextOther, previousOther } from '../../server/src/analysis/vocabulary';
+import { connected, isBasicTone, isChordTone, isDominant, isHalfStep, isJoined, isLeap, isStep, nextOther, previousOther } from '../../server/src/analysis/vocabulary';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { readChord } from '../../server/src/theory/chord';
 import { parseNoteName } from '../../server/src/theory/pitch';
@@ -32,6 +32,11 @@ describe('connection', () => {
   test.each([['4/4', '| C4-. D E F |', true], ['4/4', '| C4 . D E |', false], ['6/8', '| C4-.-. D-E-F |', true], ['6/8', '| C4 . | D E |', false]])('in %s, %s: %s', (meter, line, is) => {
     const { phrase, places } = lineOf('Cmaj7 | Cmaj7', line, meter);
     expect(connected(phrase.notes[0]!, phrase.notes[1]!, places)).toBe(is);
+  });
+
+  test('the shortest rest keeps two notes from being joined, and a hold does not', () => {
+    const { phrase: { notes: [c, d, e, f] } } = lineOf('Cmaj7', '| C4-. D ~-E F |');
+    expect([isJoined(c!, d!), isJoined(d!, e!), isJoined(e!, f!), isJoined(d!, f!)]).toEqual([false, true, true, false]);
   });
 
   test('repeated notes count as one, and a rest of a beat parts', () => {

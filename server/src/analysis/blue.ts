@@ -3,7 +3,7 @@ import type { Note, Phrase } from '../model/types';
 import { chroma } from '../theory/pitch';
 import type { Chord, NoteName } from '../theory/types';
 import { type HarmonicContext } from './harmonies';
-import { connected, isDominant, isMinor } from './vocabulary';
+import { chordWrittenAt, connected, isDominant, isMinor } from './vocabulary';
 import type { Places } from './places';
 
 const MINOR_BLUES = new Set([0, 3, 5, 6, 7, 10]);
@@ -21,7 +21,7 @@ export function blueNotes(phrase: Phrase, context: HarmonicContext, places: Plac
 /** In a blues, b3 and b5 of the tonic over its dominants (I7, IV7, V7). */
 function overItsDominants(phrase: Phrase, tonic: number): number[] {
   return phrase.notes.flatMap((note) => {
-    const chord = note.span === null ? null : phrase.spans[note.span]!.chord;
+    const chord = chordWrittenAt(phrase, note);
     if (chord === null || !isDominant(chord)) return [];
     const degree = (chroma(chord.root) - tonic + 12) % 12;
     const above = (chroma(note.pitch) - tonic + 12) % 12;

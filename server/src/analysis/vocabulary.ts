@@ -7,6 +7,7 @@ import type { Note, Phrase } from '../model/types';
 import { chroma } from '../theory/pitch';
 import type { Chord, NoteName } from '../theory/types';
 import type { Places } from './places';
+import type { ChordPlacement, Reading } from './types';
 
 // ── Motion ─────────────────────────────────────────────────────────────────────────────────────────────────────────────────
 
@@ -48,6 +49,11 @@ export function connected(before: Note, next: Note, places: Places): boolean {
   return rest.compare(places.barAt(next.onset).meter.beat) < 0;
 }
 
+/** Whether one note begins just where the note before it ends. */
+export function isJoined(before: Pick<Note, 'onset' | 'duration'>, next: Pick<Note, 'onset'>): boolean {
+  return next.onset.equals(before.onset.add(before.duration));
+}
+
 /** The next note of another sound (repeated notes count as one); null after a rest of a beat or more. */
 export function nextOther(note: Note, line: Line): Note | null {
   return other(note, line, 1);
@@ -84,6 +90,21 @@ function other(note: Note, { phrase, places }: Line, way: 1 | -1): Note | null {
 }
 
 // ── Chords ─────────────────────────────────────────────────────────────────────────────────────────────────────────────────
+
+/** The chord that a note is heard against, an anticipation against the one that comes in; null over none. */
+export function chordUnder(reading: Pick<Reading, 'phrase' | 'notes'>, note: number): Chord | null {
+  return chordOfPlacement(reading, reading.notes[note]!.placement);
+}
+
+/** The chord of a placement; null of none. */
+export function chordOfPlacement({ phrase }: Pick<Reading, 'phrase'>, placement: Pick<ChordPlacement, 'span'> | null): Chord | null {
+  return placement === null ? null : phrase.spans[placement.span]!.chord;
+}
+
+/** The chord that is written where a note begins; null where none is, or none could be read. */
+export function chordWrittenAt({ spans }: Pick<Phrase, 'spans'>, { span }: Pick<Note, 'span'>): Chord | null {
+  return span === null ? null : spans[span]!.chord;
+}
 
 /** Written in the symbol (its extensions and alterations too), or its bass. */
 export function isChordTone(chord: Chord, note: NoteName): boolean {

@@ -3,7 +3,7 @@ import { ADDED } from '../analysis/devices/bebop-line';
 import { devicesAt } from '../analysis/devices/read';
 import { ofReading } from '../analysis/of-reading';
 import { placesOf } from '../analysis/places';
-import { isDominant, isHalfStep } from '../analysis/vocabulary';
+import { chordOfPlacement, isDominant, isHalfStep } from '../analysis/vocabulary';
 import { isWrittenStrangely } from '../analysis/shown-figure';
 import type { Device, DeviceKind } from '../analysis/devices/device';
 import type { Reading } from '../analysis/types';
@@ -23,6 +23,8 @@ export interface Talk {
   readonly target: number | null;
   readonly detail: string;
   readonly scale?: Scale | undefined;
+  /** A bar before has told the same figures at this place, over another chord. */
+  readonly comesAgain?: boolean | undefined;
 }
 
 /** Figures in a row that can be followed by ear, of notes one way. */
@@ -69,7 +71,7 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   'blues-line': { stretch: 1.15, weight: 8, clause: (talk) => say`${stretchOfLine(talk)} stays in ${scaleInWords(talk.scale!)}` },
   'bebop-line': { stretch: 1.5, weight: 8, clause: (talk) => say`${stretchOfLine(talk)} runs in ${scaleInWords(talk.scale!)}${withAdded(talk.reading, talk.notes, talk.scale!)}` },
   'guide-tone-resolution': { stretch: 0, weight: 7, clause: (talk) => guide(talk), states: (talk) => stays(talk), after: (talk) => say`the ${first(talk)} is ${ownRole(talk)}, ${isParallel(talk) ? `going by step to` : 'resolving to'} ${targetName(talk)}` },
-  cell: { stretch: 1.12, weight: 7, clause: (talk) => say`${names(talk)} is ${plainCell(talk)}${ofChordOf(talk)}${asDiminished(talk)}` },
+  cell: { stretch: 1.12, weight: 7, clause: (talk) => say`${names(talk)} is ${talk.comesAgain === true ? 'again ' : ''}${plainCell(talk)}${ofChordOf(talk)}${asDiminished(talk)}` },
   sequence: { stretch: 1.15, weight: 8, clause: (talk) => sequence(talk) },
   'tension-resolution': {
     stretch: 0, weight: 9, clause: (talk) => (isRaised(talk) ? say`${first(talk)} leads by half step into ${target(talk)}` : say`${first(talk)}, the ${tension(talk)}${ofChordOf(talk)}, ${way(talk)}${between(talk)} to ${tensionTarget(talk)}`),
@@ -107,9 +109,9 @@ export function deviceWords(device: Device, reading: Reading): string {
 /** Said of each note of a device, and worked out from all of them: once a device. */
 const clausesOf = ofReading(() => new Map<Device, string>());
 
-export function talkOf({ notes, target: to, detail, scale }: Pick<Device, 'notes' | 'target' | 'detail' | 'scale'>, reading: Reading): Talk {
+export function talkOf({ notes, target: to, detail, scale, comesAgain }: Omit<Talk, 'reading'>, reading: Reading): Talk {
   const sounding = notes.filter((note, i) => i === 0 || reading.phrase.notes[note]!.midi !== reading.phrase.notes[notes[i - 1]!]!.midi);
-  return { reading, notes: sounding, target: to, detail, scale };
+  return { reading, notes: sounding, target: to, detail, scale, comesAgain };
 }
 
 /** ` (9-b9-1)`: within one chord; else nothing. */
@@ -365,7 +367,7 @@ function stays({ reading: { phrase }, notes, target: to }: Talk): boolean {
 /** From a third to a third, a seventh to a seventh of a dominant: it moves along with its chord, and is not at rest there. */
 function isParallel({ reading, target: to, notes }: Talk): boolean {
   const [own, other] = [reading.notes[notes[0]!]!.placement, arrival(reading, to, notes)];
-  const chord = other === null ? null : reading.phrase.spans[other.span]!.chord;
+  const chord = chordOfPlacement(reading, other);
   return own !== null && own.called.number === other?.called.number && chord !== null && isDominant(chord);
 }
 

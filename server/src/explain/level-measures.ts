@@ -2,7 +2,7 @@
 import type { Fraction } from '../model/fraction';
 import { homeKey } from '../analysis/keys';
 import type { NoteReading, Reading } from '../analysis/types';
-import { isBasicTone, isDominant } from '../analysis/vocabulary';
+import { chordOfPlacement, isBasicTone, isDominant } from '../analysis/vocabulary';
 import { groupedBy } from '../model/grouped';
 import { barLineOf, lastNotAfter } from '../model/time';
 import type { Bar, Note, Phrase } from '../model/types';
@@ -120,7 +120,7 @@ function foreignNotes(reading: Reading): Amount {
 /** Foreign to the key (`sounds` are its pitch classes, null without one), to the chord or altered over a dominant, though the symbol writes it. The sevenths of a blues are at home in it. */
 function isForeign({ note, placement, pickup }: NoteReading, reading: Reading, sounds: ReadonlySet<number> | null): boolean {
   const { pitch } = reading.phrase.notes[note]!;
-  const chord = placement === null ? null : reading.phrase.spans[placement.span]!.chord;
+  const chord = chordOfPlacement(reading, placement);
   if (chord !== null && reading.context.blues !== null && isBasicTone(chord, pitch)) return false;
   if (sounds !== null && !sounds.has(chroma(pitch))) return true;
   if (placement === null || chord === null || pickup) return false;

@@ -3,6 +3,7 @@ import type { Problem, RelatedPlace } from '../../../grammar/tree';
 import { isWrittenStrangely, ownInstead, saidFigure } from '../analysis/shown-figure';
 import { deviceInto } from '../analysis/devices/read';
 import type { ChordPlacement, Excuse, NoteReading, Reading, Sounding, Verdict } from '../analysis/types';
+import { chordOfPlacement } from '../analysis/vocabulary';
 import { formatFigure } from '../theory/figure';
 import { formatNoteName, formatPitch, spokenName, midi, nearestOctave } from '../theory/pitch';
 import { formatScale } from '../theory/scale';
@@ -71,7 +72,7 @@ export function excuseFacts(reading: Reading, note: number, { kind, to }: Excuse
 /** The chord tone the note should go to: the one it rubs against, else the nearest (below before above). */
 export function goalOf(reading: Reading, note: NoteReading, sounding: Sounding): Pitch | null {
   const written = reading.phrase.notes[note.note]!;
-  const chord = reading.phrase.spans[sounding.placement.span]!.chord;
+  const chord = chordOfPlacement(reading, sounding.placement);
   if (chord === null) return null;
   const { against } = sounding.placement;
   const tones = against === null ? chord.tones : chord.tones.filter((tone) => formatFigure(tone.figure) === formatFigure(against));

@@ -1,6 +1,7 @@
 import type { Fix, Problem } from '../../../grammar/tree';
 import { shownFigure } from '../analysis/shown-figure';
 import type { Reading } from '../analysis/types';
+import { chordOfPlacement } from '../analysis/vocabulary';
 import type { WrittenFigure } from '../model/types';
 import { calledFigure } from '../theory/called';
 import { copyable, sameFigureSound } from '../theory/figure';
@@ -32,7 +33,7 @@ function wrong(figure: WrittenFigure, reading: Reading): Problem[] {
   const placement = reading.notes[figure.note]!.placement;
   const own = note.span === null ? null : reading.phrase.spans[note.span]!;
   // An anticipation may be named over either chord.
-  const chords = [placement === null ? null : reading.phrase.spans[placement.span]!.chord, own?.chord ?? null].filter((chord): chord is Chord => chord !== null);
+  const chords = [chordOfPlacement(reading, placement), own?.chord ?? null].filter((chord): chord is Chord => chord !== null);
   const text = `${figure.accidental}${figure.number}`;
   if (chords.length === 0) {
     if (own !== null && own.symbol !== 'N.C.') return [];

@@ -7,6 +7,7 @@ import type { Match } from '../devices/device';
 import { matchesForProof } from '../devices/read';
 import { DEVICE_KINDS, type DeviceKind } from '../devices/table';
 import type { Reading } from '../types';
+import { chordUnder } from '../vocabulary';
 import { holds, impossible, refuted, type Answer, type ClaimKind } from './claim';
 import { barAndBeat, readPlace } from './place';
 
@@ -79,10 +80,9 @@ function ofTarget(text: string): Of | string {
   const pitch = parsePitch(text);
   const name = parseNoteName(text);
   if (figure !== null) {
-    return ({ target }, { phrase, notes }) => {
-      const placement = target === null ? null : notes[target]!.placement;
-      const chord = placement === null ? null : phrase.spans[placement.span]!.chord;
-      return chord !== null && sameFigureSound(chord, { number: Number(figure[2]), accidental: figure[1] ?? '' }, phrase.notes[target!]!.pitch);
+    return ({ target }, reading) => {
+      const chord = target === null ? null : chordUnder(reading, target);
+      return chord !== null && sameFigureSound(chord, { number: Number(figure[2]), accidental: figure[1] ?? '' }, reading.phrase.notes[target!]!.pitch);
     };
   }
   if (pitch !== null) return ({ target }, { phrase }) => target !== null && phrase.notes[target]!.midi === midi(pitch);

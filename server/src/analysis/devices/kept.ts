@@ -1,7 +1,7 @@
 /** A note kept, or struck again, from the chord before, where it is foreign to the one that comes in, or the 4 of a sus chord: what suspension and retardation share. */
 import { chroma } from '../../theory/pitch';
 import type { Chord } from '../../theory/types';
-import { isStep, move } from '../vocabulary';
+import { chordOfPlacement, isStep, move } from '../vocabulary';
 import type { Found } from './device';
 import { after, isChordTone, type Event, type Study } from './study';
 
@@ -30,7 +30,7 @@ function isForeignLater(study: Study, event: Event): boolean {
 /** The 4 of a sus chord that becomes the 3 of the same root: the chord itself suspends it. */
 function isFourthToThird({ reading }: Study, event: Event, next: Event): boolean {
   const placement = event.notes.flatMap((note) => reading.notes[note]!.soundings).at(-1)?.placement;
-  const own = placement === undefined ? null : reading.phrase.spans[placement.span]!.chord;
+  const own = chordOfPlacement(reading, placement ?? null);
   if (own === null || next.chord === null || chroma(own.root) !== chroma(next.chord.root)) return false;
   return isTone(own, 4, event) && !own.tones.some(({ figure }) => figure.number === 3) && isTone(next.chord, 3, next);
 }

@@ -1,3 +1,4 @@
+import { isJoined } from '../../analysis/vocabulary';
 import { formatNoteName } from '../../theory/pitch';
 import type { Assist } from '../assist';
 import { offerPlan } from '../writing/offer-plan';
@@ -15,7 +16,7 @@ export const suspension: Assist = {
     const { phrase } = context.reading;
     const group = phrase.groups[target.group]!;
     const before = phrase.notes[target.note.index - 1];
-    if (before === undefined || group.slots.length !== 1 || !before.onset.add(before.duration).equals(target.note.onset)) return [];
+    if (before === undefined || group.slots.length !== 1 || !isJoined(before, target.note)) return [];
     const size = before.midi - target.note.midi;
     const beats = Number(group.beats.valueOf());
     if (Math.abs(size) < 1 || Math.abs(size) > 2 || !Number.isInteger(beats)) return [];

@@ -1,5 +1,5 @@
 /** The chord tone that an embellishment leads to. */
-import { isBasicTone } from '../../analysis/vocabulary';
+import { chordOfPlacement, isBasicTone } from '../../analysis/vocabulary';
 import type { Note } from '../../model/types';
 import { goalOf } from '../../rules/clash-facts';
 import type { Chord, Pitch, Scale } from '../../theory/types';
@@ -26,7 +26,7 @@ export function targetHere(context: AssistContext): Target | null {
   if (place === null || place.slot !== 0 || read.placement === null || read.pickup) return null;
   const flagged = flaggedNote(context);
   const sounding = flagged === null ? read.soundings[0]! : read.soundings[read.verdict!.sounding]!;
-  const chord = reading.phrase.spans[sounding.placement.span]!.chord;
+  const chord = chordOfPlacement(reading, sounding.placement);
   const note = reading.phrase.notes[index]!;
   if (chord === null || sounding.held || note.beat.includes('+')) return null;
   const pitch = flagged === null ? note.pitch : goalOf(reading, read, sounding);

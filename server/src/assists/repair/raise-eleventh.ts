@@ -1,3 +1,4 @@
+import { chordOfPlacement } from '../../analysis/vocabulary';
 import { figureName } from '../../theory/figure';
 import { formatNoteName, nearestOctave } from '../../theory/pitch';
 import type { Assist } from '../assist';
@@ -12,7 +13,7 @@ export const raiseEleventh: Assist = {
     const flagged = flaggedNote(context);
     if (flagged === null) return [];
     const { placement } = flagged.read.soundings[flagged.read.verdict!.sounding]!;
-    const chord = context.reading.phrase.spans[placement.span]!.chord;
+    const chord = chordOfPlacement(context.reading, placement);
     const isEleventh = placement.figure.number === 11 && placement.figure.alter === 0;
     if (chord === null || !isEleventh || !chord.tones.some((tone) => tone.interval === 4)) return [];
     const pitch = nearestOctave(figureName(chord.root, { number: 11, alter: 1 }), flagged.note.midi);

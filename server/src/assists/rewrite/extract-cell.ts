@@ -1,3 +1,4 @@
+import { chordWrittenAt } from '../../analysis/vocabulary';
 import type { PlacedGroup } from '../../model/types';
 import { writeDegree } from '../../theory/figure';
 import { dressed } from '../../../../grammar/printer';
@@ -43,7 +44,7 @@ function groupInDegrees({ reading: { phrase }, selected }: AssistContext, group:
   const slots = group.slots.map((slot) => {
     if (slot.kind !== 'note' || slot.note === null) return slot.kind === 'hold' ? '~' : '.';
     const note = phrase.notes[slot.note]!;
-    const chord = note.span === null ? null : phrase.spans[note.span]!.chord;
+    const chord = chordWrittenAt(phrase, note);
     if (chord === null) return null;
     // The first note takes its sign from where the cell is used.
     if (slot.note === selected[0]) return dressed({ ...note.node, direction: null }, writeDegree(chord, note.pitch));

@@ -1,3 +1,4 @@
+import { chordWrittenAt } from '../../analysis/vocabulary';
 import type { Note, Phrase } from '../../model/types';
 import { calledFigure, isSpelledStrangely } from '../../theory/called';
 import { writeDegree } from '../../theory/figure';
@@ -24,7 +25,7 @@ export const lineInDegrees: Assist = {
 
 /** A note as a degree of the chord it starts over, with the sign that places it; as it is where no sign can, or where nobody says its degree (#1). */
 function inDegrees(note: Note, phrase: Phrase): TextEdit[] {
-  const chord = note.span === null ? null : phrase.spans[note.span]!.chord;
+  const chord = chordWrittenAt(phrase, note);
   if (chord === null) return [];
   if (isSpelledStrangely(chord, note.pitch, calledFigure(chord, note.pitch, { numbers: 'tensions', blue: false }))) return [];
   const from = phrase.notes[note.index - 1]!.midi;

@@ -1,4 +1,4 @@
-import { isDominant } from '../../analysis/vocabulary';
+import { chordUnder, isDominant } from '../../analysis/vocabulary';
 import { figureName, formatFigure } from '../../theory/figure';
 import { midi, nearestOctave } from '../../theory/pitch';
 import type { Figure } from '../../theory/types';
@@ -17,7 +17,7 @@ export const swapTension: Assist = {
     const placement = index === null ? null : reading.notes[index]!.placement;
     const place = index === null ? null : placeOf(context, index);
     if (index === null || placement === null || place === null) return [];
-    const chord = reading.phrase.spans[placement.span]!.chord;
+    const chord = chordUnder(reading, index);
     const other = otherForm(placement.figure);
     if (chord === null || !isDominant(chord) || other === null || chord.tones.some(({ figure }) => figure.number === other.number)) return [];
     const note = reading.phrase.notes[index]!;

@@ -5,9 +5,8 @@ import { placesOf } from '../../analysis/places';
 import { devicesAt, devicesOf } from '../../analysis/devices/read';
 import { ofReading } from '../../analysis/of-reading';
 import type { Reading } from '../../analysis/types';
-import { isLeap } from '../../analysis/vocabulary';
+import { chordUnder, isJoined, isLeap } from '../../analysis/vocabulary';
 import { chroma } from '../../theory/pitch';
-import type { Chord } from '../../theory/types';
 import { groupedBy } from '../../model/grouped';
 import { beatWords, numberWord } from '../../rules/words';
 import { FEW, isOverOneChord, OCTAVE, plainCell, talkOf, wordsOf } from '../device-words';
@@ -71,7 +70,7 @@ function deviceClause(reading: Reading, { from, to }: Stretch, device: Device): 
   if (octave !== null) own.push(octave);
   const whole = device.kind === 'chromatic-run' ? halfStepsAround(reading, device.from, device.target ?? device.to) : null;
   // A device that stops short of its target says it all the same: the target begins what follows.
-  const words = clause(talkOf(whole === null ? { ...device, notes: own, detail: isCellAgain(reading, device) ? `again ${device.detail}` : device.detail } : { ...device, notes: notesIn(whole), target: whole.to }, reading));
+  const words = clause(talkOf(whole === null ? { ...device, notes: own, comesAgain: isCellAgain(reading, device) } : { ...device, notes: notesIn(whole), target: whole.to }, reading));
   const tellsEnd = FIGURED.has(device.kind) ? endsOn(words) === to : !SCALE_LINES.has(device.kind);
   const told = FIGURED.has(device.kind) ? inHarmonicMinor(reading, { from, to }, words) : words;
   return { words: hasTarget && whole === null ? say`${told}${landing(reading, from, to)}` : octave !== null ? say`${told} to ${noteName(reading, octave)}` : told, weight, plain: false, target: octave, rest: tellsEnd ? [] : restOf(reading, { from, to, device }) };
@@ -80,7 +79,7 @@ function deviceClause(reading: Reading, { from, to }: Stretch, device: Device): 
 /** The note after a run that is its first an octave away, by step and over the same chord; null where there is none. */
 function octaveAfter({ phrase, notes }: Reading, first: number, last: number): number | null {
   const [low, own, next] = [phrase.notes[first]!, phrase.notes[last]!, phrase.notes[last + 1]];
-  if (next === undefined || notes[next.index]!.placement?.span !== notes[first]!.placement?.span || !next.onset.equals(own.onset.add(own.duration))) return null;
+  if (next === undefined || notes[next.index]!.placement?.span !== notes[first]!.placement?.span || !isJoined(own, next)) return null;
   return Math.abs(next.midi - low.midi) === OCTAVE && !isLeap(own, next) && Math.sign(next.midi - own.midi) === Math.sign(next.midi - low.midi) ? next.index : null;
 }
 
@@ -122,7 +121,7 @@ function isGoal(reading: Reading, note: number): boolean {
 function halfStepsAround(reading: Reading, from: number, to: number): { readonly from: number; readonly to: number } {
   const { notes } = reading.phrase;
   const way = Math.sign(notes[to]!.midi - notes[from]!.midi);
-  const goesOn = (one: number): boolean => notes[one + 1] !== undefined && notes[one + 1]!.midi - notes[one]!.midi === way && notes[one + 1]!.onset.equals(notes[one]!.onset.add(notes[one]!.duration));
+  const goesOn = (one: number): boolean => notes[one + 1] !== undefined && notes[one + 1]!.midi - notes[one]!.midi === way && isJoined(notes[one]!, notes[one + 1]!);
   let [first, last] = [from, to];
   while (first > 0 && goesOn(first - 1)) first -= 1;
   while (goesOn(last) && !beginsBebop(reading, last)) last += 1;
@@ -168,7 +167,7 @@ function isCadence(reading: Reading, { from, to, as }: Stretch): boolean {
 /** The last note, after a rest, of a bar in which the line has arrived. */
 function isTail({ notes }: Reading['phrase'], note: number): boolean {
   const [before, own] = [notes[note - 1]!, notes[note]!];
-  return note === notes.length - 1 && before.bar === own.bar && own.onset.compare(before.onset.add(before.duration)) > 0;
+  return note === notes.length - 1 && before.bar === own.bar && !isJoined(before, own);
 }
 
 /** ` against the third`: the chord tone below an avoid note. */
@@ -183,7 +182,7 @@ function stepInto(reading: Reading, note: number): string {
   if (before === undefined || note !== reading.phrase.notes.length - 1) return '';
   const size = own.midi - before.midi;
   const isOverChange = reading.notes[note - 1]!.placement?.span !== reading.notes[note]!.placement?.span && !breathAfter(reading, note - 1) && !devicesAt(reading, note).some(({ target }) => target === note);
-  const isFromColour = before.onset.add(before.duration).equals(own.onset) && devicesAt(reading, note - 1).some(({ kind }) => kind === 'modal-colour');
+  const isFromColour = isJoined(before, own) && devicesAt(reading, note - 1).some(({ kind }) => kind === 'modal-colour');
   return Math.abs(size) === 2 && (isOverChange || isFromColour) ? `, from ${noteName(reading, note - 1)} a step ${size > 0 ? 'below' : 'above'}` : '';
 }
 
@@ -194,11 +193,6 @@ function figures(reading: Reading, notes: readonly number[]): string {
   const chord = chordUnder(reading, notes[0]!);
   const isOfScale = whole !== null && (isOnHome(reading) || (chord !== null && chroma(chord.root) === chroma(whole.root)));
   return isOfScale || isSecondToldAgain(reading, notes) ? written.split('-').map((one) => OF_SCALE[one] ?? one).join('-') : written;
-}
-
-function chordUnder({ phrase, notes }: Reading, note: number): Chord | null {
-  const { placement } = notes[note]!;
-  return placement === null ? null : phrase.spans[placement.span]!.chord;
 }
 
 /** Whether a ninth, eleventh or thirteenth by step from its neighbour counts as 2, 4 or 6: over the same chord a 2 was told, in 1-2-3-5. */

@@ -1,6 +1,7 @@
 /** Groups of three or four notes that go on step by step through a pentatonic scale: a sequence whose intervals differ with the gaps of the scale. */
 import { ofReading } from '../../analysis/of-reading';
 import type { Reading } from '../../analysis/types';
+import { isJoined } from '../../analysis/vocabulary';
 import { chroma, soundClass } from '../../theory/pitch';
 import { pentatonicOf } from '../whole-scale';
 
@@ -38,5 +39,5 @@ export const groupsInScale = ofReading((reading): Groups | null => {
 
 /** Notes of one length, without a gap, but for the last one's length. */
 function isEven({ phrase: { notes } }: Reading, from: number, end: number): boolean {
-  return notes.slice(from, end - 1).every((note, i) => note.duration.equals(notes[from]!.duration) && notes[from + i + 1]!.onset.equals(note.onset.add(note.duration)));
+  return notes.slice(from, end - 1).every((note, i) => note.duration.equals(notes[from]!.duration) && isJoined(note, notes[from + i + 1]!));
 }

@@ -5,7 +5,7 @@ import { devicesAt } from '../../analysis/devices/read';
 import { ofReading } from '../../analysis/of-reading';
 import type { Reading } from '../../analysis/types';
 import { colourOfVamp } from '../../analysis/setting';
-import { isDominant } from '../../analysis/vocabulary';
+import { chordOfPlacement, isDominant, isJoined } from '../../analysis/vocabulary';
 import { chroma, soundClass } from '../../theory/pitch';
 import type { Figure } from '../../theory/types';
 import { degreeWords, inRole, listed, noteName, noteNames, ofChord, theChord } from '../note-words';
@@ -37,7 +37,7 @@ export function roleIn(reading: Reading, { kind, notes: own, target }: Device): 
   const seventh = own.find((note) => {
     if (phrase.notes[note]!.midi < phrase.notes[target]!.midi) return false;
     const placement = notes[note]!.placement;
-    const chord = placement === null ? null : phrase.spans[placement.span]!.chord;
+    const chord = chordOfPlacement(reading, placement);
     const isWithin = placement !== null && placement.span === notes[target]!.placement?.span;
     const isSeventh = placement?.called.number === 7 && placement.role === 'chord-tone' && !isWithin;
     return chord !== null && isDominant(chord) && (isSeventh || (isWithin && isFlatTension(placement.called)));
@@ -64,7 +64,7 @@ function lateFourth(reading: Reading, { from, to, device }: Stretch): Point[] {
   const { phrase, notes } = reading;
   const isSuspended = (note: number): boolean => {
     const { placement } = notes[note]!;
-    return placement !== null && placement.called.number === 4 && phrase.spans[placement.span]!.chord?.family === 'suspended';
+    return placement !== null && placement.called.number === 4 && chordOfPlacement({ phrase }, placement)?.family === 'suspended';
   };
   return notesIn({ from, to }).flatMap((note): Point[] => {
     if (!isSuspended(note)) return [];
@@ -91,7 +91,7 @@ function groups(reading: Reading, { from, to }: Stretch): Point[] {
 
 /** The first note of a blues that is the seventh of IV7. */
 const firstSeventhOfFour = ofReading(({ phrase, notes, context: { blues } }) => (blues === null ? undefined : notes.find(({ placement }) => {
-  const chord = placement === null ? null : phrase.spans[placement.span]!.chord;
+  const chord = chordOfPlacement({ phrase }, placement);
   return chord !== null && placement!.called.number === 7 && placement!.role === 'chord-tone' && isDominant(chord) && soundClass(chroma(chord.root) - blues) === 5;
 })));
 
@@ -126,8 +126,8 @@ const colourThatRises = ofReading((reading): { readonly note: number; readonly d
   const sound = chroma(phrase.notes[colour.note]!.pitch);
   const found = notes.find(({ note, placement }) => {
     const [before, own, next] = [phrase.notes[note - 1], phrase.notes[note]!, phrase.notes[note + 1]];
-    const isJoined = next !== undefined && next.midi - own.midi === 1 && next.onset.equals(own.onset.add(own.duration));
-    return isJoined && before?.midi !== next.midi && chroma(own.pitch) === sound && placement !== null && notes[note + 1]!.placement?.role === 'chord-tone';
+    const rises = next !== undefined && next.midi - own.midi === 1 && isJoined(own, next);
+    return rises && before?.midi !== next.midi && chroma(own.pitch) === sound && placement !== null && notes[note + 1]!.placement?.role === 'chord-tone';
   });
   return found === undefined ? null : { note: found.note, degree: colour.degree };
 });

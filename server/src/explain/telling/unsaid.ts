@@ -5,7 +5,7 @@ import { ofReading } from '../../analysis/of-reading';
 import { placesOf } from '../../analysis/places';
 import { colourOfVamp } from '../../analysis/setting';
 import type { Reading } from '../../analysis/types';
-import { isDominant } from '../../analysis/vocabulary';
+import { chordOfPlacement, isDominant } from '../../analysis/vocabulary';
 import { chroma } from '../../theory/pitch';
 import { wordsOf } from '../device-words';
 import { BESIDES } from './point';
@@ -85,9 +85,9 @@ function isMild({ notes }: Reading, note: number): boolean {
   return placement === null || (placement.called.alter === 0 && [9, 13].includes(placement.called.number));
 }
 
-function isAltered({ phrase, notes }: Reading, note: number): boolean {
-  const { placement } = notes[note]!;
-  const chord = placement === null ? null : phrase.spans[placement.span]!.chord;
+function isAltered(reading: Reading, note: number): boolean {
+  const { placement } = reading.notes[note]!;
+  const chord = chordOfPlacement(reading, placement);
   return chord !== null && isDominant(chord) && (placement!.role === 'tension' || chord.family === 'altered') && placement!.called.alter !== 0 && placement!.called.number !== 7;
 }
 

@@ -64,10 +64,14 @@ const DRAWN = 32;
 const REST = 1200;
 /** Milliseconds; a longer way to the extension is a hitch, not the rule. */
 const LONGEST_TRIP = 100;
-/** Of how many ways to the extension and back the middle one is what the next is expected to take, and how often one is tried (milliseconds). */
-const TRIPS = 7;
+/** From how many ways to the extension and back it is told what the next will take, and how often one is tried besides the messages to the text (milliseconds). */
+const TRIPS = 15;
 const TRIED_EVERY = 200;
-/** Marks of the user timing for each way to the extension and back (`detail`: milliseconds), so that its spread can be measured from outside. */
+/**
+ * Marks of the user timing, for a `PerformanceObserver` outside: when the text was told of a note (`detail`: the note, and when it is due to
+ * be heard), and that a message has come to the extension and back (`detail`: when it was sent, and how many milliseconds it took).
+ */
+const TOLD_MARK = 'phrasewright:told';
 const TRIP_MARK = 'phrasewright:trip';
 
 export function createPlaying(host: PlayingHost): Playing {
@@ -99,14 +103,16 @@ export function createPlaying(host: PlayingHost): Playing {
       showNote();
     },
     onAhead(step, inMilliseconds) {
-      const during = current;
+      const [during, due] = [current, performance.now() + inMilliseconds];
       // The text is told so much earlier as the message takes to the extension, its mark to the editor and to the screen.
       setTimeout(() => {
-        if (during !== null && during === current) host.post({ type: 'sounding', place: placeNow(step.note) });
+        if (during === null || during !== current) return;
+        const sent = performance.now();
+        showObservers(TOLD_MARK, { startTime: sent, detail: { note: step.note, due } });
+        host.post({ type: 'sounding', place: placeNow(step.note), sent });
       }, Math.max(0, inMilliseconds - expectedTrip(trips) - DRAWN));
     },
     onPass(pass, index) {
-      performance.clearMarks(TRIP_MARK);
       if (current === null || current.take === null) return;
       current.pass = index;
       showPass(current.take, pass, index);
@@ -142,7 +148,7 @@ export function createPlaying(host: PlayingHost): Playing {
     current = null;
     host.page()?.showWritten();
     host.page()?.markSounding(null);
-    host.post({ type: 'sounding', place: null });
+    host.post({ type: 'sounding', place: null, sent: performance.now() });
     host.onPlaying(null);
     host.post({ type: 'playing', isPlaying: false });
     host.say('');
@@ -249,16 +255,25 @@ export function createPlaying(host: PlayingHost): Playing {
     },
     pong(sent) {
       const trip = performance.now() - sent;
-      performance.mark(TRIP_MARK, { detail: trip });
+      showObservers(TRIP_MARK, { detail: { sent, took: trip } });
       trips.push(Math.min(LONGEST_TRIP, trip));
       if (trips.length > TRIPS) trips.shift();
     },
   };
 }
 
-/** The middle of the last ways to the extension and back; 0 before the first. */
+/** A mark that is observed and not kept: they would pile up in a loop that runs for an hour. */
+function showObservers(mark: string, options: PerformanceMarkOptions): void {
+  performance.mark(mark, options);
+  performance.clearMarks(mark);
+}
+
+/**
+ * What a quarter of the last ways to the extension and back kept to; 0 before the first. Not the middle one: a stall holds up several at a
+ * time, and says nothing of those after it, which would be told too early.
+ */
 function expectedTrip(trips: readonly number[]): number {
-  return [...trips].sort((a, b) => a - b)[Math.floor(trips.length / 2)] ?? 0;
+  return [...trips].sort((a, b) => a - b)[Math.floor(trips.length / 4)] ?? 0;
 }
 
 /** Clicks alone are nothing to play. */

@@ -42,6 +42,14 @@ test('a mark that does not come is told where the page drew before the next note
   }), RUN);
 });
 
+test('what is held up on its way is excused by as much, and not what lags besides', () => {
+  always(fc.property(page, fc.integer({ min: 1, max: 400 }), ({ heard, frames }, held) => {
+    const all = heard.map((_, i) => i);
+    expect(judged(heard, marked(heard, frames, held), frames, () => held)).toEqual({ inTime: all, unseen: [], wrong: [] });
+    expect(judged(heard, marked(heard, frames, held + 2 * SLOWEST + TOGETHER + 1), frames, () => held).wrong).toEqual(all);
+  }), RUN);
+});
+
 test('on a machine that draws every 16 ms a lag of 80 ms is told of every note', () => {
   const frames = Array.from({ length: 600 }, (_, i) => i * 16);
   const heard = Array.from({ length: 12 }, (_, note) => ({ note, at: 500 + note * 300 }));

@@ -23,16 +23,16 @@ export interface Judged {
 export const TOGETHER = 30;
 
 /**
- * `heard`: when each note was due; `frames`: when the page drew, in order. A mark is in time from `TOGETHER` before the note is due until
- * as long after the second frame from then on: what is told during a frame is seen in the next. `late`: milliseconds by which the way to
- * the page is known to have been late at the i-th note.
+ * `heard`: when each note was due; `frames`: when the page drew, in order. `late`: by how many milliseconds the i-th note's message is known
+ * to have been held up on its way to the page. A mark is in time from `TOGETHER` before the note is due until as long after the second frame
+ * from the time when it is due and its message there: what is told during a frame is seen in the next.
  */
 export function judged(heard: readonly Moment[], marks: readonly Moment[], frames: readonly number[], late: (i: number) => number = () => 0): Judged {
   const result: Judged = { inTime: [], unseen: [], wrong: [] };
   heard.forEach(({ note, at: due }, i) => {
-    const [first = Infinity, second = Infinity] = frames.filter((at) => at >= due);
-    const isInTime = marks.some((mark) => mark.note === note && mark.at >= due - TOGETHER && mark.at <= second + TOGETHER + late(i));
-    const isGone = first + late(i) >= (heard[i + 1]?.at ?? Infinity);
+    const [first = Infinity, second = Infinity] = frames.filter((at) => at >= due + late(i));
+    const isInTime = marks.some((mark) => mark.note === note && mark.at >= due - TOGETHER && mark.at <= second + TOGETHER);
+    const isGone = first >= (heard[i + 1]?.at ?? Infinity);
     const isMarked = marks.some((mark) => mark.note === note);
     (isInTime ? result.inTime : isGone && !isMarked ? result.unseen : result.wrong).push(i);
   });

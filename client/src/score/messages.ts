@@ -112,8 +112,8 @@ export type FromView =
   /** The place of a finding was asked for. */
   | { readonly type: 'go-to-finding'; readonly phrase: number; readonly finding: number }
   | { readonly type: 'take'; readonly question: TakeAsk }
-  /** The note that sounds; null: none. */
-  | { readonly type: 'sounding'; readonly place: NotePlace | null }
+  /** The note that sounds; null: none. `sent` is the page's clock; it comes back. */
+  | { readonly type: 'sounding'; readonly place: NotePlace | null; readonly sent: number }
   /** Something plays, or no longer does. */
   | { readonly type: 'playing'; readonly isPlaying: boolean }
   /** The sound that was asked for, its samples as bytes; or what kept it from being made, in words. */

@@ -185,6 +185,8 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
       case 'take':
         return post({ type: 'take', ask: message.question.ask, take: await takeOf(message.question) });
       case 'sounding':
+        // Before the mark is made: what comes back tells the way alone.
+        post({ type: 'pong', sent: message.sent });
         return markSounding(message.place === null ? null : (shown?.score.phrases[message.place.phrase]?.notes[message.place.note] ?? null));
       case 'playing':
         return void vscode.commands.executeCommand('setContext', PLAYING, message.isPlaying);

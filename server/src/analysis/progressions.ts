@@ -66,13 +66,18 @@ export const progressionsOf = ofReading(({ phrase, context }): readonly Progress
     .map(({ id, key, first, last, isHome }): Progression => {
       const within = chords.steps.slice(first, last + 1);
       return {
-        id, key, from: within[0]!.from, to: within[within.length - 1]!.to,
+        id, key, from: id === 'turnaround' ? turnsFrom(within[0]!) : within[0]!.from, to: within[within.length - 1]!.to,
         comesHome: isHome && (chords.tonic === null || chroma(key.tonic) === chords.tonic),
         numerals: within.map(({ chord }) => numeral(chord, key)),
       };
     })
     .sort((a, b) => a.from - b.from || b.to - a.to);
 });
+
+/** A turnaround is heard from the last two bars of its first chord on, however long that was before. */
+function turnsFrom({ from, to }: Step): number {
+  return Math.max(from, to - 1);
+}
 
 /** The numerals of all chords of a phrase in its key, each once where it goes on; null without a key. */
 export function numeralsOf({ phrase, context }: Reading): readonly string[] | null {
@@ -322,7 +327,7 @@ function wholes(chords: Chords): Found[] {
     const cliche = lineCliche(chords);
     return cliche.length > 0 ? cliche : [whole(vampOf(first.chord), first.chord.root, modeOf(first.chord))];
   }
-  const blues = bluesOf(chords);
+  const blues = bluesOf(chords) ?? twelveBarsOf(chords);
   if (blues !== null) return [whole('blues', blues, 'major')];
   const minorBlues = minorBluesOf(chords);
   if (minorBlues !== null) return [whole('minor-blues', minorBlues, 'minor')];
@@ -335,16 +340,26 @@ function vampOf(chord: Chord): ProgressionId {
   return modeOf(chord) === 'minor' || chord.family.startsWith('diminished') ? 'minor-vamp' : 'major-vamp';
 }
 
-/** I7 with IV7 and I7 as home: it begins or ends there, or comes back to it; never where I is a major seventh. */
+/** I7 with IV7 and I7 as home: it begins or ends there, or comes back to it; never where I is a major seventh, or minor. */
 function bluesOf({ steps, context: { blues } }: Chords): NoteName | null {
   if (blues === null) return null;
   const onOne = steps.filter(({ chord }) => chroma(chord.root) === blues);
   const one = onOne.find(({ kind }) => kind === 'dominant');
-  if (one === undefined || onOne.some(({ kind, chord }) => kind === 'major' && chord.tones.some(({ interval }) => interval === 11))) return null;
+  const isOther = ({ kind, chord }: Step): boolean => kind === 'minor' || (kind === 'major' && chord.tones.some(({ interval }) => interval === 11));
+  if (one === undefined || onOne.some(isOther)) return null;
   const isFour = ({ chord }: Step): boolean => soundClass(chroma(chord.root) - blues) === 5;
   const four = steps.findIndex(isFour);
   const comesBack = four >= 0 && steps.some((step, i) => i > four && step.kind === 'dominant' && chroma(step.chord.root) === blues);
   return comesBack || steps[0] === one ? one.chord.root : null;
+}
+
+/** The form of twelve bars with other chords between: I in bar 1, IV7 in bar 5, V7 in bar 9 or 10, and no more (common practice). */
+function twelveBarsOf({ steps, tonic }: Chords): NoteName | null {
+  const [first, last] = [steps[0]!, steps[steps.length - 1]!];
+  const is = (step: Step, above: number): boolean => tonic !== null && soundClass(chroma(step.chord.root) - tonic) === above;
+  const isOn = (bars: readonly number[], above: number): boolean => steps.some((step) => step.kind === 'dominant' && is(step, above) && bars.includes(step.from));
+  const isForm = first.from === 1 && last.to === 12 && first.kind === 'major' && is(first, 0) && isOn([5], 5) && isOn([9, 10], 7);
+  return isForm ? first.chord.root : null;
 }
 
 /** i iv i, and a dominant that leads back to i, over eight bars at least. */

@@ -59,6 +59,7 @@ const secondaryDominant: Find = ({ context, phrase }, harmony, chord, told) => {
   if (isOf(to, 0) || isOf(chord, 0) || isOf(chord, 7)) return null;
   const bar = phrase.bars.findLast(({ onset }) => onset.compare(harmony.onset) <= 0)?.number ?? 1;
   const isTold = told.some(({ id, key, from, to: last }) => (id === 'cycle' || (id !== 'turnaround' && chroma(key.tonic) === chroma(to.root))) && from <= bar && last >= bar);
-  const next = context.harmonies.slice(harmony.index + 1).find((one) => one.chord !== null && distanceUp(chord, one.chord) !== 0);
-  return isTold || next === undefined ? null : `${harmony.symbol} is the dominant of ${next.symbol}`;
+  // A minor chord on the same root, which comes between, leads on by itself.
+  const next = context.harmonies.slice(harmony.index + 1).find((one) => one.chord !== null && !(distanceUp(chord, one.chord) === 0 && isDominant(one.chord)));
+  return isTold || next === undefined || distanceUp(chord, next.chord!) === 0 ? null : `${harmony.symbol} is the dominant of ${next.symbol}`;
 };

@@ -133,7 +133,7 @@ function freeChanges(reading: Reading): string | null {
   return chords.length < 2 || chords.length > FEW_CHORDS ? null : chords.join('–');
 }
 
-/** More than that is a list, and no sentence. */
+/** More than that are told by their kinds. */
 const MOST_PROGRESSIONS = 4;
 
 /** `a long ii–V–I in major`; where there are several, or one is not the whole, with their bars: `short ii–V in F major (bar 3)`. */
@@ -147,9 +147,27 @@ function progressionsTold(reading: Reading): string | null {
   if (all.length === 1 && main.from === 1 && main.to === last) return named(main);
   const turnarounds = all.filter(({ id }) => id === 'turnaround');
   const apart = all.filter((one) => !turnarounds.some((turnaround) => isToldBy(turnaround, one)));
-  const told = apart.length > MOST_PROGRESSIONS ? [main] : apart;
   // One name for what comes twice.
-  return listed([...groupedBy(told, (one) => [named(one)])].map(([name, ones]) => (name.endsWith(')') ? `${name.slice(0, -1)}, ${barsOf(ones)})` : `${name} (${barsOf(ones)})`)));
+  const each = (ones: readonly Progression[]): string[] => [...groupedBy(ones, (one) => [named(one)])].map(([name, same]) => withBars(name, same));
+  if (apart.length <= MOST_PROGRESSIONS) return listed(each(apart));
+  const kinds = [...groupedBy(apart, ({ id }) => [KINDS.find(({ ids }) => ids.test(id)) ?? null])];
+  return listed(kinds.flatMap(([kind, ones]) => (kind === null || ones.length === 1 ? each(ones) : [`${kind.words} ${listed(inKeys(ones))}`])));
+}
+
+/** Of what a long line has several, told together: `ii–Vs in F major (bar 3) and Eb major (bar 4)`. */
+const KINDS: readonly { readonly ids: RegExp; readonly words: string }[] = [
+  { ids: /-ii-v-i-/, words: 'ii–V–Is in' },
+  { ids: /-ii-v$/, words: 'ii–Vs in' },
+  { ids: /^v-i-/, words: 'V–Is in' },
+];
+
+function inKeys(ones: readonly Progression[]): string[] {
+  return [...groupedBy(ones, ({ key }) => [formatKey(key)])].map(([key, same]) => withBars(key, same));
+}
+
+/** `turnaround (I–vi–ii–V, bars 1–2)`. */
+function withBars(name: string, ones: readonly Progression[]): string {
+  return name.endsWith(')') ? `${name.slice(0, -1)}, ${barsOf(ones)})` : `${name} (${barsOf(ones)})`;
 }
 
 /** `bar 3`, `bars 1–2 and 3–4`. */

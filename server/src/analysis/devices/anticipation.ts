@@ -6,7 +6,11 @@ import type { Study } from './study';
 export const anticipation: Find = (study) => {
   const { reading: { phrase, context }, places } = study;
   return phrase.notes
-    .filter((note) => anticipationOf(note, { phrase, context, places }) !== null)
+    .filter((note) => {
+      const early = anticipationOf(note, { phrase, context, places });
+      // What is struck on a beat and left before the change is heard over its own chord, too.
+      return early !== null && !(early.how === 'left' && places.isOnBeat(note.onset));
+    })
     .map((note) => ({ notes: [note.index], target: follower(study, note.index), detail: '' }));
 };
 

@@ -17,7 +17,7 @@ export const enclosure: Find = (study) => study.events.flatMap((target) => {
 });
 
 function wrap(study: Study, target: Event, notes: readonly Event[]): Found | null {
-  if (!areClose(notes) || !surrounds(notes, target) || !isApproached(notes, target) || holdsArpeggio(study, notes)) return null;
+  if (!areClose(notes) || !surrounds(notes, target) || !areNeighbours(notes, target) || !isApproached(notes, target) || holdsArpeggio(study, notes)) return null;
   if (notes.length === 2 ? isBrokenThirds(study, notes, target) : isPassing(study, notes)) return null;
   const delayed = target.weight < 1;
   // Off the beat only what is foreign to the target's chord wraps it; else every turn of a line would.
@@ -49,6 +49,12 @@ function surrounds(notes: readonly Event[], target: Event): boolean {
   const below = offs.filter((off) => off < 0);
   const closing = (side: readonly number[]): boolean => side.every((off, i) => i === 0 || Math.abs(off) < Math.abs(side[i - 1]!));
   return above.length > 0 && below.length > 0 && closing(above) && closing(below);
+}
+
+/** Whether one of the last on each side is a half step away, or both are neighbours in the target's scale: B and D# lie round Db, and wrap it for nobody. */
+function areNeighbours(notes: readonly Event[], target: Event): boolean {
+  const nearest = [1, -1].map((side) => notes.findLast((event) => Math.sign(move(target, event)) === side)!);
+  return nearest.some((event) => isHalfStep(target, event)) || target.scale === null || nearest.every((event) => inScale(target.scale, event));
 }
 
 /**

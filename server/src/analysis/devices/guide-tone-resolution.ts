@@ -1,5 +1,5 @@
 import { distanceUp } from '../harmonies';
-import { isStep } from '../vocabulary';
+import { isStep, move } from '../vocabulary';
 import type { Find } from './device';
 import { isOnTheWay, resolvesInto } from './resolution';
 import type { Event } from './study';
@@ -28,5 +28,8 @@ function isGuide({ chord, read }: Event): boolean {
 function fallsInto(guide: Event, event: Event): boolean {
   if (!isGuide(event) || !resolvesInto(guide, event)) return false;
   const isThird = (one: Event): boolean => one.read.placement!.figure.number === 3;
-  return (isThird(guide) === isThird(event)) === (distanceUp(guide.chord!, event.chord!) === 11);
+  const isHalfStepFall = distanceUp(guide.chord!, event.chord!) === 11;
+  if ((isThird(guide) === isThird(event)) !== isHalfStepFall) return false;
+  // All of a chord falls by half step there, or stays: A of Bbmaj7 is the root of Am7b5, and no way to its G.
+  return !isHalfStepFall || Math.abs(move(guide, event)) <= 1;
 }

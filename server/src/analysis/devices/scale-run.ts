@@ -1,9 +1,15 @@
-import { isStep, move } from '../vocabulary';
+import { isHalfStep, isStep, move } from '../vocabulary';
 import type { Find } from './device';
-import { inScale, runs } from './study';
+import { inScale, runs, type Event } from './study';
 
 /** Five notes or more by step in one direction inside the chord-scale (common practice). */
 export const scaleRun: Find = (study) =>
-  runs(study.events, 5, (from, to, run) => isStep(from, to) && inScale(from.scale, from) && inScale(to.scale, to) && (run.length < 2 || Math.sign(move(run[0]!, run[1]!)) === Math.sign(move(from, to)))).map((run) => ({
-    notes: run.flatMap((event) => event.notes), target: null, detail: move(run[0]!, run[1]!) > 0 ? 'rising' : 'falling',
-  }));
+  runs(study.events, 5, goesOn).map((run) => ({ notes: run.flatMap((event) => event.notes), target: null, detail: move(run[0]!, run[1]!) > 0 ? 'rising' : 'falling' }));
+
+function goesOn(from: Event, to: Event, run: readonly Event[]): boolean {
+  if (!isStep(from, to) || !inScale(from.scale, from) || !inScale(to.scale, to)) return false;
+  const before = run[run.length - 2];
+  if (before === undefined) return true;
+  // Two half steps in a row lie in no chord-scale: over a change they are heard as half steps.
+  return Math.sign(move(before, from)) === Math.sign(move(from, to)) && !(isHalfStep(before, from) && isHalfStep(from, to));
+}

@@ -1,7 +1,7 @@
 /** How a bar begins, before what its notes are. */
 import type { Reading } from '../../analysis/types';
 import type { Bar } from '../../model/types';
-import { noteName } from '../note-words';
+import { degreeWords, noteName, withRole } from '../note-words';
 import { movedBy } from './clauses';
 import { isToldAnew, repeatsOf } from './repeats';
 import { rhythmTakenUp } from './rhythm';
@@ -25,7 +25,11 @@ function afterRest(reading: Reading, place: Bar | undefined, stretches: readonly
   const beats = first.onset.sub(place.onset).div(place.meter.beat).floor().valueOf();
   const rest = beats < 2 ? 'after a rest on beat 1' : `after ${['two', 'three', 'four', 'five'][beats - 2]} beats of rest`;
   // The rest is before the first note, told or not.
-  return told.from === first.index ? `${rest}, ` : `${rest} the line comes in on ${noteName(reading, first.index)}; `;
+  if (told.from === first.index) return `${rest}, `;
+  const [own, next] = [reading.notes[first.index]!.placement, reading.notes[told.from]!.placement];
+  // The clause that follows names its chord.
+  const entry = own !== null && own.span === next?.span ? `${noteName(reading, first.index)}, the ${degreeWords(reading, own)}` : withRole(reading, first.index);
+  return `${rest} the line comes in on ${entry}; `;
 }
 
 /** `the same a third lower: ` */

@@ -1,6 +1,7 @@
 /** From rows of tokens to the tree of a slice: which item it is, and what each row says. */
 import type { IToken } from 'chevrotain';
 import { readShare, reportHiddenChords, reportLonelyPercent } from './chords';
+import { lineStart } from './lines';
 import { gatherLowerCase } from './lower-case';
 import { readFigure, readGroup } from './notes';
 import { isName } from './names';
@@ -32,8 +33,7 @@ function reportComments(text: string, raws: readonly RawRow[], comments: readonl
   }
   const harmony = raws.filter(({ keyword, ofText }) => ofText !== true && (keyword.image === 'over' || keyword.image === 'changes'));
   for (const comment of comments) {
-    const lineStart = text.lastIndexOf('\n', comment.startOffset) + 1;
-    const alone = text.slice(lineStart, comment.startOffset).trim() === '';
+    const alone = text.slice(lineStart(text, comment.startOffset), comment.startOffset).trim() === '';
     const within = harmony.some((row) => row.keyword.startOffset < comment.startOffset && comment.startOffset < rowEnd(row) + 400);
     if (!alone && within && harmony.some((row) => lineHas(text, row, comment))) reportHiddenChords(comment, problems);
   }

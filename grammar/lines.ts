@@ -17,6 +17,17 @@ export function lineEnd(text: string, offset: number): number {
   return at;
 }
 
+/** Where the next line begins, behind the line break; the end of the text where there is none. */
+export function nextLine(text: string, offset: number): number {
+  const end = lineEnd(text, offset);
+  return Math.min(text.length, end + (text.startsWith('\r\n', end) ? 2 : 1));
+}
+
+/** Where the line above one that begins at `start` begins; `start` must not be 0. */
+export function lineAbove(text: string, start: number): number {
+  return lineStart(text, start - (text.endsWith('\r\n', start) ? 2 : 1));
+}
+
 /** Writes a row above the line of an offset, as far in as what stands there. */
 export function writingAbove(text: string, offset: number, row: string): TextEdit {
   const start = lineStart(text, offset);

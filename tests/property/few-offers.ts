@@ -1,6 +1,7 @@
 /** Which of the many offers of a random phrase are tried. */
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
-import { ASSISTS, offersAt, type Asked, type PlacedOffer } from '../../server/src/assists/registry';
+import { ASSISTS, contextAt, offersOf, type Asked, type PlacedOffer } from '../../server/src/assists/registry';
+import { finished } from '../../server/src/model/pieces';
 import type { Snapshot } from '../../server/src/model/snapshot';
 
 /** A few of a phrase's offers, of the actions that were tried least so far: every action gets its share. What the others would offer is not worked out. */
@@ -9,7 +10,10 @@ export function aFew(snapshot: Snapshot, asked: readonly Asked[], pick: number, 
   const offers: PlacedOffer[] = [];
   for (const { assist } of byNeed) {
     if (offers.length >= 6) break;
-    const own = asked.flatMap((one) => offersAt(snapshot, one, DEFAULT_THEORY, fail, [assist]));
+    const own = asked.flatMap((one) => {
+      const context = contextAt(snapshot, one, DEFAULT_THEORY);
+      return context === null ? [] : finished(offersOf(assist, context, one, fail));
+    });
     // Of many forms two, by chance, so that each phrase tries several actions.
     const first = own.length === 0 ? 0 : pick % own.length;
     offers.push(...[...own.slice(first), ...own.slice(0, first)].slice(0, 2));

@@ -18,7 +18,7 @@ const WRITES_ANEW = new Set(['transpose', 'displace', 'harmonic-rhythm', 'line-i
 const WRITES_BESIDE = new Set(['write-degrees', 'chords-in-numerals', 'numerals-in-chords', 'extract-changes', 'inline-changes']);
 
 /** The action that numbers a line. */
-const NUMBERS = ASSISTS.filter(({ id }) => id === 'write-degrees');
+const NUMBERS = ASSISTS.find(({ id }) => id === 'write-degrees')!;
 
 const anyPhrase = fc.oneof(phraseArbitrary, plainPhraseArbitrary, lessonPhraseArbitrary, leadingPhraseArbitrary);
 
@@ -105,7 +105,7 @@ test('bars whose notes stay are written as they were, by every action but those 
   always(
     fc.property(anyPhrase, fc.nat(1000), fc.constantFrom('rough', 'rough', 'formatted', 'numbered'), ({ text }, pick, how) => {
       const base = openSnapshot('', 1, text);
-      const numbering = how === 'numbered' ? offersAt(base, { start: base.phrases[0]!.start + 2, end: base.phrases[0]!.start + 2, only: null }, DEFAULT_THEORY, fail, NUMBERS)[0] : undefined;
+      const numbering = how === 'numbered' ? offersAt(base, { start: base.phrases[0]!.start + 2, end: base.phrases[0]!.start + 2, only: [NUMBERS.kind] }, DEFAULT_THEORY, fail).find(({ assist }) => assist === NUMBERS.id) : undefined;
       const given = numbering === undefined ? text : applied(text, numbering);
       const source = how === 'formatted' ? formatText(given) : roughened(given, pick);
       const snapshot = openSnapshot('', 1, source);

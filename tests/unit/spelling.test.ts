@@ -1,7 +1,7 @@
 /** A chord tone under another name than its chord's is told, and what players spell so on purpose is left in peace (common practice of spelling). */
 import { describe, expect, test } from 'vitest';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
-import { ASSISTS, offersAt } from '../../server/src/assists/registry';
+import { offersAt } from '../../server/src/assists/registry';
 import { actionsAt, formsAt } from '../../server/src/features/code-actions';
 import { fixAll } from '../../server/src/features/fix-all';
 import { DEFAULT_SETTINGS } from '../../server/src/features/options';
@@ -92,8 +92,7 @@ test('the action of the same words is shown once, as the fix', () => {
   const text = textOf('Cm', 'C4 D# G C');
   const snapshot = openSnapshot('file:///a.phrase', 1, text);
   const at = text.indexOf('D#');
-  const respell = ASSISTS.filter(({ id }) => id === 'respell');
-  expect(offersAt(snapshot, { start: at, end: at, only: null }, DEFAULT_THEORY, fail, respell).map(({ title }) => title)).toEqual(['Spell D# as Eb']);
+  expect(offersAt(snapshot, { start: at, end: at, only: null }, DEFAULT_THEORY, fail).filter(({ assist }) => assist === 'respell').map(({ title }) => title)).toEqual(['Spell D# as Eb']);
   for (const all of [actionsAt(snapshot, at, at, DEFAULT_SETTINGS, fail), formsAt(snapshot, at, at, DEFAULT_SETTINGS, fail)]) {
     expect(all.filter(({ title }) => title.startsWith('Spell')).map(({ kind }) => kind)).toEqual(['quickfix']);
   }

@@ -84,17 +84,17 @@ export interface Asked {
 
 type OnError = (error: unknown) => void;
 
-/** All that the assists, or some of them, offer for a selection. One that fails is reported and takes no other away. */
-export function offersAt(snapshot: Snapshot, asked: Asked, options: TheoryOptions, onError: OnError, among = ASSISTS): readonly PlacedOffer[] {
-  return finished(offersInPieces(snapshot, asked, options, onError, among));
+/** All that the assists offer for a selection. One that fails is reported and takes no other away. */
+export function offersAt(snapshot: Snapshot, asked: Asked, options: TheoryOptions, onError: OnError): readonly PlacedOffer[] {
+  return finished(offersInPieces(snapshot, asked, options, onError));
 }
 
 /** The same with a yield after each assist, and over several notes after each note. */
-export function* offersInPieces(snapshot: Snapshot, asked: Asked, options: TheoryOptions, onError: OnError, among = ASSISTS): Pieces<readonly PlacedOffer[]> {
+export function* offersInPieces(snapshot: Snapshot, asked: Asked, options: TheoryOptions, onError: OnError): Pieces<readonly PlacedOffer[]> {
   const context = contextAt(snapshot, asked, options);
   if (context === null) return [];
   const offers: PlacedOffer[] = [];
-  for (const assist of assistsFor(asked, among)) {
+  for (const assist of assistsFor(asked)) {
     yield;
     offers.push(...(yield* offersOf(assist, context, asked, onError)));
   }
@@ -135,12 +135,12 @@ export function entryOf({ assist, device }: Pick<PlacedOffer, 'assist' | 'device
   return `${assist} ${device}`;
 }
 
-function assistsFor({ only }: Asked, among = ASSISTS): readonly Assist[] {
-  return among.filter(({ kind }) => isWanted(kind, only) || isWanted('quickfix', only));
+function assistsFor({ only }: Asked): readonly Assist[] {
+  return ASSISTS.filter(({ kind }) => isWanted(kind, only) || isWanted('quickfix', only));
 }
 
-/** Over several notes, what embellishes is offered for each of them at once. */
-function* offersOf(assist: Assist, context: AssistContext, { only }: Asked, onError: OnError): Pieces<readonly PlacedOffer[]> {
+/** What one assist offers. Over several notes, what embellishes is offered for each of them at once. */
+export function* offersOf(assist: Assist, context: AssistContext, { only }: Asked, onError: OnError): Pieces<readonly PlacedOffer[]> {
   const { start } = context.placed;
   try {
     const asked = { ...context, asked: only !== null && only.includes(assist.kind) };
@@ -174,8 +174,8 @@ export function isWanted(kind: string, only: readonly string[] | null): boolean 
   return only === null || only.some((wanted) => wanted === '' || kind === wanted || kind.startsWith(`${wanted}.`));
 }
 
-/** Null where no phrase is. */
-function contextAt(snapshot: Snapshot, asked: Asked, options: TheoryOptions): AssistContext | null {
+/** What is known of the place that is asked for; null where no phrase is. */
+export function contextAt(snapshot: Snapshot, asked: Asked, options: TheoryOptions): AssistContext | null {
   const placed = phraseAt(snapshot, asked.start);
   if (placed === null) return null;
   const selection = { start: asked.start - placed.start, end: asked.end - placed.start };

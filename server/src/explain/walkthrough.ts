@@ -8,6 +8,7 @@ import { claimSentence } from '../rules/claim-words';
 import { withArticle } from '../rules/words';
 import { guarded } from '../model/faults';
 import { groupedBy } from '../model/grouped';
+import { meterText } from '../model/time';
 import type { Phrase } from '../model/types';
 import { formatKey } from '../theory/key';
 import { bassLine, bassMove } from '../analysis/bass-line';
@@ -90,7 +91,7 @@ export function settingClause({ phrase, context }: Reading, setting: string | nu
 
 /** ` of 3/4`; nothing in 4/4, and where the meter changes. */
 function meterClause({ bars }: Phrase): string {
-  const names = new Set(bars.map(({ meter }) => `${meter.beats}/${meter.unit}`));
+  const names = new Set(bars.map(({ meter }) => meterText(meter)));
   return names.size !== 1 || names.has('4/4') ? '' : ` of ${[...names].join()}`;
 }
 

@@ -5,6 +5,7 @@
 import type { MidiEvent } from 'midi-file';
 import { homeKey } from '../analysis/keys';
 import type { Reading } from '../analysis/types';
+import { meterText } from '../model/time';
 import type { Bar } from '../model/types';
 import { clockOf, quartersOf, quarterSeconds } from '../performance/swing';
 import { takeOf } from '../performance/take';
@@ -129,8 +130,8 @@ function signposts(reading: Reading, pass: Pass, { start, barTicks }: PlacedPass
     const { beats, unit, beat } = bar.meter;
     const microseconds = Math.round(1e6 * quarterSeconds(bar.meter, pass.tempo));
     if (microseconds !== quarter) events.push({ tick, event: { type: 'setTempo', microsecondsPerBeat: microseconds } });
-    if (`${beats}/${unit}` !== meter) events.push({ tick, event: { type: 'timeSignature', numerator: beats, denominator: unit, metronome: Math.min(255, Math.round(24 * Number(beat.valueOf()))), thirtyseconds: 8 } });
-    [meter, quarter] = [`${beats}/${unit}`, microseconds];
+    if (meterText(bar.meter) !== meter) events.push({ tick, event: { type: 'timeSignature', numerator: beats, denominator: unit, metronome: Math.min(255, Math.round(24 * Number(beat.valueOf()))), thirtyseconds: 8 } });
+    [meter, quarter] = [meterText(bar.meter), microseconds];
   }
   return events;
 }

@@ -1,4 +1,5 @@
 /** What folds: every item that takes more than a line, and runs of comments. Offsets in the file. */
+import { lineStart } from '../../../grammar/lines';
 import { guarded } from '../model/faults';
 import { perPart } from '../model/per-part';
 import type { Snapshot } from '../model/snapshot';
@@ -27,8 +28,7 @@ const foldsOfParts = perPart<readonly Fold[], null>(({ parsed: { item, text } })
 function commentRuns(comments: readonly { start: number; end: number }[], text: string): Fold[] {
   const runs: { start: number; end: number; count: number }[] = [];
   for (const comment of comments) {
-    const lineStart = text.lastIndexOf('\n', comment.start - 1) + 1;
-    if (text.slice(lineStart, comment.start).trim() !== '') continue;
+    if (text.slice(lineStart(text, comment.start), comment.start).trim() !== '') continue;
     const last = runs[runs.length - 1];
     if (last !== undefined && /^\s*$/.test(text.slice(last.end, comment.start))) {
       last.end = comment.end;

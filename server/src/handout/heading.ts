@@ -1,6 +1,7 @@
 /** The line under a phrase's name: key, meter, tempo, part, level. */
 import type { Reading } from '../analysis/types';
 import { keyAsWritten, type MusicXmlOptions } from '../exports/musicxml';
+import { meterText } from '../model/time';
 import { formatKey } from '../theory/key';
 import type { Key } from '../theory/types';
 
@@ -12,7 +13,7 @@ export function phraseHeading(reading: Reading, pitch: MusicXmlOptions['pitch'])
   const feel = tempo.feel === 'swing' && tempo.ratio !== null ? `swing ${tempo.ratio.join(':')}` : tempo.feel;
   return [
     key === null ? null : keyWords(key, keyAsWritten(reading, { pitch, degrees: false, words: 'notes' })!),
-    meter === undefined ? null : `${meter.beats}/${meter.unit}`,
+    meter === undefined ? null : meterText(meter),
     // In compound meters nothing swings.
     meter?.compound === true ? `${tempo.bpm} beats a minute` : `${tempo.bpm} ${feel}`,
     part.name === 'concert' ? null : part.label,

@@ -1,5 +1,6 @@
 /** Chords that are given beside a file: `| Dm7 | G7 | Cmaj7 | % |`, bar by bar, from the start again where they end. */
 import { Fraction } from '../model/fraction';
+import { meterText } from '../model/time';
 import { parseFile } from '../../../grammar/parser';
 import { isRoman } from '../theory/roman';
 import { readChord } from '../theory/chord';
@@ -67,7 +68,7 @@ export function withChords(tune: Tune, given: readonly (readonly BarChord[])[]):
     index += 1;
     const own = given[index % given.length]!;
     const finest = finestShares(bar.meter);
-    if (own.some(({ at }) => at.mul(finest).d !== 1n)) throw new Unreadable(`--chords: bar ${(index % given.length) + 1} has chords that share no bar of ${bar.meter.beats}/${bar.meter.unit}. Place them with slashes, C7 / / F7.`);
+    if (own.some(({ at }) => at.mul(finest).d !== 1n)) throw new Unreadable(`--chords: bar ${(index % given.length) + 1} has chords that share no bar of ${meterText(bar.meter)}. Place them with slashes, C7 / / F7.`);
     return own.map(({ at, symbol }) => ({ onset: bar.onset.add(bar.length.mul(at)), symbol, measure: bar.source.number }));
   });
   return { ...tune, chords };

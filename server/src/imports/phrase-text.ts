@@ -1,7 +1,6 @@
 /** A passage of a tune as the text of a `phrase`. */
 import { Fraction } from '../model/fraction';
-import { later } from '../model/time';
-import type { Meter } from '../model/types';
+import { later, meterText } from '../model/time';
 import { formatKey } from '../theory/key';
 import { formatNoteName, formatPitch, midi, nameOf, nearestOctave, nextAbove, nextBelow } from '../theory/pitch';
 import type { Pitch } from '../theory/types';
@@ -41,10 +40,6 @@ export function phraseText(phrase: CutPhrase, name: string, report: Report): str
 /** A string of the language. */
 export function quoted(text: string): string {
   return `"${text.replace(/\s+/g, ' ').replace(/[\\"“”]/g, (sign) => `\\${sign}`)}"`;
-}
-
-function meterText({ beats, unit }: Meter): string {
-  return `${beats}/${unit}`;
 }
 
 // ── Tempo ──────────────────────────────────────────────────────────────────────────────────────────────────────────────────

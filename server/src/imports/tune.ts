@@ -1,6 +1,6 @@
 /** A tune bar by bar as it is played: repeats written out, split bars joined, ties joined, short bars filled. */
 import { Fraction } from '../model/fraction';
-import { later, ZERO } from '../model/time';
+import { later, meterText, ZERO } from '../model/time';
 import { midi } from '../theory/pitch';
 import { meterOfLength, refuseTooManyNotes } from './measures';
 import { playingOrder, withCodaSigns, type Played } from './order';
@@ -122,13 +122,13 @@ function irregular(turn: Turn, shapes: Shape[], report: Report): void {
   const { source, written } = turn;
   const own = meterOfLength(written);
   if (own !== null) {
-    report.decided(`a bar that lasts ${lengthText(written)} is written ${own.beats}/${own.unit}`, source.number);
+    report.decided(`a bar that lasts ${lengthText(written)} is written ${meterText(own)}`, source.number);
     shapes.push({ turns: [turn], meter: own, length: own.length, isPickup: false });
     return;
   }
   const sixteenths = written.mul(4).ceil();
   const filled = meterOfLength(sixteenths.div(4)) ?? source.meter;
-  report.leftOut(`the length of a bar (${lengthText(written)}), which is no meter of the language: it is written ${filled.beats}/${filled.unit}`, source.number);
+  report.leftOut(`the length of a bar (${lengthText(written)}), which is no meter of the language: it is written ${meterText(filled)}`, source.number);
   shapes.push({ turns: [turn], meter: filled, length: filled.length, isPickup: false });
 }
 

@@ -16,7 +16,7 @@ import { partedBars, reportMissingBarLines, withChordBarLines } from './missing-
 import { tellOnceOfMeter } from './other-meter';
 import { pairRows, placeFigures, type LaidRow } from './numbering';
 import { spanFinder } from './place-pitch';
-import { later, meterOf, ZERO } from './time';
+import { later, meterOf, meterText, ZERO } from './time';
 import type { Bar, Definitions, Meter, Phrase, System, Tempo, WrittenFigure } from './types';
 
 /** A phrase, and what it asked the definitions for (it stays valid while the answers stay the same). */
@@ -103,9 +103,9 @@ function layMusic(item: PhraseItem, context: BuildContext): Music {
   let onset = ZERO;
   // Bars in one meter share it, so that a change of meter can be told by comparing them.
   const meters = new Map<string, Meter>();
-  const meterNamed = ({ beats, unit }: SystemRows['meter']): Meter => {
-    const meter = meters.get(`${beats}/${unit}`) ?? meterOf(beats, unit);
-    meters.set(`${beats}/${unit}`, meter);
+  const meterNamed = (written: SystemRows['meter']): Meter => {
+    const meter = meters.get(meterText(written)) ?? meterOf(written.beats, written.unit);
+    meters.set(meterText(written), meter);
     return meter;
   };
   const written = systemsOf(item.rows);
@@ -211,7 +211,7 @@ function pickupBar(node: LineBar, { draft, meter, index, start, bars }: LineLayi
   }
   const at = { start: node.range.start, end: node.range.start };
   report(context, 'pickup-fills-bar', 'information', node.range, {
-    facts: { beats, meter: `${meter.beats}/${meter.unit}`, bar: nextNumber(bars) },
+    facts: { beats, meter: meterText(meter), bar: nextNumber(bars) },
     fixes: [{ title: 'Write the bar line before it', safe: true, edits: [{ range: at, text: '| ' }] }],
   });
   return null;

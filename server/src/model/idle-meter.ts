@@ -3,6 +3,7 @@ import { movingLines } from '../../../grammar/lines';
 import { isMusicRow } from '../../../grammar/systems';
 import type { MeterRow, Row } from '../../../grammar/tree';
 import { report, type BuildContext } from './context';
+import { meterText } from './time';
 
 /** One finding a phrase, at the last such meter. Its fix is for a phrase that has no other meter. */
 export function reportIdleMeter(rows: readonly Row[], context: BuildContext): void {
@@ -12,7 +13,7 @@ export function reportIdleMeter(rows: readonly Row[], context: BuildContext): vo
   const idle = meters[meters.length - 1];
   if (first === undefined || last === undefined || idle === undefined || idle.range.start < last.range.start) return;
   report(context, 'meter-below-music', 'information', idle.range, {
-    facts: { meter: `${idle.meter!.beats}/${idle.meter!.unit}` },
+    facts: { meter: meterText(idle.meter!) },
     fixes: meters.length > 1 ? [] : [{ title: 'Move the meter above the music', safe: false, preferred: true, edits: movingLines(context.text, idle.range, first.range.start) }],
   });
 }

@@ -7,7 +7,7 @@ import type { Pitch } from '../theory/types';
 import { between, takingAway } from './doubled-bar-lines';
 import { findCell, isGrowing, listNames, replacing, report, type BuildContext } from './context';
 import { placePitch, type SpanAt } from './place-pitch';
-import { barLineOf, earlier, formatBeat, later, ZERO } from './time';
+import { barLineOf, earlier, formatBeat, later, meterText, ZERO } from './time';
 import type { Bar, Mark, Note, PlacedGroup, PlacedSlot } from './types';
 
 type Growing<T> = { -readonly [K in keyof T]: T[K] };
@@ -123,7 +123,7 @@ function groupLengths(node: LineBar, groups: readonly Measured[], bar: Bar, cont
 
 function barLength(node: LineBar, written: Fraction, bar: Bar, context: BuildContext): void {
   const missing = new Fraction(bar.meter.beatCount).sub(written);
-  const facts = { bar: bar.number, holds: bar.meter.beatCount, written: written.toFraction(), meter: `${bar.meter.beats}/${bar.meter.unit}`, short: missing.compare(0) > 0 ? 'yes' : 'no' };
+  const facts = { bar: bar.number, holds: bar.meter.beatCount, written: written.toFraction(), meter: meterText(bar.meter), short: missing.compare(0) > 0 ? 'yes' : 'no' };
   if (node.groups.length === 0) {
     const rest = replacing(node.range, ' . ', 'Write a rest for the bar');
     report(context, 'bar-length', 'error', between(node), { facts, fixes: [rest, ...takingAway(node)] });

@@ -6,6 +6,7 @@ import { barBeats, beatCount, groupBeats, isCompound, wholeBars, type SystemRows
 import type { CellItem, ChordBar, Fix, Group, LineBar, Range, Row } from '../../../grammar/tree';
 import { findCell, isWrittenBelow, report, type BuildContext } from './context';
 import { joinLoose } from './loose-qualities';
+import { meterText } from './time';
 import type { Bar } from './types';
 
 /** The bars of one that lacks bar lines, and what is told of it. */
@@ -82,7 +83,7 @@ export function reportMissingBarLines({ parts, beats }: Parted, bar: Bar, contex
   const before = parts[0]!.groups[parts[0]!.groups.length - 1]!.range;
   const after = parts[1]!.groups[0]!.range;
   report(context, 'missing-bar-line', 'error', { start: before.start, end: after.end }, {
-    facts: { of: 'line', after: context.text.slice(before.start, before.end).slice(0, 40), bar: bar.number, holds: bar.meter.beatCount, meter: `${bar.meter.beats}/${bar.meter.unit}`, written: beats, count: parts.length - 1 },
+    facts: { of: 'line', after: context.text.slice(before.start, before.end).slice(0, 40), bar: bar.number, holds: bar.meter.beatCount, meter: meterText(bar.meter), written: beats, count: parts.length - 1 },
     fixes: [writingBarLines(parts)],
   });
 }

@@ -4,6 +4,7 @@ import { lastStart } from '../../../grammar/slices';
 import { barBeats, type SystemRows } from '../../../grammar/systems';
 import type { Fix, LineBar, MeterRow, PhraseItem, Problem, Range, TextEdit } from '../../../grammar/tree';
 import { findCell, isGrowing, report, type BuildContext } from './context';
+import { meterText } from './time';
 import type { Bar, Meter } from './types';
 
 /** Fewer bars say nothing of a meter. */
@@ -63,7 +64,7 @@ function tell({ stretch, wrong, beats, together, above, start }: Mismatch, conte
   const [first] = wrong;
   const meters = together === 1 ? otherMeters(stretch.meter, beats) : [];
   const facts = {
-    bars: wrong.length === stretch.bars.length ? 'Each bar' : `Each of ${wrong.length} bars`, written: beats, holds: stretch.meter.beatCount, meter: nameOf(stretch.meter), together,
+    bars: wrong.length === stretch.bars.length ? 'Each bar' : `Each of ${wrong.length} bars`, written: beats, holds: stretch.meter.beatCount, meter: meterText(stretch.meter), together,
     offered: meters.join(' or '), isWritten: above === undefined ? 'no' : 'yes', joined: together === 1 ? '' : joinedStart(first!.node, together, context.text),
   };
   if (together > 1) report(context, 'other-meter', 'error', first!.node.range, { facts, fixes: [joining(wrong.map(({ node }) => node), together)] });
@@ -79,11 +80,7 @@ function sharedBeats({ bars }: Stretch, wrong: Stretch['bars'], lengths: Readonl
 }
 
 function isWrittenSo({ range, meter }: MeterRow, text: string): boolean {
-  return meter !== null && text.slice(range.start, range.end).replace(/\s+/, ' ') === `meter ${nameOf(meter)}`;
-}
-
-function nameOf({ beats, unit }: Pick<Meter, 'beats' | 'unit'>): string {
-  return `${beats}/${unit}`;
+  return meter !== null && text.slice(range.start, range.end).replace(/\s+/, ' ') === `meter ${meterText(meter)}`;
 }
 
 function stretchesOf(bars: readonly Bar[], context: BuildContext): Stretch[] {
@@ -114,7 +111,7 @@ function inOneBeat({ beatCount, compound }: Meter, beats: number, nodes: readonl
 
 function otherMeters({ unit, compound }: Meter, beats: number): string[] {
   const meters = compound ? [{ beats: beats * 3, unit }, { beats, unit: 4 as const }] : [{ beats, unit }];
-  return meters.filter((meter) => meter.beats <= MOST_BEATS).map(nameOf);
+  return meters.filter((meter) => meter.beats <= MOST_BEATS).map(meterText);
 }
 
 function writingMeter(meter: string, row: MeterRow | undefined, start: number, text: string): Fix {

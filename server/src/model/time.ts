@@ -21,6 +21,11 @@ export function meterOf(beats: number, unit: number): Meter {
   };
 }
 
+/** A meter as it is written: `3/4`. */
+export function meterText({ beats, unit }: Pick<Meter, 'beats' | 'unit'>): string {
+  return `${beats}/${unit}`;
+}
+
 /** An exact number of quarters (or beats) as text: `3`, `3/2`, `-1/3`. */
 export function formatFraction(value: Fraction): string {
   return value.toFraction(false);

@@ -1,4 +1,5 @@
 /** Claims as problems: the claim, the note that breaks it, and the claims that would hold. */
+import { lineStart, nextLine } from '../../../grammar/lines';
 import type { Fix, Problem } from '../../../grammar/tree';
 import { checkClaims, type CheckedClaim } from '../analysis/claims/check';
 import type { Reading } from '../analysis/types';
@@ -21,7 +22,5 @@ function corrections({ claim, instead }: CheckedClaim): Fix[] {
 
 /** Takes the whole line away. */
 function removal({ claim }: CheckedClaim, text: string): Fix {
-  const start = text.lastIndexOf('\n', claim.range.start) + 1;
-  const lineEnd = text.indexOf('\n', claim.range.end);
-  return { title: 'Remove the claim', safe: false, edits: [{ range: { start, end: lineEnd < 0 ? text.length : lineEnd + 1 }, text: '' }] };
+  return { title: 'Remove the claim', safe: false, edits: [{ range: { start: lineStart(text, claim.range.start), end: nextLine(text, claim.range.end) }, text: '' }] };
 }

@@ -1,6 +1,6 @@
 /** Bars split in two, or joined by twos: another meter, the same sound. */
 import type { OverRow, TextEdit } from '../../../../grammar/tree';
-import { meterOf } from '../../model/time';
+import { meterOf, meterText } from '../../model/time';
 import type { Phrase } from '../../model/types';
 import type { Assist, AssistContext, Offer } from '../assist';
 import { symbolOf, writeChords } from '../writing/changes-text';
@@ -18,9 +18,9 @@ export const meterBars: Assist = {
     if ((!isAtTitle(context) && rowHere(context, 'meter') === null) || !isWhole(phrase)) return [];
     const { meter } = phrase.bars.find(({ number }) => number === 1)!;
     if (meter.compound) return [];
-    const split = meter.beats % 2 === 0 && meter.beats > 2 ? inMeter(context, meter.beats / 2, `Split each bar in two: ${meter.beats / 2}/${meter.unit}`) : [];
+    const split = meter.beats % 2 === 0 && meter.beats > 2 ? inMeter(context, meter.beats / 2, `Split each bar in two: ${meterText({ ...meter, beats: meter.beats / 2 })}`) : [];
     const bars = phrase.bars.filter(({ number }) => number > 0).length;
-    const join = meter.beats <= 3 && bars % 2 === 0 ? inMeter(context, meter.beats * 2, `Join the bars by twos: ${meter.beats * 2}/${meter.unit}`) : [];
+    const join = meter.beats <= 3 && bars % 2 === 0 ? inMeter(context, meter.beats * 2, `Join the bars by twos: ${meterText({ ...meter, beats: meter.beats * 2 })}`) : [];
     return [...split, ...join];
   },
 };
@@ -50,7 +50,7 @@ function inMeter(context: AssistContext, beats: number, title: string): Offer[] 
   const edits: TextEdit[] = [
     { range: { start: lines[0]!.keyword.range.end, end: lines[0]!.range.end }, text: ` ${line}` },
     ...overs.map((row) => ({ range: { start: row.keyword.range.end, end: row.range.end }, text: ` ${chords}` })),
-    meterEdit(phrase, `${beats}/${old.unit}`),
+    meterEdit(phrase, meterText(meter)),
   ];
   const sounds = (one: Phrase): string => one.notes.map((note) => `${note.onset.toFraction()} ${note.duration.toFraction()} ${note.midi}`).join();
   return replacing(context, rewritten(context, edits), title, (after) => sounds(after.phrase) === sounds(phrase));

@@ -1,10 +1,11 @@
+import { lineEnd } from '../../../../grammar/lines';
 import { thoseThatHold } from '../../analysis/claims/holding';
 import { devicesOf } from '../../analysis/devices/read';
 import { shownFigure } from '../../analysis/shown-figure';
 import type { Reading } from '../../analysis/types';
 import type { Assist } from '../assist';
 import { flaggedBy } from '../writing/flagged';
-import { isAtTitle, laidOut, lineEndAfter, rowsLaidOut } from '../writing/phrase-title';
+import { isAtTitle, laidOut, rowsLaidOut } from '../writing/phrase-title';
 
 export const writeClaims: Assist = {
   id: 'write-claims',
@@ -18,7 +19,7 @@ export const writeClaims: Assist = {
     if (claims.length === 0) return [];
     const rows = reading.phrase.item.rows;
     const after = rows.findLast((row) => row.kind !== 'say') ?? rows[rows.length - 1];
-    const at = lineEndAfter(reading.phrase.text, after?.range.end ?? reading.phrase.item.keyword.range.end);
+    const at = lineEnd(reading.phrase.text, after?.range.end ?? reading.phrase.item.keyword.range.end);
     return laidOut(context, [{ range: { start: at, end: at }, text: rowsLaidOut(claims.map((claim) => `\n  claim ${claim}`).join('')) }], `Write the claims that hold: ${claims.join('; ')}`);
   },
 };

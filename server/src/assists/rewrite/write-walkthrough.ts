@@ -1,6 +1,7 @@
+import { lineEnd } from '../../../../grammar/lines';
 import type { Assist } from '../assist';
 import { barsTold } from '../writing/bars-told';
-import { isAtTitle, laidOut, lineEndAfter, rowsLaidOut } from '../writing/phrase-title';
+import { isAtTitle, laidOut, rowsLaidOut } from '../writing/phrase-title';
 
 export const writeWalkthrough: Assist = {
   id: 'write-walkthrough',
@@ -15,7 +16,7 @@ export const writeWalkthrough: Assist = {
     const rows = told.map((bar) => `\n\n  say     "${bar.replaceAll('"', '\\"')}"`);
     if (rows.length === 0) return [];
     const end = phrase.item.rows[phrase.item.rows.length - 1]?.range.end ?? phrase.item.keyword.range.end;
-    const at = lineEndAfter(phrase.text, end);
+    const at = lineEnd(phrase.text, end);
     return laidOut(context, [{ range: { start: at, end: at }, text: rowsLaidOut(rows.join('')) }], 'Write the walk-through as say texts');
   },
 };

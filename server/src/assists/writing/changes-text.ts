@@ -12,7 +12,7 @@ export function definitionText({ slices, definitions }: Snapshot, name: string):
   const slice = slices.find(({ parsed }) => parsed.item === item || (parsed.item.kind === 'phrase' && parsed.item.nested.includes(item)));
   const last = item.bars[item.bars.length - 1]!;
   if (slice === undefined || item.bars.some(({ broken }) => broken)) return null;
-  const body = slice.parsed.text.slice(item.bars[0]!.range.start, last.range.end).replace(/\s*\n\s*/g, ' ');
+  const body = slice.parsed.text.slice(item.bars[0]!.range.start, last.range.end).replace(/\s*[\r\n]\s*/g, ' ');
   return `| ${body} ${last.double ? '||' : '|'}`;
 }
 

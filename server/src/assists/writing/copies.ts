@@ -1,4 +1,5 @@
 /** Writing further phrases beside a phrase. */
+import { lineAbove, lineStart } from '../../../../grammar/lines';
 import type { TextEdit } from '../../../../grammar/tree';
 import type { AssistContext } from '../assist';
 
@@ -16,9 +17,9 @@ export function copiesBefore({ placed, snapshot }: AssistContext, texts: readonl
 
 /** Where a top-level item begins, the comment lines right above it counted in. */
 export function headOf(text: string, start: number): number {
-  let at = text.lastIndexOf('\n', start - 1) + 1;
+  let at = lineStart(text, start);
   while (at > 0) {
-    const above = text.lastIndexOf('\n', at - 2) + 1;
+    const above = lineAbove(text, at);
     if (!text.slice(above, at).trim().startsWith('//')) break;
     at = above;
   }

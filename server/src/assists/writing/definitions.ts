@@ -1,4 +1,5 @@
 /** Writing a new definition into a file: where it stands, and what it may be called. */
+import { lineEnd } from '../../../../grammar/lines';
 import type { Snapshot } from '../../model/snapshot';
 import { headOf } from './copies';
 
@@ -14,8 +15,7 @@ export function definitionEdit({ text, slices }: Snapshot, definition: string): 
   const lesson = slices.findLast(({ parsed }) => parsed.item.kind === 'lesson');
   const after = last ?? lesson;
   if (after !== undefined) {
-    const lineEnd = text.indexOf('\n', after.start + after.parsed.item.range.end);
-    const at = lineEnd < 0 ? text.length : lineEnd;
+    const at = lineEnd(text, after.start + after.parsed.item.range.end);
     return { at, text: last === undefined ? `\n\n${definition}` : `\n${definition}` };
   }
   const first = slices.find(({ parsed }) => parsed.item.kind === 'phrase');

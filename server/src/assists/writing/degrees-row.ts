@@ -1,16 +1,16 @@
 /** The `degrees` row of a line, written from the analysis. */
+import { lineEnd } from '../../../../grammar/lines';
 import type { LineRow, TextEdit } from '../../../../grammar/tree';
 import { shownFigure } from '../../analysis/shown-figure';
 import type { Reading } from '../../analysis/types';
 import type { Bar, PlacedSlot } from '../../model/types';
-import { lineEndAfter } from './phrase-title';
 
 /** A degrees row under each line. */
 export function degreesEdits(reading: Reading): TextEdit[] {
   const { phrase } = reading;
   const lines = phrase.item.rows.filter((row): row is LineRow => row.kind === 'line');
   return lines.map((line) => {
-    const at = lineEndAfter(phrase.text, line.range.end);
+    const at = lineEnd(phrase.text, line.range.end);
     return { range: { start: at, end: at }, text: `\n  degrees ${rowText(line, reading)}` };
   });
 }

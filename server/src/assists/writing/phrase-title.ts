@@ -34,9 +34,3 @@ export function laidOutAs(before: string, after: string): string {
 
 /** One phrase is asked of by many actions in a row. */
 let known = { text: '', isLaidOut: true };
-
-/** The place after a row: the end of its last line, so that a row inserted there stands on a line of its own. */
-export function lineEndAfter(text: string, offset: number): number {
-  const end = text.indexOf('\n', offset);
-  return end < 0 ? text.length : end;
-}

@@ -1,4 +1,5 @@
 /** Rewriting a whole phrase: the new text of its rows, laid out, its degrees row written anew, and what must be true of the result. */
+import { lineStart, nextLine } from '../../../../grammar/lines';
 import { applyEdits } from '../../../../grammar/printer';
 import { parseSlice } from '../../../../grammar/parser';
 import type { LineRow, Range, Row, TextEdit } from '../../../../grammar/tree';
@@ -28,11 +29,9 @@ export function sorted(edits: readonly TextEdit[]): TextEdit[] {
 
 /** A row with its line break, so that nothing empty is left; a comment behind it keeps its line. */
 export function wholeLine(text: string, { start, end }: Range): Range {
-  const lineStart = text.lastIndexOf('\n', start - 1) + 1;
-  const next = text.indexOf('\n', end);
-  const lineEnd = next < 0 ? text.length : next + 1;
-  const clean = text.slice(lineStart, start).trim() === '' && text.slice(end, lineEnd).trim() === '';
-  return clean ? { start: lineStart, end: lineEnd } : { start, end };
+  const whole = { start: lineStart(text, start), end: nextLine(text, end) };
+  const clean = text.slice(whole.start, start).trim() === '' && text.slice(end, whole.end).trim() === '';
+  return clean ? whole : { start, end };
 }
 
 /** Reads a phrase's text with the file's definitions; null where it is no phrase, or a word of it cannot be read. */

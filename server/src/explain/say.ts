@@ -36,6 +36,11 @@ export function plain(words: Words): string {
   return text;
 }
 
+/** Whether the words name a chord. */
+export function namesChord(words: Words, chord: string): boolean {
+  return words.some((piece) => typeof piece !== 'string' && ('words' in piece ? namesChord(piece.words, chord) : piece.chord === chord));
+}
+
 /** Words one after another as they are said, each chord named once where it goes on. */
 export function sparing(all: readonly Words[]): Words[] {
   let last: string | null = null;

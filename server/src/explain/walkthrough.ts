@@ -151,8 +151,8 @@ function progressionsTold(reading: Reading): string | null {
   // One name for what comes twice.
   const each = (ones: readonly Progression[]): string[] => [...groupedBy(ones, (one) => [named(one)])].map(([name, same]) => withBars(name, same));
   if (apart.length <= MOST_PROGRESSIONS) return listed(each(apart));
-  const kinds = [...groupedBy(apart, ({ id }) => [KINDS.find(({ ids }) => ids.test(id)) ?? null])];
-  return listed(kinds.flatMap(([kind, ones]) => (kind === null || ones.length === 1 ? each(ones) : [`${kind.words} ${listed(inKeys(ones))}`])));
+  const kinds = [...groupedBy(apart, (one) => [KINDS.find(({ ids }) => ids.test(one.id))?.words ?? named(one)])];
+  return listed(kinds.flatMap(([words, ones]) => (ones.length === 1 || words === named(ones[0]!) ? each(ones) : [`${words} ${listed(inKeys(ones))}`])));
 }
 
 /** Of what a long line has several, told together: `ii–Vs in F major (bar 3) and Eb major (bar 4)`. */

@@ -240,7 +240,7 @@ function plainTold(reading: Reading, stretch: Stretch, before: Stretch | null): 
   const { phrase } = reading;
   const last = notes[notes.length - 1]!;
   const next = phrase.notes[to + 1];
-  if (phrase.notes[to]!.bar === 0 && next !== undefined && next.bar > 0) return { words: pickupWords(reading, notes, next.index), tellsEnd: false };
+  if (phrase.notes[to]!.bar === 0 && next !== undefined && next.bar > 0) return { words: pickupWords(reading, notes, next.index), tellsEnd: false, target: next.index };
   if (notes.length === 1) return oneNote(reading, from, to);
   const motion = phrase.notes[last]!.midi > phrase.notes[notes[0]!]!.midi ? 'climbs' : 'falls';
   const { placement } = reading.notes[from]!;
@@ -396,10 +396,10 @@ export function movedBy(reading: Reading, repeat: Repeat): string {
   return `${distance(repeat.letters, repeat.halfSteps, notes[repeat.copy[0]!]!.midi - notes[repeat.model[0]!]!.midi)}${thanBar(reading, repeat)}`;
 }
 
-/** ` than bar 2`: where more bars than one come before. */
-function thanBar({ phrase: { notes } }: Reading, { model }: Repeat): string {
-  const { bar } = notes[model[0]!]!;
-  return bar > 1 ? ` than bar ${bar}` : '';
+/** ` than bar 2`: where more bars than one come before, or another one stands between. */
+function thanBar({ phrase: { notes } }: Reading, { model, copy }: Repeat): string {
+  const [first, last, own] = [notes[model[0]!]!.bar, notes[model[model.length - 1]!]!.bar, notes[copy[0]!]!.bar];
+  return first > 1 || own > last + 1 ? ` than bar ${first}` : '';
 }
 
 /** The chords over which notes stand, each once. */

@@ -26,7 +26,9 @@ function links(reading: Reading, { to }: Stretch): Point[] {
   const [own, next] = [notes[to]?.placement, notes[to + 1]?.placement];
   if (own == null || next == null || own.span === next.span || own.role !== 'chord-tone' || next.role !== 'chord-tone' || breathAfter(reading, to)) return [];
   const size = phrase.notes[to + 1]!.midi - phrase.notes[to]!.midi;
-  if (Math.abs(size) !== 1 || phrase.spans[own.span]!.symbol === phrase.spans[next.span]!.symbol || devicesAt(reading, to).some(({ kind, notes, target }) => target === to + 1 || (BESIDES.has(kind) && notes.includes(to)))) return [];
+  // A note by way of which another one goes there has been told.
+  const isWay = devicesAt(reading, to - 1).some(({ kind, notes, target }) => BESIDES.has(kind) && target === to + 1 && notes.includes(to - 1));
+  if (Math.abs(size) !== 1 || isWay || phrase.spans[own.span]!.symbol === phrase.spans[next.span]!.symbol || devicesAt(reading, to).some(({ kind, notes, target }) => target === to + 1 || (BESIDES.has(kind) && notes.includes(to)))) return [];
   return [{ words: say`${noteName(reading, to)} ${size > 0 ? 'rises' : 'falls'} a half step to ${inRole(reading, to + 1)}`, states: false, weight: 5, notes: [to], target: to + 1 }];
 }
 

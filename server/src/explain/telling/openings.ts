@@ -1,7 +1,8 @@
 /** How a bar begins, before what its notes are. */
 import type { Reading } from '../../analysis/types';
 import type { Bar } from '../../model/types';
-import { degreeWords, noteName, withRole } from '../note-words';
+import { chordName, degreeWords, noteName, withRole } from '../note-words';
+import { namesChord } from '../say';
 import { movedBy } from './clauses';
 import { isToldAnew, repeatsOf } from './repeats';
 import { rhythmTakenUp } from './rhythm';
@@ -26,9 +27,9 @@ function afterRest(reading: Reading, place: Bar | undefined, stretches: readonly
   const rest = beats < 2 ? 'after a rest on beat 1' : `after ${['two', 'three', 'four', 'five'][beats - 2]} beats of rest`;
   // The rest is before the first note, told or not.
   if (told.from === first.index) return `${rest}, `;
-  const [own, next] = [reading.notes[first.index]!.placement, reading.notes[told.from]!.placement];
-  // The clause that follows names its chord.
-  const entry = own !== null && own.span === next?.span ? `${noteName(reading, first.index)}, the ${degreeWords(reading, own)}` : withRole(reading, first.index);
+  const own = reading.notes[first.index]!.placement;
+  // The clause that follows may name the chord.
+  const entry = own !== null && namesChord(told.words, chordName(reading, own)) ? `${noteName(reading, first.index)}, the ${degreeWords(reading, own)}` : withRole(reading, first.index);
   return `${rest} the line comes in on ${entry}; `;
 }
 

@@ -39,7 +39,8 @@ const FEWEST_BEGINNING = 4;
 const MOST_FITTED = 3;
 
 /** The repeats of a phrase, in order and apart from each other. */
-export const repeatsOf = ofReading(({ phrase }): readonly Repeat[] => {
+export const repeatsOf = ofReading((reading): readonly Repeat[] => {
+  const { phrase } = reading;
   const bars = groupedBy(phrase.notes, ({ bar }) => [bar]);
   const notesOf = (bar: number, count: 1 | 2): readonly Note[] => (count === 1 ? (bars.get(bar) ?? []) : [...notesOf(bar, 1), ...notesOf(bar + 1, 1)]);
   const onsetOf = new Map(phrase.bars.map(({ number, onset }) => [number, onset]));
@@ -63,7 +64,14 @@ export const repeatsOf = ofReading(({ phrase }): readonly Repeat[] => {
     // What comes back as it was is heard before what is fitted.
     const returned = one === null || one.changed.length > 0 ? inPlace(bar - 2) : null;
     const isFitted = one !== null && returned?.changed.length === 0;
-    const repeat = (isFitted ? returned : one) ?? two ?? returned ?? nearer(begun(bar - 1), begun(bar - 2), phrase);
+    const far = (): Repeat | null => {
+      for (let of = Math.max(1, bar - FARTHEST); of < bar - 1; of += 1) {
+        const repeat = against(of, bar, 1, repeatOf);
+        if (repeat !== null && isSameOverAnother(reading, repeat)) return repeat;
+      }
+      return null;
+    };
+    const repeat = (isFitted ? returned : one) ?? two ?? returned ?? far() ?? nearer(begun(bar - 1), begun(bar - 2), phrase);
     if (repeat === null) continue;
     const before = found[found.length - 1];
     if (repeat === one && one !== null && before !== undefined && before.to === repeat.from - 1 && before.of === null && before.letters === repeat.letters && repeat.changed.length === 0 && before.changed.length === 0) {
@@ -75,6 +83,15 @@ export const repeatsOf = ofReading(({ phrase }): readonly Repeat[] => {
 });
 
 type Time = Note['onset'];
+
+/** Bars after which a motif that is moved with the chord is still known. */
+const FARTHEST = 8;
+
+/** Whether many notes come again over another chord, moved with it: each is the degree that it was. */
+function isSameOverAnother(reading: Reading, { model, copy, halfSteps }: Repeat): boolean {
+  if (halfSteps === null || halfSteps % 12 === 0 || copy.length < FEWEST_BEGINNING) return false;
+  return figures(reading, copy) === figures(reading, model);
+}
 
 /** Whether a bar is one that has come again before in its place: it is known by all of it, though it be short. */
 export function isKnown(repeats: readonly Repeat[], bar: number, { notes }: Phrase): boolean {

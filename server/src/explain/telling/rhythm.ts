@@ -23,11 +23,21 @@ const rhythmsOf = ofReading((reading): ReadonlyMap<number, string> => {
   }));
 });
 
-/** Onsets and lengths in a bar as text; the last length is left open. Null where it is not marked by a syncopation or a rest in it. */
+/** Notes of a riff that is known by its lengths and its shape together. */
+const FEWEST_OF_SHAPE = 4;
+
+/**
+ * Onsets and lengths in a bar as text; the last length is left open. Null where nothing marks it: a syncopation or a rest between notes, or
+ * notes of two lengths before a rest of a beat or more, which come again with the same ups and downs.
+ */
 function rhythmOf({ phrase, context }: Reading, bar: Bar, notes: readonly Note[]): string | null {
   const places = placesOf(phrase, context);
   if (notes.length < FEWEST) return null;
   const endOf = ({ onset, duration }: Note): Note['onset'] => onset.add(duration);
   const isMarked = notes.slice(1).some((note, i) => note.onset.compare(endOf(notes[i]!)) > 0 || (!places.isOnBeat(notes[i]!.onset) && notes[i]!.duration.compare(bar.meter.beat) >= 0));
-  return isMarked ? notes.map((note, i) => `${note.onset.sub(bar.onset).toFraction()}:${i === notes.length - 1 ? '' : note.duration.toFraction()}`).join(' ') : null;
+  const times = notes.map((note, i) => `${note.onset.sub(bar.onset).toFraction()}:${i === notes.length - 1 ? '' : note.duration.toFraction()}`).join(' ');
+  if (isMarked) return times;
+  const last = notes[notes.length - 1]!;
+  const isRiff = notes.length >= FEWEST_OF_SHAPE && notes.some(({ duration }) => !duration.equals(notes[0]!.duration)) && bar.onset.add(bar.length).sub(endOf(last)).compare(bar.meter.beat) >= 0;
+  return isRiff ? `${times} ${notes.slice(1).map((note, i) => Math.sign(note.midi - notes[i]!.midi)).join()}` : null;
 }

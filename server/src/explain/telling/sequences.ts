@@ -30,7 +30,13 @@ export function isUnheard(reading: Reading, { notes, detail }: Device): boolean 
   const size = Number.parseInt(detail, 10);
   const starts = notes.filter((_, i) => i % size === 0).map((note) => reading.phrase.notes[note]!.midi);
   const wraps = size === 2 && devicesAt(reading, notes[0]!).some(({ kind, from, target }) => kind === 'enclosure' && from === notes[0] && target === notes[2]);
-  return wraps || (!isToldAtOnce(reading, { notes, detail }) && new Set(starts.slice(1).map((midi, i) => Math.sign(midi - starts[i]!))).size > 1);
+  return wraps || isAside(reading, notes, size) || (!isToldAtOnce(reading, { notes, detail }) && new Set(starts.slice(1).map((midi, i) => Math.sign(midi - starts[i]!))).size > 1);
+}
+
+/** Two statements from a weak beat on, each over a change of chord: each chord is heard from its own beat. */
+function isAside({ phrase, context, notes: read }: Reading, notes: readonly number[], size: number): boolean {
+  const isOverChange = (from: number): boolean => read[notes[from]!]!.placement?.span !== read[notes[from + size - 1]!]!.placement?.span;
+  return notes.length === size * 2 && !placesOf(phrase, context).isStrong(phrase.notes[notes[0]!]!.onset) && isOverChange(0) && isOverChange(size);
 }
 
 /** Notes of a run after a sequence that ends within it. */

@@ -40,6 +40,8 @@ export function goesWithoutSaying(reading: Reading, device: Device, stretch: Str
   if (device.kind === 'guide-tone-resolution' && device.target! > device.to + 1 && reading.phrase.notes[device.target!]!.midi === reading.phrase.notes[device.to]!.midi) return true;
   // Where a pickup leads, it says.
   if (reading.phrase.notes[stretch.to]!.bar === 0 && words.weight < 4) return true;
+  // A ninth or thirteenth on its way, that figures name with the note that it goes to, has said it.
+  if (device.kind === 'passing-tone' && stretch.as === 'line' && isSpelledOut(stretch) && device.target! <= stretch.to && device.notes.every((note) => isMild(reading, note))) return true;
   // What leans is heard to lean where it rubs.
   if (device.kind === 'appoggiatura' && (isColour(reading, device.notes[0]!) || isMild(reading, device.notes[0]!) || isAltered(reading, device.target!))) return true;
   // The notes belong to the figures that are told, or to a finding.

@@ -45,6 +45,7 @@ describe('not enclosed', () => {
     ['no basic tone to aim at', '| Cmaj7 |', '| C4 G E-C D |'],
     ['a whole step and more', '| Cmaj7 |', '| C4 E Bb-F# G |'],
     ['a rest of half a beat between the two', '| F7 | Bb7 |', '| F4-A C5-Eb C ~ | .-Ab4 Bb ~ . |'],
+    ['a whole step on both sides, one of them foreign to the scale', '| B7 | Bbm7 |', '| F#4-A B-D#5 ~ B-D# | Db5 ~ . . |'],
     ['a tone of the target’s chord off the beat', '| Dm7 |', '| D4 A E-C ~-D |'],
   ])('%s', (_, over, line) => expect(enclosures(over, line)).toEqual([]));
 });

@@ -161,6 +161,7 @@ describe('guide tones', () => {
     ['seven to three over a fifth', '| Dm7 | G7 |', '| D4-F A-C5 A C | B ~ ~ . |', 1],
     ['three to three over a half step', '| Db7 | Cmaj7 |', '| Db4 Ab Cb F | E ~ G . |', 1],
     ['the seventh stays over a half step', '| Db7 | Cmaj7 |', '| Db4 Ab F Cb5-Db5 | B4 ~ G . |', 1],
+    ['no seventh to seventh by a whole step, which is the root of the next chord', '| Bbmaj7 | Am7b5 |', '| D5-Bb D-F A-F D-A | G ~ . . |', 0],
     ['no third to seventh over a whole step', '| Am7 | G7 |', '| A4 E G C5 | F ~ G . |', 0],
   ])('%s', (_, over, line, count) => expect(words('guide-tone-resolution', { over, line })).toHaveLength(count));
 

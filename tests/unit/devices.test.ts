@@ -23,6 +23,11 @@ test('a note off the beat that the next chord strikes again is its anticipation,
   expect(devices('C7 | Fmaj7', 'E4 Bb A A | A C5 ~ .').filter((kind) => kind.startsWith('anticipation'))).toEqual(['anticipation 3']);
 });
 
+test('a note on the beat that is left before the change is of its own chord, too', () => {
+  expect(devices('C7 | Fmaj7', 'E4 G-Bb C5-Bb A | . C5 A ~').filter((kind) => kind.startsWith('anticipation'))).toEqual([]);
+  expect(devices('C7 | Fmaj7', 'E4 G-Bb C5-Bb .-A | . C5 A ~')).toContain('anticipation 5');
+});
+
 test('a phrase is told by the anticipation, not by an escape or a passing tone made of both its notes', () => {
   const told = (line: string): string[] => {
     const { phrase } = openSnapshot('', 1, `phrase "A"\n  over | C7 | Fmaj7 |\n  line | ${line} |\n`).phrases[0]!;

@@ -19,6 +19,7 @@ test.each([
   ['a pentatonic of the key over changes', 'G major', '| Gmaj7 | Cmaj7 |', '| D5-B A-G A-B D-E | B4-A G-E D ~ |', ', all in G major pentatonic.'],
   ['a progression that comes twice', 'F minor', '| Gm7b5 C7b9 | Fm6 | Gm7b5 C7b9 | Fm6 |', '| F5-Db Bb-G E-G Bb-Db | C ~ ~ . | F-Db Bb-G E-G Db-Bb | Ab ~ ~ . |', 'over a short ii–V–i in minor (bars 1–2 and 3–4).'],
   ['a ii–V whose dominant is borrowed', 'E major', '| E7 | Bm7 E7b9 | A7 |', '| G4-G# B-C# D-C# B-G# | F#-A D-C# B-G# F-D | C# ~ E ~ |', 'short ii–V in A major (bar 2)'],
+  ['many progressions by their kinds', 'C major', '| Cmaj7 Eb7 | Abmaj7 B7 | Emaj7 G7 | Cmaj7 Eb7 | Abmaj7 B7 | Emaj7 |', '| C4-E G-E Bb4-G Eb-Db | C-Eb G-Eb D#-F# A-B | B-G# E-G# G-B D5-F | E5-C G4-E G-Bb Db5-Eb | C5-Ab Eb4-C D#-F# A-B | G# ~ ~ . |', 'over V–Is in Ab major (bars 1–2 and 4–5), E major (bars 2–3 and 5–6) and C major (bars 3–4).'],
   ['a bar of I and IV', 'A major', '| A7 D7 | A7 |', '| A4-C5 C#-E F#-E D-C | C# A . . |', 'over a blues vamp (I–IV–I).'],
 ])('%s', (_, key, over, line, words) => expect(setting(key, over, line)).toContain(words));
 
@@ -32,6 +33,7 @@ test('chords that are no progression are named where they are few, and else not 
 test.each([
   ['the dominant of the key', 'C major', '| Dm7 | G7 | Cmaj7 |', '| D4-F A-C5 B-G F-D | G4-B D-F E-D B-G | E ~ . . |', /is the dominant of/],
   ['I7 that goes to IV7 in a blues', 'F major', '| F7 | Bb7 | F7 | % |', '| A4-C5 Eb-C A-F Eb-C | D4 F Ab ~ | A C5 ~ . | F4 ~ . . |', /is the dominant of/],
+  ['a dominant after which its own root is minor', 'Bb major', '| Bb6 | Eb7 | Ebm7 Ab7 | Bb6 |', '| D5-F D-Bb F4 ~ | G-Bb Db5-Bb G4 ~ | Bb4-Gb Eb-Db C-Eb Gb-Ab | F ~ D . |', /is the dominant of/],
   ['a dominant of a home that is named', 'C major', '| Gm7 C7 | Fmaj7 | Dm7 G7 | Cmaj7 |', '| Bb4-D5 F-D E-C Bb-G | A ~ C ~ | D4-F A-C5 B-G F-D | E ~ . . |', /is the dominant of/],
   ['an arpeggio as a hidden line', 'C major', '| Cmaj7 | % |', '| C5-E4 B-E A-E G-E | C ~ . . |', /top notes/],
 ])('nothing of %s', (_, key, over, line, words) => expect(setting(key, over, line)).not.toMatch(words));

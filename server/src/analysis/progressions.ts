@@ -226,6 +226,9 @@ function isBackdoor(chords: Chords, index: number): boolean {
 const tritoneSubstitute: Find = (chords) => eachStep(chords, (index) => {
   const [five, one] = [chords.steps[index]!, chords.steps[index + 1]];
   if (five.kind !== 'dominant' || five.chord.family === 'suspended' || one === undefined || up(chords, index) !== 11 || !isHome(chords, index + 1)) return null;
+  // IV7 of a blues goes where it likes, and stands for no other.
+  const isFour = chords.tonic !== null && soundClass(chroma(five.chord.root) - chords.tonic) === 5;
+  if (isFour && (chords.context.blues !== null || twelveBarsOf(chords) !== null)) return null;
   const two = chords.steps[index - 1];
   const hasTwo = two !== undefined && isTwo(two) && [11, 5].includes(up(chords, index - 1) ?? -1);
   const mode = modeOf(one.chord);

@@ -1,4 +1,4 @@
-/** A line hidden in the line: its highest or lowest notes, a beat or two apart, go by half steps while the others stay under or over them. */
+/** A line hidden in the line: its highest or lowest notes, a beat, two or a bar apart, go by half steps while the others stay under or over them. */
 import { placesOf } from '../analysis/places';
 import type { Reading } from '../analysis/types';
 import type { Note } from '../model/types';
@@ -12,20 +12,19 @@ export interface MovingVoice {
 
 /** Fewer half steps are heard as a resolution or two. */
 const FEWEST = 4;
-/** Beats from one note of it to the next. */
-const APART = [2, 1] as const;
-
 /** The first one of a phrase; null where there is none. */
 export function movingVoice({ phrase, context }: Reading): MovingVoice | null {
   const places = placesOf(phrase, context);
   const at = new Map(phrase.notes.map((note) => [note.onset.toFraction(), note]));
   for (const first of phrase.notes) {
     if (!places.isOnBeat(first.onset)) continue;
-    const { beat } = places.barAt(first.onset).meter;
-    for (const beats of APART) {
+    const { length, meter: { beat } } = places.barAt(first.onset);
+    const isDownbeat = places.strengthAt(first.onset) === 3;
+    // From one note of it to the next.
+    for (const apart of [beat.mul(2), beat, ...(isDownbeat ? [length] : [])]) {
       for (const way of [-1, 1] as const) {
         const members = [first];
-        for (let next = at.get(first.onset.add(beat.mul(beats)).toFraction()); next !== undefined && next.midi - members[members.length - 1]!.midi === way; next = at.get(next.onset.add(beat.mul(beats)).toFraction())) members.push(next);
+        for (let next = at.get(first.onset.add(apart).toFraction()); next !== undefined && next.midi - members[members.length - 1]!.midi === way; next = at.get(next.onset.add(apart).toFraction())) members.push(next);
         const side = members.length < FEWEST ? null : sideOf(phrase.notes, members);
         if (side !== null) return { notes: members.map(({ index }) => index), at: side, way: way > 0 ? 'climb' : 'fall' };
       }

@@ -15,7 +15,7 @@ test.each([
   ['the colour of two chords of one mode', 'G minor', '| Gm7 C7 | Gm7 C7 |', '| G4-Bb D-F E-C Bb-G | A-Bb D-C E ~ |', 'G dorian vamp (i–IV) (E, the sixth, is its colour)'],
   ['a suspended chord with its third in the line', 'C major', '| G7sus4 | Cmaj7 |', '| G4-A B-C5 D-C B-A | G ~ . . |', '; in G7sus4 the fourth, C, takes the place of the third.'],
   ['a line hidden in the line', 'G minor', '| Gm Gm(maj7) | Gm7 Gm6 |', '| G5-D Bb-D F#-D Bb-D | F-D Bb-D E ~ |', '; the top notes fall by half steps, G-F#-F-E.'],
-  ['a line hidden in what stands on beat 1', 'A minor', '| Am | Am(maj7) | Am7 | Am6 |', '| A5 ~ E-C E-C | G# ~ E-C E-C | G ~ E-C E-C | F# ~ E ~ |', '; the top notes fall by half steps, A-G#-G-F#.'],
+  ['a line hidden in what stands on beat 1', 'A minor', '| Am | Am(maj7) | Am7 | Am6 |', '| A5 ~ E-C E-C | G#5 ~ E-C E-C | G5 ~ E-C E-C | F#5 ~ E ~ |', '; the top notes fall by half steps, A-G#-G-F#.'],
   ['a bebop scale of a whole line, with what its added note is for', 'F major', '| C7 | % |', '| C5-B Bb-A G-F E-D | C-D E-G Bb ~ |', ', all in the C bebop dominant scale, where B, between C and Bb, keeps the chord tones on the beats.'],
   ['a pentatonic of the key over changes', 'G major', '| Gmaj7 | Cmaj7 |', '| D5-B A-G A-B D-E | B4-A G-E D ~ |', ', all in G major pentatonic.'],
   ['a progression that comes twice', 'F minor', '| Gm7b5 C7b9 | Fm6 | Gm7b5 C7b9 | Fm6 |', '| F5-Db Bb-G E-G Bb-Db | C ~ ~ . | F-Db Bb-G E-G Db-Bb | Ab ~ ~ . |', 'over a short ii–V–i in minor (bars 1–2 and 3–4).'],

@@ -26,8 +26,14 @@ type Find = (reading: Reading, harmony: Harmony, chord: Chord, told: readonly Pr
 /** A fifth above the home that it falls to by half step stands the dominant that it replaces. */
 const substitute: Find = ({ context }, harmony, chord, told) => {
   const home = targetOf(context, harmony);
-  const isSubstitute = isDominant(chord) && home !== null && distanceUp(chord, home) === 11 && told.some(({ id, key }) => id === 'tritone-substitute' && chroma(key.tonic) === chroma(home.root));
-  return isSubstitute ? `${harmony.symbol} stands for ${formatNoteName(transposeName(home.root, { diatonic: 4, chromatic: 7 }))}7: the third of each is the seventh of the other` : null;
+  const isSubstitute =
+    isDominant(chord) &&
+    home !== null &&
+    distanceUp(chord, home) === 11 &&
+    told.some(({ id, key }) => id === 'tritone-substitute' && chroma(key.tonic) === chroma(home.root));
+  return isSubstitute
+    ? `${harmony.symbol} stands for ${formatNoteName(transposeName(home.root, { diatonic: 4, chromatic: 7 }))}7: the third of each is the seventh of the other`
+    : null;
 };
 
 /** Notes over a suspended chord from which on it is heard that none is the third. */
@@ -37,12 +43,20 @@ const suspended: Find = (reading, harmony, chord) => {
   const fourth = chord.tones.find(({ figure }) => figure.number === 4 || figure.number === 11);
   if (chord.family !== 'suspended' || fourth === undefined) return null;
   const { phrase, context } = reading;
-  const hasThird = ({ onset, end }: Pick<Harmony, 'onset' | 'end'>): boolean => notesOver(phrase.notes, onset, end).some(({ pitch }) => (chroma(pitch) - chroma(chord.root) + 12) % 12 === 4);
+  const hasThird = ({ onset, end }: Pick<Harmony, 'onset' | 'end'>): boolean =>
+    notesOver(phrase.notes, onset, end).some(({ pitch }) => (chroma(pitch) - chroma(chord.root) + 12) % 12 === 4);
   const next = context.harmonies[harmony.index + 1];
   const third = formatNoteName(transposeName(chord.root, { diatonic: 2, chromatic: 4 }));
-  const comes = next !== undefined && next.chord !== null && distanceUp(chord, next.chord) === 0 && next.chord.family !== 'suspended' && hasThird(next);
+  const comes =
+    next !== undefined && next.chord !== null && distanceUp(chord, next.chord) === 0 && next.chord.family !== 'suspended' && hasThird(next);
   const isLeftOut = !hasThird(harmony) && notesOver(phrase.notes, harmony.onset, harmony.end).length >= FEWEST_OVER;
-  const after = hasThird(harmony) ? '' : comes ? `, ${third}, which comes with ${next.symbol}` : isLeftOut ? ', which the line leaves out' : '';
+  const after = hasThird(harmony)
+    ? ''
+    : comes
+      ? `, ${third}, which comes with ${next.symbol}`
+      : isLeftOut
+        ? ', which the line leaves out'
+        : '';
   return `in ${harmony.symbol} the fourth, ${formatNoteName(fourth.name)}, takes the place of the third${after}`;
 };
 
@@ -58,8 +72,15 @@ const secondaryDominant: Find = ({ context, phrase }, harmony, chord, told) => {
   const isOf = (other: Chord, above: number): boolean => (chroma(other.root) - chroma(tonic.tonic) + 12) % 12 === above;
   if (isOf(to, 0) || isOf(chord, 0) || isOf(chord, 7)) return null;
   const bar = phrase.bars.findLast(({ onset }) => onset.compare(harmony.onset) <= 0)?.number ?? 1;
-  const isTold = told.some(({ id, key, from, to: last }) => (id === 'cycle' || (id !== 'turnaround' && chroma(key.tonic) === chroma(to.root))) && from <= bar && last >= bar);
+  const isTold = told.some(
+    ({ id, key, from, to: last }) =>
+      (id === 'cycle' || (id !== 'turnaround' && chroma(key.tonic) === chroma(to.root))) && from <= bar && last >= bar,
+  );
   // A minor chord on the same root, which comes between, leads on by itself.
-  const next = context.harmonies.slice(harmony.index + 1).find((one) => one.chord !== null && !(distanceUp(chord, one.chord) === 0 && isDominant(one.chord)));
-  return isTold || next === undefined || distanceUp(chord, next.chord!) === 0 ? null : `${harmony.symbol} is the dominant of ${next.symbol}`;
+  const next = context.harmonies
+    .slice(harmony.index + 1)
+    .find((one) => one.chord !== null && !(distanceUp(chord, one.chord) === 0 && isDominant(one.chord)));
+  return isTold || next === undefined || distanceUp(chord, next.chord!) === 0
+    ? null
+    : `${harmony.symbol} is the dominant of ${next.symbol}`;
 };

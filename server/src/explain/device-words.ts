@@ -12,7 +12,19 @@ import { chroma, formatNoteName, nameOf, soundClass, staffPlace } from '../theor
 import { formatScale } from '../theory/scale';
 import type { Scale } from '../theory/types';
 import { beatWords, withArticle } from '../rules/words';
-import { chordName, degreeWords, distance, figures, inRole, listed, noteName, noteNames, ofChord, scaleInWords, theChord } from './note-words';
+import {
+  chordName,
+  degreeWords,
+  distance,
+  figures,
+  inRole,
+  listed,
+  noteName,
+  noteNames,
+  ofChord,
+  scaleInWords,
+  theChord,
+} from './note-words';
 import { listedWords, plain, say, type Words } from './say';
 
 /** What a device is told from: the notes it is made of, and where it leads. */
@@ -49,19 +61,47 @@ export interface DeviceWords {
 
 const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   enclosure: {
-    stretch: 1.05, weight: 8,
+    stretch: 1.05,
+    weight: 8,
     clause: (talk) => enclosed(withoutLeapIn(talk)),
   },
-  'double-chromatic': { stretch: 1, weight: 7, clause: (talk) => say`${each(talk)} lead by half steps into ${target(talk)}${figuresInto(talk)}` },
-  suspension: { stretch: 0, weight: 8, clause: (talk) => (talk.detail === '4–3' ? say`${first(talk)}, the suspended fourth, falls to ${target(talk)} (4–3)` : say`${first(talk)} is kept from the chord before and falls to ${target(talk)} (a suspension)`) },
-  retardation: { stretch: 0, weight: 8, clause: (talk) => say`${first(talk)} is kept from the chord before and rises to ${target(talk)} (a retardation)` },
+  'double-chromatic': {
+    stretch: 1,
+    weight: 7,
+    clause: (talk) => say`${each(talk)} lead by half steps into ${target(talk)}${figuresInto(talk)}`,
+  },
+  suspension: {
+    stretch: 0,
+    weight: 8,
+    clause: (talk) =>
+      talk.detail === '4–3'
+        ? say`${first(talk)}, the suspended fourth, falls to ${target(talk)} (4–3)`
+        : say`${first(talk)} is kept from the chord before and falls to ${target(talk)} (a suspension)`,
+  },
+  retardation: {
+    stretch: 0,
+    weight: 8,
+    clause: (talk) => say`${first(talk)} is kept from the chord before and rises to ${target(talk)} (a retardation)`,
+  },
   anticipation: { stretch: 0, weight: 7, clause: (talk) => anticipated(talk), states: () => true },
   appoggiatura: { stretch: 0, weight: 5, clause: (talk) => say`${first(talk)} leans on ${target(talk)}` },
   approach: { stretch: 0, weight: 3, clause: (talk) => say`${first(talk)} leads by ${stepInto(talk)} into ${target(talk)}` },
-  'neighbour-tone': { stretch: 0, weight: 3, clause: (talk) => say`${first(talk)} is ${/upper/.test(talk.detail) ? 'an upper' : 'a lower'} neighbour of ${targetName(talk)}` },
-  'passing-tone': { stretch: 0, weight: 2, clause: (talk) => blueFifth(talk) ?? say`${each(talk)} ${talk.notes.length === 1 ? 'passes' : 'pass'} to ${targetName(talk)}` },
+  'neighbour-tone': {
+    stretch: 0,
+    weight: 3,
+    clause: (talk) => say`${first(talk)} is ${/upper/.test(talk.detail) ? 'an upper' : 'a lower'} neighbour of ${targetName(talk)}`,
+  },
+  'passing-tone': {
+    stretch: 0,
+    weight: 2,
+    clause: (talk) => blueFifth(talk) ?? say`${each(talk)} ${talk.notes.length === 1 ? 'passes' : 'pass'} to ${targetName(talk)}`,
+  },
   'escape-tone': { stretch: 0, weight: 2, clause: (talk) => say`${first(talk)} is an escape tone: by step one way, by leap the other` },
-  'chromatic-run': { stretch: 1.3, weight: 8, clause: (talk) => say`${first(talk)} ${rises(talk) ? 'climbs' : 'falls'} by half steps to ${target(talk)}` },
+  'chromatic-run': {
+    stretch: 1.3,
+    weight: 8,
+    clause: (talk) => say`${first(talk)} ${rises(talk) ? 'climbs' : 'falls'} by half steps to ${target(talk)}`,
+  },
   arpeggio: { stretch: 1.1, weight: 7, clause: (talk) => (isTriplet(talk) ? say`the triplet ${climbs(talk)}` : climbs(talk)) },
   'scale-run': { stretch: 1.05, weight: 6, clause: (talk) => runs(talk) },
   turn: { stretch: 1.1, weight: 6, clause: (talk) => say`${names(talk)} turns round ${inRole(talk.reading, talk.notes[1]!)}` },
@@ -69,24 +109,87 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   'triplet-arpeggio': { stretch: 1.15, weight: 7, clause: (talk) => say`the triplet ${climbs(talk)}` },
   'pentatonic-line': { stretch: 0.9, weight: 6, clause: (talk) => say`${stretchOfLine(talk)} stays in ${scaleInWords(talk.scale!)}` },
   'blues-line': { stretch: 1.15, weight: 8, clause: (talk) => say`${stretchOfLine(talk)} stays in ${scaleInWords(talk.scale!)}` },
-  'bebop-line': { stretch: 1.5, weight: 8, clause: (talk) => say`${stretchOfLine(talk)} runs in ${scaleInWords(talk.scale!)}${withAdded(talk.reading, talk.notes, talk.scale!)}` },
-  'guide-tone-resolution': { stretch: 0, weight: 7, clause: (talk) => guide(talk), states: (talk) => stays(talk), after: (talk) => say`the ${first(talk)} is ${ownRole(talk)}, ${isParallel(talk) ? `going by step to` : 'resolving to'} ${targetName(talk)}` },
-  cell: { stretch: 1.12, weight: 7, clause: (talk) => say`${names(talk)} is ${talk.comesAgain === true ? 'again ' : ''}${plainCell(talk)}${ofChordOf(talk)}${asDiminished(talk)}` },
+  'bebop-line': {
+    stretch: 1.5,
+    weight: 8,
+    clause: (talk) => say`${stretchOfLine(talk)} runs in ${scaleInWords(talk.scale!)}${withAdded(talk.reading, talk.notes, talk.scale!)}`,
+  },
+  'guide-tone-resolution': {
+    stretch: 0,
+    weight: 7,
+    clause: (talk) => guide(talk),
+    states: (talk) => stays(talk),
+    after: (talk) =>
+      say`the ${first(talk)} is ${ownRole(talk)}, ${isParallel(talk) ? `going by step to` : 'resolving to'} ${targetName(talk)}`,
+  },
+  cell: {
+    stretch: 1.12,
+    weight: 7,
+    clause: (talk) =>
+      say`${names(talk)} is ${talk.comesAgain === true ? 'again ' : ''}${plainCell(talk)}${ofChordOf(talk)}${asDiminished(talk)}`,
+  },
   sequence: { stretch: 1.15, weight: 8, clause: (talk) => sequence(talk) },
   'tension-resolution': {
-    stretch: 0, weight: 9, clause: (talk) => (isRaised(talk) ? say`${first(talk)} leads by half step into ${target(talk)}` : say`${first(talk)}, the ${tension(talk)}${ofChordOf(talk)}, ${way(talk)}${between(talk)} to ${tensionTarget(talk)}`),
-    spelledOut: (talk) => (isRaised(talk) ? say`${first(talk)} leads by half step into ${target(talk)}` : bothNines(talk) ?? say`the ${tension(talk)}${ofChordOf(talk)} ${way(talk)}${between(talk)} to ${tensionTarget(talk)}`),
-    after: (talk) => (isRaised(talk) ? say`the ${first(talk)} leads by half step` : say`the ${first(talk)} is the ${tension(talk)}${ofChordOf(talk)}`),
+    stretch: 0,
+    weight: 9,
+    clause: (talk) =>
+      isRaised(talk)
+        ? say`${first(talk)} leads by half step into ${target(talk)}`
+        : say`${first(talk)}, the ${tension(talk)}${ofChordOf(talk)}, ${way(talk)}${between(talk)} to ${tensionTarget(talk)}`,
+    spelledOut: (talk) =>
+      isRaised(talk)
+        ? say`${first(talk)} leads by half step into ${target(talk)}`
+        : (bothNines(talk) ?? say`the ${tension(talk)}${ofChordOf(talk)} ${way(talk)}${between(talk)} to ${tensionTarget(talk)}`),
+    after: (talk) =>
+      isRaised(talk) ? say`the ${first(talk)} leads by half step` : say`the ${first(talk)} is the ${tension(talk)}${ofChordOf(talk)}`,
   },
-  'leading-tone': { stretch: 0, weight: 7, clause: (talk) => say`${firstRole(talk)}, leads up to ${target(talk)}`, after: (talk) => say`the ${first(talk)} is ${ownRole(talk)}, leading up to ${targetName(talk)}` },
-  'common-tone': { stretch: 0, weight: 7, clause: (talk) => say`the ${first(talk)} stays: ${ownRole(talk)} becomes the ${targetDegree(talk)}${ofTargetChord(talk)}`, states: () => true },
-  'blue-third': { stretch: 0, weight: 8, again: 1, clause: (talk) => say`the blue third, ${first(talk)}, rises to the third, ${targetName(talk)}` },
+  'leading-tone': {
+    stretch: 0,
+    weight: 7,
+    clause: (talk) => say`${firstRole(talk)}, leads up to ${target(talk)}`,
+    after: (talk) => say`the ${first(talk)} is ${ownRole(talk)}, leading up to ${targetName(talk)}`,
+  },
+  'common-tone': {
+    stretch: 0,
+    weight: 7,
+    clause: (talk) => say`the ${first(talk)} stays: ${ownRole(talk)} becomes the ${targetDegree(talk)}${ofTargetChord(talk)}`,
+    states: () => true,
+  },
+  'blue-third': {
+    stretch: 0,
+    weight: 8,
+    again: 1,
+    clause: (talk) => say`the blue third, ${first(talk)}, rises to the third, ${targetName(talk)}`,
+  },
   'held-over': { stretch: 0, weight: 6, clause: (talk) => heldOver(talk) },
-  'upper-structure': { stretch: 1.2, weight: 8, clause: (talk) => say`${names(talk)} is ${withArticle(`${talk.detail} triad`)} over ${chordOf(talk)} (${numbers(talk)})` },
-  'superimposed-arpeggio': { stretch: 1.2, weight: 8, clause: (talk) => say`${names(talk)} ${rises(talk) ? 'climbs' : 'falls down'} ${withArticle(`${talk.detail} arpeggio`)} over ${chordOf(talk)} (${numbers(talk)})` },
-  'superimposed-pentatonic': { stretch: 1.15, weight: 8, clause: (talk) => say`${stretchOfLine(talk)} lays ${scaleInWords(talk.scale!)} over ${chordOf(talk)}` },
-  'modal-colour': { stretch: 0, weight: 8, clause: (talk) => say`${first(talk)}, the ${ownDegree(talk)}, is the colour of ${talk.detail}`, states: () => true },
-  'side-slip': { stretch: 1.3, weight: 9, clause: (talk) => say`${names(talk)} slips a half step ${talk.detail === '' ? 'away' : talk.detail} from ${plain(chordOf(talk))} and back to ${targetName(talk)}` },
+  'upper-structure': {
+    stretch: 1.2,
+    weight: 8,
+    clause: (talk) => say`${names(talk)} is ${withArticle(`${talk.detail} triad`)} over ${chordOf(talk)} (${numbers(talk)})`,
+  },
+  'superimposed-arpeggio': {
+    stretch: 1.2,
+    weight: 8,
+    clause: (talk) =>
+      say`${names(talk)} ${rises(talk) ? 'climbs' : 'falls down'} ${withArticle(`${talk.detail} arpeggio`)} over ${chordOf(talk)} (${numbers(talk)})`,
+  },
+  'superimposed-pentatonic': {
+    stretch: 1.15,
+    weight: 8,
+    clause: (talk) => say`${stretchOfLine(talk)} lays ${scaleInWords(talk.scale!)} over ${chordOf(talk)}`,
+  },
+  'modal-colour': {
+    stretch: 0,
+    weight: 8,
+    clause: (talk) => say`${first(talk)}, the ${ownDegree(talk)}, is the colour of ${talk.detail}`,
+    states: () => true,
+  },
+  'side-slip': {
+    stretch: 1.3,
+    weight: 9,
+    clause: (talk) =>
+      say`${names(talk)} slips a half step ${talk.detail === '' ? 'away' : talk.detail} from ${plain(chordOf(talk))} and back to ${targetName(talk)}`,
+  },
 };
 
 export function wordsOf(kind: DeviceKind): DeviceWords {
@@ -131,7 +234,9 @@ function withoutLeapIn(talk: Talk): Talk {
   const [first, second, third] = notes.map((note) => reading.phrase.notes[note]!.midi) as [number, number, number];
   const { midi } = reading.phrase.notes[to]!;
   const wraps = Math.sign(second - midi) !== Math.sign(third - midi);
-  return wraps && Math.abs(second - first) > 2 && reading.notes[notes[0]!]!.placement?.role === 'chord-tone' ? { ...talk, notes: notes.slice(1) } : talk;
+  return wraps && Math.abs(second - first) > 2 && reading.notes[notes[0]!]!.placement?.role === 'chord-tone'
+    ? { ...talk, notes: notes.slice(1) }
+    : talk;
 }
 
 function names({ reading, notes }: Talk): string {
@@ -232,13 +337,21 @@ function isMinorThirds({ phrase: { notes } }: Reading, one: number, other: numbe
 
 /** The first of four notes a minor third apart, each another, over one dominant; null where there are none. */
 const firstDiminished = ofReading((reading): number | null => {
-  const { phrase: { notes, spans }, notes: read } = reading;
+  const {
+    phrase: { notes, spans },
+    notes: read,
+  } = reading;
   const found = notes.findIndex((_, i) => {
     const four = notes.slice(i, i + 4);
     const span = read[i]!.placement?.span;
     const chord = span === undefined ? null : spans[span]!.chord;
-    return four.length === 4 && chord !== null && isDominant(chord) && four.every(({ index }) => read[index]!.placement?.span === span && isMinorThirds(reading, i, index)) &&
-      new Set(four.map(({ midi }) => midi % 12)).size === 4;
+    return (
+      four.length === 4 &&
+      chord !== null &&
+      isDominant(chord) &&
+      four.every(({ index }) => read[index]!.placement?.span === span && isMinorThirds(reading, i, index)) &&
+      new Set(four.map(({ midi }) => midi % 12)).size === 4
+    );
   });
   return found < 0 ? null : found;
 });
@@ -247,7 +360,8 @@ export const OCTAVE = 12;
 
 function runs(talk: Talk): Words {
   const [from, to] = [talk.notes[0]!, talk.notes[talk.notes.length - 1]!].map((note) => talk.reading.phrase.notes[note]!);
-  if (Math.abs(to!.midi - from!.midi) === OCTAVE) return say`${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, through an octave`;
+  if (Math.abs(to!.midi - from!.midi) === OCTAVE)
+    return say`${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, through an octave`;
   const spelled = spelledScale(talk);
   if (spelled !== null) return spelled;
   return say`${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, ${throughChange(talk)}to ${inRole(talk.reading, talk.notes[talk.notes.length - 1]!)}`;
@@ -290,14 +404,18 @@ export function scaleTold({ reading, notes }: Pick<Talk, 'reading' | 'notes'>): 
   const placed = notes.map((note) => reading.notes[note]!.placement).filter((one, i) => i < notes.length - 1 || one?.span === span);
   const scale = span === undefined ? null : reading.scales[span];
   if (scale == null || !NAMED.has(scale.name) || placed.some((one) => one?.span !== span)) return null;
-  const altered = new Set(placed.flatMap((one) => (one!.called.alter !== 0 && one!.called.number !== 7 ? [`${one!.called.number}${one!.called.alter}`] : [])));
+  const altered = new Set(
+    placed.flatMap((one) => (one!.called.alter !== 0 && one!.called.number !== 7 ? [`${one!.called.number}${one!.called.alter}`] : [])),
+  );
   const isTold = notes.every((note) => scale.sounds.has(chroma(reading.phrase.notes[note]!.pitch)));
   return isTold && altered.size >= (scale.name === 'lydian dominant' ? 1 : 2) ? scale : null;
 }
 
 /** `C altered`; the scale of the fifth degree of harmonic minor by the minor it comes from. */
 function scaleTitle(scale: Scale): string {
-  return scale.name === 'mixolydian b9 b13' ? `${formatNoteName(transposeName(scale.root, { diatonic: 3, chromatic: 5 }))} harmonic minor` : formatScale(scale);
+  return scale.name === 'mixolydian b9 b13'
+    ? `${formatNoteName(transposeName(scale.root, { diatonic: 3, chromatic: 5 }))} harmonic minor`
+    : formatScale(scale);
 }
 
 /** `from C to Bb the line`, with the beat where it does not begin with its bar, and the bar of the end where that is another; `the whole line`. */
@@ -307,8 +425,15 @@ function stretchOfLine({ reading, notes }: Talk): string {
   if (first.index === 0 && last.index === phrase.notes.length - 1) return 'the whole line';
   const isFirst = phrase.notes[first.index - 1]?.bar !== first.bar;
   // A note that comes more than once in the bar in which the line ends needs its beat.
-  const isOnly = phrase.notes.filter(({ index, bar, pitch }) => index >= first.index && bar === last.bar && chroma(pitch) === chroma(last.pitch)).length === 1;
-  const end = first.bar === last.bar ? (isOnly ? '' : ` on ${beatWords(last.beat)}`) : `${isOnly ? '' : ` on ${beatWords(last.beat)}`} of bar ${last.bar}`;
+  const isOnly =
+    phrase.notes.filter(({ index, bar, pitch }) => index >= first.index && bar === last.bar && chroma(pitch) === chroma(last.pitch))
+      .length === 1;
+  const end =
+    first.bar === last.bar
+      ? isOnly
+        ? ''
+        : ` on ${beatWords(last.beat)}`
+      : `${isOnly ? '' : ` on ${beatWords(last.beat)}`} of bar ${last.bar}`;
   return `from ${noteName(reading, first.index)}${isFirst ? '' : ` on ${beatWords(first.beat)}`} to ${end === '' ? '' : 'the '}${noteName(reading, last.index)}${end} the line`;
 }
 
@@ -321,7 +446,9 @@ export function withAdded(reading: Reading, line: readonly number[], { name, roo
   if (added.length === 0) return '';
   const passing = added.find((note) => passesBetween(reading, note)) ?? null;
   const between = passing === null ? '' : `between ${noteName(reading, passing - 1)} and ${noteName(reading, passing + 1)}`;
-  const keeps = line.filter((note) => places.isOnBeat(reading.phrase.notes[note]!.onset)).every((note) => reading.notes[note]!.placement?.role === 'chord-tone');
+  const keeps = line
+    .filter((note) => places.isOnBeat(reading.phrase.notes[note]!.onset))
+    .every((note) => reading.notes[note]!.placement?.role === 'chord-tone');
   const own = noteName(reading, passing ?? added[0]!);
   if (keeps) return `, where ${own}${between === '' ? '' : `, ${between},`} keeps the chord tones on the beats`;
   return between === '' ? '' : `, with ${own} ${between}`;
@@ -355,7 +482,8 @@ function stepInto({ reading, notes, target: to }: Talk): string {
 }
 
 function guide(talk: Talk): Words {
-  if (stays(talk)) return say`${firstRole(talk)}, ${between(talk) === '' ? 'stays' : 'comes back'} as the ${targetDegree(talk)}${ofTargetChord(talk)}`;
+  if (stays(talk))
+    return say`${firstRole(talk)}, ${between(talk) === '' ? 'stays' : 'comes back'} as the ${targetDegree(talk)}${ofTargetChord(talk)}`;
   return say`${firstRole(talk)}, ${isParallel(talk) ? `${way(talk)} ${talk.target !== null && isHalfStep(talk.reading.phrase.notes[talk.notes[0]!]!, talk.reading.phrase.notes[talk.target]!) ? 'a half step' : 'by step'}` : 'resolves'}${between(talk)} to ${target(talk)}`;
 }
 
@@ -374,33 +502,57 @@ function isParallel({ reading, target: to, notes }: Talk): boolean {
 /** ` by way of Gb`: a note that comes before the target; empty where none does. */
 function between({ reading, notes, target: to }: Talk): string {
   const last = notes[notes.length - 1]!;
-  const others = to === null ? [] : Array.from({ length: Math.max(0, to - last - 1) }, (_, i) => last + 1 + i).filter((note) => reading.phrase.notes[note]!.midi !== reading.phrase.notes[last]!.midi);
+  const others =
+    to === null
+      ? []
+      : Array.from({ length: Math.max(0, to - last - 1) }, (_, i) => last + 1 + i).filter(
+          (note) => reading.phrase.notes[note]!.midi !== reading.phrase.notes[last]!.midi,
+        );
   return others.length === 0 ? '' : ` by way of ${noteName(reading, others[0]!)}`;
 }
 
 function anticipated(talk: Talk): Words {
   // One that the chord strikes again is heard against its own chord until then.
-  return talk.target === null ? say`${firstRole(talk)}, comes early` : say`${first(talk)}, the ${targetDegree(talk)}${ofTargetChord(talk)}, comes early`;
+  return talk.target === null
+    ? say`${firstRole(talk)}, comes early`
+    : say`${first(talk)}, the ${targetDegree(talk)}${ofTargetChord(talk)}, comes early`;
 }
 
 const MOST_NAMED = 4;
 
 /** `C-E-G, D-F-A and E-G-B are a sequence, each a step higher`. */
 function sequence({ reading, notes, detail }: Talk): Words {
-  const [size, count] = (/^(\d+) notes, (\d+) times/.exec(detail)!).slice(1).map(Number) as [number, number];
+  const [size, count] = /^(\d+) notes, (\d+) times/.exec(detail)!.slice(1).map(Number) as [number, number];
   const starts = Array.from({ length: count }, (_, i) => notes[0]! + i * size);
   const notesFrom = (from: number): number[] => Array.from({ length: size }, (_, i) => from + i);
   const statement = (from: number): string => noteNames(reading, notesFrom(from));
-  const letters = new Set(starts.slice(1).map((start, i) => staffPlace(reading.phrase.notes[start]!.pitch) - staffPlace(reading.phrase.notes[starts[i]!]!.pitch)));
+  const letters = new Set(
+    starts.slice(1).map((start, i) => staffPlace(reading.phrase.notes[start]!.pitch) - staffPlace(reading.phrase.notes[starts[i]!]!.pitch)),
+  );
   const [step] = letters;
   const isEven = letters.size === 1 && step !== 0 && Math.abs(step!) <= 7;
   // By as many half steps for all notes, or by letters.
   const sizes = new Set(notes.slice(size).map((note, i) => reading.phrase.notes[note]!.midi - reading.phrase.notes[notes[i]!]!.midi));
-  const way = isEven ? `, ${count > 2 ? 'each' : 'the second'} ${distance(step!, sizes.size === 1 ? [...sizes][0]! : null, reading.phrase.notes[starts[1]!]!.midi - reading.phrase.notes[starts[0]!]!.midi)}` : '';
+  const way = isEven
+    ? `, ${count > 2 ? 'each' : 'the second'} ${distance(step!, sizes.size === 1 ? [...sizes][0]! : null, reading.phrase.notes[starts[1]!]!.midi - reading.phrase.notes[starts[0]!]!.midi)}`
+    : '';
   const numbers = sameNumbers(reading, starts, size);
-  const isOverOwn = numbers === '' && count === 2 && size > 2 && starts.every((start) => isOverOneChord(reading, notesFrom(start)) && notesFrom(start).every((note) => reading.notes[note]!.placement!.role !== 'outside')) && reading.notes[starts[0]!]!.placement!.span !== reading.notes[starts[1]!]!.placement!.span;
-  const told = (from: number): Words => (isOverOwn ? say`${statement(from)} (${figures(reading, notesFrom(from))}${ofChord(reading, reading.notes[from]!.placement!)})` : [statement(from)]);
-  return size <= MOST_NAMED ? say`${listedWords(starts.map(told))} are a sequence${way}${numbers}` : say`from ${noteName(reading, notes[0]!)} the line is a sequence of ${size} notes${way.replace('the second', 'the second time')}`;
+  const isOverOwn =
+    numbers === '' &&
+    count === 2 &&
+    size > 2 &&
+    starts.every(
+      (start) =>
+        isOverOneChord(reading, notesFrom(start)) && notesFrom(start).every((note) => reading.notes[note]!.placement!.role !== 'outside'),
+    ) &&
+    reading.notes[starts[0]!]!.placement!.span !== reading.notes[starts[1]!]!.placement!.span;
+  const told = (from: number): Words =>
+    isOverOwn
+      ? say`${statement(from)} (${figures(reading, notesFrom(from))}${ofChord(reading, reading.notes[from]!.placement!)})`
+      : [statement(from)];
+  return size <= MOST_NAMED
+    ? say`${listedWords(starts.map(told))} are a sequence${way}${numbers}`
+    : say`from ${noteName(reading, notes[0]!)} the line is a sequence of ${size} notes${way.replace('the second', 'the second time')}`;
 }
 
 /** Whether all of some notes, one at least, are heard over the same chord; no note is over none. */
@@ -412,9 +564,20 @@ export function isOverOneChord(reading: Reading, notes: readonly number[]): bool
 /** `, each 1-2-3-5 of its chord`, where all statements are chord tones and natural tensions with the same numbers over chords of their own. */
 function sameNumbers(reading: Reading, starts: readonly number[], size: number): string {
   const statements = starts.map((start) => Array.from({ length: size }, (_, i) => reading.notes[start + i]!.placement));
-  const numbers = statements.map((statement) => (statement.every((one) => one !== null && one.span === statement[0]!.span && (one.role === 'chord-tone' || (one.role === 'tension' && one.called.alter === 0))) ? statement.map((one) => one!.called.number).join('-') : null));
+  const numbers = statements.map((statement) =>
+    statement.every(
+      (one) =>
+        one !== null &&
+        one.span === statement[0]!.span &&
+        (one.role === 'chord-tone' || (one.role === 'tension' && one.called.alter === 0)),
+    )
+      ? statement.map((one) => one!.called.number).join('-')
+      : null,
+  );
   const isOwn = new Set(statements.map(([first]) => first?.span)).size === starts.length;
-  return isOwn && numbers[0] !== null && numbers.every((one) => one === numbers[0]) ? `, each ${numbers[0]!.replace('9', '2')} of its chord` : '';
+  return isOwn && numbers[0] !== null && numbers.every((one) => one === numbers[0])
+    ? `, each ${numbers[0]!.replace('9', '2')} of its chord`
+    : '';
 }
 
 const TENSIONS: Readonly<Record<string, string>> = { b9: 'flat nine', '#9': 'sharp nine', '#11': 'sharp eleven', b13: 'flat thirteen' };
@@ -430,9 +593,11 @@ function tension(talk: Talk): string {
 function bothNines(talk: Talk): Words | null {
   const { reading, notes, target: to } = talk;
   const [before, own, next] = [notes[0]! - 1, notes[0]!, to ?? notes[0]!];
-  const isNine = (note: number, alter: number): boolean => reading.notes[note]?.placement?.called.number === 9 && reading.notes[note].placement.called.alter === alter;
+  const isNine = (note: number, alter: number): boolean =>
+    reading.notes[note]?.placement?.called.number === 9 && reading.notes[note].placement.called.alter === alter;
   const isByStep = next === own + 1 && reading.phrase.notes[before]?.midi === reading.phrase.notes[own]!.midi + 2;
-  if (!isByStep || !isNine(before, 1) || !isNine(own, -1) || !isOverOneChord(reading, [before, own, next]) || way(talk) !== 'falls') return null;
+  if (!isByStep || !isNine(before, 1) || !isNine(own, -1) || !isOverOneChord(reading, [before, own, next]) || way(talk) !== 'falls')
+    return null;
   return say`the sharp nine and the flat nine${ofChordOf(talk)} fall to the ${targetDegree(talk)}`;
 }
 
@@ -458,5 +623,7 @@ function tensionTarget(talk: Talk): Words {
 }
 
 function heldOver(talk: Talk): Words {
-  return talk.detail === 'into a chord' ? say`${first(talk)} is held into ${targetChord(talk)} as its ${targetDegree(talk)}` : say`${first(talk)} is held over the bar line`;
+  return talk.detail === 'into a chord'
+    ? say`${first(talk)} is held into ${targetChord(talk)} as its ${targetDegree(talk)}`
+    : say`${first(talk)} is held over the bar line`;
 }

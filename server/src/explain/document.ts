@@ -72,7 +72,11 @@ export interface ExplainedPhrase {
   readonly devices: readonly ExplainedDevice[];
   /** The walk-through, sentence by sentence. */
   readonly telling: readonly ExplainedSentence[];
-  readonly claims: readonly { readonly text: string; /** Null where a fault of the program keeps it from being checked. */ readonly holds: boolean | null; readonly because: string }[];
+  readonly claims: readonly {
+    readonly text: string /** Null where a fault of the program keeps it from being checked. */;
+    readonly holds: boolean | null;
+    readonly because: string;
+  }[];
   readonly summary: Summary & { readonly level: SuggestedLevel };
 }
 
@@ -94,7 +98,11 @@ export function explainPhrase(reading: Reading): ExplainedPhrase {
       return { id, kind, from, to, target, text: deviceWords(device, reading) };
     }),
     telling: tell(reading).map(({ bar, text, notes }) => ({ bar, text, notes })),
-    claims: checkClaims(reading).map(({ claim, status, because }) => ({ text: claim.text, holds: status === 'unchecked' ? null : status === 'holds', because })),
+    claims: checkClaims(reading).map(({ claim, status, because }) => ({
+      text: claim.text,
+      holds: status === 'unchecked' ? null : status === 'holds',
+      because,
+    })),
     summary: { ...summaryOf(reading), level: levelOf(reading) },
   };
 }

@@ -47,17 +47,22 @@ export const MEASURES: readonly Measure[] = [
 function speed(reading: Reading): Amount {
   const { notes, tempo } = reading.phrase;
   const byBar = groupedBy(notes, ({ bar }) => [bar]);
-  const busiest = wholeBars(reading).reduce((most, bar) => {
-    const count = byBar.get(bar.number)?.length ?? 0;
-    const rate = count / seconds(bar.length.div(bar.meter.beat), tempo.bpm);
-    return rate > most.rate ? { rate, count } : most;
-  }, { rate: 0, count: 0 });
+  const busiest = wholeBars(reading).reduce(
+    (most, bar) => {
+      const count = byBar.get(bar.number)?.length ?? 0;
+      const rate = count / seconds(bar.length.div(bar.meter.beat), tempo.bpm);
+      return rate > most.rate ? { rate, count } : most;
+    },
+    { rate: 0, count: 0 },
+  );
   return { amount: busiest.rate, words: `up to ${plural(busiest.count, 'note')} in a bar at ${tempo.bpm} beats a minute` };
 }
 
 /** Kinds of division of the beat beside the plain ones: quarters and eighths, in compound meters thirds of the beat. */
 function divisions({ phrase }: Reading): Amount {
-  const kinds = new Set(phrase.notes.flatMap(({ onset, duration }) => [onset, onset.add(duration)]).flatMap((time) => divisionAt(time, phrase)));
+  const kinds = new Set(
+    phrase.notes.flatMap(({ onset, duration }) => [onset, onset.add(duration)]).flatMap((time) => divisionAt(time, phrase)),
+  );
   return { amount: kinds.size, words: listed([...kinds]) };
 }
 
@@ -124,7 +129,11 @@ function isForeign({ note, placement, pickup }: NoteReading, reading: Reading, s
   if (chord !== null && reading.context.blues !== null && isBasicTone(chord, pitch)) return false;
   if (sounds !== null && !sounds.has(chroma(pitch))) return true;
   if (placement === null || chord === null || pickup) return false;
-  const { role, borrowed, called: { number, alter } } = placement;
+  const {
+    role,
+    borrowed,
+    called: { number, alter },
+  } = placement;
   return role === 'outside' || role === 'blue' || borrowed || (isDominant(chord) && alter !== 0 && [5, 9, 11, 13].includes(number));
 }
 
@@ -147,7 +156,20 @@ function leaps(reading: Reading): Amount {
   return { amount: found / wholeBars(reading).length, words: plural(found, 'wide leap') };
 }
 
-const SIZES = ['', 'a second', 'a second', 'a third', 'a third', 'a fourth', 'a tritone', 'a fifth', 'a sixth', 'a sixth', 'a seventh', 'a seventh'];
+const SIZES = [
+  '',
+  'a second',
+  'a second',
+  'a third',
+  'a third',
+  'a fourth',
+  'a tritone',
+  'a fifth',
+  'a sixth',
+  'a sixth',
+  'a seventh',
+  'a seventh',
+];
 
 /** `an octave and a fifth`. */
 function sizeWords(halfSteps: number): string {
@@ -165,7 +187,8 @@ function signature(reading: Reading): Amount {
   const { diatonic, chromatic } = reading.phrase.part.transpose;
   const plain = fifthsOf(key) - 7 * chromatic + 12 * diatonic;
   // A part that is transposed takes the spelling with the fewest accidentals, with flats on a tie, as the score does.
-  const written = chromatic % 12 === 0 ? plain : [plain - 12, plain, plain + 12].reduce((best, one) => (Math.abs(one) < Math.abs(best) ? one : best));
+  const written =
+    chromatic % 12 === 0 ? plain : [plain - 12, plain, plain + 12].reduce((best, one) => (Math.abs(one) < Math.abs(best) ? one : best));
   return { amount: Math.abs(written), words: `a key signature of ${plural(Math.abs(written), written < 0 ? 'flat' : 'sharp')}` };
 }
 
@@ -173,8 +196,12 @@ function signature(reading: Reading): Amount {
 function changes({ phrase, context }: Reading): Amount {
   const from = phrase.notes[0]!.onset;
   const until = end(phrase.notes[phrase.notes.length - 1]!);
-  const heard = context.harmonies.filter(({ chord, onset, end: last }) => chord !== null && last.compare(from) > 0 && onset.compare(until) < 0);
-  const beats = phrase.bars.filter(({ onset, length: size, number }) => number > 0 && onset.add(size).compare(from) > 0 && onset.compare(until) < 0).reduce((sum, { length: size, meter }) => sum + size.div(meter.beat).valueOf(), 0);
+  const heard = context.harmonies.filter(
+    ({ chord, onset, end: last }) => chord !== null && last.compare(from) > 0 && onset.compare(until) < 0,
+  );
+  const beats = phrase.bars
+    .filter(({ onset, length: size, number }) => number > 0 && onset.add(size).compare(from) > 0 && onset.compare(until) < 0)
+    .reduce((sum, { length: size, meter }) => sum + size.div(meter.beat).valueOf(), 0);
   if (beats === 0) return { amount: 0, words: '' };
   const time = (beats * 60) / phrase.tempo.bpm;
   return { amount: heard.length / time, words: `${plural(heard.length, 'chord')} in ${plural(Math.max(1, Math.round(time)), 'second')}` };
@@ -194,7 +221,10 @@ function wholeBars({ phrase: { bars } }: Reading): readonly Bar[] {
 }
 
 /** The bar line that a time is counted from, and the beat that it is counted in (quarters). */
-function meterAt(time: Fraction, { bars }: Phrase): { readonly barLine: Fraction; readonly beat: Fraction; readonly compound: boolean; readonly pickup: boolean } {
+function meterAt(
+  time: Fraction,
+  { bars }: Phrase,
+): { readonly barLine: Fraction; readonly beat: Fraction; readonly compound: boolean; readonly pickup: boolean } {
   const bar = bars[lastNotAfter(bars, time)]!;
   return { barLine: barLineOf(bar), beat: bar.meter.beat, compound: bar.meter.compound, pickup: bar.pickup };
 }

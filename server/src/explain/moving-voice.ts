@@ -18,13 +18,21 @@ export function movingVoice({ phrase, context }: Reading): MovingVoice | null {
   const at = new Map(phrase.notes.map((note) => [note.onset.toFraction(), note]));
   for (const first of phrase.notes) {
     if (!places.isOnBeat(first.onset)) continue;
-    const { length, meter: { beat } } = places.barAt(first.onset);
+    const {
+      length,
+      meter: { beat },
+    } = places.barAt(first.onset);
     const isDownbeat = places.strengthAt(first.onset) === 3;
     // From one note of it to the next.
     for (const apart of [beat.mul(2), beat, ...(isDownbeat ? [length] : [])]) {
       for (const way of [-1, 1] as const) {
         const members = [first];
-        for (let next = at.get(first.onset.add(apart).toFraction()); next !== undefined && next.midi - members[members.length - 1]!.midi === way; next = at.get(next.onset.add(apart).toFraction())) members.push(next);
+        for (
+          let next = at.get(first.onset.add(apart).toFraction());
+          next !== undefined && next.midi - members[members.length - 1]!.midi === way;
+          next = at.get(next.onset.add(apart).toFraction())
+        )
+          members.push(next);
         const side = members.length < FEWEST ? null : sideOf(phrase.notes, members);
         if (side !== null) return { notes: members.map(({ index }) => index), at: side, way: way > 0 ? 'climb' : 'fall' };
       }
@@ -35,7 +43,10 @@ export function movingVoice({ phrase, context }: Reading): MovingVoice | null {
 
 /** Between each two of its notes stand others, all of them lower than both, or all higher. */
 function sideOf(notes: readonly Note[], members: readonly Note[]): MovingVoice['at'] | null {
-  const gaps = members.slice(1).map((next, i) => ({ ends: [members[i]!.midi, next.midi], between: notes.slice(members[i]!.index + 1, next.index).map(({ midi }) => midi) }));
+  const gaps = members.slice(1).map((next, i) => ({
+    ends: [members[i]!.midi, next.midi],
+    between: notes.slice(members[i]!.index + 1, next.index).map(({ midi }) => midi),
+  }));
   if (gaps.some(({ between }) => between.length === 0)) return null;
   if (gaps.every(({ ends, between }) => Math.max(...between) < Math.min(...ends))) return 'top';
   return gaps.every(({ ends, between }) => Math.min(...between) > Math.max(...ends)) ? 'lowest' : null;

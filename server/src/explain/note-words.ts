@@ -31,7 +31,10 @@ export function plural(count: number, word: string): string {
 const DIMINISHED: ReadonlySet<string | undefined> = new Set(['diminished', 'diminished-seventh']);
 
 /** `third` for a chord's own tone, whatever its colour, but `flat five` and `sharp five`; `flat nine`, `sharp eleven`, `ninth`, `major third` for the rest. */
-export function degreeWords(reading: Reading, { span, called, role, blue }: Pick<ChordPlacement, 'span' | 'called' | 'role' | 'blue'>): string {
+export function degreeWords(
+  reading: Reading,
+  { span, called, role, blue }: Pick<ChordPlacement, 'span' | 'called' | 'role' | 'blue'>,
+): string {
   const { chord } = reading.phrase.spans[span]!;
   if (chord !== null && role === 'chord-tone' && isOnlyBass(reading, span, called)) return 'bass note';
   const isAlteredFifth = called.number === 5 && (called.alter !== 0 || chord?.family === 'altered') && !DIMINISHED.has(chord?.family);
@@ -53,7 +56,11 @@ export function degreeAddition(reading: Reading, placement: Pick<ChordPlacement,
 
 function isOnlyBass({ phrase }: Reading, span: number, figure: Figure): boolean {
   const { chord } = phrase.spans[span]!;
-  return chord !== null && chord.bass !== null && !chord.tones.some((tone) => tone.figure.number === figure.number && tone.figure.alter === figure.alter);
+  return (
+    chord !== null &&
+    chord.bass !== null &&
+    !chord.tones.some((tone) => tone.figure.number === figure.number && tone.figure.alter === figure.alter)
+  );
 }
 
 export function chordName({ phrase }: Reading, { span }: Pick<ChordPlacement, 'span'>): string {
@@ -110,10 +117,26 @@ export function scaleInWords(scale: Scale): string {
 
 const SIZES = ['', 'step', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'octave'];
 /** By half steps, from 1. */
-const BY_HALF_STEPS = ['half step', 'step', 'third', 'third', 'fourth', 'tritone', 'fifth', 'sixth', 'sixth', 'seventh', 'seventh', 'octave'];
+const BY_HALF_STEPS = [
+  'half step',
+  'step',
+  'third',
+  'third',
+  'fourth',
+  'tritone',
+  'fifth',
+  'sixth',
+  'sixth',
+  'seventh',
+  'seventh',
+  'octave',
+];
 
 /** Letters of a fourth and a fifth, with the half steps of a perfect one. */
-const PERFECT: ReadonlyMap<number, number> = new Map([[3, 5], [4, 7]]);
+const PERFECT: ReadonlyMap<number, number> = new Map([
+  [3, 5],
+  [4, 7],
+]);
 
 /**
  * `a third higher`, `a half step lower`: by half steps where all notes move by as many (1 to 12), else by letters (1 to 7), up or down.
@@ -122,6 +145,10 @@ const PERFECT: ReadonlyMap<number, number> = new Map([[3, 5], [4, 7]]);
 export function distance(letters: number, halfSteps: number | null, first: number): string {
   const perfect = PERFECT.get(Math.abs(letters));
   const isDiatonic = halfSteps === null && perfect !== undefined && Math.abs(first) !== perfect;
-  const size = isDiatonic ? `diatonic ${SIZES[Math.abs(letters)]!}` : halfSteps === null || halfSteps === 0 ? SIZES[Math.abs(letters)]! : (BY_HALF_STEPS[Math.abs(halfSteps) - 1] ?? SIZES[Math.abs(letters)]!);
+  const size = isDiatonic
+    ? `diatonic ${SIZES[Math.abs(letters)]!}`
+    : halfSteps === null || halfSteps === 0
+      ? SIZES[Math.abs(letters)]!
+      : (BY_HALF_STEPS[Math.abs(halfSteps) - 1] ?? SIZES[Math.abs(letters)]!);
   return `${withArticle(size)} ${(halfSteps ?? letters) > 0 ? 'higher' : 'lower'}`;
 }

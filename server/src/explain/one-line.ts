@@ -35,19 +35,28 @@ function shortSetting(reading: Reading): string | null {
 /** `8 chord tones, 1 tension of 9 notes`. */
 function notesClause(reading: Reading): string {
   const { notes, chordTones, tensions, avoidNotes, outside, blue } = summaryOf(reading).all;
-  if (notes === 0) return `${plural(reading.phrase.notes.length, 'note')}, ${reading.phrase.spans.some(({ chord }) => chord !== null) ? 'none over a chord' : 'no chord'}`;
+  if (notes === 0)
+    return `${plural(reading.phrase.notes.length, 'note')}, ${reading.phrase.spans.some(({ chord }) => chord !== null) ? 'none over a chord' : 'no chord'}`;
   if (chordTones === notes) return notes === 1 ? '1 note, a chord tone' : `${notes} notes, all chord tones`;
   const counted: readonly (readonly [number, string])[] = [
-    [chordTones, plural(chordTones, 'chord tone')], [tensions, plural(tensions, 'tension')], [blue, plural(blue, 'blue note')],
-    [avoidNotes, plural(avoidNotes, 'avoid note')], [outside, `${outside} outside`],
+    [chordTones, plural(chordTones, 'chord tone')],
+    [tensions, plural(tensions, 'tension')],
+    [blue, plural(blue, 'blue note')],
+    [avoidNotes, plural(avoidNotes, 'avoid note')],
+    [outside, `${outside} outside`],
   ];
-  return `${counted.filter(([count]) => count > 0).map(([, words]) => words).join(', ')} of ${plural(notes, 'note')}`;
+  return `${counted
+    .filter(([count]) => count > 0)
+    .map(([, words]) => words)
+    .join(', ')} of ${plural(notes, 'note')}`;
 }
 
 /** `8 chord tones of 9 notes`, where there is no room for more. */
 function chordTonesClause(reading: Reading): string {
   const { notes, chordTones } = summaryOf(reading).all;
-  return chordTones === 0 ? `no chord tone among ${plural(notes, 'note')}` : `${plural(chordTones, 'chord tone')} of ${plural(notes, 'note')}`;
+  return chordTones === 0
+    ? `no chord tone among ${plural(notes, 'note')}`
+    : `${plural(chordTones, 'chord tone')} of ${plural(notes, 'note')}`;
 }
 
 /** Notes that clash, then whatever else is wrong. Empty where no note could clash and nothing is wrong. */
@@ -55,11 +64,15 @@ function findingsClause(reading: Reading, syntax: readonly Problem[], waits: (pr
   const all = [...syntax, ...reading.phrase.problems, ...problemsOf(reading)];
   const problems = all.filter((problem) => !waits(problem));
   const clashes = problems.filter(({ rule }) => rule === 'clash').length;
-  const others = (wanted: Problem['severity']): number => problems.filter(({ rule, severity }) => severity === wanted && rule !== 'clash').length;
+  const others = (wanted: Problem['severity']): number =>
+    problems.filter(({ rule, severity }) => severity === wanted && rule !== 'clash').length;
   const [errors, warnings] = [others('error'), others('warning')];
   const clauses = [
     // As long as a clash waits, it is not said that there is none.
-    ...(reading.notes.every(({ placement }) => placement === null) || (clashes === 0 && all.some((problem) => problem.rule === 'clash' && waits(problem))) ? [] : [clashes === 0 ? 'nothing clashes' : clashes === 1 ? '1 note clashes' : `${clashes} notes clash`]),
+    ...(reading.notes.every(({ placement }) => placement === null) ||
+    (clashes === 0 && all.some((problem) => problem.rule === 'clash' && waits(problem)))
+      ? []
+      : [clashes === 0 ? 'nothing clashes' : clashes === 1 ? '1 note clashes' : `${clashes} notes clash`]),
     ...(errors === 0 ? [] : [plural(errors, 'error')]),
     ...(warnings === 0 ? [] : [plural(warnings, 'warning')]),
   ];

@@ -32,7 +32,8 @@ export function say(texts: readonly string[], ...values: readonly (string | numb
 /** The words as text. */
 export function plain(words: Words): string {
   let text = '';
-  for (const piece of words) text += typeof piece === 'string' ? piece : 'chord' in piece ? `${piece.before}${piece.chord}` : plain(piece.words);
+  for (const piece of words)
+    text += typeof piece === 'string' ? piece : 'chord' in piece ? `${piece.before}${piece.chord}` : plain(piece.words);
   return text;
 }
 
@@ -44,13 +45,14 @@ export function namesChord(words: Words, chord: string): boolean {
 /** Words one after another as they are said, each chord named once where it goes on. */
 export function sparing(all: readonly Words[]): Words[] {
   let last: string | null = null;
-  const spared = (words: Words): Words => words.flatMap((piece): Words => {
-    if (typeof piece === 'string') return [piece];
-    if ('words' in piece) return [{ ...piece, words: spared(piece.words) }];
-    const isKnown = piece.before === ' of ' && piece.chord === last;
-    last = piece.chord;
-    return isKnown ? [] : [piece];
-  });
+  const spared = (words: Words): Words =>
+    words.flatMap((piece): Words => {
+      if (typeof piece === 'string') return [piece];
+      if ('words' in piece) return [{ ...piece, words: spared(piece.words) }];
+      const isKnown = piece.before === ' of ' && piece.chord === last;
+      last = piece.chord;
+      return isKnown ? [] : [piece];
+    });
   return all.map(spared);
 }
 
@@ -67,6 +69,7 @@ export function endsOn(words: Words): number | null {
 
 /** `E, the third of C7, falls to D` after words that end on E: `which falls to D`. Null where the words do not begin with the role of that note. */
 export function asWhich([first, second, ...more]: Words, note: number): Words | null {
-  if (typeof first !== 'object' || !('note' in first) || first.note !== note || typeof second !== 'string' || !second.startsWith(', ')) return null;
+  if (typeof first !== 'object' || !('note' in first) || first.note !== note || typeof second !== 'string' || !second.startsWith(', '))
+    return null;
   return ['which', second.slice(1), ...more];
 }

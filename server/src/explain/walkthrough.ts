@@ -59,7 +59,9 @@ function toldAfresh(reading: Reading, length: Length): Walkthrough {
 
 /** A clause that breaks off is missing; where it is the first, the sentence is. */
 function settingSentence(reading: Reading): string {
-  const setting = guarded('the setting in the walk-through', '', () => settingClause(reading, settingOf(reading) === null ? null : progressionsTold(reading)));
+  const setting = guarded('the setting in the walk-through', '', () =>
+    settingClause(reading, settingOf(reading) === null ? null : progressionsTold(reading)),
+  );
   if (setting === '') return '';
   const more = [
     guarded('the colour of a mode in the walk-through', '', () => colourClause(reading)),
@@ -82,10 +84,17 @@ function levelSentence(reading: Reading): string {
 
 /** `2 bars in F major, over a blues`; `setting` is the harmonic setting in words, with its article. */
 export function settingClause({ phrase, context }: Reading, setting: string | null): string {
-  const home = phrase.key !== null ? `in ${formatKey(phrase.key)}` : context.tonic !== null && !context.vamp ? `heard in ${context.tonic.mode === 'major' ? formatNoteName(context.tonic.tonic) : formatKey(context.tonic)}` : null;
+  const home =
+    phrase.key !== null
+      ? `in ${formatKey(phrase.key)}`
+      : context.tonic !== null && !context.vamp
+        ? `heard in ${context.tonic.mode === 'major' ? formatNoteName(context.tonic.tonic) : formatKey(context.tonic)}`
+        : null;
   // The score of a part is told as the part reads it; elsewhere all is as it sounds.
   const sounding = home === null || isConcert(phrase.part) || phrase.part.transpose.chromatic === 0 ? home : `${home} at concert pitch`;
-  const parts = [isConcert(phrase.part) ? null : `for ${phrase.part.label}`, sounding, setting === null ? null : `over ${setting}`].filter((part) => part !== null);
+  const parts = [isConcert(phrase.part) ? null : `for ${phrase.part.label}`, sounding, setting === null ? null : `over ${setting}`].filter(
+    (part) => part !== null,
+  );
   return `${plural(phrase.bars.filter((bar) => bar.number > 0).length, 'bar')}${meterClause(phrase)}${parts.length === 0 ? '' : ` ${parts.join(', ')}`}`;
 }
 
@@ -98,20 +107,28 @@ function meterClause({ bars }: Phrase): string {
 /** ` (C# is its colour)`: of a mode that the line tells, where no sentence will. */
 function colourClause(reading: Reading): string {
   const note = colourOfVamp(reading);
-  return note === null || settingOf(reading)?.endsWith('-vamp') !== true || devicesOf(reading).some(({ kind }) => kind === 'modal-colour') ? '' : ` (${noteName(reading, note.note)}, the ${note.degree}, is its colour)`;
+  return note === null || settingOf(reading)?.endsWith('-vamp') !== true || devicesOf(reading).some(({ kind }) => kind === 'modal-colour')
+    ? ''
+    : ` (${noteName(reading, note.note)}, the ${note.degree}, is its colour)`;
 }
 
 /** `, all in D minor pentatonic`: the scale of the whole line, if it is told. */
 function scaleClause(reading: Reading): string {
   const whole = wholeScale(reading);
   if (whole === null) return '';
-  return `, all in ${scaleInWords(whole)}${withAdded(reading, reading.phrase.notes.map(({ index }) => index), whole)}`;
+  return `, all in ${scaleInWords(whole)}${withAdded(
+    reading,
+    reading.phrase.notes.map(({ index }) => index),
+    whole,
+  )}`;
 }
 
 /** `; the bass falls D-C-B-Bb-A`: slash chords whose lowest notes go by step one way, three or more; else nothing. */
 function bassClause({ phrase: { spans } }: Reading): string {
   const line = bassLine(spans);
-  return line.length === 0 ? '' : `; the bass ${bassMove(line[0]!, line[1]!) > 0 ? 'climbs' : 'falls'} ${line.map(formatNoteName).join('-')}`;
+  return line.length === 0
+    ? ''
+    : `; the bass ${bassMove(line[0]!, line[1]!) > 0 ? 'climbs' : 'falls'} ${line.map(formatNoteName).join('-')}`;
 }
 
 /** `; the top notes fall by half steps, G-F#-F-E`: a line hidden in the line; else nothing. */
@@ -149,10 +166,13 @@ function progressionsTold(reading: Reading): string | null {
   const turnarounds = all.filter(({ id }) => id === 'turnaround');
   const apart = all.filter((one) => !turnarounds.some((turnaround) => isToldBy(turnaround, one)));
   // One name for what comes twice.
-  const each = (ones: readonly Progression[]): string[] => [...groupedBy(ones, (one) => [named(one)])].map(([name, same]) => withBars(name, same));
+  const each = (ones: readonly Progression[]): string[] =>
+    [...groupedBy(ones, (one) => [named(one)])].map(([name, same]) => withBars(name, same));
   if (apart.length <= MOST_PROGRESSIONS) return listed(each(apart));
   const kinds = [...groupedBy(apart, (one) => [KINDS.find(({ ids }) => ids.test(one.id))?.words ?? named(one)])];
-  return listed(kinds.flatMap(([words, ones]) => (ones.length === 1 || words === named(ones[0]!) ? each(ones) : [`${words} ${listed(inKeys(ones))}`])));
+  return listed(
+    kinds.flatMap(([words, ones]) => (ones.length === 1 || words === named(ones[0]!) ? each(ones) : [`${words} ${listed(inKeys(ones))}`])),
+  );
 }
 
 /** Of what a long line has several, told together: `ii–Vs in F major (bar 3) and Eb major (bar 4)`. */
@@ -195,13 +215,17 @@ export interface Paragraph {
 }
 
 function inBars(sentences: readonly Sentence[]): readonly Paragraph[] {
-  return [...groupedBy(sentences, ({ bar }) => [bar])].map(([bar, told]) => ({ head: bar === 0 ? 'The pickup' : `Bar ${bar}`, sentences: told.map(({ text, notes }) => ({ text, notes })) }));
+  return [...groupedBy(sentences, ({ bar }) => [bar])].map(([bar, told]) => ({
+    head: bar === 0 ? 'The pickup' : `Bar ${bar}`,
+    sentences: told.map(({ text, notes }) => ({ text, notes })),
+  }));
 }
 
 /** The walk-through as Markdown; text of the file is escaped by the caller’s `escape`. */
 export function walkthroughMarkdown(reading: Reading, escape: (text: string) => string, length: Length = 'bars'): string {
   const { title, setting, telling, claims, level } = walkthrough(reading, length);
-  const list = (heading: string, items: readonly string[]): string => (items.length === 0 ? '' : `\n### ${heading}\n\n${items.map((item) => `* ${escape(item)}`).join('\n')}\n`);
+  const list = (heading: string, items: readonly string[]): string =>
+    items.length === 0 ? '' : `\n### ${heading}\n\n${items.map((item) => `* ${escape(item)}`).join('\n')}\n`;
   const head = [`## ${escape(title)}`, escape(setting), ...barParagraphs(telling).map(escape)].filter((text) => text !== '').join('\n\n');
   return `${head}\n${list('Claims', claims)}${level === '' ? '' : `\n${escape(level)}\n`}`;
 }
@@ -218,5 +242,8 @@ export function walkthroughParagraphs(reading: Reading, length: Length = 'bars')
 export function walkthroughText(reading: Reading, length: Length = 'bars'): string {
   const { title, setting, telling, claims, level } = walkthrough(reading, length);
   const block = (items: readonly string[]): string => (items.length === 0 ? '' : `\n${items.map((item) => `${item}\n`).join('')}`);
-  return `${[title, setting].filter((text) => text !== '').map((text) => `${text}\n`).join('')}${block(barParagraphs(telling))}${block(claims)}${block(level === '' ? [] : [level])}`;
+  return `${[title, setting]
+    .filter((text) => text !== '')
+    .map((text) => `${text}\n`)
+    .join('')}${block(barParagraphs(telling))}${block(claims)}${block(level === '' ? [] : [level])}`;
 }

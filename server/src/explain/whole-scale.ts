@@ -15,7 +15,9 @@ export const FEWEST_IN_SCALE = 7;
 export const SCALE_LINES: ReadonlySet<DeviceKind> = new Set(['pentatonic-line', 'blues-line', 'bebop-line', 'superimposed-pentatonic']);
 
 /** Null where there is none, and where a line within one bar is told by its device. */
-export const wholeScale = ofReading((reading): Scale | null => (reading.phrase.notes.length < FEWEST_IN_SCALE ? null : (deviceOf(reading) ?? scaleOf(reading) ?? scaleOfPart(reading))));
+export const wholeScale = ofReading((reading): Scale | null =>
+  reading.phrase.notes.length < FEWEST_IN_SCALE ? null : (deviceOf(reading) ?? scaleOf(reading) ?? scaleOfPart(reading)),
+);
 
 /** Whether a scale is told of the whole line. */
 export function isToldOfAll(reading: Reading, { root, name }: Scale): boolean {
@@ -32,7 +34,9 @@ function deviceOf(reading: Reading): Scale | null {
 
 /** The blues scale of a part of the line, where all the rest lies in it, too: rests part a riff, and not its scale. */
 function scaleOfPart(reading: Reading): Scale | null {
-  const part = devicesOf(reading).find(({ kind, scale: own }) => kind === 'blues-line' && reading.phrase.notes.every(({ pitch }) => own!.sounds.has(chroma(pitch))));
+  const part = devicesOf(reading).find(
+    ({ kind, scale: own }) => kind === 'blues-line' && reading.phrase.notes.every(({ pitch }) => own!.sounds.has(chroma(pitch))),
+  );
   return part === undefined || isWithinBar(reading) ? null : part.scale!;
 }
 

@@ -33,7 +33,14 @@ export const FIGURED: ReadonlySet<string> = new Set(['arpeggio', 'triplet-arpegg
 
 /** Devices whose parts are of the same kind may be told in part: the last note of one is often the first of another. */
 const DIVISIBLE: ReadonlySet<string> = new Set(['arpeggio', 'scale-run', 'chromatic-run', 'pentatonic-line', 'blues-line', 'bebop-line']);
-const LEAST: Readonly<Record<string, number>> = { arpeggio: 3, 'scale-run': 4, 'chromatic-run': 3, 'pentatonic-line': 7, 'blues-line': 5, 'bebop-line': 5 };
+const LEAST: Readonly<Record<string, number>> = {
+  arpeggio: 3,
+  'scale-run': 4,
+  'chromatic-run': 3,
+  'pentatonic-line': 7,
+  'blues-line': 5,
+  'bebop-line': 5,
+};
 
 /** Lines that a few notes make by chance, and that nobody hears begin within a beat. */
 const BY_CHANCE: ReadonlySet<string> = new Set(['pentatonic-line', 'superimposed-pentatonic']);
@@ -49,39 +56,66 @@ export function deviceCandidates(reading: Reading): Candidate[] {
   // Over changes most bars stay in some pentatonic scale.
   const fewest = reading.context.vamp || reading.context.blues !== null ? FEWEST_IN_SCALE : FEWEST_OVER_CHANGES;
   const held = new Set(heldChords(reading).map(({ from }) => from));
-  return devicesOf(reading).map((device) => (device.kind === 'bebop-line' ? withoutLeaps(reading, device) : device)).flatMap((device) => {
-    const { stretch } = wordsOf(device.kind);
-    const isClosed = device.to - device.from + 1 === device.notes.length;
-    if (device.kind === 'enclosure' && isOfFigures(reading, device)) return [];
-    if (device.kind === 'sequence' && (!isToldAtOnce(reading, device) || isUnheard(reading, device) || cutsRun(reading, device))) return [];
-    if ((device.scale !== undefined && isToldOfAll(reading, device.scale)) || stretch === 0 || !isClosed) return [];
-    if (device.kind === 'cell' && (goesOnByStep(reading, device) || endsClimb(reading, device))) return [];
-    if (device.kind === 'scale-run' && isOfTwoScales(reading, device)) return [];
-    // A triplet of which the arpeggio goes on is a part of that.
-    if (device.kind === 'triplet-arpeggio' && devicesAt(reading, device.from).some(({ kind, from, to }) => (kind === 'arpeggio' || kind === 'cell') && from === device.from && to === device.to + 1)) return [];
-    // A few notes of a blues scale, cut from two bars, are heard as parts of those.
-    if (device.kind === 'blues-line' && device.notes.length < FEWEST_IN_SCALE && reading.phrase.notes[device.from]!.bar !== reading.phrase.notes[device.to]!.bar) return [];
-    // A note that a finding tells is no part of a figure.
-    if ((FIGURED.has(device.kind) || device.kind === 'enclosure') && device.notes.some((note) => isFlagged(reading, note))) return [];
-    if (BY_CHANCE.has(device.kind) && (device.notes.length < fewest || !begins(reading, device.from))) return [];
-    const end = device.target === device.to + 1 ? device.target : device.to;
-    const make = (from: number, to: number, share: number): Candidate => ({ from, to, as: 'device', device, repeat: null, score: stretch * share * (to - from + 1) - COST - (device.kind === 'scale-run' && beginsBeforeChord(reading, from) ? BEFORE_CHORD : 0) });
-    // What ends on the first note of a chord that is held stops short of it, and is told to lead there all the same.
-    const all = [make(device.from, end, device.kind === 'sequence' && device.notes.length <= FEW_STATED ? 0.8 : 1), ...(end > device.to ? [make(device.from, device.to, held.has(end) ? 1 + 1 / device.notes.length : 0.97)] : [])];
-    if (!DIVISIBLE.has(device.kind)) return all;
-    const parts: Candidate[] = [];
-    for (let from = device.from; from <= Math.min(device.from + 2, end); from += 1)
-      for (let to = Math.max(end - 2, from); to <= end; to += 1)
-        if (to - from + 1 >= LEAST[device.kind]! && (from > device.from || to < end) && holdsAdded(reading, device, from, to)) parts.push(make(from, to, 0.95));
-    const before = device.kind === 'chromatic-run' ? beforeBebop(reading, device) : null;
-    if (before !== null) parts.push({ ...make(device.from, before.to, 1), device: before });
-    return [...all, ...parts];
-  });
+  return devicesOf(reading)
+    .map((device) => (device.kind === 'bebop-line' ? withoutLeaps(reading, device) : device))
+    .flatMap((device) => {
+      const { stretch } = wordsOf(device.kind);
+      const isClosed = device.to - device.from + 1 === device.notes.length;
+      if (device.kind === 'enclosure' && isOfFigures(reading, device)) return [];
+      if (device.kind === 'sequence' && (!isToldAtOnce(reading, device) || isUnheard(reading, device) || cutsRun(reading, device)))
+        return [];
+      if ((device.scale !== undefined && isToldOfAll(reading, device.scale)) || stretch === 0 || !isClosed) return [];
+      if (device.kind === 'cell' && (goesOnByStep(reading, device) || endsClimb(reading, device))) return [];
+      if (device.kind === 'scale-run' && isOfTwoScales(reading, device)) return [];
+      // A triplet of which the arpeggio goes on is a part of that.
+      if (
+        device.kind === 'triplet-arpeggio' &&
+        devicesAt(reading, device.from).some(
+          ({ kind, from, to }) => (kind === 'arpeggio' || kind === 'cell') && from === device.from && to === device.to + 1,
+        )
+      )
+        return [];
+      // A few notes of a blues scale, cut from two bars, are heard as parts of those.
+      if (
+        device.kind === 'blues-line' &&
+        device.notes.length < FEWEST_IN_SCALE &&
+        reading.phrase.notes[device.from]!.bar !== reading.phrase.notes[device.to]!.bar
+      )
+        return [];
+      // A note that a finding tells is no part of a figure.
+      if ((FIGURED.has(device.kind) || device.kind === 'enclosure') && device.notes.some((note) => isFlagged(reading, note))) return [];
+      if (BY_CHANCE.has(device.kind) && (device.notes.length < fewest || !begins(reading, device.from))) return [];
+      const end = device.target === device.to + 1 ? device.target : device.to;
+      const make = (from: number, to: number, share: number): Candidate => ({
+        from,
+        to,
+        as: 'device',
+        device,
+        repeat: null,
+        score:
+          stretch * share * (to - from + 1) - COST - (device.kind === 'scale-run' && beginsBeforeChord(reading, from) ? BEFORE_CHORD : 0),
+      });
+      // What ends on the first note of a chord that is held stops short of it, and is told to lead there all the same.
+      const all = [
+        make(device.from, end, device.kind === 'sequence' && device.notes.length <= FEW_STATED ? 0.8 : 1),
+        ...(end > device.to ? [make(device.from, device.to, held.has(end) ? 1 + 1 / device.notes.length : 0.97)] : []),
+      ];
+      if (!DIVISIBLE.has(device.kind)) return all;
+      const parts: Candidate[] = [];
+      for (let from = device.from; from <= Math.min(device.from + 2, end); from += 1)
+        for (let to = Math.max(end - 2, from); to <= end; to += 1)
+          if (to - from + 1 >= LEAST[device.kind]! && (from > device.from || to < end) && holdsAdded(reading, device, from, to))
+            parts.push(make(from, to, 0.95));
+      const before = device.kind === 'chromatic-run' ? beforeBebop(reading, device) : null;
+      if (before !== null) parts.push({ ...make(device.from, before.to, 1), device: before });
+      return [...all, ...parts];
+    });
 }
 
 /** A bebop scale as far as it goes by step: the arpeggio before it, or after it, is told as that. */
 function withoutLeaps({ phrase }: Reading, device: Device): Device {
-  const isByStep = (one: number | undefined, other: number | undefined): boolean => one !== undefined && other !== undefined && !isLeap(phrase.notes[one]!, phrase.notes[other]!);
+  const isByStep = (one: number | undefined, other: number | undefined): boolean =>
+    one !== undefined && other !== undefined && !isLeap(phrase.notes[one]!, phrase.notes[other]!);
   const { notes } = device;
   const first = notes.findIndex((note, i) => isByStep(note, notes[i + 1]));
   const last = notes.findLastIndex((note, i) => isByStep(notes[i - 1], note));
@@ -91,7 +125,12 @@ function withoutLeaps({ phrase }: Reading, device: Device): Device {
 
 /** Whether a part of a bebop scale goes to the note that the scale adds: without it nobody hears that scale. */
 function holdsAdded(reading: Reading, { kind, scale }: Device, from: number, to: number): boolean {
-  return kind !== 'bebop-line' || notesIn({ from: from + 1, to }).some((note) => soundClass(chroma(reading.phrase.notes[note]!.pitch) - chroma(scale!.root)) === ADDED[scale!.name]);
+  return (
+    kind !== 'bebop-line' ||
+    notesIn({ from: from + 1, to }).some(
+      (note) => soundClass(chroma(reading.phrase.notes[note]!.pitch) - chroma(scale!.root)) === ADDED[scale!.name],
+    )
+  );
 }
 
 /** Whether a bebop scale begins with a note, as far as it goes by step. */
@@ -123,9 +162,19 @@ function endsClimb(reading: Reading, { notes: own, from }: Device): boolean {
   const { phrase, notes } = reading;
   const row = [from - 2, from - 1, from, from + 1];
   const written = row.map((note) => phrase.notes[note]);
-  const isOfChord = row.every((note) => notes[note]?.placement?.role === 'chord-tone' && notes[note].placement.span === notes[from]!.placement?.span);
-  if (!isOfChord || written[0]!.bar !== written[3]!.bar || !begins(reading, from - 2) || breathAfter(reading, from - 2) || breathAfter(reading, from - 1)) return false;
-  const isOneWay = (line: readonly number[]): boolean => new Set(line.slice(1).map((note, i) => Math.sign(phrase.notes[note]!.midi - phrase.notes[line[i]!]!.midi))).size === 1;
+  const isOfChord = row.every(
+    (note) => notes[note]?.placement?.role === 'chord-tone' && notes[note].placement.span === notes[from]!.placement?.span,
+  );
+  if (
+    !isOfChord ||
+    written[0]!.bar !== written[3]!.bar ||
+    !begins(reading, from - 2) ||
+    breathAfter(reading, from - 2) ||
+    breathAfter(reading, from - 1)
+  )
+    return false;
+  const isOneWay = (line: readonly number[]): boolean =>
+    new Set(line.slice(1).map((note, i) => Math.sign(phrase.notes[note]!.midi - phrase.notes[line[i]!]!.midi))).size === 1;
   return isOneWay(row) && !isOneWay(own);
 }
 
@@ -137,9 +186,20 @@ const CHORD_TONES = 4;
 function isWholeChord(reading: Reading, from: number, to: number): boolean {
   const { phrase, notes } = reading;
   const [before, first, second] = [phrase.notes[from - 1], phrase.notes[from]!, phrase.notes[from + 1]];
-  if (to - from + 1 !== CHORD_TONES || !begins(reading, from) || !devicesAt(reading, to).some(({ kind, from: start, to: end }) => kind === 'enclosure' && start === to - 1 && end === to)) return false;
-  const goesOn = before !== undefined && notes[from - 1]!.placement?.span === notes[from]!.placement?.span && !breathAfter(reading, from - 1) && Math.sign(first.midi - before.midi) === Math.sign(second!.midi - first.midi);
-  const figures = notesIn({ from, to }).map((note) => notes[note]!.placement).map((placement) => (placement?.role === 'chord-tone' ? placement.called.number : 0));
+  if (
+    to - from + 1 !== CHORD_TONES ||
+    !begins(reading, from) ||
+    !devicesAt(reading, to).some(({ kind, from: start, to: end }) => kind === 'enclosure' && start === to - 1 && end === to)
+  )
+    return false;
+  const goesOn =
+    before !== undefined &&
+    notes[from - 1]!.placement?.span === notes[from]!.placement?.span &&
+    !breathAfter(reading, from - 1) &&
+    Math.sign(first.midi - before.midi) === Math.sign(second!.midi - first.midi);
+  const figures = notesIn({ from, to })
+    .map((note) => notes[note]!.placement)
+    .map((placement) => (placement?.role === 'chord-tone' ? placement.called.number : 0));
   return !goesOn && [1, 3, 5, 7].every((number) => figures.some((figure) => figure === number));
 }
 
@@ -149,12 +209,22 @@ function isRootless(reading: Reading, from: number, to: number): boolean {
   const placed = notesIn({ from, to }).map((note) => notes[note]!.placement);
   const chord = placed[0] == null ? null : phrase.spans[placed[0].span]!.chord;
   if (to - from + 1 !== CHORD_TONES || chord?.family !== 'half-diminished' || !begins(reading, from)) return false;
-  return ['3579', '9753'].includes(placed.map((one) => one!.called.number).join('')) && phrase.notes.slice(from, to).every((note, i) => isLeap(note, phrase.notes[from + i + 1]!));
+  return (
+    ['3579', '9753'].includes(placed.map((one) => one!.called.number).join('')) &&
+    phrase.notes.slice(from, to).every((note, i) => isLeap(note, phrase.notes[from + i + 1]!))
+  );
 }
 
 /** Chords that are held note by note: they go on through breaths. */
 export function heldCandidates(reading: Reading): Candidate[] {
-  return heldChords(reading).map(({ from, to }) => ({ from, to, as: 'line', device: null, repeat: null, score: OF_CHORD * (to - from + 1) - COST }));
+  return heldChords(reading).map(({ from, to }) => ({
+    from,
+    to,
+    as: 'line',
+    device: null,
+    repeat: null,
+    score: OF_CHORD * (to - from + 1) - COST,
+  }));
 }
 
 /** Motion in one direction, or any notes, over one chord and within one bar. */
@@ -182,7 +252,14 @@ export function plainCandidates(reading: Reading): Candidate[] {
       // Two notes down from a peak are heard as three.
       const fromPeak = count === 2 && turnsBefore(reading, from) ? FROM_PEAK : 0;
       const isFree = count === 1 || (count >= HALF_STEPS && isHalfSteps);
-      found.push({ from, to, as: isLine ? 'line' : 'plain', device: null, repeat: null, score: worth * count - COST + fromPeak - (isFree ? 0 : cost) });
+      found.push({
+        from,
+        to,
+        as: isLine ? 'line' : 'plain',
+        device: null,
+        repeat: null,
+        score: worth * count - COST + fromPeak - (isFree ? 0 : cost),
+      });
     }
   }
   return found;

@@ -25,9 +25,17 @@ export const groupsInScale = ofReading((reading): Groups | null => {
   const steps = notes.map(({ midi }) => Math.floor(midi / 12) * ladder.length + ladder.indexOf(soundClass(midi)));
   for (const size of SIZES) {
     for (let from = 0; from + size * FEWEST <= notes.length; from += 1) {
-      const shape = (start: number): string => steps.slice(start, start + size).map((step) => step - steps[start]!).join();
+      const shape = (start: number): string =>
+        steps
+          .slice(start, start + size)
+          .map((step) => step - steps[start]!)
+          .join();
       const shift = steps[from + size]! - steps[from]!;
-      const isSame = (start: number): boolean => start + size <= notes.length && shape(start) === shape(from) && (start === from || steps[start]! - steps[start - size]! === shift) && isEven(reading, from, start + size);
+      const isSame = (start: number): boolean =>
+        start + size <= notes.length &&
+        shape(start) === shape(from) &&
+        (start === from || steps[start]! - steps[start - size]! === shift) &&
+        isEven(reading, from, start + size);
       if (Math.abs(shift) !== 1 || new Set(shape(from).split(',')).size < 3) continue;
       const starts = [from];
       while (isSame(starts[starts.length - 1]! + size)) starts.push(starts[starts.length - 1]! + size);

@@ -4,6 +4,7 @@ import type { Reading } from '../../analysis/types';
 import { groupedBy } from '../../model/grouped';
 import { transposeName } from '../../theory/interval';
 import { chroma, formatNoteName, soundClass } from '../../theory/pitch';
+import { say, type Words } from '../say';
 import { notesIn, type Stretch } from './stretch';
 
 /** Half steps above the root of a dominant that tell it: b9, 3, b13. */
@@ -33,3 +34,9 @@ const completed = ofReading((reading): ReadonlyMap<number, string> => {
   }
   return new Map([...found].map(([title, note]) => [note, title]));
 });
+
+/** `B-Ab-G-Eb falls 3-b9-1-b13 of G7b9, in C harmonic minor`. */
+export function inHarmonicMinor(reading: Reading, stretch: Pick<Stretch, 'from' | 'to'>, words: Words): Words {
+  const scale = stretch.to === reading.phrase.notes.length - 1 ? null : harmonicMinorTold(reading, stretch);
+  return scale === null ? words : say`${words}, in ${scale}`;
+}

@@ -17,19 +17,52 @@ import { notesIn, type Stretch } from './stretch';
 
 /** In no order of weight. */
 export function harmonyPoints(reading: Reading, stretch: Stretch): readonly Point[] {
-  return [...links(reading, stretch), ...roleBeside(reading, stretch), ...lateFourth(reading, stretch), ...newMeaning(reading, stretch), ...groups(reading, stretch), ...colour(reading, stretch), ...lowered(reading, stretch), ...signs(reading, stretch)];
+  return [
+    ...links(reading, stretch),
+    ...roleBeside(reading, stretch),
+    ...lateFourth(reading, stretch),
+    ...newMeaning(reading, stretch),
+    ...groups(reading, stretch),
+    ...colour(reading, stretch),
+    ...lowered(reading, stretch),
+    ...signs(reading, stretch),
+  ];
 }
 
 /** A chord tone that goes by half step to a chord tone of the next chord, where no device tells it. */
 function links(reading: Reading, { to }: Stretch): Point[] {
   const { phrase, notes } = reading;
   const [own, next] = [notes[to]?.placement, notes[to + 1]?.placement];
-  if (own == null || next == null || own.span === next.span || own.role !== 'chord-tone' || next.role !== 'chord-tone' || breathAfter(reading, to)) return [];
+  if (
+    own == null ||
+    next == null ||
+    own.span === next.span ||
+    own.role !== 'chord-tone' ||
+    next.role !== 'chord-tone' ||
+    breathAfter(reading, to)
+  )
+    return [];
   const size = phrase.notes[to + 1]!.midi - phrase.notes[to]!.midi;
   // A note by way of which another one goes there has been told.
-  const isWay = devicesAt(reading, to - 1).some(({ kind, notes, target }) => BESIDES.has(kind) && target === to + 1 && notes.includes(to - 1));
-  if (Math.abs(size) !== 1 || isWay || phrase.spans[own.span]!.symbol === phrase.spans[next.span]!.symbol || devicesAt(reading, to).some(({ kind, notes, target }) => target === to + 1 || (BESIDES.has(kind) && notes.includes(to)))) return [];
-  return [{ words: say`${noteName(reading, to)} ${size > 0 ? 'rises' : 'falls'} a half step to ${inRole(reading, to + 1)}`, states: false, weight: 5, notes: [to], target: to + 1 }];
+  const isWay = devicesAt(reading, to - 1).some(
+    ({ kind, notes, target }) => BESIDES.has(kind) && target === to + 1 && notes.includes(to - 1),
+  );
+  if (
+    Math.abs(size) !== 1 ||
+    isWay ||
+    phrase.spans[own.span]!.symbol === phrase.spans[next.span]!.symbol ||
+    devicesAt(reading, to).some(({ kind, notes, target }) => target === to + 1 || (BESIDES.has(kind) && notes.includes(to)))
+  )
+    return [];
+  return [
+    {
+      words: say`${noteName(reading, to)} ${size > 0 ? 'rises' : 'falls'} a half step to ${inRole(reading, to + 1)}`,
+      states: false,
+      weight: 5,
+      notes: [to],
+      target: to + 1,
+    },
+  ];
 }
 
 /** `the Ab is the seventh of Bb7`: a dominant's seventh that falls to another tone than the third of the next chord, or its b9 or b13 that falls within the chord; null of any other enclosure. */
@@ -44,7 +77,12 @@ export function roleIn(reading: Reading, { kind, notes: own, target }: Device): 
     const isSeventh = placement?.called.number === 7 && placement.role === 'chord-tone' && !isWithin;
     return chord !== null && isDominant(chord) && (isSeventh || (isWithin && isFlatTension(placement.called)));
   });
-  return seventh === undefined ? null : { note: seventh, words: say`the ${noteName(reading, seventh)} is the ${degreeWords(reading, notes[seventh]!.placement!)}${ofChord(reading, notes[seventh]!.placement!)}${isFlatTension(notes[seventh]!.placement!.called) || notes[target]!.placement === null ? '' : `, falling to ${noteName(reading, target)}`}` };
+  return seventh === undefined
+    ? null
+    : {
+        note: seventh,
+        words: say`the ${noteName(reading, seventh)} is the ${degreeWords(reading, notes[seventh]!.placement!)}${ofChord(reading, notes[seventh]!.placement!)}${isFlatTension(notes[seventh]!.placement!.called) || notes[target]!.placement === null ? '' : `, falling to ${noteName(reading, target)}`}`,
+      };
 }
 
 export function isFlatTension({ number, alter }: Figure): boolean {
@@ -72,14 +110,34 @@ function lateFourth(reading: Reading, { from, to, device }: Stretch): Point[] {
     if (!isSuspended(note)) return [];
     const falls = (other: number): boolean => {
       const placement = notes[other]?.placement;
-      const [own, next] = [phrase.spans[notes[note]!.placement!.span]!.chord!, placement == null ? null : phrase.spans[placement.span]!.chord];
-      return next !== null && placement!.called.number === 3 && placement!.role === 'chord-tone' && chroma(next.root) === chroma(own.root) && [1, 2].includes(phrase.notes[note]!.midi - phrase.notes[other]!.midi);
+      const [own, next] = [
+        phrase.spans[notes[note]!.placement!.span]!.chord!,
+        placement == null ? null : phrase.spans[placement.span]!.chord,
+      ];
+      return (
+        next !== null &&
+        placement!.called.number === 3 &&
+        placement!.role === 'chord-tone' &&
+        chroma(next.root) === chroma(own.root) &&
+        [1, 2].includes(phrase.notes[note]!.midi - phrase.notes[other]!.midi)
+      );
     };
     const between = Array.from({ length: WAITING }, (_, i) => note + 1 + i);
     const target = between.map((one) => one + 1).find((other) => falls(other));
-    if (target === undefined || falls(note + 1) || between.some((one) => one < target && (isSuspended(one) || breathAfter(reading, one)))) return [];
+    if (target === undefined || falls(note + 1) || between.some((one) => one < target && (isSuspended(one) || breathAfter(reading, one))))
+      return [];
     const isEnclosed = device?.kind === 'enclosure' && device.target === target;
-    return [{ words: isEnclosed ? say`the ${noteName(reading, note)} is the suspended fourth (4–3)` : say`${noteName(reading, note)}, the suspended fourth, falls by way of ${noteName(reading, note + 1)} to ${inRole(reading, target)} (4–3)`, states: isEnclosed, weight: 8, notes: [note], target }];
+    return [
+      {
+        words: isEnclosed
+          ? say`the ${noteName(reading, note)} is the suspended fourth (4–3)`
+          : say`${noteName(reading, note)}, the suspended fourth, falls by way of ${noteName(reading, note + 1)} to ${inRole(reading, target)} (4–3)`,
+        states: isEnclosed,
+        weight: 8,
+        notes: [note],
+        target,
+      },
+    ];
   });
 }
 
@@ -88,23 +146,62 @@ function groups(reading: Reading, { from, to }: Stretch): Point[] {
   const found = groupsInScale(reading);
   if (found === null || found.starts[0]! < from || found.starts[0]! > to) return [];
   const named = found.starts.map((start) => noteNames(reading, notesIn({ from: start, to: start + found.size - 1 })));
-  return [{ words: say`${listed(named)} are a sequence ${found.way} the scale`, states: false, weight: 8, notes: found.starts.flatMap((start) => notesIn({ from: start, to: start + found.size - 1 })), target: null }];
+  return [
+    {
+      words: say`${listed(named)} are a sequence ${found.way} the scale`,
+      states: false,
+      weight: 8,
+      notes: found.starts.flatMap((start) => notesIn({ from: start, to: start + found.size - 1 })),
+      target: null,
+    },
+  ];
 }
 
 /** The first note of a blues that is the seventh of IV7. */
-const firstSeventhOfFour = ofReading(({ phrase, notes, context: { blues } }) => (blues === null ? undefined : notes.find(({ placement }) => {
-  const chord = chordOfPlacement({ phrase }, placement);
-  return chord !== null && placement!.called.number === 7 && placement!.role === 'chord-tone' && isDominant(chord) && soundClass(chroma(chord.root) - blues) === 5;
-})));
+const firstSeventhOfFour = ofReading(({ phrase, notes, context: { blues } }) =>
+  blues === null
+    ? undefined
+    : notes.find(({ placement }) => {
+        const chord = chordOfPlacement({ phrase }, placement);
+        return (
+          chord !== null &&
+          placement!.called.number === 7 &&
+          placement!.role === 'chord-tone' &&
+          isDominant(chord) &&
+          soundClass(chroma(chord.root) - blues) === 5
+        );
+      }),
+);
 
 /** The blue third of I7 over IV7, of which it is the seventh: told once a phrase. */
 export function newMeaning(reading: Reading, { from, to }: Pick<Stretch, 'from' | 'to'>): Point[] {
   const { phrase, notes } = reading;
   const first = firstSeventhOfFour(reading);
   // What resolves there has told it.
-  if (first === undefined || first.note < from || first.note > to || devicesAt(reading, first.note).some(({ kind, target }) => kind === 'guide-tone-resolution' && target === first.note)) return [];
-  const was = notes.slice(0, first.note).find(({ note, placement }) => placement?.blue?.number === 3 && chroma(phrase.notes[note]!.pitch) === chroma(phrase.notes[first.note]!.pitch));
-  return was === undefined ? [] : [{ words: say`${noteName(reading, first.note)}, the blue third over ${theChord(reading, was.placement!)}, is the seventh${ofChord(reading, first.placement!)}`, states: true, weight: 7, notes: [first.note], target: null }];
+  if (
+    first === undefined ||
+    first.note < from ||
+    first.note > to ||
+    devicesAt(reading, first.note).some(({ kind, target }) => kind === 'guide-tone-resolution' && target === first.note)
+  )
+    return [];
+  const was = notes
+    .slice(0, first.note)
+    .find(
+      ({ note, placement }) =>
+        placement?.blue?.number === 3 && chroma(phrase.notes[note]!.pitch) === chroma(phrase.notes[first.note]!.pitch),
+    );
+  return was === undefined
+    ? []
+    : [
+        {
+          words: say`${noteName(reading, first.note)}, the blue third over ${theChord(reading, was.placement!)}, is the seventh${ofChord(reading, first.placement!)}`,
+          states: true,
+          weight: 7,
+          notes: [first.note],
+          target: null,
+        },
+      ];
 }
 
 /** The ninth or thirteenth of a dominant that falls to the flat one where two stretches meet, and within no more half steps: `G, the ninth of F7, falls to the flat nine`. */
@@ -112,12 +209,24 @@ function lowered(reading: Reading, { to }: Stretch): Point[] {
   const { phrase, notes } = reading;
   const [own, next] = [notes[to]!.placement, notes[to + 1]?.placement];
   if (own === null || next == null || own.span !== next.span || breathAfter(reading, to)) return [];
-  const isHalfStepDown = (note: number): boolean => phrase.notes[note] !== undefined && phrase.notes[note + 1] !== undefined && phrase.notes[note]!.midi - phrase.notes[note + 1]!.midi === 1;
+  const isHalfStepDown = (note: number): boolean =>
+    phrase.notes[note] !== undefined &&
+    phrase.notes[note + 1] !== undefined &&
+    phrase.notes[note]!.midi - phrase.notes[note + 1]!.midi === 1;
   const chord = phrase.spans[own.span]!.chord;
   const { number, alter } = own.called;
   const isLowered = (number === 9 || number === 13) && alter === 0 && next.called.number === number && next.called.alter === -1;
-  if (chord === null || !isDominant(chord) || !isLowered || !isHalfStepDown(to) || isHalfStepDown(to - 1) || isHalfStepDown(to + 1)) return [];
-  return [{ words: say`${noteName(reading, to)}, the ${degreeWords(reading, own)}${ofChord(reading, own)}, falls to the ${degreeWords(reading, next)}`, states: false, weight: 5, notes: [to, to + 1], target: null }];
+  if (chord === null || !isDominant(chord) || !isLowered || !isHalfStepDown(to) || isHalfStepDown(to - 1) || isHalfStepDown(to + 1))
+    return [];
+  return [
+    {
+      words: say`${noteName(reading, to)}, the ${degreeWords(reading, own)}${ofChord(reading, own)}, falls to the ${degreeWords(reading, next)}`,
+      states: false,
+      weight: 5,
+      notes: [to, to + 1],
+      target: null,
+    },
+  ];
 }
 
 /** The first time that the colour of a mode goes up by half step to a chord tone, and is no neighbour of it; null where it never does. */
@@ -129,7 +238,13 @@ const colourThatRises = ofReading((reading): { readonly note: number; readonly d
   const found = notes.find(({ note, placement }) => {
     const [before, own, next] = [phrase.notes[note - 1], phrase.notes[note]!, phrase.notes[note + 1]];
     const rises = next !== undefined && next.midi - own.midi === 1 && isJoined(own, next);
-    return rises && before?.midi !== next.midi && chroma(own.pitch) === sound && placement !== null && notes[note + 1]!.placement?.role === 'chord-tone';
+    return (
+      rises &&
+      before?.midi !== next.midi &&
+      chroma(own.pitch) === sound &&
+      placement !== null &&
+      notes[note + 1]!.placement?.role === 'chord-tone'
+    );
   });
   return found === undefined ? null : { note: found.note, degree: colour.degree };
 });
@@ -139,7 +254,15 @@ function colour(reading: Reading, { from, to, as }: Stretch): Point[] {
   const { note, degree } = colourThatRises(reading) ?? { note: -1, degree: '' };
   if (note < from || note > to || as === 'repeat' || devicesAt(reading, note).some(({ kind }) => kind === 'modal-colour')) return [];
   if (to - from >= 2 && (note < to || !breathAfter(reading, note + 1))) return [];
-  return [{ words: say`${noteName(reading, note)}, the ${degree}${ofChord(reading, reading.notes[note]!.placement!)}, rises a half step to ${inRole(reading, note + 1)}`, states: false, weight: 5, notes: [note], target: note + 1 }];
+  return [
+    {
+      words: say`${noteName(reading, note)}, the ${degree}${ofChord(reading, reading.notes[note]!.placement!)}, rises a half step to ${inRole(reading, note + 1)}`,
+      states: false,
+      weight: 5,
+      notes: [note],
+      target: note + 1,
+    },
+  ];
 }
 
 /** What `!`, a ghost note, N.C. and a slash bass mean here. */
@@ -159,7 +282,12 @@ function signs(reading: Reading, stretch: Stretch): Point[] {
     if (written.chord === null && written.symbol === 'N.C.') point(['no chord sounds under it (N.C.)'], 6);
     const bass = written.chord?.bass ?? null;
     // An inversion is in its symbol; what the chord does not hold is heard.
-    if (bass !== null && !written.chord!.tones.some(({ name }) => chroma(name) === chroma(bass)) && bassLine(reading.phrase.spans).length === 0) point(say`${written.symbol.split('/').pop()!} lies in the bass under ${written.symbol.slice(0, written.symbol.lastIndexOf('/'))}`, 5);
+    if (
+      bass !== null &&
+      !written.chord!.tones.some(({ name }) => chroma(name) === chroma(bass)) &&
+      bassLine(reading.phrase.spans).length === 0
+    )
+      point(say`${written.symbol.split('/').pop()!} lies in the bass under ${written.symbol.slice(0, written.symbol.lastIndexOf('/'))}`, 5);
   }
   return found;
 }

@@ -33,7 +33,12 @@ function goesOn(reading: Reading, from: number, to: number): boolean {
   const way = from === to ? Math.sign(size) : Math.sign(own.midi - notes[from]!.midi);
   const { beat } = placesOf(reading.phrase, reading.context).barAt(own.onset).meter;
   const isJoined = next.onset.sub(own.onset.add(own.duration)).compare(beat) < 0;
-  return isJoined && Math.abs(size) >= LEAST_LEAP && Math.sign(size) === way && reading.notes[to]!.placement!.span === reading.notes[to + 1]!.placement!.span;
+  return (
+    isJoined &&
+    Math.abs(size) >= LEAST_LEAP &&
+    Math.sign(size) === way &&
+    reading.notes[to]!.placement!.span === reading.notes[to + 1]!.placement!.span
+  );
 }
 
 function isHeldTone(reading: Reading, note: number): boolean {

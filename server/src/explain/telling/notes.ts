@@ -10,9 +10,16 @@ import { findingSentences } from './tell';
 /** A sentence a note, in order; what is to be said against a note follows its bar. */
 export function tellNotes(reading: Reading): readonly Sentence[] {
   const sentences = reading.phrase.notes.map(({ index, bar, beat }): Sentence => {
-    const devices = new Set(devicesAt(reading, index).map(({ kind, target }) => (target === index ? `target of ${deviceName(kind)}` : deviceName(kind))));
+    const devices = new Set(
+      devicesAt(reading, index).map(({ kind, target }) => (target === index ? `target of ${deviceName(kind)}` : deviceName(kind))),
+    );
     const role = withRole(reading, index);
-    return { bar, text: `${capital(beatWords(beat))}: ${role}${devices.size === 0 ? '' : ` (${[...devices].join(', ')})`}.`, notes: [index], kind: 'line' };
+    return {
+      bar,
+      text: `${capital(beatWords(beat))}: ${role}${devices.size === 0 ? '' : ` (${[...devices].join(', ')})`}.`,
+      notes: [index],
+      kind: 'line',
+    };
   });
   return [...sentences, ...findingSentences(reading)].sort((a, b) => a.bar - b.bar);
 }

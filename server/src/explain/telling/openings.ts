@@ -3,7 +3,7 @@ import type { Reading } from '../../analysis/types';
 import type { Bar } from '../../model/types';
 import { chordName, degreeWords, noteName, withRole } from '../note-words';
 import { namesChord } from '../say';
-import { movedBy } from './clauses';
+import { movedBy } from './repeat-words';
 import { isToldAnew, repeatsOf } from './repeats';
 import { rhythmTakenUp } from './rhythm';
 import type { Part } from './sentences';
@@ -29,7 +29,10 @@ function afterRest(reading: Reading, place: Bar | undefined, stretches: readonly
   if (told.from === first.index) return `${rest}, `;
   const own = reading.notes[first.index]!.placement;
   // The clause that follows may name the chord.
-  const entry = own !== null && namesChord(told.words, chordName(reading, own)) ? `${noteName(reading, first.index)}, the ${degreeWords(reading, own)}` : withRole(reading, first.index);
+  const entry =
+    own !== null && namesChord(told.words, chordName(reading, own))
+      ? `${noteName(reading, first.index)}, the ${degreeWords(reading, own)}`
+      : withRole(reading, first.index);
   return `${rest} the line comes in on ${entry}; `;
 }
 

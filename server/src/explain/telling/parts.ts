@@ -2,7 +2,11 @@
 import type { Device } from '../../analysis/devices/device';
 import type { Reading } from '../../analysis/types';
 import { plain } from '../say';
-import { clauseOf, isFromPeak, isOneChange, landingAtEnd, type Clause } from './clauses';
+import type { Clause } from './clause';
+import { clauseOf } from './clauses';
+import { landingAtEnd } from './landings';
+import { isFromPeak } from './reach';
+import { isOneChange } from './repeat-words';
 import { isFlatTension, newMeaning } from './harmony-points';
 import { isLeadTold, remember, type Memory } from './memory';
 import type { Point } from './point';

@@ -13,7 +13,10 @@ import { goesWithoutSaying, isSpelledOut, isWithinChord } from './unsaid';
 export function pointsOf(reading: Reading, stretch: Stretch, beginning: ReadonlyMap<number, readonly Device[]>): readonly Point[] {
   const devices = notesIn(stretch).flatMap((note) => beginning.get(note) ?? []);
   const found = [...devices.flatMap((device) => devicePoint(reading, device, stretch, devices)), ...harmonyPoints(reading, stretch)];
-  return onceOnly([...found].sort((a, b) => b.weight - a.weight || a.notes[0]! - b.notes[0]!), stretch.device?.target ?? null);
+  return onceOnly(
+    [...found].sort((a, b) => b.weight - a.weight || a.notes[0]! - b.notes[0]!),
+    stretch.device?.target ?? null,
+  );
 }
 
 /** What leads to a target is said once; beside a figure that has told it (`told`), all that leads there is. */
@@ -22,7 +25,12 @@ function onceOnly(points: readonly Point[], told: number | null): Point[] {
   for (const point of points) {
     const isShared = (other: Point): boolean => other.notes.some((note) => point.notes.includes(note));
     // An ornament is heard without being named where more is said of its note.
-    const same = kept.some((other) => plain(other.words) === plain(point.words) || (point.target !== null && point.target !== told && other.target === point.target) || (isShared(other) && (other.target === point.target || point.target === null || point.weight < 4)));
+    const same = kept.some(
+      (other) =>
+        plain(other.words) === plain(point.words) ||
+        (point.target !== null && point.target !== told && other.target === point.target) ||
+        (isShared(other) && (other.target === point.target || point.target === null || point.weight < 4)),
+    );
     if (!same) kept.push(point);
   }
   return kept;
@@ -34,11 +42,22 @@ function devicePoint(reading: Reading, device: Device, stretch: Stretch, others:
   const role = other === null ? roleIn(reading, device) : null;
   const more = other === null ? (role === null ? [] : say`; ${role.words}`) : say`; ${wordsOf(other.kind).after!(talkOf(other, reading))}`;
   const { words, states } = deviceClause(reading, device, stretch);
-  return [{ words: [...words, ...more], states: states || more.length > 0, weight: weightOf(reading, device, other), again: wordsOf(device.kind).again, notes: device.notes, target: device.target }];
+  return [
+    {
+      words: [...words, ...more],
+      states: states || more.length > 0,
+      weight: weightOf(reading, device, other),
+      again: wordsOf(device.kind).again,
+      notes: device.notes,
+      target: device.target,
+    },
+  ];
 }
 
 function besides({ kind, notes, target }: Device, others: readonly Device[]): Device | null {
-  return kind !== 'enclosure' ? null : (others.find((one) => BESIDES.has(one.kind) && one.target === target && one.notes.every((note) => notes.includes(note))) ?? null);
+  return kind !== 'enclosure'
+    ? null
+    : (others.find((one) => BESIDES.has(one.kind) && one.target === target && one.notes.every((note) => notes.includes(note))) ?? null);
 }
 
 /** What stays over the dominant is heard less than what goes on into the next chord; an enclosure tells what is besides, too. */
@@ -50,7 +69,11 @@ function weightOf(reading: Reading, device: Device, other: Device | null): numbe
 function deviceClause(reading: Reading, device: Device, stretch: Stretch): Pick<Point, 'words' | 'states'> {
   const words = wordsOf(device.kind);
   const talk = talkOf(device, reading);
-  const isEnclosed = stretch.device !== null && stretch.device.target !== null && stretch.device.target === device.target && stretch.device.kind === 'enclosure';
+  const isEnclosed =
+    stretch.device !== null &&
+    stretch.device.target !== null &&
+    stretch.device.target === device.target &&
+    stretch.device.kind === 'enclosure';
   const endsRun = stretch.device?.kind === 'scale-run' && stretch.to === device.target;
   if ((isEnclosed || endsRun) && words.after !== undefined) return { words: words.after(talk), states: true };
   const clause = isSpelledOut(stretch) && words.spelledOut !== undefined ? words.spelledOut(talk) : words.clause(talk);

@@ -42,14 +42,22 @@ const MOST_FITTED = 3;
 export const repeatsOf = ofReading((reading): readonly Repeat[] => {
   const { phrase } = reading;
   const bars = groupedBy(phrase.notes, ({ bar }) => [bar]);
-  const notesOf = (bar: number, count: 1 | 2): readonly Note[] => (count === 1 ? (bars.get(bar) ?? []) : [...notesOf(bar, 1), ...notesOf(bar + 1, 1)]);
+  const notesOf = (bar: number, count: 1 | 2): readonly Note[] =>
+    count === 1 ? (bars.get(bar) ?? []) : [...notesOf(bar, 1), ...notesOf(bar + 1, 1)];
   const onsetOf = new Map(phrase.bars.map(({ number, onset }) => [number, onset]));
   const last = phrase.bars[phrase.bars.length - 1]?.number ?? 0;
   const found: Repeat[] = [];
   /** What bars do against as many earlier ones, from `of` on; null where there are none, or no such bars. */
-  const against = (of: number, bar: number, count: 1 | 2, compare: (model: readonly Note[], copy: readonly Note[], was: Time, is: Time) => Repeat | null): Repeat | null => {
+  const against = (
+    of: number,
+    bar: number,
+    count: 1 | 2,
+    compare: (model: readonly Note[], copy: readonly Note[], was: Time, is: Time) => Repeat | null,
+  ): Repeat | null => {
     const [was, is] = [onsetOf.get(of), onsetOf.get(bar)];
-    return of < 1 || was === undefined || is === undefined || bar + count - 1 > last ? null : compare(notesOf(of, count), notesOf(bar, count), was, is);
+    return of < 1 || was === undefined || is === undefined || bar + count - 1 > last
+      ? null
+      : compare(notesOf(of, count), notesOf(bar, count), was, is);
   };
   for (let bar = 2; bar <= last; bar += 1) {
     const one = against(bar - 1, bar, 1, repeatOf);
@@ -60,7 +68,10 @@ export const repeatsOf = ofReading((reading): readonly Repeat[] => {
       const repeat = against(of, bar, 1, repeatOf);
       return repeat !== null && isInPlace(repeat) ? { ...repeat, of } : null;
     };
-    const begun = (of: number): Repeat | null => against(of, bar, 1, (model, copy, was, is) => beginningOf(model, copy, was, is, of, isKnown(found, of, phrase) ? Math.max(FEWEST, model.length) : FEWEST_BEGINNING));
+    const begun = (of: number): Repeat | null =>
+      against(of, bar, 1, (model, copy, was, is) =>
+        beginningOf(model, copy, was, is, of, isKnown(found, of, phrase) ? Math.max(FEWEST, model.length) : FEWEST_BEGINNING),
+      );
     // What comes back as it was is heard before what is fitted.
     const returned = one === null || one.changed.length > 0 ? inPlace(bar - 2) : null;
     const isFitted = one !== null && returned?.changed.length === 0;
@@ -74,8 +85,22 @@ export const repeatsOf = ofReading((reading): readonly Repeat[] => {
     const repeat = (isFitted ? returned : one) ?? two ?? returned ?? far() ?? nearer(begun(bar - 1), begun(bar - 2), phrase);
     if (repeat === null) continue;
     const before = found[found.length - 1];
-    if (repeat === one && one !== null && before !== undefined && before.to === repeat.from - 1 && before.of === null && before.letters === repeat.letters && repeat.changed.length === 0 && before.changed.length === 0) {
-      found[found.length - 1] = { ...before, to: repeat.to, starts: [...before.starts, repeat.from], halfSteps: before.halfSteps === repeat.halfSteps ? before.halfSteps : null };
+    if (
+      repeat === one &&
+      one !== null &&
+      before !== undefined &&
+      before.to === repeat.from - 1 &&
+      before.of === null &&
+      before.letters === repeat.letters &&
+      repeat.changed.length === 0 &&
+      before.changed.length === 0
+    ) {
+      found[found.length - 1] = {
+        ...before,
+        to: repeat.to,
+        starts: [...before.starts, repeat.from],
+        halfSteps: before.halfSteps === repeat.halfSteps ? before.halfSteps : null,
+      };
     } else found.push(repeat);
     if (repeat === two && two !== null) bar += 1;
   }
@@ -95,13 +120,18 @@ function isSameOverAnother(reading: Reading, { model, copy, halfSteps }: Repeat)
 
 /** Whether a bar is one that has come again before in its place: it is known by all of it, though it be short. */
 export function isKnown(repeats: readonly Repeat[], bar: number, { notes }: Phrase): boolean {
-  return repeats.some((repeat) => isInPlace(repeat) && !repeat.partial && [repeat.model, repeat.copy].some(([first]) => notes[first!]!.bar === bar));
+  return repeats.some(
+    (repeat) => isInPlace(repeat) && !repeat.partial && [repeat.model, repeat.copy].some(([first]) => notes[first!]!.bar === bar),
+  );
 }
 
 /** Of two bars that a bar begins like, the one that it follows longer, or that has its chord. */
 function nearer(one: Repeat | null, other: Repeat | null, { notes, spans }: Phrase): Repeat | null {
   if (one === null || other === null) return one ?? other;
-  const hasChord = ({ from, model }: Repeat): boolean => notes[from]!.span !== null && notes[model[0]!]!.span !== null && spans[notes[from]!.span!]!.symbol === spans[notes[model[0]!]!.span!]!.symbol;
+  const hasChord = ({ from, model }: Repeat): boolean =>
+    notes[from]!.span !== null &&
+    notes[model[0]!]!.span !== null &&
+    spans[notes[from]!.span!]!.symbol === spans[notes[model[0]!]!.span!]!.symbol;
   return other.copy.length > one.copy.length || (other.copy.length === one.copy.length && hasChord(other) && !hasChord(one)) ? other : one;
 }
 
@@ -119,12 +149,29 @@ export function isToldAnew(reading: Reading, repeat: Repeat): boolean {
 
 /** The notes with which a bar begins as another one did, at least half of both; null where they are few, or all. */
 function beginningOf(model: readonly Note[], copy: readonly Note[], was: Time, is: Time, of: number, fewest: number): Repeat | null {
-  const isSame = (note: Note | undefined, other: Note): boolean => note !== undefined && note.midi === other.midi && note.onset.sub(was).equals(other.onset.sub(is));
+  const isSame = (note: Note | undefined, other: Note): boolean =>
+    note !== undefined && note.midi === other.midi && note.onset.sub(was).equals(other.onset.sub(is));
   const other = copy.findIndex((note, i) => !isSame(model[i], note));
   const count = other < 0 ? copy.length : other;
-  if (count < Math.min(fewest, FEWEST_BEGINNING) || count * 2 < Math.max(model.length, copy.length) || (count === copy.length && count === model.length)) return null;
+  if (
+    count < Math.min(fewest, FEWEST_BEGINNING) ||
+    count * 2 < Math.max(model.length, copy.length) ||
+    (count === copy.length && count === model.length)
+  )
+    return null;
   const notes = copy.slice(0, count);
-  return { from: notes[0]!.index, to: notes[count - 1]!.index, starts: [notes[0]!.index], copy: notes.map(({ index }) => index), model: model.slice(0, count).map(({ index }) => index), of, partial: true, letters: 0, halfSteps: 0, changed: [] };
+  return {
+    from: notes[0]!.index,
+    to: notes[count - 1]!.index,
+    starts: [notes[0]!.index],
+    copy: notes.map(({ index }) => index),
+    model: model.slice(0, count).map(({ index }) => index),
+    of,
+    partial: true,
+    letters: 0,
+    halfSteps: 0,
+    changed: [],
+  };
 }
 
 function repeatOf(model: readonly Note[], copy: readonly Note[], was: Time, is: Time): Repeat | null {
@@ -140,12 +187,25 @@ function repeatOf(model: readonly Note[], copy: readonly Note[], was: Time, is: 
   // A step on, each note by its letter, or by as many half steps; in place, one note may be another, or a few may be fitted to another chord.
   const isExact = sizes[0] !== 0 && sizes.every((size) => size === sizes[0]);
   // A note that stays, or goes the other way, is not moved with the rest: G#, written for Ab.
-  const isMoved = isExact || model.every((note, i) => staffPlace(copy[i]!.pitch) - staffPlace(note.pitch) === letters && Math.sign(sizes[i]!) === Math.sign(letters));
-  const changed = letters === 0 && !isExact ? copy.flatMap((note, i) => (sizes[i] === 0 ? [] : [{ note: note.index, instead: model[i]!.index }])) : [];
+  const isMoved =
+    isExact ||
+    model.every(
+      (note, i) => staffPlace(copy[i]!.pitch) - staffPlace(note.pitch) === letters && Math.sign(sizes[i]!) === Math.sign(letters),
+    );
+  const changed =
+    letters === 0 && !isExact ? copy.flatMap((note, i) => (sizes[i] === 0 ? [] : [{ note: note.index, instead: model[i]!.index }])) : [];
   const isFitted = changed.length * 2 <= copy.length && changed.length <= MOST_FITTED && sizes.every((size) => Math.abs(size) <= 2);
   if (letters === 0 && !isExact ? changed.length > 1 && !isFitted : !isMoved) return null;
   return {
-    from: copy[0]!.index, to: copy[copy.length - 1]!.index, starts: [copy[0]!.index], copy: copy.map(({ index }) => index), model: model.map(({ index }) => index),
-    of: null, partial: false, letters, halfSteps: isExact || sizes.every((size) => size === 0) ? sizes[0]! : null, changed,
+    from: copy[0]!.index,
+    to: copy[copy.length - 1]!.index,
+    starts: [copy[0]!.index],
+    copy: copy.map(({ index }) => index),
+    model: model.map(({ index }) => index),
+    of: null,
+    partial: false,
+    letters,
+    halfSteps: isExact || sizes.every((size) => size === 0) ? sizes[0]! : null,
+    changed,
   };
 }

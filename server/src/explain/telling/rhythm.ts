@@ -17,10 +17,12 @@ export function rhythmTakenUp(reading: Reading, bar: number): number | null {
 /** Those of the bars that have one of their own, by the numbers of the bars. */
 const rhythmsOf = ofReading((reading): ReadonlyMap<number, string> => {
   const notes = groupedBy(reading.phrase.notes, ({ bar }) => [bar]);
-  return new Map(reading.phrase.bars.flatMap((bar): [number, string][] => {
-    const rhythm = rhythmOf(reading, bar, notes.get(bar.number) ?? []);
-    return rhythm === null ? [] : [[bar.number, rhythm]];
-  }));
+  return new Map(
+    reading.phrase.bars.flatMap((bar): [number, string][] => {
+      const rhythm = rhythmOf(reading, bar, notes.get(bar.number) ?? []);
+      return rhythm === null ? [] : [[bar.number, rhythm]];
+    }),
+  );
 });
 
 /** Notes of a riff that is known by its lengths and its shape together. */
@@ -34,10 +36,25 @@ function rhythmOf({ phrase, context }: Reading, bar: Bar, notes: readonly Note[]
   const places = placesOf(phrase, context);
   if (notes.length < FEWEST) return null;
   const endOf = ({ onset, duration }: Note): Note['onset'] => onset.add(duration);
-  const isMarked = notes.slice(1).some((note, i) => note.onset.compare(endOf(notes[i]!)) > 0 || (!places.isOnBeat(notes[i]!.onset) && notes[i]!.duration.compare(bar.meter.beat) >= 0));
-  const times = notes.map((note, i) => `${note.onset.sub(bar.onset).toFraction()}:${i === notes.length - 1 ? '' : note.duration.toFraction()}`).join(' ');
+  const isMarked = notes
+    .slice(1)
+    .some(
+      (note, i) =>
+        note.onset.compare(endOf(notes[i]!)) > 0 || (!places.isOnBeat(notes[i]!.onset) && notes[i]!.duration.compare(bar.meter.beat) >= 0),
+    );
+  const times = notes
+    .map((note, i) => `${note.onset.sub(bar.onset).toFraction()}:${i === notes.length - 1 ? '' : note.duration.toFraction()}`)
+    .join(' ');
   if (isMarked) return times;
   const last = notes[notes.length - 1]!;
-  const isRiff = notes.length >= FEWEST_OF_SHAPE && notes.some(({ duration }) => !duration.equals(notes[0]!.duration)) && bar.onset.add(bar.length).sub(endOf(last)).compare(bar.meter.beat) >= 0;
-  return isRiff ? `${times} ${notes.slice(1).map((note, i) => Math.sign(note.midi - notes[i]!.midi)).join()}` : null;
+  const isRiff =
+    notes.length >= FEWEST_OF_SHAPE &&
+    notes.some(({ duration }) => !duration.equals(notes[0]!.duration)) &&
+    bar.onset.add(bar.length).sub(endOf(last)).compare(bar.meter.beat) >= 0;
+  return isRiff
+    ? `${times} ${notes
+        .slice(1)
+        .map((note, i) => Math.sign(note.midi - notes[i]!.midi))
+        .join()}`
+    : null;
 }

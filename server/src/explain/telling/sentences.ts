@@ -41,9 +41,13 @@ export function inSentences(parts: readonly PartInContext[]): PartInContext[][] 
   const total = lengthOf(parts);
   if (parts.length < 2 || total <= LONG) return [[...parts]];
   // What only goes on begins no sentence.
-  const cuts = parts.map((_, i) => i).slice(1).filter((cut) => !parts[cut]!.isRelative).map((cut) => {
-    return { cut, cost: Math.abs(total / 2 - lengthOf(parts.slice(0, cut))) + (parts[cut]!.isPoint ? 40 : 0) };
-  });
+  const cuts = parts
+    .map((_, i) => i)
+    .slice(1)
+    .filter((cut) => !parts[cut]!.isRelative)
+    .map((cut) => {
+      return { cut, cost: Math.abs(total / 2 - lengthOf(parts.slice(0, cut))) + (parts[cut]!.isPoint ? 40 : 0) };
+    });
   if (cuts.length === 0) return [[...parts]];
   const { cut } = cuts.reduce((one, other) => (other.cost < one.cost ? other : one));
   return [parts.slice(0, cut), parts.slice(cut)];
@@ -51,14 +55,16 @@ export function inSentences(parts: readonly PartInContext[]): PartInContext[][] 
 
 /** The parts of one sentence, without its capital and full stop. */
 export function joined(parts: readonly PartInContext[]): string {
-  return parts.map((part, i) => {
-    const before = parts[i - 1];
-    if (before === undefined) return textOf(part);
-    if (part.isRelative) return `, ${plain(part.words)}`;
-    const isSameVerb = part.verb !== undefined && part.verb === before.verb;
-    const link = part.isPoint || before.states || (i > 1 && !isSameVerb) ? '; ' : ', then ';
-    return `${link}${isSameVerb ? plain(part.words) : textOf(part)}`;
-  }).join('');
+  return parts
+    .map((part, i) => {
+      const before = parts[i - 1];
+      if (before === undefined) return textOf(part);
+      if (part.isRelative) return `, ${plain(part.words)}`;
+      const isSameVerb = part.verb !== undefined && part.verb === before.verb;
+      const link = part.isPoint || before.states || (i > 1 && !isSameVerb) ? '; ' : ', then ';
+      return `${link}${isSameVerb ? plain(part.words) : textOf(part)}`;
+    })
+    .join('');
 }
 
 function textOf({ verb = '', words }: Part): string {

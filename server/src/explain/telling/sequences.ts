@@ -22,21 +22,34 @@ export function isOfFigures(reading: Reading, { notes }: Device): boolean {
 export function isToldAtOnce({ phrase, context }: Reading, { notes, detail }: Pick<Device, 'notes' | 'detail'>): boolean {
   const size = Number.parseInt(detail, 10);
   const places = placesOf(phrase, context);
-  return size <= STATEMENT && notes.length <= STATEMENTS && notes.every((note, i) => i % size > 0 || places.isOnBeat(phrase.notes[note]!.onset));
+  return (
+    size <= STATEMENT && notes.length <= STATEMENTS && notes.every((note, i) => i % size > 0 || places.isOnBeat(phrase.notes[note]!.onset))
+  );
 }
 
 /** Whether nobody hears a sequence: its first two notes wrap the third, or statements off the beat go now up, now down. */
 export function isUnheard(reading: Reading, { notes, detail }: Device): boolean {
   const size = Number.parseInt(detail, 10);
   const starts = notes.filter((_, i) => i % size === 0).map((note) => reading.phrase.notes[note]!.midi);
-  const wraps = size === 2 && devicesAt(reading, notes[0]!).some(({ kind, from, target }) => kind === 'enclosure' && from === notes[0] && target === notes[2]);
-  return wraps || isAside(reading, notes, size) || (!isToldAtOnce(reading, { notes, detail }) && new Set(starts.slice(1).map((midi, i) => Math.sign(midi - starts[i]!))).size > 1);
+  const wraps =
+    size === 2 &&
+    devicesAt(reading, notes[0]!).some(({ kind, from, target }) => kind === 'enclosure' && from === notes[0] && target === notes[2]);
+  return (
+    wraps ||
+    isAside(reading, notes, size) ||
+    (!isToldAtOnce(reading, { notes, detail }) && new Set(starts.slice(1).map((midi, i) => Math.sign(midi - starts[i]!))).size > 1)
+  );
 }
 
 /** Two statements from a weak beat on, each over a change of chord: each chord is heard from its own beat. */
 function isAside({ phrase, context, notes: read }: Reading, notes: readonly number[], size: number): boolean {
   const isOverChange = (from: number): boolean => read[notes[from]!]!.placement?.span !== read[notes[from + size - 1]!]!.placement?.span;
-  return notes.length === size * 2 && !placesOf(phrase, context).isStrong(phrase.notes[notes[0]!]!.onset) && isOverChange(0) && isOverChange(size);
+  return (
+    notes.length === size * 2 &&
+    !placesOf(phrase, context).isStrong(phrase.notes[notes[0]!]!.onset) &&
+    isOverChange(0) &&
+    isOverChange(size)
+  );
 }
 
 /** Notes of a run after a sequence that ends within it. */
@@ -47,5 +60,9 @@ export function cutsRun(reading: Reading, { notes, detail, to }: Device): boolea
   const size = Number.parseInt(detail, 10);
   const start = notes[size]!;
   const { bar } = reading.phrase.notes[start]!;
-  return notes.length === size * 2 && reading.phrase.notes[to]!.bar !== bar && devicesAt(reading, to).some(({ kind, from, to: end }) => kind === 'scale-run' && from > start && end >= to + FEWEST_LEFT);
+  return (
+    notes.length === size * 2 &&
+    reading.phrase.notes[to]!.bar !== bar &&
+    devicesAt(reading, to).some(({ kind, from, to: end }) => kind === 'scale-run' && from > start && end >= to + FEWEST_LEFT)
+  );
 }

@@ -33,14 +33,21 @@ export const HALF_STEPS = 4;
 
 /** A line that is told as half steps. */
 export function isByHalfSteps({ phrase }: Reading, { from, to, as }: Pick<Stretch, 'from' | 'to' | 'as'>): boolean {
-  return as === 'line' && to - from + 1 >= HALF_STEPS && phrase.notes.slice(from, to).every(({ midi, index }) => Math.abs(phrase.notes[index + 1]!.midi - midi) === 1);
+  return (
+    as === 'line' &&
+    to - from + 1 >= HALF_STEPS &&
+    phrase.notes.slice(from, to).every(({ midi, index }) => Math.abs(phrase.notes[index + 1]!.midi - midi) === 1)
+  );
 }
 
 /** Whether two notes go on one way from the note before, over one chord and within a bar, and the line came to that the other way. */
 export function turnsBefore({ phrase, notes }: Reading, from: number): boolean {
   const [before, peak, first, second] = [from - 2, from - 1, from, from + 1].map((note) => phrase.notes[note]);
   if (before === undefined || peak === undefined || first === undefined || second === undefined) return false;
-  const isTogether = peak.bar === second.bar && notes[peak.index]!.placement !== null && [first, second].every(({ index }) => notes[index]!.placement?.span === notes[peak.index]!.placement!.span);
+  const isTogether =
+    peak.bar === second.bar &&
+    notes[peak.index]!.placement !== null &&
+    [first, second].every(({ index }) => notes[index]!.placement?.span === notes[peak.index]!.placement!.span);
   const way = Math.sign(first.midi - peak.midi);
   return isTogether && way !== 0 && Math.sign(second.midi - first.midi) === way && Math.sign(peak.midi - before.midi) === -way;
 }
@@ -61,6 +68,7 @@ export function isAstray({ phrase, notes, scales }: Reading, note: number): bool
   const { placement } = notes[note]!;
   const next = phrase.notes[note + 1];
   const scale = placement === null ? null : scales[placement.span];
-  if (next === undefined || Math.abs(next.midi - phrase.notes[note]!.midi) !== 1 || scale == null || placement!.role === 'chord-tone') return false;
+  if (next === undefined || Math.abs(next.midi - phrase.notes[note]!.midi) !== 1 || scale == null || placement!.role === 'chord-tone')
+    return false;
   return !scale.sounds.has(chroma(phrase.notes[note]!.pitch));
 }

@@ -24,16 +24,33 @@ export const stretchesOf = ofReading((reading): readonly Stretch[] => {
   const before = [0];
   for (const is of breaths) before.push(before[before.length - 1]! + (is ? 1 : 0));
   const isWhole = ({ from, to }: Candidate): boolean => before[from] === before[to];
-  const ending = groupedBy([...deviceCandidates(reading), ...plainCandidates(reading)].filter(isWhole).concat(heldCandidates(reading)), ({ to }) => [to]);
+  const ending = groupedBy(
+    [...deviceCandidates(reading), ...plainCandidates(reading)].filter(isWhole).concat(heldCandidates(reading)),
+    ({ to }) => [to],
+  );
   const places = placesOf(reading.phrase, reading.context);
-  const targets = new Map(devicesOf(reading).filter(({ kind }) => kind === 'enclosure').flatMap(({ notes, target }) => notes.slice(1).map((note) => [note, target])));
-  const starts = reading.phrase.notes.map(({ index, onset }): Start => ({ onBeat: places.isOnBeat(onset), target: targets.get(index) ?? null }));
+  const targets = new Map(
+    devicesOf(reading)
+      .filter(({ kind }) => kind === 'enclosure')
+      .flatMap(({ notes, target }) => notes.slice(1).map((note) => [note, target])),
+  );
+  const starts = reading.phrase.notes.map(
+    ({ index, onset }): Start => ({ onBeat: places.isOnBeat(onset), target: targets.get(index) ?? null }),
+  );
   const found: Stretch[] = [];
   let from = 0;
   // A line that is told by its scale goes on through what only begins like another bar, but for a riff that was struck again before.
-  const inScale = devicesOf(reading).filter(({ kind, notes, scale }) => SCALE_LINES.has(kind) && notes.length >= FEWEST_IN_SCALE && !isToldOfAll(reading, scale!));
+  const inScale = devicesOf(reading).filter(
+    ({ kind, notes, scale }) => SCALE_LINES.has(kind) && notes.length >= FEWEST_IN_SCALE && !isToldOfAll(reading, scale!),
+  );
   const all = repeatsOf(reading);
-  const repeats = all.filter((repeat) => !isToldAnew(reading, repeat) && (!repeat.partial || isKnown(all, repeat.of!, reading.phrase) || !inScale.some((line) => line.from < repeat.from && line.to >= repeat.to)));
+  const repeats = all.filter(
+    (repeat) =>
+      !isToldAnew(reading, repeat) &&
+      (!repeat.partial ||
+        isKnown(all, repeat.of!, reading.phrase) ||
+        !inScale.some((line) => line.from < repeat.from && line.to >= repeat.to)),
+  );
   for (const repeat of repeats) {
     found.push(...cover(from, repeat.from - 1, ending, starts), ...parted(repeat, breaths));
     from = repeat.to + 1;

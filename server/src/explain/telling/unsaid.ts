@@ -23,13 +23,27 @@ export function goesWithoutSaying(reading: Reading, device: Device, stretch: Str
   if (device.kind === 'sequence' && repeatsOf(reading).some(({ from, to }) => from <= device.to && to >= device.from)) return true;
   if (device.kind === 'sequence' && (isUnheard(reading, device) || cutsRun(reading, device))) return true;
   // Two statements of three notes are heard where each begins with a beat, or goes there and back.
-  if (device.kind === 'sequence' && device.notes.length === 6 && !isToldAtOnce(reading, device) && !isThereAndBack(reading, device)) return true;
+  if (device.kind === 'sequence' && device.notes.length === 6 && !isToldAtOnce(reading, device) && !isThereAndBack(reading, device))
+    return true;
   // The colour of a vamp is told where it is first heard.
-  if (device.kind === 'modal-colour' && devicesOf(reading).some((other) => other.kind === 'modal-colour' && other.from < device.from)) return true;
+  if (device.kind === 'modal-colour' && devicesOf(reading).some((other) => other.kind === 'modal-colour' && other.from < device.from))
+    return true;
   // An altered tension that the figures of the stretch name belongs to the dominant.
-  if (['passing-tone', 'approach', 'appoggiatura'].includes(device.kind) && isSpelledOut(stretch) && device.notes.every((note) => isAltered(reading, note))) return true;
-  const isInStretch = isByHalfSteps(reading, stretch) || (stretch.as === 'device' && ['chromatic-run', 'bebop-line', 'scale-run'].includes(stretch.device!.kind));
-  if (isInStretch && (['passing-tone', 'approach', 'neighbour-tone', 'double-chromatic'].includes(device.kind) || (device.kind === 'tension-resolution' && (isWithinChord(reading, device) || stretch.device?.kind === 'chromatic-run')))) return true;
+  if (
+    ['passing-tone', 'approach', 'appoggiatura'].includes(device.kind) &&
+    isSpelledOut(stretch) &&
+    device.notes.every((note) => isAltered(reading, note))
+  )
+    return true;
+  const isInStretch =
+    isByHalfSteps(reading, stretch) ||
+    (stretch.as === 'device' && ['chromatic-run', 'bebop-line', 'scale-run'].includes(stretch.device!.kind));
+  if (
+    isInStretch &&
+    (['passing-tone', 'approach', 'neighbour-tone', 'double-chromatic'].includes(device.kind) ||
+      (device.kind === 'tension-resolution' && (isWithinChord(reading, device) || stretch.device?.kind === 'chromatic-run')))
+  )
+    return true;
   // A note that more than one other parts from its target is not heard to lead there.
   if (BESIDES.has(device.kind) && device.target! > device.to + 2) return true;
   // Where a run leads, it says.
@@ -37,13 +51,29 @@ export function goesWithoutSaying(reading: Reading, device: Device, stretch: Str
   // A tension that goes elsewhere first is not heard to resolve within its chord.
   if (device.kind === 'tension-resolution' && isWithinChord(reading, device) && device.target! > device.to + 1) return true;
   // What only comes back after other notes leads nowhere.
-  if (device.kind === 'guide-tone-resolution' && device.target! > device.to + 1 && reading.phrase.notes[device.target!]!.midi === reading.phrase.notes[device.to]!.midi) return true;
+  if (
+    device.kind === 'guide-tone-resolution' &&
+    device.target! > device.to + 1 &&
+    reading.phrase.notes[device.target!]!.midi === reading.phrase.notes[device.to]!.midi
+  )
+    return true;
   // Where a pickup leads, it says.
   if (reading.phrase.notes[stretch.to]!.bar === 0 && words.weight < 4) return true;
   // A ninth or thirteenth on its way, that figures name with the note that it goes to, has said it.
-  if (device.kind === 'passing-tone' && stretch.as === 'line' && isSpelledOut(stretch) && device.target! <= stretch.to && device.notes.every((note) => isMild(reading, note))) return true;
+  if (
+    device.kind === 'passing-tone' &&
+    stretch.as === 'line' &&
+    isSpelledOut(stretch) &&
+    device.target! <= stretch.to &&
+    device.notes.every((note) => isMild(reading, note))
+  )
+    return true;
   // What leans is heard to lean where it rubs.
-  if (device.kind === 'appoggiatura' && (isColour(reading, device.notes[0]!) || isMild(reading, device.notes[0]!) || isAltered(reading, device.target!))) return true;
+  if (
+    device.kind === 'appoggiatura' &&
+    (isColour(reading, device.notes[0]!) || isMild(reading, device.notes[0]!) || isAltered(reading, device.target!))
+  )
+    return true;
   // The notes belong to the figures that are told, or to a finding.
   if (device.kind === 'enclosure' && (isOfFigures(reading, device) || device.notes.some((note) => isFlagged(reading, note)))) return true;
   // A long last note, or one from a beat on, is no event at the bar line.
@@ -55,7 +85,10 @@ export function goesWithoutSaying(reading: Reading, device: Device, stretch: Str
 function isThereAndBack({ phrase, context }: Reading, { notes: [first, , third, fourth] }: Device): boolean {
   const places = placesOf(phrase, context);
   const isWithinBar = phrase.notes[first!]!.bar === phrase.notes[fourth!]!.bar;
-  return phrase.notes[first!]!.midi === phrase.notes[third!]!.midi && (isWithinBar || places.isOnBeat(phrase.notes[first!]!.onset) === places.isOnBeat(phrase.notes[fourth!]!.onset));
+  return (
+    phrase.notes[first!]!.midi === phrase.notes[third!]!.midi &&
+    (isWithinBar || places.isOnBeat(phrase.notes[first!]!.onset) === places.isOnBeat(phrase.notes[fourth!]!.onset))
+  );
 }
 
 function isSyncopated({ phrase, context }: Reading, { from }: Device): boolean {
@@ -67,7 +100,11 @@ function isForeign(reading: Reading, { notes }: Device): boolean {
   return notes.some((note) => {
     const { placement } = reading.notes[note]!;
     const scale = placement === null ? null : reading.scales[placement.span];
-    return placement?.role === 'outside' || placement?.borrowed === true || (scale != null && !scale.sounds.has(chroma(reading.phrase.notes[note]!.pitch)));
+    return (
+      placement?.role === 'outside' ||
+      placement?.borrowed === true ||
+      (scale != null && !scale.sounds.has(chroma(reading.phrase.notes[note]!.pitch)))
+    );
   });
 }
 
@@ -90,12 +127,23 @@ function isMild({ notes }: Reading, note: number): boolean {
 function isAltered(reading: Reading, note: number): boolean {
   const { placement } = reading.notes[note]!;
   const chord = chordOfPlacement(reading, placement);
-  return chord !== null && isDominant(chord) && (placement!.role === 'tension' || chord.family === 'altered') && placement!.called.alter !== 0 && placement!.called.number !== 7;
+  return (
+    chord !== null &&
+    isDominant(chord) &&
+    (placement!.role === 'tension' || chord.family === 'altered') &&
+    placement!.called.alter !== 0 &&
+    placement!.called.number !== 7
+  );
 }
 
 /** Whether the stretch says the figures of its notes. */
 export function isSpelledOut({ as, device, from, to }: Stretch): boolean {
-  return to - from < mostFigures(as) && (as === 'device' ? ['arpeggio', 'triplet-arpeggio', 'cell', 'upper-structure'].includes(device!.kind) : as !== 'repeat' && to - from >= 2);
+  return (
+    to - from < mostFigures(as) &&
+    (as === 'device'
+      ? ['arpeggio', 'triplet-arpeggio', 'cell', 'upper-structure'].includes(device!.kind)
+      : as !== 'repeat' && to - from >= 2)
+  );
 }
 
 export function isWithinChord({ notes }: Reading, { notes: own, target }: Device): boolean {

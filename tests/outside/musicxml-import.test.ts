@@ -94,7 +94,6 @@ describe('what verovio reads', () => {
 
   function soundsRead(xml: string): Sound[] {
     expect(Boolean(toolkit.loadData(xml))).toBe(true);
-    toolkit.renderToMIDI();
     const sounds = new Map<string, { onset: number; end: number; pitch: number }>();
     for (const { qstamp, on, off } of toolkit.renderToTimemap({ includeMeasures: false, includeRests: false }) as { qstamp: number; on?: string[]; off?: string[] }[]) {
       // The second playing of a note has an ending of its own: `-rend2`.

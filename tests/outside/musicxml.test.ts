@@ -94,7 +94,6 @@ describe('what verovio reads back', () => {
   function compare(text: string, remarks: readonly Remark[][] = []): void {
     const readings = readingsOf(text);
     expect(Boolean(toolkit.loadData(writeMusicXml(readings, 'Lesson', { ...WRITTEN, remarks }))), text).toBe(true);
-    toolkit.renderToMIDI();
     const sounds = soundsRead();
     let start = 0;
     for (const [p, { phrase }] of readings.entries()) {

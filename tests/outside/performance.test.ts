@@ -55,7 +55,6 @@ describe('what verovio hears', () => {
   /** The notes in order of the ids we gave, tied parts joined; seconds from the first bar, written pitches. */
   function heardOf(reading: Reading): Map<number, Heard> {
     expect(Boolean(toolkit.loadData(writeMusicXml([reading], '', { pitch: 'written', degrees: false, words: 'sheet' })))).toBe(true);
-    toolkit.renderToMIDI();
     const heard = new Map<number, Heard>();
     for (const { tstamp, on, off } of toolkit.renderToTimemap({ includeMeasures: false, includeRests: false }) as Moment[]) {
       for (const id of off ?? []) {

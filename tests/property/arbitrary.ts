@@ -16,6 +16,14 @@ export function always<Ts>(property: fc.IRawProperty<Ts>, params: fc.Parameters<
   return property.isAsync() ? tries.reduce((before, next) => before.then(next), Promise.resolve()) : tries.forEach((next) => void next());
 }
 
+/** Any code point that is no half of one: all there are, less the surrogates. */
+const codePoint = fc.nat(0x10_ffff - 0x800).map((nth) => String.fromCodePoint(nth < 0xd800 ? nth : nth + 0x800));
+
+/** Any text, as the library's unit `binary` has it, which takes a second of processor time for a table of all code points. */
+export function anyCharacters(constraints: fc.StringConstraints = {}): fc.Arbitrary<string> {
+  return fc.string({ ...constraints, unit: codePoint });
+}
+
 const ROOTS = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'] as const;
 const QUALITIES = ['maj7', '6', 'm7', 'm6', 'm(maj7)', '7', '9', '13', '7b9', '7alt', '7#11', 'm7b5', 'dim7', 'sus', '7sus', 'maj7#5', '+7', '', 'm', '6/9', 'm9', '7#9', 'maj7#11', '13b9'] as const;
 

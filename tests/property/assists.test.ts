@@ -139,8 +139,8 @@ test('a repair leaves no finding on the note that it mends, wherever it moves it
       const note = phrase.notes[soundsOf(phrase).indexOf(named)]!;
       for (const offer of offersAt(snapshot, { ...at(start + note.range.start), only: ['quickfix'] }, DEFAULT_THEORY, fail).filter(({ repairs }) => repairs === 'clash' || repairs === 'rub')) {
         counts.set(offer.assist, (counts.get(offer.assist) ?? 0) + 1);
-        const after = flagged(openSnapshot(URI, 2, applied(text, offer)));
-        expect(after.filter((one) => one === named || !before.includes(one)), `${offer.title}\n${text}\n${applied(text, offer)}`).toEqual([]);
+        const mended = applied(text, offer);
+        expect(flagged(openSnapshot(URI, 2, mended)).filter((one) => one === named || !before.includes(one)), `${offer.title}\n${text}\n${mended}`).toEqual([]);
       }
     }),
     { ...RUN, numRuns: 900 },
@@ -215,7 +215,8 @@ function checkLine({ assist, title }: PlacedOffer, before: Phrase, after: Phrase
 /** Copies in other keys have the same findings; each step of a line has the notes of the step before and more, and the last is the line. */
 function checkCopies({ assist, title }: PlacedOffer, before: Snapshot, after: Snapshot): void {
   if (assist === 'twelve-keys') {
-    expect(after.phrases.slice(0, 12).map((_, i) => severe(after, i)), title).toEqual(Array.from({ length: 12 }, () => severe(before, 0)));
+    const own = severe(before, 0);
+    expect(after.phrases.slice(0, 12).map((_, i) => severe(after, i)), title).toEqual(Array.from({ length: 12 }, () => own));
     return;
   }
   const steps = after.phrases.slice(0, after.phrases.length - before.phrases.length + 1).map(({ phrase }) => phrase);

@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { expect, test } from 'vitest';
+import { parseSlice } from '../../grammar/parser';
 import { resliceFile, sliceFile, type TextEdited } from '../../grammar/slices';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import { codeLenses } from '../../server/src/features/code-lenses';
@@ -15,6 +16,7 @@ import { symbolsIn } from '../../server/src/protocol/handlers/symbols';
 import { isSameTold, toldOf, type Told } from '../../server/src/protocol/told';
 import { findingsOf } from '../../server/src/rules/findings';
 import { always, junk, RUN } from './arbitrary';
+import { expectEqual } from './equal';
 
 const URI = 'file:///a.phrase';
 
@@ -70,8 +72,8 @@ test('slices cut again around an edit are those of the whole text', () => {
   expect(kept).toBeGreaterThan(1000);
 });
 
-function keywordOf(text: string): string {
-  return openSnapshot(URI, 1, text).slices[0]!.parsed.item.kind.replace('stray', '');
+function keywordOf(slice: string): string {
+  return parseSlice(slice).item.kind.replace('stray', '');
 }
 
 test('findings, outline, folds and lenses after edits are those of the text opened afresh', () => {
@@ -81,7 +83,7 @@ test('findings, outline, folds and lenses after edits are those of the text open
     edits.forEach((some, i) => {
       const { text, as } = edited(snapshot.text, some);
       snapshot = openSnapshot(URI, i + 2, text, snapshot, as);
-      expect(told(snapshot)).toEqual(told(openSnapshot(URI, i + 2, text)));
+      expectEqual(told(snapshot), told(openSnapshot(URI, i + 2, text)));
     });
   }), { ...RUN, numRuns: 500 });
 });
@@ -97,10 +99,11 @@ test('findings and outline as a client is told them, kept slice by slice, are th
       snapshot = openSnapshot(URI, i + 2, text, snapshot, as);
       const now = toldIn(snapshot);
       const document = documentOf(snapshot);
-      expect(now.flat()).toEqual(findingsOf(openSnapshot(URI, i + 2, text), DEFAULT_THEORY).map((finding) => toDiagnostic(document, finding, 'manual')));
-      expect(symbolsIn(document, snapshot)).toEqual(documentSymbols(openSnapshot(URI, i + 2, text)).map((symbol) => toSymbol(document, symbol)));
+      const afresh = openSnapshot(URI, i + 2, text);
+      expectEqual(now.flat(), findingsOf(afresh, DEFAULT_THEORY).map((finding) => toDiagnostic(document, finding, 'manual')));
+      expectEqual(symbolsIn(document, snapshot), documentSymbols(afresh).map((symbol) => toSymbol(document, symbol)));
       if (isSameTold(before, now)) {
-        expect(now).toEqual(before);
+        expectEqual(now, before);
         if (now.length > 0) same += 1;
       }
       before = now;

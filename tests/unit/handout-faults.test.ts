@@ -69,6 +69,14 @@ function made(options: Partial<HandoutOptions>): Made {
   end();
   return { handout, told };
 }
+/** What is made of a wish while nothing is broken, once for all cases. */
+function whole(options: Partial<HandoutOptions>): Handout {
+  const wish = JSON.stringify(options);
+  const found = wholes.get(wish) ?? made(options).handout;
+  wholes.set(wish, found);
+  return found;
+}
+const wholes = new Map<string, Handout>();
 /** The blocks of each phrase, in their order, from its title; those before the first come first. */
 function phrases({ blocks }: Handout): Block[][] {
   const parts: Block[][] = [[]];
@@ -110,24 +118,24 @@ describe('a phrase that throws', () => {
   test.each(CASES.map((one) => [one.broken, one] as const))('in %s costs only itself, in every key and part', (name, { options, instead, heading, told, isOfKeys }) => {
     for (const more of [{}, { parts: ['concert', 'alto-sax'], ...(isOfKeys ? {} : { keys: ['C', 'G'] }) } as const]) {
       const asked = { ...options, ...more };
-      const before = phrases(made(asked).handout);
+      const before = phrases(whole(asked));
       broken.name = name;
       const { handout, told: heard } = made(asked);
       broken.name = '';
       const after = phrases(handout);
       expect(after.filter((one) => !isWeir(one))).toEqual(before.filter((one) => !isWeir(one)));
-      const [lost, whole] = [after.filter(isWeir), before.filter(isWeir)];
+      const [lost, were] = [after.filter(isWeir), before.filter(isWeir)];
       // Where it cannot even be read, nothing is known of its keys.
-      const wanted = name === 'versionsOf' && 'keys' in more ? whole.filter((_, i) => i % 2 === 0).map((one) => one.map((block) => ({ ...block, ...(block.kind === 'phrase' ? { name: 'Weir' } : {}) }) as Block)) : whole;
+      const wanted = name === 'versionsOf' && 'keys' in more ? were.filter((_, i) => i % 2 === 0).map((one) => one.map((block) => ({ ...block, ...(block.kind === 'phrase' ? { name: 'Weir' } : {}) }) as Block)) : were;
       expect(lost.map(([title]) => title)).toEqual(wanted.map(([title]) => ({ ...title, ...(heading === undefined ? {} : { heading }) })));
       lost.forEach((blocks, i) => {
-        const were = wordsIn(wanted[i]!);
+        const said = wordsIn(wanted[i]!);
         // What is said is said with the first key.
         const isFirst = blocks[0]!.kind === 'phrase' && blocks[0]!.listed !== null;
-        expect(wordsIn(blocks)).toEqual(isFirst || !instead(were).includes(TOLD) ? instead(were) : were);
+        expect(wordsIn(blocks)).toEqual(isFirst || !instead(said).includes(TOLD) ? instead(said) : said);
       });
       expect(heard).toEqual([told]);
-      expect(handout.notices).toEqual(made(asked).handout.notices);
+      expect(handout.notices).toEqual(whole(asked).notices);
       // The title and the line stand on one page, and in whole elements.
       const { pages } = layOut(handout, paperOf('a4'));
       const linesOf = (words: string): number[] => pages.flatMap(({ items }, page) => (items.some((item) => item.kind === 'text' && item.words.startsWith(words)) ? [page] : []));
@@ -140,7 +148,7 @@ describe('a phrase that throws', () => {
 
   test('in one key costs that key alone', () => {
     const options = { keys: ['C', 'G', 'F'] };
-    const before = phrases(made(options).handout);
+    const before = phrases(whole(options));
     broken.name = 'inKeyOf';
     const { handout, told } = made(options);
     expect(phrases(handout)).toEqual(before.filter((one) => !isWeir(one) || (one[0]!.kind === 'phrase' && one[0]!.name.endsWith('C major'))));
@@ -150,12 +158,12 @@ describe('a phrase that throws', () => {
   });
 
   test('everywhere still has all titles, and each is told', () => {
-    const whole = engraver;
-    engraver = { ...whole, engrave: () => {
+    const able = engraver;
+    engraver = { ...able, engrave: () => {
       throw new Error('no library');
     } };
     const { handout, told } = made({});
-    engraver = whole;
+    engraver = able;
     expect(handout.blocks.flatMap((block) => (block.kind === 'phrase' ? [block.name] : []))).toEqual(['Slipway', 'Weir', 'Lock']);
     expect(told).toEqual(['Slipway', 'Weir', 'Lock'].map((name) => `the notation of “${name}” broke off: no library`));
   });
@@ -166,7 +174,7 @@ describe('an exercise that throws', () => {
 
   test('while it is drawn has its title and one line; sheet and answers go on alike', () => {
     for (const sheet of ['exercises', 'exercise-answers'] as const) {
-      const before = phrases(made({ sheet }).handout);
+      const before = phrases(whole({ sheet }));
       expect(before.filter(isWeir).length).toBeGreaterThan(1);
       broken.name = 'engrave';
       const { handout, told } = made({ sheet });
@@ -211,7 +219,7 @@ describe('a picture that cannot be printed', () => {
   };
 
   test('has a line in its place, and all others are printed', async () => {
-    const pages = layOut(made({ sheet: 'student' }).handout, paperOf('a4'));
+    const pages = layOut(whole({ sheet: 'student' }), paperOf('a4'));
     const pictures = pages.pages.flatMap(({ items }) => items.filter((item) => item.kind === 'picture'));
     const [, weir] = pictures;
     expect(pictures).toHaveLength(3);

@@ -21,6 +21,7 @@ test.each([
   ['a progression that comes twice', 'F minor', '| Gm7b5 C7b9 | Fm6 | Gm7b5 C7b9 | Fm6 |', '| F5-Db Bb-G E-G Bb-Db | C ~ ~ . | F-Db Bb-G E-G Db-Bb | Ab ~ ~ . |', 'over a short ii–V–i in minor (bars 1–2 and 3–4).'],
   ['a ii–V whose dominant is borrowed', 'E major', '| E7 | Bm7 E7b9 | A7 |', '| G4-G# B-C# D-C# B-G# | F#-A D-C# B-G# F-D | C# ~ E ~ |', 'short ii–V in A major (bar 2)'],
   ['many progressions by their kinds', 'C major', '| Cmaj7 Eb7 | Abmaj7 B7 | Emaj7 G7 | Cmaj7 Eb7 | Abmaj7 B7 | Emaj7 |', '| C4-E G-E Bb4-G Eb-Db | C-Eb G-Eb D#-F# A-B | B-G# E-G# G-B D5-F | E5-C G4-E G-Bb Db5-Eb | C5-Ab Eb4-C D#-F# A-B | G# ~ ~ . |', 'over V–Is in Ab major (bars 1–2 and 4–5), E major (bars 2–3 and 5–6) and C major (bars 3–4).'],
+  ['a turnaround with the tonic that it leads to', 'F major', '| Fmaj7 D7 | Gm7 C7 | Fmaj7 |', '| A4-C F-E D-C A-F# | G-Bb D-F E-C Bb-G | A ~ ~ . |', 'over a turnaround (I–VI–ii–V–I);'],
   ['a bar of I and IV', 'A major', '| A7 D7 | A7 |', '| A4-C5 C#-E F#-E D-C | C# A . . |', 'over a blues vamp (I–IV–I).'],
 ])('%s', (_, key, over, line, words) => expect(setting(key, over, line)).toContain(words));
 

@@ -76,12 +76,12 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
     clause: (talk) =>
       talk.detail === '4–3'
         ? say`${first(talk)}, the suspended fourth, falls to ${target(talk)} (4–3)`
-        : say`${first(talk)} is kept from the chord before and falls to ${target(talk)} (a suspension)`,
+        : say`${kept(talk)} and falls to ${target(talk)} (a suspension)`,
   },
   retardation: {
     stretch: 0,
     weight: 8,
-    clause: (talk) => say`${first(talk)} is kept from the chord before and rises to ${target(talk)} (a retardation)`,
+    clause: (talk) => say`${kept(talk)} and rises to ${target(talk)} (a retardation)`,
   },
   anticipation: { stretch: 0, weight: 7, clause: (talk) => anticipated(talk), states: () => true },
   appoggiatura: { stretch: 0, weight: 5, clause: (talk) => say`${first(talk)} leans on ${target(talk)}` },
@@ -620,6 +620,15 @@ function tensionTarget(talk: Talk): Words {
   const { reading, notes, target: to } = talk;
   const [own, other] = [reading.notes[notes[0]!]!.placement, to === null ? null : reading.notes[to]!.placement];
   return own !== null && other !== null && own.span === other.span ? [`the ${targetDegree(talk)}`] : target(talk);
+}
+
+/** `A is held into Gm7 as its ninth`, where one note is; else it is struck again. */
+function kept(talk: Talk): Words {
+  const { reading, notes } = talk;
+  const own = reading.notes[notes[0]!]!.placement;
+  const later = reading.notes[notes[notes.length - 1]!]!.soundings.at(-1)?.placement;
+  if (later === undefined || later.span === own?.span) return say`${first(talk)} is kept from the chord before`;
+  return say`${first(talk)} is held into ${theChord(reading, later)} as its ${degreeWords(reading, later)}`;
 }
 
 function heldOver(talk: Talk): Words {

@@ -164,7 +164,10 @@ function progressionsTold(reading: Reading): string | null {
   const named = (one: Progression): string => (one.id === 'i-iv-v-i' ? words(one) : withArticle(words(one)));
   if (all.length === 1 && main.from === 1 && main.to === last) return named(main);
   const turnarounds = all.filter(({ id }) => id === 'turnaround');
-  const apart = all.filter((one) => !turnarounds.some((turnaround) => isToldBy(turnaround, one)));
+  const apart = all
+    .filter((one) => !turnarounds.some((turnaround) => isToldBy(turnaround, one)))
+    .map((one) => (one.id === 'turnaround' ? broughtHome(one, all) : one));
+  if (apart.length === 1 && apart[0]!.from === 1 && apart[0]!.to === last) return named(apart[0]!);
   // One name for what comes twice.
   const each = (ones: readonly Progression[]): string[] =>
     [...groupedBy(ones, (one) => [named(one)])].map(([name, same]) => withBars(name, same));
@@ -197,7 +200,13 @@ function barsOf(progressions: readonly Progression[]): string {
   return `${bars.length === 1 && !bars[0]!.includes('–') ? 'bar' : 'bars'} ${listed(bars)}`;
 }
 
-/** A turnaround names a diminished chord in it by its numerals, and where it comes home goes without saying. */
+/** A turnaround with the tonic that its ii–V leads to, where it comes there. */
+function broughtHome(turnaround: Progression, all: readonly Progression[]): Progression {
+  const home = all.find((one) => one.comesHome && one.to > turnaround.to && /ii-v-i-/.test(one.id) && isToldBy(turnaround, one));
+  return home === undefined ? turnaround : { ...turnaround, to: home.to, numerals: [...turnaround.numerals, home.numerals.at(-1)!] };
+}
+
+/** A turnaround names a diminished chord in it by its numerals; where it comes home is told with it. */
 function isToldBy({ from, to, numerals }: Progression, one: Progression): boolean {
   if (one.id === 'passing-diminished') return from <= one.from && to >= one.to && numerals.some((numeral) => numeral.endsWith('°'));
   return /^(?:short|long)-ii-v-i|^v-i/.test(one.id) && from <= one.from && to >= one.from;

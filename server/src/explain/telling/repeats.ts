@@ -78,7 +78,9 @@ export const repeatsOf = ofReading((reading): readonly Repeat[] => {
     const far = (): Repeat | null => {
       for (let of = Math.max(1, bar - FARTHEST); of < bar - 1; of += 1) {
         const repeat = against(of, bar, 1, repeatOf);
-        if (repeat !== null && isSameOverAnother(reading, repeat)) return repeat;
+        if (repeat === null || !isMotif(reading, repeat)) continue;
+        if (repeat.halfSteps === 0) return { ...repeat, of };
+        if (isSameOverAnother(reading, repeat)) return repeat;
       }
       return null;
     };
@@ -112,10 +114,18 @@ type Time = Note['onset'];
 /** Bars after which a motif that is moved with the chord is still known. */
 const FARTHEST = 8;
 
-/** Whether many notes come again over another chord, moved with it: each is the degree that it was. */
+/** Whether a bar is known bars later: it has enough notes, or few that a rest of a beat sets apart. */
+function isMotif({ phrase }: Reading, { copy, halfSteps }: Repeat): boolean {
+  if (halfSteps === null) return false;
+  const last = phrase.notes[copy[copy.length - 1]!]!;
+  const bar = phrase.bars.find(({ number }) => number === last.bar)!;
+  const left = bar.onset.add(bar.length).sub(last.onset.add(last.duration));
+  return copy.length >= FEWEST_BEGINNING || left.compare(bar.meter.beat) >= 0;
+}
+
+/** Whether notes come again over another chord, moved with it: each is the degree that it was. */
 function isSameOverAnother(reading: Reading, { model, copy, halfSteps }: Repeat): boolean {
-  if (halfSteps === null || halfSteps % 12 === 0 || copy.length < FEWEST_BEGINNING) return false;
-  return figures(reading, copy) === figures(reading, model);
+  return halfSteps !== null && halfSteps % 12 !== 0 && figures(reading, copy) === figures(reading, model);
 }
 
 /** Whether a bar is one that has come again before in its place: it is known by all of it, though it be short. */

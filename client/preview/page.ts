@@ -25,7 +25,8 @@ export interface Page {
   prepare(pictures: readonly Engraving[]): void;
   /** Shows a phrase in another key while it sounds there, with words on it; any other as it is written. */
   showPlayed(phrase: number, picture: KeyPicture, words: string): void;
-  goToWalkthrough(phrase: number): void;
+  /** Brings a walk-through into sight, and gives it the focus. Answers whether there is one. */
+  goToWalkthrough(phrase: number): boolean;
   /** Shows all as written again. */
   showWritten(): void;
   /** The place of an element of the page; null where it is no note, or one of a picture that is out of date. */
@@ -404,7 +405,15 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
         showMarks();
       });
     },
-    goToWalkthrough: (phrase) => shown[phrase]?.section.walkthrough.scrollIntoView({ block: 'nearest' }),
+    goToWalkthrough(phrase) {
+      const walkthrough = shown[phrase]?.section.walkthrough;
+      if (walkthrough === undefined || walkthrough.hidden) return false;
+      walkthrough.scrollIntoView({ block: 'nearest' });
+      walkthrough.focus({ preventScroll: true });
+      walkthrough.classList.add('found');
+      walkthrough.addEventListener('blur', () => walkthrough.classList.remove('found'), { once: true });
+      return true;
+    },
     placeAt,
     beside({ phrase, note }, step) {
       const count = shown[phrase]?.pictured.notes.length ?? 0;

@@ -5,7 +5,7 @@ import { calmly, PAUSE } from '../../client/preview/calmly';
 import { typedTempo } from '../../client/preview/numbers';
 import { anchorOf, distanceFrom, engravingOrder, estimatedHeight, placesFor, scrollFor, waitAfter, type Extent } from '../../client/preview/sight';
 import { isPartial, knownOf, wholeScore } from '../../client/src/score/known';
-import { nameOf, soundingWords, withTempo, type Subject } from '../../client/preview/subject';
+import { nameOf, renamed, renamedTempos, soundingWords, withTempo, type Subject } from '../../client/preview/subject';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import { scoreAt, sentScoreAt } from '../../server/src/features/score/index';
 import { openSnapshot } from '../../server/src/model/snapshot';
@@ -25,6 +25,15 @@ describe('what sounds', () => {
     expect([both.get(nameOf(weir!)), both.get(nameOf(lock!))]).toEqual([90, 200]);
     expect([...withTempo(both, lock!, null)]).toEqual([[nameOf(weir!), 90]]);
     expect(both.get(nameOf({ ...weir!, uri: 'b' }))).toBeUndefined();
+  });
+
+  test('keeps its document and its tempo where files or folders are renamed, and no other takes them', () => {
+    const files = [{ from: 'file:///lessons/a.phrase', to: 'file:///old/a%20b.phrase' }, { from: 'file:///week', to: 'file:///month' }];
+    expect(['file:///lessons/a.phrase', 'file:///week/one/a.phrase', 'file:///weekend/a.phrase', 'file:///lessons/a.phrase.phrase'].map((uri) => renamed(uri, files)))
+      .toEqual(['file:///old/a%20b.phrase', 'file:///month/one/a.phrase', 'file:///weekend/a.phrase', 'file:///lessons/a.phrase.phrase']);
+    const lock = { uri: 'file:///week/a.phrase', phrase: { ...PHRASES[1]!, name: 'Lock and weir' } };
+    const tempos = renamedTempos(withTempo(new Map(), lock, 90), files);
+    expect([tempos.get(nameOf({ ...lock, uri: 'file:///month/a.phrase' })), tempos.get(nameOf(lock))]).toEqual([90, undefined]);
   });
 });
 

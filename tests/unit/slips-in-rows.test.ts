@@ -57,6 +57,28 @@ describe('bar lines with nothing between them', () => {
   });
 });
 
+describe('a line that is longer than its chords', () => {
+  const text = (over: string, line: string): string => `phrase "A"\n  key C major\n  over ${over}\n  line ${line}\n`;
+  const WORDS = ' If each chord is to last a bar, write bar lines between them.';
+
+  test.each([
+    ['Cmaj7 Am7', '| C4 E G E | A4 G E C |', 'Cmaj7 | Am7'],
+    ['| Cmaj7 Am7 |', '| C4 E G E | A4 G E C |', '| Cmaj7 | Am7 |'],
+    ['Cmaj7 Am7 Cmaj7 Am7', '| C4 E G E | A4 G E C | E G C E | A G E C |', 'Cmaj7 | Am7 | Cmaj7 | Am7'],
+  ])('over %s, whose chords are as many as its bars, offers a bar for each', (over, line, barred) => {
+    const told = only(text(over, line));
+    expect(told).toMatchObject({ rule: 'line-longer-than-chords', after: [text(barred, line)] });
+    expect(told.message.endsWith(WORDS)).toBe(true);
+    expect(found(told.after[0]!)).toEqual([]);
+    // What the chords are meant for is a guess: it is not done unasked.
+    expect(found(text(over, line))[0]!.fixes[0]!.safe).toBe(false);
+  });
+
+  test.each([['| Cmaj7 Am7 |', '| C4 E G E | A4 G E C | C E G E |'], ['| Cmaj7 / Am7 / |', '| C4 E G E | C4 E G E | C4 E G E | C4 E G E |'], ['| Cmaj7 Am7 | Cmaj7 |', '| C4 E G E | C4 E G E | C4 E G E |']])('over %s offers none', (over, line) => {
+    expect(only(text(over, line))).toMatchObject({ rule: 'line-longer-than-chords', after: [] });
+  });
+});
+
 describe('a text in quotes over several lines', () => {
   const text = (say: string): string => `phrase "A"\n  over | Cmaj7 |\n  ${say}\n  line | C4 E G E |\n`;
 

@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { calmly, PAUSE } from '../../client/preview/calmly';
 import { typedTempo } from '../../client/preview/numbers';
-import { anchorOf, distanceFrom, engravingOrder, estimatedHeight, placesFor, scrollFor, waitAfter, type Extent } from '../../client/preview/sight';
+import { anchorOf, distanceFrom, engravingOrder, estimatedHeight, placesFor, scrollFor, timesLegible, waitAfter, type Extent } from '../../client/preview/sight';
 import { isPartial, knownOf, wholeScore } from '../../client/src/score/known';
 import { nameOf, renamed, renamedTempos, soundingWords, withTempo, type Subject } from '../../client/preview/subject';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
@@ -39,6 +39,12 @@ describe('what sounds', () => {
 
 test.each([['132', 132, ''], [' 96 ', 96, ''], ['', null, ''], ['fast', null, ''], ['9999', 400, 'A tempo is 20 to 400 beats a minute: 400 is taken.'], ['1', 20, 'A tempo is 20 to 400 beats a minute: 20 is taken.']])('a tempo typed as “%s” is %j', (text, tempo, told) => {
   expect(typedTempo(text)).toEqual({ tempo, told });
+});
+
+test('letters are made larger where they are shown smaller than 8 pixels, at most twice as large', () => {
+  // 270 units of 8000 are 10.8 pixels of 320, 6 of 178, 4 of 119 and 3 of 90.
+  expect([320, 237, 178, 119, 90, 0].map((shown) => Math.round(timesLegible(270, 8000, shown) * 100) / 100)).toEqual([1, 1, 1.33, 1.99, 2, 2]);
+  expect(timesLegible(270, 0, 100)).toBe(1);
 });
 
 describe('what keeps a picture from being up to date', () => {

@@ -1,6 +1,7 @@
 /** The score beside the text: one page that follows the phrase document being written. */
 import * as vscode from 'vscode';
 import type { LanguageClient, TextEdit } from 'vscode-languageclient/node';
+import { baseName } from '../base-name';
 import type { CalmFindings } from '../calm/findings';
 import { showWarning } from '../notice';
 import { cursorPlace, type TextPlace } from '../text-place';
@@ -222,7 +223,11 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     const selection = new vscode.Selection(document.positionAt(place.start), document.positionAt(place.end));
     const editor = editorOf(document, column);
     if (editor === undefined || focus) {
-      await vscode.window.showTextDocument(document, { viewColumn: editor?.viewColumn ?? columnOf(document, panel?.viewColumn), preserveFocus: !focus, selection });
+      const viewColumn = editor?.viewColumn ?? columnOf(document, panel?.viewColumn);
+      await vscode.window.showTextDocument(document, { viewColumn, preserveFocus: !focus, selection }).then(undefined, (error: unknown) => {
+        output.error(error instanceof Error ? error : String(error));
+        void showWarning(`${baseName(document.uri)} cannot be opened: it was moved or deleted.`);
+      });
       return;
     }
     editor.selection = selection;

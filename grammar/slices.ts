@@ -1,4 +1,5 @@
 /** Cuts a file into slices, one a top-level item: the unit that is parsed, and analysed, again after an edit. */
+import { beginsText, openAfter, readsAsProse } from './open-text';
 import { beginsItem, isPhraseMistyped, rowWord } from './rows';
 
 export interface Slice {
@@ -29,8 +30,8 @@ export interface KnownSlice extends Slice {
 const FIRST_STEP = 1;
 
 /**
- * Cuts a file again where an edit may have moved a cut. `slices` are those of the text before, at least one. The answer is that of `sliceFile`, since a
- * phrase or a lesson begins a slice whatever stands before it, and a slice that comes out as it was leaves all after it as they were.
+ * Cuts a file again where an edit may have moved a cut. `slices` are those of the text before, at least one. The answer is that of `sliceFile`, since what
+ * begins a slice is told by its line and by the lines above it as far as the slice before goes, and a slice that comes out as it was leaves all after it as they were.
  */
 export function resliceFile(text: string, count: number, slices: (index: number) => KnownSlice, edited: TextEdited): Recut {
   const at = (offset: number): number => lastStart(count, (index) => slices(index).start, offset);
@@ -60,7 +61,7 @@ export function lastStart(count: number, startOf: (index: number) => number, off
 
 interface Line {
   readonly start: number;
-  /** The first word; empty for blank lines, `//` for comments, `|` for continued rows. `phrase` mistyped before a name is `phrase`. */
+  /** The first word; empty for blank lines and for prose in a text that was left open, `//` for comments, `|` for continued rows. `phrase` mistyped before a name is `phrase`. */
   readonly word: string;
 }
 
@@ -86,10 +87,16 @@ export function sliceFile(text: string): Slice[] {
 function readLines(text: string): Line[] {
   const lines: Line[] = [];
   const lineEnd = /\r\n|\r|\n|$/g;
+  let open = 0;
   for (let start = 0; start < text.length; ) {
     lineEnd.lastIndex = start;
     const end = lineEnd.exec(text)!;
-    lines.push({ start, word: firstWord(text, start) });
+    const word = firstWord(text, start);
+    const isProse = open > 0 && beginsItem(word) && readsAsProse(text.slice(start, end.index).trim());
+    lines.push({ start, word: isProse ? '' : word });
+    // Another row ends a text that was left open.
+    if (!isProse && rowWord(word) !== undefined) open = 0;
+    if (open > 0 || beginsText(word)) open = openAfter(text.slice(start, end.index).trim(), open);
     start = end.index + end[0].length;
   }
   return lines;

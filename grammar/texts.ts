@@ -1,7 +1,8 @@
 /** Texts in quotes, and those that go on in the lines below their own. */
-import type { RawRow } from './raw-row';
+import { hasMusic, MOST_LINES, quotesIn, readsAsProse } from './open-text';
 import { rangeOf } from './problems';
-import { rowWord } from './rows';
+import type { RawRow } from './raw-row';
+import { beginsItem, rowWord } from './rows';
 import { Quoted } from './tokens';
 import type { Range } from './tree';
 
@@ -10,12 +11,6 @@ export interface GoesOn {
   readonly lines: readonly Range[];
   readonly closed: boolean;
 }
-
-/** A text of more lines lacks its quote for another reason. */
-const MOST_LINES = 12;
-
-/** A note, a figure or a chord: a line of music has one, and no bar line need stand in it. */
-const MUSIC = /(?:^|[\s(/\\-])(?:[A-G](?:[b#♭♯]?\d?(?=[\s-]|$)|[b#♭♯mM°øΔ\d])|[b#n]?\d+(?=[\s-]|$))/;
 
 /** Whether the last character of a text's token is its closing quote. */
 export function isClosed(image: string): boolean {
@@ -41,20 +36,21 @@ export function joinTexts(text: string, raws: readonly RawRow[], isRow: (raw: Ra
 
 function goesOnAfter(text: string, start: number, raws: readonly RawRow[], isRow: (raw: RawRow) => boolean): GoesOn | null {
   const lines: Range[] = [];
-  /** How many of the lines at the front begin with nothing that a row could. */
+  /** How many of the lines at the front are surely prose. */
   let plain = 0;
   for (const line of linesAfter(text, start)) {
     const content = text.slice(line.start, line.end);
     const raw = raws.find(({ keyword }) => keyword.startOffset === line.start);
-    // What is escaped is none, and a backslash may be.
-    const unescaped = content.replaceAll(/\\./g, '');
-    const quotes = unescaped.match(/["“”]/g)?.length ?? 0;
+    const quotes = quotesIn(content);
     if (content === '' || content.startsWith('//') || content.includes('|') || quotes > 1) break;
-    if (quotes === 1) return /["“”]$/.test(unescaped) ? { lines: [...lines, line], closed: true } : opened(lines, plain);
-    const row = raw === undefined ? undefined : rowWord(raw.keyword.image);
-    if (row !== undefined && (row.mode === 'words' ? isRow(raw!) : MUSIC.test(content))) break;
+    if (quotes === 1) return /["“”]$/.test(content.replaceAll(/\\./g, '')) ? { lines: [...lines, line], closed: true } : opened(lines, plain);
+    const isProse = raw !== undefined && beginsItem(raw.keyword.image) && readsAsProse(content);
+    const row = raw === undefined || isProse ? undefined : rowWord(raw.keyword.image);
+    if (row !== undefined && (row.mode === 'words' ? isRow(raw!) : hasMusic(content))) break;
     lines.push(line);
     if (plain === lines.length - 1 && raw !== undefined && row === undefined && !isRow(raw)) plain += 1;
+    // What stands above a line of prose is none either.
+    if (isProse) plain = lines.length;
   }
   return opened(lines, plain);
 }

@@ -10,7 +10,7 @@ import type { Repeat } from './player';
 import { createPlaying } from './playing';
 import { renderTrack } from './render';
 import { waitAfter, type Picture } from './sight';
-import { nameOf, withTempo, type Subject, type Tempos } from './subject';
+import { nameOf, renamedTempos, withTempo, type Subject, type Tempos } from './subject';
 import { createTold } from './told';
 
 declare function acquireVsCodeApi(): { postMessage(message: FromView): void };
@@ -38,6 +38,8 @@ const SOUNDS = ['loop', 'ratio', 'step', 'rise', 'order'] as const;
 let asked: { readonly what: What; readonly kind: Practice['kind'] } = { what: 'phrase', kind: 'plain' };
 /** What the controls said before a command chose otherwise. */
 let chosen: typeof asked | null = null;
+/** The walk-through was asked for before there was a page. */
+let isExplainAsked = false;
 /** A refusal stands until something else is looked at. */
 let isRefused = false;
 
@@ -60,6 +62,8 @@ const controls = createControls(document.querySelector<HTMLElement>('#controls')
     changePlaying();
   },
 });
+
+const bar = document.querySelector<HTMLElement>('#controls .bar')!;
 
 const loadPiano = pianoFrom(document.body.dataset['piano']!, (reason) => postMessage({ type: 'without-piano', reason }));
 
@@ -115,14 +119,23 @@ function draw(): void {
   if (page === null || shown === null) return;
   told.hide();
   setText(lesson, shown.score.lesson ?? '');
+  begin.hidden = shown.score.count > 0;
+  setText(notice, shown.score.phrases.length === 0 ? 'This file has no phrase yet. Write one: phrase "Name", and under it a line of notes.' : '');
+  showTempo();
+  // What stands above the phrases is in its place by now: what is brought into sight stays there.
+  tellBarHeight();
   // The cursor may have gone on to another phrase since the score came.
   const here = shown.score.here === null ? null : cursor.phrase;
   const took = page.show(shown.uri, { ...shown.score, here }, options);
   if (took !== null) last = { took, ended: performance.now() };
   if (playing.isPlaying()) playing.follow();
-  begin.hidden = shown.score.count > 0;
-  setText(notice, shown.score.phrases.length === 0 ? 'This file has no phrase yet. Write one: phrase "Name", and under it a line of notes.' : '');
-  showTempo();
+}
+
+/** What is scrolled into view may not come to lie under the controls that stay on top. */
+function tellBarHeight(): void {
+  const height = `${bar.offsetHeight}px`;
+  const { style } = document.documentElement;
+  if (style.getPropertyValue('--bar') !== height) style.setProperty('--bar', height);
 }
 
 /** Says that the picture is of a choice that is not made yet, and of which; null: it is of the text. */
@@ -292,7 +305,7 @@ function obey(order: Order): void {
       postMessage({ type: 'options', options });
       draw();
     }
-    page?.goToWalkthrough(cursor.phrase);
+    explain();
   } else {
     options = { ...options, lineMuted: !options.lineMuted };
     controls.showOptions(options);
@@ -300,6 +313,11 @@ function obey(order: Order): void {
     playing.applyLevels();
     controls.say(options.lineMuted ? 'The line is muted: play it yourself.' : 'The line is heard.');
   }
+}
+
+function explain(): void {
+  isExplainAsked = page === null;
+  if (page?.goToWalkthrough(cursor.phrase) === false) refuse('There is nothing to explain here yet. Write a line of notes.');
 }
 
 async function render(ask: number, track: Track): Promise<void> {
@@ -351,6 +369,10 @@ window.addEventListener('message', ({ data }: MessageEvent<ToView>) => {
     case 'render':
       void render(data.ask, data.track);
       break;
+    case 'renamed':
+      tempos = renamedTempos(tempos, data.files);
+      playing.rename(data.files);
+      break;
     case 'pong':
       playing.pong(data.sent);
       break;
@@ -366,11 +388,8 @@ async function start(): Promise<void> {
     setText(notice, 'Put the cursor into a phrase to see its score.');
     draw();
     page.markCursor(cursor);
-    // What is scrolled into view may not come to lie under the controls that stay on top.
-    const bar = document.querySelector<HTMLElement>('#controls .bar')!;
-    new ResizeObserver(() => {
-      document.documentElement.style.scrollPaddingTop = `${bar.offsetHeight + 8}px`;
-    }).observe(bar);
+    if (isExplainAsked) explain();
+    new ResizeObserver(tellBarHeight).observe(bar);
     let width = container.clientWidth;
     new ResizeObserver(() => {
       // The page gets higher with every picture.

@@ -1,9 +1,10 @@
 /** The phrases on the page. Only what an edit changed is drawn anew, so that nothing flickers and nothing jumps. */
 import type { Engraver, Engraving } from '../../server/src/picture/engraver';
+import { LANE } from '../../server/src/picture/system';
 import { DEFAULT_OPTIONS, type KeyPicture, type NotePlace, type Score, type ScoreNote, type ScorePhrase, type ViewOptions } from '../src/score/messages';
 import { html, setText } from './dom';
 import { addSection, notesOfSentence, type Section } from './section';
-import { anchorOf, distanceFrom, engravingOrder, estimatedHeight, placesFor, scrollFor, type Extent } from './sight';
+import { anchorOf, distanceFrom, engravingOrder, estimatedHeight, placesFor, scrollFor, timesLegible, type Extent } from './sight';
 import { showSystem, type ShownSystem } from './system';
 
 /** What of the reader's options the page depends on. */
@@ -25,7 +26,8 @@ export interface Page {
   prepare(pictures: readonly Engraving[]): void;
   /** Shows a phrase in another key while it sounds there, with words on it; any other as it is written. */
   showPlayed(phrase: number, picture: KeyPicture, words: string): void;
-  goToWalkthrough(phrase: number): void;
+  /** Brings a walk-through into sight, and gives it the focus. Answers whether there is one. */
+  goToWalkthrough(phrase: number): boolean;
   /** Shows all as written again. */
   showWritten(): void;
   /** The place of an element of the page; null where it is no note, or one of a picture that is out of date. */
@@ -129,11 +131,11 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
 
   /** Pixels: asked of the page once a score, for to ask lays out all of it. */
   let width = widthOf(container);
-  /** A picture fills the width that there is: one that is engraved for less of it is larger. */
+  /** A picture fills the width that there is: one that is engraved for less of it is larger, one that needs more is smaller. */
   const engravedWidth = (): number => Math.max(NARROWEST, Math.round(width / options.size));
 
   /** What a phrase is drawn for, as far as it changes from one score to the next. */
-  const stamp = ({ revision, broken, unfinished }: ScorePhrase): string => `${revision} ${unfinished} ${broken?.message ?? ''} ${engravedWidth()} ${options.degrees} ${options.devices}`;
+  const stamp = ({ revision, broken, unfinished }: ScorePhrase): string => `${revision} ${unfinished} ${broken?.message ?? ''} ${width} ${engravedWidth()} ${options.degrees} ${options.devices}`;
 
   /** The notes that a sentence of a walk-through is about; a picture that is out of date has other notes. */
   const toldBy = (element: Element | null): NotePlace[] => {
@@ -160,8 +162,9 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
     const pictures = engraver.engrave(phrase, engravedWidth());
     const before = section.drawn();
     return new Map(pictures.map((picture, i) => {
-      const id = `${i + 1} of ${pictures.length} ${JSON.stringify([options.degrees, options.devices, dataIn(picture, phrase), options.devices ? phrase.devices : []])} ${picture}`;
-      return [id, before.get(id) ?? showSystem(picture, phrase, { ...options, place: pictures.length === 1 ? '' : `system ${i + 1} of ${pictures.length}` })];
+      const names = options.devices ? timesLegible(LANE.size, unitsOf(picture), width) : 1;
+      const id = `${i + 1} of ${pictures.length} ${JSON.stringify([options.degrees, options.devices, names, dataIn(picture, phrase), options.devices ? phrase.devices : []])} ${picture}`;
+      return [id, before.get(id) ?? showSystem(picture, phrase, { ...options, names, place: pictures.length === 1 ? '' : `system ${i + 1} of ${pictures.length}` })];
     }));
   };
 
@@ -404,7 +407,15 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
         showMarks();
       });
     },
-    goToWalkthrough: (phrase) => shown[phrase]?.section.walkthrough.scrollIntoView({ block: 'nearest' }),
+    goToWalkthrough(phrase) {
+      const walkthrough = shown[phrase]?.section.walkthrough;
+      if (walkthrough === undefined || walkthrough.hidden) return false;
+      walkthrough.scrollIntoView({ block: 'nearest' });
+      walkthrough.focus({ preventScroll: true });
+      walkthrough.classList.add('found');
+      walkthrough.addEventListener('blur', () => walkthrough.classList.remove('found'), { once: true });
+      return true;
+    },
     placeAt,
     beside({ phrase, note }, step) {
       const count = shown[phrase]?.pictured.notes.length ?? 0;
@@ -475,7 +486,12 @@ function stateOf(one: Shown | undefined): string {
 
 /** The picture is engraved for the room there is, in steps, so that dragging the edge of the view does not engrave at every pixel. */
 export function widthOf(container: HTMLElement): number {
-  return Math.max(320, Math.min(1100, Math.floor(container.clientWidth / 20) * 20));
+  return Math.max(100, Math.min(1100, Math.floor(container.clientWidth / 20) * 20));
+}
+
+/** How wide an engraved picture is, in its own units. */
+function unitsOf(picture: string): number {
+  return Number(/class="definition-scale"[^>]* viewBox="0 0 ([\d.]+)/.exec(picture)?.[1] ?? 0);
 }
 
 /** What the picture of a system shows of its notes. */

@@ -1,9 +1,9 @@
 /** What plays: asks for the take, follows it through the score and the text, and keeps to its phrase whatever is shown meanwhile. */
-import type { FromView, NotePlace, Pass, PlayedTake, Practice, ScorePhrase, Stretch, ViewOptions } from '../src/score/messages';
+import type { FromView, NotePlace, Pass, PlayedTake, Practice, Renamed, ScorePhrase, Stretch, ViewOptions } from '../src/score/messages';
 import type { Page } from './page';
 import type { Piano } from './piano';
 import { createPlayer, type Repeat } from './player';
-import { soundingWords, type Subject } from './subject';
+import { renamed, soundingWords, type Subject } from './subject';
 
 /** What is to be played. */
 export interface Wish {
@@ -41,6 +41,8 @@ export interface Playing {
   subject(): Subject | null;
   /** Other phrases are shown now, or the same in other places: marks what sounds where it stands, and takes up an edit of it. */
   follow(): void;
+  /** What plays goes on where its file was renamed. */
+  rename(files: readonly Renamed[]): void;
   /** Takes levels, muting and the piano from the options. */
   applyLevels(): void;
   /** The answer to a question for a take. */
@@ -247,6 +249,9 @@ export function createPlaying(host: PlayingHost): Playing {
       takeUpEdit();
       showKey();
       showNote();
+    },
+    rename(files) {
+      if (current !== null) current.wish = { ...current.wish, uri: renamed(current.wish.uri, files) };
     },
     applyLevels,
     answer(ask, take) {

@@ -33,7 +33,8 @@ export function addSection(container: HTMLElement, onFinding: (finding: number) 
   const findings = html('ul', { class: 'findings', 'aria-label': 'Findings' });
   const says = html('div', { class: 'says' });
   const paragraphs = html('div', {});
-  const walkthrough = html('div', { class: 'walkthrough', role: 'group', 'aria-label': 'Walk-through', hidden: true }, html('h3', {}, 'Walk-through'), paragraphs);
+  // Who is led there by a command finds it by the focus.
+  const walkthrough = html('div', { class: 'walkthrough', role: 'group', tabindex: -1, hidden: true }, html('h3', {}, 'Walk-through'), paragraphs);
   const element = html('section', { class: 'phrase' }, html('header', {}, name, heading), state, systems, findings, says, walkthrough);
   container.append(element);
   let drawn: ReadonlyMap<string, ShownSystem> = new Map();
@@ -62,6 +63,7 @@ export function addSection(container: HTMLElement, onFinding: (finding: number) 
     showWords(phrase, words) {
       const title = phrase.name || 'A phrase without a name';
       element.setAttribute('aria-label', title);
+      walkthrough.setAttribute('aria-label', `Walk-through of ${title}`);
       setText(name, title);
       setText(heading, phrase.heading);
       showState(words, 'error');

@@ -71,3 +71,13 @@ export function placesFor(before: readonly string[], now: readonly string[]): (n
   const left = before.length === now.length ? [...free.values()] : [];
   return own.map((index) => index ?? left.shift() ?? null);
 }
+
+/** Pixels: what is lettered smaller is hard to read. */
+const LEAST_LETTERS = 8;
+/** Names that are larger leave no room for the notes. */
+const MOST_TIMES = 2;
+
+/** How many times as large letters are to be that are so large (`size`) in a picture so wide, where it is shown in some pixels; 1: they can be read as they are. */
+export function timesLegible(size: number, picture: number, shown: number): number {
+  return Math.min(MOST_TIMES, Math.max(1, (LEAST_LETTERS * picture) / (size * Math.max(1, shown))));
+}

@@ -1,5 +1,5 @@
 /** What the controls speak of and act on: the phrase that sounds, else the one that is looked at. */
-import type { ScorePhrase } from '../src/score/messages';
+import type { Renamed, ScorePhrase } from '../src/score/messages';
 
 export interface Subject {
   readonly uri: string;
@@ -20,6 +20,20 @@ export function withTempo(tempos: Tempos, subject: Subject, tempo: number | null
   if (tempo === null) changed.delete(nameOf(subject));
   else changed.set(nameOf(subject), tempo);
   return changed;
+}
+
+/** The address of a document after files or folders were renamed. */
+export function renamed(uri: string, files: readonly Renamed[]): string {
+  const file = files.find(({ from }) => uri === from || uri.startsWith(`${from}/`));
+  return file === undefined ? uri : `${file.to}${uri.slice(file.from.length)}`;
+}
+
+/** The tempos after files or folders were renamed. */
+export function renamedTempos(tempos: Tempos, files: readonly Renamed[]): Tempos {
+  return new Map([...tempos].map(([name, tempo]) => {
+    const end = name.indexOf(' ');
+    return [`${renamed(name.slice(0, end), files)}${name.slice(end)}`, tempo];
+  }));
 }
 
 /** `“Footbridge”, bar 2`; without a note the name alone. */

@@ -1,11 +1,10 @@
 /** One system of the score on the page: its picture, with a place to point at for every note. */
 import { drawSystem, type Place } from '../../server/src/picture/system';
+import type { PictureOptions } from '../../server/src/picture/types';
 import type { ScorePhrase } from '../src/score/messages';
 import { svg } from './dom';
 
-export interface SystemOptions {
-  readonly degrees: boolean;
-  readonly devices: boolean;
+export interface SystemOptions extends Pick<PictureOptions, 'degrees' | 'devices' | 'names'> {
   /** Which of several it is, for its name: `system 2 of 4`; empty where there is one. */
   readonly place?: string;
 }

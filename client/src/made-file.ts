@@ -86,14 +86,14 @@ export interface Written {
 /** Says what was written, with the first thing that was not done as asked; the output lists them all. */
 export async function tellWritten({ place, written, notices }: Written, output: vscode.LogOutputChannel): Promise<void> {
   for (const { file, notice } of notices) output.warn(`${file}: ${notice}`);
-  // Only a program of the machine that has the file can open it: the editor in a browser, or one of another machine, shows such a file as bytes or as source.
+  // Only a program of the machine that has the file can open it: the editor in a browser, or one of another machine, shows such a file as bytes or as source; but it plays sound.
   const isHere = vscode.env.uiKind === vscode.UIKind.Desktop && vscode.env.remoteName === undefined;
-  const open = isHere ? ['Open'] : vscode.workspace.getWorkspaceFolder(place) === undefined ? [] : ['Show in the Explorer'];
+  const open = isHere || place.path.endsWith('.wav') ? ['Open'] : vscode.workspace.getWorkspaceFolder(place) === undefined ? [] : ['Show in the Explorer'];
   const [first, ...more] = notices;
   const answer = first === undefined
     ? await showInformation(written, ...open)
     : await showWarning(`${written} ${first.notice}`, ...open, ...(more.length === 0 ? [] : [`${more.length} More …`]));
-  if (answer === 'Open') await vscode.env.openExternal(place);
+  if (answer === 'Open') await (isHere ? vscode.env.openExternal(place) : vscode.commands.executeCommand('vscode.open', place));
   else if (answer === 'Show in the Explorer') await vscode.commands.executeCommand('revealInExplorer', place);
   else if (answer !== undefined) output.show();
 }

@@ -25,7 +25,8 @@ interface Setting {
 /** What a command does, where its title leaves something to say. */
 const DOES: Readonly<Record<string, string>> = {
   newLesson: 'In the empty file that is open, else in a new one: a lesson that can be heard at once, to write over.',
-  openWalkthrough: 'The walk-through of the phrase; it follows the cursor and your edits.',
+  openWalkthrough: 'Goes to the walk-through of the phrase at the cursor, which follows your edits.',
+  openWalkthroughText: 'The same as a document beside the text, to search and to copy from.',
   transposePhrase: 'Asks for the key; notes, chords, key and claims move together.',
   copyToTwelveKeys: 'Round the cycle of fifths, or up by half steps.',
   writeSteps: 'Each step as a phrase of its own before the line.',

@@ -243,7 +243,7 @@ test('import makes a lesson of a score, and tells what was not kept on standard 
   const note = '<note><pitch><step>E</step><octave>4</octave></pitch><duration>4</duration></note>';
   writeFileSync(join(folder, 'north.musicxml'), score(note));
   writeFileSync(join(folder, 'graced.xml'), score(`<note><grace/><pitch><step>D</step><octave>4</octave></pitch></note>${note}`));
-  const lesson = 'lesson "North // quay \\\\"\n\nphrase "North // quay \\\\"\n  meter   4/4\n  line    | E4 |\n';
+  const lesson = 'lesson "North // quay \\\\"\n\nphrase "North // quay \\\\"\n  line    | E4 |\n';
   expect(await run('import', 'north.musicxml')).toEqual({ status: 0, out: lesson, err: '' });
   expect((await run('import', '--chords', '| Cmaj7 |', 'north.musicxml')).out).toContain('over    | Cmaj7 |');
   expect(await run('import', 'graced.xml')).toEqual({ status: 1, out: lesson, err: 'graced.xml: measure 1: left out: grace notes\n' });

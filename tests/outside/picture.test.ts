@@ -25,7 +25,8 @@ const ROOT = resolve(import.meta.dirname, '..', '..');
 const SAMPLES = readdirSync(join(ROOT, 'samples')).filter((file) => file.endsWith('.phrase')).map((file) => readFileSync(join(ROOT, 'samples', file), 'utf8'));
 const RANDOM = Number(process.env['PICTURES'] ?? 50);
 /** CSS pixels: the widest page, half a window, a narrow panel, and that panel with all twice as large. */
-const WIDTHS = [1100, 620, 320, 240];
+const NARROWEST = 240;
+const WIDTHS = [1100, 620, 320, NARROWEST];
 
 const EIGHT_BARS = `over | Gm7 | C7b9 | Am7b5 D7b9 | Gm7 C7 |
   line | G4-Bb D-F D-C Bb | Bb-Db E-G 1:F-E-Db C-Bb | A-C Eb-G F#-Eb C-A | Bb4-D C-Bb A ~ |`;
@@ -51,8 +52,8 @@ function phrasesOf(text: string): readonly ScorePhrase[] {
   return scoreAt(openSnapshot('', 1, text), 0, DEFAULT_THEORY, { scope: 'lesson', pitch: 'written' }).phrases;
 }
 
-function picturesOf(phrase: ScorePhrase, width: number): Picture[] {
-  return engraver.engrave(phrase, width).map((engraved) => drawSystem(engraved, phrase, { degrees: true, devices: true }));
+function picturesOf(phrase: ScorePhrase, width: number, names = 1): Picture[] {
+  return engraver.engrave(phrase, width).map((engraved) => drawSystem(engraved, phrase, { degrees: true, devices: true, names }));
 }
 
 interface Label {
@@ -101,7 +102,7 @@ const overlap = (a: Box, b: Box): boolean => a.left < b.right - ROUNDING && b.le
 /** What is wrong with a picture, in words. */
 function faultsOf(picture: Picture): string[] {
   const { labels, notation, accidentals, width, height } = measured(picture);
-  const isOutside = ({ left, top, right, bottom }: Box): boolean => left < 0 || top < 0 || right > width || bottom > height;
+  const isOutside = ({ left, top, right, bottom }: Box): boolean => left < -ROUNDING || top < -ROUNDING || right > width + ROUNDING || bottom > height + ROUNDING;
   const faults = new Set<string>();
   labels.forEach((label, i) => {
     if (label.what.trim() === '') faults.add('a label is empty');
@@ -117,13 +118,23 @@ function faultsOf(picture: Picture): string[] {
 
 function expectClean(text: string, widths: readonly number[] = WIDTHS): void {
   for (const phrase of phrasesOf(text)) {
-    for (const width of widths) {
-      const pictures = picturesOf(phrase, width);
+    // The narrowest page is shown small, with larger names.
+    for (const [width, names] of widths.flatMap((width): [number, number][] => (width === NARROWEST ? [[width, 1], [width, 1.5], [width, 2]] : [[width, 1]]))) {
+      const pictures = picturesOf(phrase, width, names);
       expect(pictures.length).toBeGreaterThan(0);
-      expect(pictures.flatMap((picture, i) => faultsOf(picture).map((fault) => `system ${i + 1} at ${width}: ${fault}`)), text.slice(0, 2000)).toEqual([]);
+      expect(pictures.flatMap((picture, i) => faultsOf(picture).map((fault) => `system ${i + 1} at ${width}, names ${names}: ${fault}`)), text.slice(0, 2000)).toEqual([]);
     }
   }
 }
+
+test('names of devices can be larger, and nothing else is', () => {
+  const [phrase] = phrasesOf('phrase "Weir"\n  over | Dm7 G7 |\n  line | D4-F A-C5 B-G F-D |\n');
+  const sizes = (names: number): unknown[] => descendants(readXml(picturesOf(phrase!, 620, names)[0]!.svg), ({ name }) => name === 'text').map((text) => [textOf(text), Number(text.attributes['font-size'])]);
+  const isName = ([words]: [string, number]): boolean => /[a-z]{4}/.test(words);
+  const [usual, larger] = [sizes(1), sizes(1.5)] as [string, number][][];
+  expect(usual!.some(isName)).toBe(true);
+  expect(larger).toEqual(usual!.map((one) => (isName(one) ? [one[0], one[1] * 1.5] : one)));
+});
 
 test('what is wrong is seen', () => {
   const [phrase] = phrasesOf('phrase "Weir"\n  over | Dm7 G7 |\n  line | D4-F Ab-C5 B-G F#-D |\n');

@@ -24,6 +24,7 @@ const URI = 'file:///a.phrase';
 const line = fc.constantFrom(
   'phrase "A"', 'phrase "B"', 'lesson "L"', 'changes turn = | C7 | F7 |', 'changes turn = | Dm7 |', 'changes bad = | Zz |', 'cell climb = 1-2 3-5', 'cell fall = 5-3', '  over | C7 | Fmaj7 |', '  over turn', '  over home',
   '  line | F4 F E C | climb ~ ~ |', '  line | C4 E G E |', '  | F4-G A-C ~ . |', '  degrees | 1 3 5 3 |', '  key F major', '  kye F', '// one', '  // two', '', '   ', 'stray words', '\uFEFFphrase "C"', 'prase "D"', 'Phrase "E"', 'prase',
+  '  say "Play the', 'about "Each', '  phrase twice, then sing.', '  changes lead the ear, and', '  cell is built', '  lesson by lesson."',
 );
 const lesson = fc.array(fc.tuple(line, fc.constantFrom('\n', '\n', '\r\n', '\r', '')), { maxLength: 40, size: 'max' }).map((lines) => lines.flat().join(''));
 /** Where from, how much is taken away, what is put there. */

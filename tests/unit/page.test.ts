@@ -3,9 +3,9 @@ import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { calmly, PAUSE } from '../../client/preview/calmly';
 import { typedTempo } from '../../client/preview/numbers';
-import { anchorOf, distanceFrom, engravingOrder, estimatedHeight, placesFor, scrollFor, waitAfter, type Extent } from '../../client/preview/sight';
+import { anchorOf, distanceFrom, engravingOrder, estimatedHeight, placesFor, scrollFor, timesLegible, waitAfter, type Extent } from '../../client/preview/sight';
 import { isPartial, knownOf, wholeScore } from '../../client/src/score/known';
-import { nameOf, soundingWords, withTempo, type Subject } from '../../client/preview/subject';
+import { nameOf, renamed, renamedTempos, soundingWords, withTempo, type Subject } from '../../client/preview/subject';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import { scoreAt, sentScoreAt } from '../../server/src/features/score/index';
 import { openSnapshot } from '../../server/src/model/snapshot';
@@ -26,10 +26,25 @@ describe('what sounds', () => {
     expect([...withTempo(both, lock!, null)]).toEqual([[nameOf(weir!), 90]]);
     expect(both.get(nameOf({ ...weir!, uri: 'b' }))).toBeUndefined();
   });
+
+  test('keeps its document and its tempo where files or folders are renamed, and no other takes them', () => {
+    const files = [{ from: 'file:///lessons/a.phrase', to: 'file:///old/a%20b.phrase' }, { from: 'file:///week', to: 'file:///month' }];
+    expect(['file:///lessons/a.phrase', 'file:///week/one/a.phrase', 'file:///weekend/a.phrase', 'file:///lessons/a.phrase.phrase'].map((uri) => renamed(uri, files)))
+      .toEqual(['file:///old/a%20b.phrase', 'file:///month/one/a.phrase', 'file:///weekend/a.phrase', 'file:///lessons/a.phrase.phrase']);
+    const lock = { uri: 'file:///week/a.phrase', phrase: { ...PHRASES[1]!, name: 'Lock and weir' } };
+    const tempos = renamedTempos(withTempo(new Map(), lock, 90), files);
+    expect([tempos.get(nameOf({ ...lock, uri: 'file:///month/a.phrase' })), tempos.get(nameOf(lock))]).toEqual([90, undefined]);
+  });
 });
 
 test.each([['132', 132, ''], [' 96 ', 96, ''], ['', null, ''], ['fast', null, ''], ['9999', 400, 'A tempo is 20 to 400 beats a minute: 400 is taken.'], ['1', 20, 'A tempo is 20 to 400 beats a minute: 20 is taken.']])('a tempo typed as “%s” is %j', (text, tempo, told) => {
   expect(typedTempo(text)).toEqual({ tempo, told });
+});
+
+test('letters are made larger where they are shown smaller than 8 pixels, at most twice as large', () => {
+  // 270 units of 8000 are 10.8 pixels of 320, 6 of 178, 4 of 119 and 3 of 90.
+  expect([320, 237, 178, 119, 90, 0].map((shown) => Math.round(timesLegible(270, 8000, shown) * 100) / 100)).toEqual([1, 1, 1.33, 1.99, 2, 2]);
+  expect(timesLegible(270, 0, 100)).toBe(1);
 });
 
 describe('what keeps a picture from being up to date', () => {

@@ -1,6 +1,7 @@
 /** One slip of a whole row is one finding, with the fix that mends it: bar lines with nothing between, a text over two lines, a meter that is another, values of rows. */
 import { describe, expect, test } from 'vitest';
 import { formatText } from '../../grammar/printer';
+import { sliceFile } from '../../grammar/slices';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import { openSnapshot, whileWritten } from '../../server/src/model/snapshot';
 import { applyPlaced, findingsOf, type Finding } from '../../server/src/rules/findings';
@@ -56,6 +57,28 @@ describe('bar lines with nothing between them', () => {
   });
 });
 
+describe('a line that is longer than its chords', () => {
+  const text = (over: string, line: string): string => `phrase "A"\n  key C major\n  over ${over}\n  line ${line}\n`;
+  const WORDS = ' If each chord is to last a bar, write bar lines between them.';
+
+  test.each([
+    ['Cmaj7 Am7', '| C4 E G E | A4 G E C |', 'Cmaj7 | Am7'],
+    ['| Cmaj7 Am7 |', '| C4 E G E | A4 G E C |', '| Cmaj7 | Am7 |'],
+    ['Cmaj7 Am7 Cmaj7 Am7', '| C4 E G E | A4 G E C | E G C E | A G E C |', 'Cmaj7 | Am7 | Cmaj7 | Am7'],
+  ])('over %s, whose chords are as many as its bars, offers a bar for each', (over, line, barred) => {
+    const told = only(text(over, line));
+    expect(told).toMatchObject({ rule: 'line-longer-than-chords', after: [text(barred, line)] });
+    expect(told.message.endsWith(WORDS)).toBe(true);
+    expect(found(told.after[0]!)).toEqual([]);
+    // What the chords are meant for is a guess: it is not done unasked.
+    expect(found(text(over, line))[0]!.fixes[0]!.safe).toBe(false);
+  });
+
+  test.each([['| Cmaj7 Am7 |', '| C4 E G E | A4 G E C | C E G E |'], ['| Cmaj7 / Am7 / |', '| C4 E G E | C4 E G E | C4 E G E | C4 E G E |'], ['| Cmaj7 Am7 | Cmaj7 |', '| C4 E G E | C4 E G E | C4 E G E |']])('over %s offers none', (over, line) => {
+    expect(only(text(over, line))).toMatchObject({ rule: 'line-longer-than-chords', after: [] });
+  });
+});
+
 describe('a text in quotes over several lines', () => {
   const text = (say: string): string => `phrase "A"\n  over | Cmaj7 |\n  ${say}\n  line | C4 E G E |\n`;
 
@@ -72,6 +95,27 @@ describe('a text in quotes over several lines', () => {
     expect(phraseOf(text(wrong)).says).toEqual(phraseOf(text(right)).says);
     // The writer's lines are kept.
     expect(formatText(text(wrong)).replace(/\s+/g, ' ')).toContain(wrong.replace(/\s+/g, ' '));
+  });
+
+  test.each([
+    ['say "Play the\n  phrase twice, then sing it.', 'say "Play the phrase twice, then sing it."'],
+    ['say "Hear how the\n  changes lead the ear, and the\n  phrase breathes."', 'say "Hear how the changes lead the ear, and the phrase breathes."'],
+    ['say "In this\n  lesson we climb.', 'say "In this lesson we climb."'],
+    ['say "Each\n  cell is built\n  from the third."', 'say "Each cell is built from the third."'],
+    ['say "What the old\n  phrase asks for at its end and the\n  cell answers it', 'say "What the old phrase asks for at its end and the cell answers it"'],
+    ['say "A\n  lyne of thought\n  phrase by phrase, and no more.', 'say "A lyne of thought phrase by phrase, and no more."'],
+  ])('%j begins a line with the word of an item, and is one error all the same', (wrong, right) => {
+    const told = only(text(wrong));
+    expect(told).toMatchObject({ rule: 'unclosed-string', after: [text(right)] });
+    expect(phraseOf(text(wrong)).says).toEqual(phraseOf(text(right)).says);
+  });
+
+  test.each([
+    'phrase "Two"\n  line | C4 E G E |\n', 'phrase Two\n  line | C4 E G E |\n', 'phrase\n  line | C4 E G E |\n', 'phrase two\n  line | C4 E G E |\n', 'changes turn = | C7 |\n', 'changes turn C7 F7\n',
+    'cell climb = 1-2\n', 'cell climb 1-2\n', 'cell climb\n', 'lesson "Two"\n',
+  ])('an item below an open text stays one: %j', (item) => {
+    const open = 'phrase "A"\n  say "Breathe\n';
+    expect(sliceFile(`${open}${item}`).map((slice) => slice.text)).toEqual([open, item]);
   });
 
   test('the names of phrases and lessons', () => {

@@ -24,11 +24,14 @@ test('between phrases the next one is shown, and the walk-through is of it', asy
   }
   // The walk-through stands under the score, and follows an edit.
   await bench.goTo(5, 10);
-  await bench.command('Phrasewright: Explain the Phrase at the Cursor');
+  await bench.command('Phrasewright: Explain the Phrase under the Score');
   const walkthrough = score.locator('.walkthrough');
   await expect.poll(() => walkthrough.innerText()).toContain('Bar 1: D-F-A-C is 1-b3-5-b7 of Dm7');
   expect(await bench.page.locator('.editor-group-container').count()).toBe(2);
   await bench.picture('first-walkthrough');
+  // It has the focus, for the eye and for a screen reader.
+  await expect.poll(() => score.evaluate('document.activeElement.getAttribute("aria-label")')).toBe('Walk-through of Sluice');
+  await bench.toText();
   await bench.page.keyboard.press('Delete');
   await bench.page.keyboard.type('E');
   await expect.poll(() => walkthrough.innerText()).toContain('E-F-A-C climbs 9-b3-5-b7');
@@ -45,7 +48,7 @@ test('between phrases the next one is shown, and the walk-through is of it', asy
   // As a text of its own it takes the place of the score, and opens no third column.
   await bench.toText();
   await bench.goTo(1, 1);
-  await bench.command('Phrasewright: Open the Walk-through as Text');
+  await bench.command('Phrasewright: Explain the Phrase as Text');
   await bench.page.locator('.view-lines', { hasText: /^\s*Sluice/ }).waitFor();
   // By its name the editor knows that it has no numbers of lines.
   await bench.page.locator('.tabs-container .tab', { hasText: /^Walk-through of the Phrase$/ }).waitFor();
@@ -95,7 +98,7 @@ test('New File lists a lesson, and the menus of text and files have our commands
   await menu.filter({ hasText: /^Phrasewright$/ }).hover();
   await menu.filter({ hasText: /^Show the Score$/ }).waitFor();
   await bench.picture('first-menu');
-  expect((await menu.allInnerTexts()).filter((words) => /Phrase|Score/.test(words))).toEqual(expect.arrayContaining(['Play the Phrase', 'Show the Score', 'Explain the Phrase at the Cursor', 'Vary the Phrase']));
+  expect((await menu.allInnerTexts()).filter((words) => /Phrase|Score/.test(words))).toEqual(expect.arrayContaining(['Play the Phrase', 'Show the Score', 'Explain the Phrase under the Score', 'Vary the Phrase']));
   await bench.page.keyboard.press('Escape');
   await bench.page.keyboard.press('Escape');
   await bench.page.locator('.explorer-folders-view .monaco-list-row', { hasText: 'between.phrase' }).click({ button: 'right' });

@@ -76,7 +76,7 @@ test('a chord that cannot be read is an error whose fix writes the nearest one',
 test('the walk-through stands beside the text as a document, and the degrees row is written at the phrase’s name', async () => {
   await bench.open('lanterns-on-the-quay.phrase');
   await bench.goTo(30, 5);
-  await bench.command('Phrasewright: Open the Walk-through as Text');
+  await bench.command('Phrasewright: Explain the Phrase as Text');
   const beside = bench.page.locator('.editor-group-container').nth(1).locator('.view-lines');
   await beside.getByText('Boathouse bench').waitFor();
   // A narrow column breaks lines after hyphens too.

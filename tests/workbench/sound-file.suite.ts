@@ -157,6 +157,14 @@ test('a lesson to play along with: phrase after phrase, counted in, without the 
   const path = await write('');
   expect(path).toMatch(/crossings-play-along-80\.wav$/);
   await bench.page.locator('.notification-toast', { hasText: 'Wrote crossings-play-along-80.wav.' }).first().waitFor();
+  // The editor plays it, in a browser too.
+  await bench.page.locator('.notification-toast', { hasText: 'Wrote crossings-play-along-80.wav.' }).getByRole('button', { name: 'Open' }).click();
+  const sound = bench.page.locator('.tabs-container .tab.active', { hasText: 'crossings-play-along-80.wav' });
+  await sound.waitFor();
+  await bench.picture('sound-file-open');
+  await sound.click({ button: 'middle' });
+  await sound.waitFor({ state: 'detached' });
+  await bench.toText();
   const wav = readWav(readFileSync(path));
   // Each phrase rings for half a second, then a second is silent.
   const takes = modelled(LESSON, 0.8, { countIn: 2 });

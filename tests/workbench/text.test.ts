@@ -6,5 +6,6 @@ suitesInOneWindow({ 'files.autoSave': 'off' }, {
   'main job': () => import('./main-job.suite'),
   typing: () => import('./typing.suite'),
   score: () => import('./score.suite'),
+  places: () => import('./places.suite'),
   'long lesson': () => import('./long-lesson.suite'),
 });

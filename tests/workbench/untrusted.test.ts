@@ -119,7 +119,7 @@ test('signs of the trade get no box: dashes, apostrophes, flats and sharps are w
   await bench.page.waitForTimeout(1000);
   expect(await bench.page.locator('.unicode-highlight').count()).toBe(0);
   await bench.goTo(6, 13);
-  await bench.command('Phrasewright: Open the Walk-through as Text');
+  await bench.command('Phrasewright: Explain the Phrase as Text');
   await bench.page.locator('.view-line', { hasText: /Suggested.level/ }).waitFor();
   await bench.page.waitForTimeout(1000);
   expect(await bench.page.locator('.unicode-highlight').count()).toBe(0);

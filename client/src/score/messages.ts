@@ -84,7 +84,15 @@ export type ToView =
   | { readonly type: 'take'; readonly ask: number; readonly take: PlayedTake | null }
   | { readonly type: 'order'; readonly order: Order }
   | { readonly type: 'pong'; readonly sent: number }
+  /** Files, or folders of them, have other addresses now. */
+  | { readonly type: 'renamed'; readonly files: readonly Renamed[] }
   | { readonly type: 'render'; readonly ask: number; readonly track: Track };
+
+/** A file or a folder that was renamed or moved, by its addresses. */
+export interface Renamed {
+  readonly from: string;
+  readonly to: string;
+}
 
 /** A question for a take; `ask` comes back with the answer. */
 export interface TakeAsk {

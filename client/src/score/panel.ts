@@ -1,6 +1,7 @@
 /** The score beside the text: one page that follows the phrase document being written. */
 import * as vscode from 'vscode';
 import type { LanguageClient, TextEdit } from 'vscode-languageclient/node';
+import { baseName } from '../base-name';
 import type { CalmFindings } from '../calm/findings';
 import { showWarning } from '../notice';
 import { cursorPlace, type TextPlace } from '../text-place';
@@ -8,6 +9,7 @@ import { knownOf, wholeScore } from './known';
 import type { FromView, Order, PlayedTake, Score, ScorePhrase, SentScore, Stretch, TakeAsk, ToView, Track, TrackSamples, ViewOptions } from './messages';
 import { readOptions } from './options';
 import { pageHtml } from './page';
+import { columnOf, editorOf } from './text-column';
 
 const VIEW = 'phrasewright.score';
 const KEPT = 'score.options';
@@ -57,6 +59,8 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
   let options: ViewOptions = readOptions(context.globalState.get(KEPT));
   /** Where the cursor is in the phrase document that was last written in. */
   let followed: TextPlace | undefined;
+  /** The column of the editor that was last written in: a text may be open in two. */
+  let column: vscode.ViewColumn | undefined;
   let shown: Shown | undefined;
   /** What is shown in place of the text as it is. */
   let choice: Choice | null = null;
@@ -71,7 +75,9 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
   const post = (message: ToView): void => void panel?.webview.postMessage(message);
 
   const follow = (editor: vscode.TextEditor | undefined): void => {
-    if (editor?.document.languageId === 'phrase') followed = { document: editor.document, position: editor.selection.active };
+    if (editor?.document.languageId !== 'phrase') return;
+    followed = { document: editor.document, position: editor.selection.active };
+    column = editor.viewColumn;
   };
 
   // ── The score ──
@@ -88,9 +94,14 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
   const ask = async (): Promise<void> => {
     while (askAgain) {
       askAgain = false;
-      const place = followed;
-      if (panel === undefined || place === undefined || !client.isRunning()) return;
+      if (panel === undefined || followed === undefined || !client.isRunning()) return;
+      const closed = followed;
+      let place = closed;
       try {
+        if (closed.document.isClosed) {
+          place = { ...closed, document: await reopened(closed.document.uri) };
+          if (followed === closed) followed = place;
+        }
         await showScore(place);
       } catch {
         // The server is stopping or starting: the next change asks again, and the output channel has the reason.
@@ -143,7 +154,7 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     // Between phrases the next one is looked at, and no note of it.
     if (index === null) return shown.score.here === null ? undefined : post({ type: 'cursor', phrase: shown.score.here, note: null, selection: null });
     const phrase = shown.score.phrases[index]!;
-    const editor = editorOf(shown.document);
+    const editor = editorOf(shown.document, column);
     post({
       type: 'cursor', phrase: index, note: noteAt(phrase, shown.document.offsetAt(followed.position)),
       selection: editor === undefined ? null : selectedStretch(phrase, editor),
@@ -179,8 +190,10 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
         return options.scope === before.scope && options.pitch === before.pitch ? undefined : refresh();
       }
       case 'select':
+        await openText();
         return goTo(shown?.score.phrases[message.place.phrase]?.notes[message.place.note], message.focus);
       case 'go-to-finding':
+        await openText();
         return goTo(shown?.score.phrases[message.phrase]?.findings[message.finding], true);
       case 'take':
         return post({ type: 'take', ask: message.question.ask, take: await takeOf(message.question) });
@@ -200,14 +213,23 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     }
   };
 
+  /** A score stays when its text is closed; then the text is read anew, for it may have been closed without being saved. */
+  const openText = async (): Promise<void> => {
+    if (shown?.document.isClosed === true) await refresh();
+  };
+
   const goTo = async (place: { readonly start: number; readonly end: number } | undefined, focus: boolean): Promise<void> => {
     // Offsets belong to one version: while a newer score is on its way, they would select the wrong place.
     if (place === undefined || shown === undefined || !isCurrent(shown)) return;
     const { document } = shown;
     const selection = new vscode.Selection(document.positionAt(place.start), document.positionAt(place.end));
-    const editor = editorOf(document);
+    const editor = editorOf(document, column);
     if (editor === undefined || focus) {
-      await vscode.window.showTextDocument(document, { viewColumn: editor?.viewColumn ?? vscode.ViewColumn.One, preserveFocus: !focus, selection });
+      const viewColumn = editor?.viewColumn ?? columnOf(document, panel?.viewColumn);
+      await vscode.window.showTextDocument(document, { viewColumn, preserveFocus: !focus, selection }).then(undefined, (error: unknown) => {
+        output.error(error instanceof Error ? error : String(error));
+        void showWarning(`${baseName(document.uri)} cannot be opened: it was moved or deleted.`);
+      });
       return;
     }
     editor.selection = selection;
@@ -218,12 +240,14 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
   /** What plays may be of another phrase, or of another file, than what is shown. */
   const takeOf = async ({ uri, name, start, stretch, tempo, ratio, countIn, practice }: TakeAsk): Promise<PlayedTake | null> => {
     if (shown !== undefined && !isCurrent(shown)) await refresh();
-    const document = vscode.workspace.textDocuments.find((one) => one.uri.toString() === uri);
-    if (document === undefined || !client.isRunning()) return null;
+    await openText();
+    if (!client.isRunning()) return null;
     try {
+      const document = vscode.workspace.textDocuments.find((one) => one.uri.toString() === uri) ?? (await reopened(vscode.Uri.parse(uri)));
       const asked = { stretch, tempo, ratio, countIn, practice, pitch: options.pitch };
       return await client.sendRequest<PlayedTake | null>('phrasewright/take', { ...params(document, document.positionAt(start)), options: asked, name });
-    } catch {
+    } catch (error) {
+      output.error(`The sound could not be made: ${error instanceof Error ? error.message : String(error)}`);
       return null;
     }
   };
@@ -270,7 +294,7 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     fresh.webview.html = pageHtml(fresh.webview, dist);
   };
 
-  const show = async (place = cursorPlace()): Promise<void> => {
+  const show = async (place = cursorPlace(), focus: 'text' | 'score' = 'text'): Promise<void> => {
     if (place !== undefined) followed = place;
     // Sound goes on while another tab covers the score, so its page is kept.
     if (panel === undefined) adopt(vscode.window.createWebviewPanel(VIEW, 'Score', { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true }, { retainContextWhenHidden: true }));
@@ -278,10 +302,12 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     else panel.reveal(panel.viewColumn !== undefined && panel.viewColumn === vscode.window.activeTextEditor?.viewColumn ? vscode.ViewColumn.Beside : undefined, true);
     await ready;
     await refresh();
+    if (focus === 'score') panel?.reveal(undefined, false);
   };
 
   const order = async (asked: Order, place?: TextPlace): Promise<void> => {
-    if (asked.kind === 'play' || asked.kind === 'explain') await show(place);
+    if (asked.kind === 'play') await show(place);
+    else if (asked.kind === 'explain') await show(place, 'score');
     else if (asked.kind === 'mute-line' && panel === undefined) {
       options = { ...options, lineMuted: !options.lineMuted };
       await context.globalState.update(KEPT, options);
@@ -325,6 +351,8 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     vscode.workspace.onDidChangeTextDocument(({ document }) => {
       if (document === followed?.document) void refresh();
     }),
+    // What plays goes on under the new name.
+    vscode.workspace.onDidRenameFiles(({ files }) => post({ type: 'renamed', files: files.map(({ oldUri, newUri }) => ({ from: oldUri.toString(), to: newUri.toString() })) })),
     vscode.workspace.onDidChangeConfiguration((change) => {
       if (change.affectsConfiguration('phrasewright')) void refresh();
     }),
@@ -355,9 +383,11 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
   };
 }
 
-function editorOf(document: vscode.TextDocument): vscode.TextEditor | undefined {
-  const editors = vscode.window.visibleTextEditors.filter((editor) => editor.document === document);
-  return editors.find((editor) => editor === vscode.window.activeTextEditor) ?? editors[0];
+/** A text that was closed, from where it is kept. Throws where it is kept nowhere. */
+async function reopened(uri: vscode.Uri): Promise<vscode.TextDocument> {
+  // One that was never saved would come back empty.
+  if (uri.scheme === 'untitled') throw new Error(`“${uri.path}” was closed without being saved.`);
+  return vscode.workspace.openTextDocument(uri);
 }
 
 /** The note written at an offset, or held there. A place between two notes belongs to the one that starts there. */

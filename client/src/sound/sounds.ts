@@ -4,7 +4,8 @@ import type { LanguageClient } from 'vscode-languageclient/node';
 import { baseName } from '../base-name';
 import { nameOfTitle, safeName } from '../../../server/src/file-names';
 import { besideLesson } from '../file-names';
-import { showError, showInformation, showProgress, showWarning } from '../notice';
+import { tellWritten } from '../made-file';
+import { showError, showInformation, showProgress } from '../notice';
 import { DEFAULT_OPTIONS, type PlayedTake, type Score, type ScorePhrase } from '../score/messages';
 import type { ScoreView } from '../score/panel';
 import type { TextPlace } from '../text-place';
@@ -70,7 +71,7 @@ async function write(tools: Tools, place: TextPlace, target: vscode.Uri, choice:
       return made.notices;
     });
     // The place where the command ends: what is said now need not be answered.
-    void say(target, notices, output);
+    void tellWritten({ place: target, written: `Wrote ${baseName(target)}.`, notices: notices.map((notice) => ({ file: baseName(target), notice })) }, output);
   } catch (error) {
     if (error instanceof vscode.CancellationError) return;
     output.error(error instanceof Error ? error : String(error));
@@ -125,13 +126,4 @@ function scoreOf({ client }: Tools, place: TextPlace): Promise<Score> {
 
 function params(client: LanguageClient, { document, position }: TextPlace): object {
   return { textDocument: { uri: client.code2ProtocolConverter.asUri(document.uri) }, position: client.code2ProtocolConverter.asPosition(position) };
-}
-
-async function say(target: vscode.Uri, notices: readonly string[], output: vscode.LogOutputChannel): Promise<void> {
-  for (const notice of notices) output.warn(`${baseName(target)}: ${notice}`);
-  const [first, ...more] = notices;
-  const written = `Wrote ${baseName(target)}.`;
-  if (first === undefined) return void showInformation(written);
-  const answer = await showWarning(`${written} ${first}`, ...(more.length === 0 ? [] : [`${more.length} More …`]));
-  if (answer !== undefined) output.show();
 }

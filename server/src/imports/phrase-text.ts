@@ -11,6 +11,8 @@ import { barText, isWritable, MOST_SLOTS, onGrid, type BeatNote } from './rhythm
 import type { TuneBar, TuneNote } from './types';
 
 const BARS_A_SYSTEM = 4;
+/** Of a phrase that names none. */
+const DEFAULT_METER = '4/4';
 /** More shares than one: the bar before is none to repeat. */
 const NO_BAR = 2;
 
@@ -29,7 +31,7 @@ export function phraseText(phrase: CutPhrase, name: string, report: Report): str
   const rows = [
     `phrase ${quoted(name)}`,
     ...(key === null ? [] : [`  key ${formatKey(key)}`]),
-    `  meter ${meterText(first.meter)}`,
+    ...(meterText(first.meter) === DEFAULT_METER ? [] : [`  meter ${meterText(first.meter)}`]),
     ...tempoRow(phrase, report),
     ...(part === null || part === 'concert' ? [] : [`  part ${part}`]),
     ...systemRows(lines, phrase.chords.length > 0),

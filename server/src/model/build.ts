@@ -12,7 +12,7 @@ import { holdLast, layOver, type HarmonyInProgress } from './harmony';
 import { layLineBar, type LineInProgress } from './line';
 import { lineEndsAt, type LineEnd } from './line-end';
 import { reportIdleMeter } from './idle-meter';
-import { partedBars, reportMissingBarLines, withChordBarLines } from './missing-bar-lines';
+import { eachChordABar, partedBars, reportMissingBarLines, withChordBarLines } from './missing-bar-lines';
 import { tellOnceOfMeter } from './other-meter';
 import { pairRows, placeFigures, type LaidRow } from './numbering';
 import { spanFinder } from './place-pitch';
@@ -241,7 +241,10 @@ function compareLengths(draft: SystemRows, lineBars: readonly LineBar[], overBar
   const extra = lineBars[overBars];
   const empty = lineBars.filter(({ groups }) => groups.length === 0).length;
   // Bars that hold nothing are told of: the line is longer by no others.
-  if (extra !== undefined && !vamp && lineBars.length - overBars > empty) report(context, 'line-longer-than-chords', 'warning', extra.range, { facts });
+  if (extra !== undefined && !vamp && lineBars.length - overBars > empty) {
+    const each = eachChordABar(draft, lineBars.length);
+    report(context, 'line-longer-than-chords', 'warning', extra.range, each === null ? { facts } : { facts: { ...facts, each: 'yes' }, fixes: [each] });
+  }
   const emptyChords = draft.over!.bars.filter(({ shares }) => shares.length === 0).length;
   if (overBars - lineBars.length > emptyChords) report(context, 'line-shorter-than-chords', 'information', draft.over!.keyword.range, { facts });
 }

@@ -53,6 +53,13 @@ export function withChordBarLines(draft: SystemRows, firstLine: Row | undefined,
   }) } };
 }
 
+/** The fix that gives each chord a bar, where all stand in the one bar of a row and are as many as the bars of the line; null elsewhere. */
+export function eachChordABar({ over }: SystemRows, lineBars: number): Fix | null {
+  const bar = over?.changes === null && over.bars.length === 1 ? over.bars[0]! : null;
+  if (bar === null || bar.broken || bar.shares.length !== lineBars || !bar.shares.every(({ kind }) => kind === 'chord' || kind === 'no-chord')) return null;
+  return { ...writingBarLines(bar.shares), title: 'Give each chord a bar', safe: false };
+}
+
 /** The groups of a bar in full bars; null where it is not two bars or more, or one begins within a group. */
 function partsOf(node: LineBar, beats: number, cellNamed: (name: string) => CellItem | undefined): Group[][] | null {
   if (node.broken || barBeats(node, cellNamed) < 2 * beats) return null;

@@ -38,7 +38,9 @@ const HEAD = 115;
 const SYMBOL = { size: 405, aboveStaff: 230 } as const;
 const NUMBER = { size: 300, aboveInk: 70 } as const;
 export const FIGURE = { size: 330, gap: 75, baseline: 310, wave: 410, role: 550, bottom: 670, onlyWave: 150 } as const;
-const LANE = { height: 430, bracket: 120, hook: 90, baseline: 370, size: 270, gap: 150 } as const;
+export const LANE = { height: 430, bracket: 120, hook: 90, baseline: 370, size: 270, gap: 150 } as const;
+/** Letters as high, and going as far below the line, as any in the name of a device. */
+const HIGHEST = 'dlg,';
 const BELOW = 120;
 const ABOVE = 150;
 /** Half a staff space. */
@@ -213,8 +215,8 @@ function drawBelow({ notes, devices }: PictureData, heads: readonly Head[], opti
     return [xml('path', { class: `finding ${finding}`, d, fill: 'none', stroke: 'currentColor', 'stroke-width': 34 })];
   });
   const rowBottom = options.degrees ? FIGURE.bottom : findings.length > 0 ? FIGURE.onlyWave + 60 : 0;
-  const lanes = options.devices ? drawBrackets(devices, heads, { top: top + rowBottom, right }) : { elements: [], count: 0 };
-  return { elements: [...marks, ...roles, ...findings, ...lanes.elements], height: rowBottom + lanes.count * LANE.height + BELOW };
+  const lanes = options.devices ? drawBrackets(devices, heads, { top: top + rowBottom, right }, options.names ?? 1) : { elements: [], height: 0 };
+  return { elements: [...marks, ...roles, ...findings, ...lanes.elements], height: rowBottom + lanes.height + BELOW };
 }
 
 const FILLED: ReadonlySet<string> = new Set(['chord-tone', 'avoid']);
@@ -225,7 +227,10 @@ function roleMark(role: NonNullable<PictureNote['role']>, x: number, y: number):
 }
 
 /** A device that goes on over the end of a system has a whole bracket on each, with its name. */
-function drawBrackets(devices: readonly PictureDevice[], heads: readonly Head[], { top, right }: Room): { readonly elements: Xml[]; readonly count: number } {
+function drawBrackets(devices: readonly PictureDevice[], heads: readonly Head[], { top, right }: Room, times: number): { readonly elements: Xml[]; readonly height: number } {
+  const { ascent, descent } = measure(HIGHEST, 'regular');
+  const more = LANE.size * (times - 1);
+  const laneHeight = LANE.height + more * (ascent + descent);
   const shown = joined(devices).flatMap(({ name, from, to }) => {
     const own = heads.filter(({ note }) => note >= from && note <= to);
     // What is only held on from the system before is no part of it.
@@ -233,19 +238,19 @@ function drawBrackets(devices: readonly PictureDevice[], heads: readonly Head[],
     const xs = own.map(({ x }) => x);
     const [start, end] = [Math.min(...xs) - HEAD, Math.max(...xs) + HEAD];
     const { width } = measure(name, 'regular');
-    const size = Math.min(LANE.size, right / width);
+    const size = Math.min(LANE.size * times, right / width);
     // A name longer than its bracket goes on to the right, or at the end of the system to the left.
     const text = Math.max(0, Math.min(start, right - size * width));
     return [{ name, size, start, end, text, left: Math.min(start, text), right: Math.max(end, text + size * width), length: end - start }];
   });
   const lanes = lanesOf(shown, LANE.gap);
   const elements = shown.map(({ name, size, start, end, text }, i) => {
-    const y = top + lanes[i]! * LANE.height;
+    const y = top + lanes[i]! * laneHeight;
     return xml('g', { class: 'device' },
       xml('path', { d: bracketPath(start, end, y + LANE.bracket, LANE.hook), fill: 'none', stroke: 'currentColor', 'stroke-width': 26 }),
-      lettered(name, { x: text, y: y + LANE.baseline, size }, 'regular'));
+      lettered(name, { x: text, y: y + LANE.baseline + more * ascent, size }, 'regular'));
   });
-  return { elements, count: countOf(lanes) };
+  return { elements, height: countOf(lanes) * laneHeight };
 }
 
 /** Devices of the same notes share a bracket: `arpeggio, cell`. */

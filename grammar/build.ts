@@ -12,8 +12,24 @@ import { beginsItem, isPhraseMistyped, rowWord } from './rows';
 import { joinTexts } from './texts';
 import { Equals, EqualsWord, Figure, Hold, Hyphen, NameWord, Quoted, RepeatSign, Rest, Star } from './tokens';
 import type {
-  CellItem, ChangesItem, ChordBar, Comment, DegreesRow, FigureBar, FigureGroup, FigureSlot, Group, Item, LineBar, LineRow, OverRow, ParsedSlice,
-  Range, Row, Share, Word,
+  CellItem,
+  ChangesItem,
+  ChordBar,
+  Comment,
+  DegreesRow,
+  FigureBar,
+  FigureGroup,
+  FigureSlot,
+  Group,
+  Item,
+  LineBar,
+  LineRow,
+  OverRow,
+  ParsedSlice,
+  Range,
+  Row,
+  Share,
+  Word,
 } from './tree';
 
 /** The tree of a slice. Comments are kept; one hides nothing but what it holds. */
@@ -26,7 +42,13 @@ export function buildSlice(text: string, read: readonly RawRow[], comments: read
   return { text, item, problems: problems.found };
 }
 
-function reportComments(text: string, raws: readonly RawRow[], comments: readonly IToken[], glued: readonly IToken[], problems: Problems): void {
+function reportComments(
+  text: string,
+  raws: readonly RawRow[],
+  comments: readonly IToken[],
+  glued: readonly IToken[],
+  problems: Problems,
+): void {
   for (const token of glued) {
     const at = { start: token.startOffset, end: token.startOffset };
     problems.report('glued-comment', rangeOf(token), { fixes: [writing(at, ' ', true, 'Put a space before the comment')] });
@@ -71,7 +93,8 @@ function buildItem(text: string, raws: readonly RawRow[], comments: readonly Com
       const title = readTitle(first, problems);
       const nested: (ChangesItem | CellItem)[] = [];
       const rows = rest.flatMap((raw): Row[] => {
-        if (raw.ofText === true || (raw.keyword.image !== 'changes' && raw.keyword.image !== 'cell')) return [buildRow(raw, 'phrase', problems)];
+        if (raw.ofText === true || (raw.keyword.image !== 'changes' && raw.keyword.image !== 'cell'))
+          return [buildRow(raw, 'phrase', problems)];
         problems.report('nested-definition', rangeOf(raw.keyword), { facts: { kind: raw.keyword.image } });
         nested.push(raw.keyword.image === 'changes' ? changesItem(raw, [], problems) : cellItem(raw, [], problems));
         return [];
@@ -123,7 +146,11 @@ function isRowOfItem(word: string): boolean {
 
 function buildRow(raw: RawRow, item: 'lesson' | 'phrase', problems: Problems): Row {
   const word = raw.keyword.image;
-  const unknown = (): Row => ({ kind: 'unknown', keyword: wordOf([raw.keyword]), range: { start: raw.keyword.startOffset, end: rowEnd(raw) } });
+  const unknown = (): Row => ({
+    kind: 'unknown',
+    keyword: wordOf([raw.keyword]),
+    range: { start: raw.keyword.startOffset, end: rowEnd(raw) },
+  });
   if (raw.ofText === true) return unknown();
   if (isRowOfItem(word) && !rowWord(word)!.within.includes(item)) {
     problems.report('misplaced-row', rangeOf(raw.keyword), { facts: { word } });
@@ -153,7 +180,8 @@ function readName(raw: RawRow, problems: Problems): { name: Word | null; body: R
   const quoted = quotedName(equals < 0 ? tokens[0] : flat.slice(0, equals));
   if (quoted !== null) {
     problems.report('bad-name', quoted.range, {
-      facts: { kind, name: quoted.text, quoted: 'yes' }, fixes: [writing(quoted.range, equals < 0 ? `${quoted.text} =` : quoted.text)],
+      facts: { kind, name: quoted.text, quoted: 'yes' },
+      fixes: [writing(quoted.range, equals < 0 ? `${quoted.text} =` : quoted.text)],
     });
     return { name: quoted, body: { words: equals < 0 ? tokens.slice(1) : regroup(flat.slice(equals + 1)), broken } };
   }
@@ -162,7 +190,11 @@ function readName(raw: RawRow, problems: Problems): { name: Word | null; body: R
     const named = first !== undefined && isName(first.image) ? wordOf([first]) : null;
     const place = named?.range ?? rangeOf(raw.keyword);
     if (named === null) problems.report('missing-name', place, { facts: { kind } });
-    else problems.report('missing-equals', place, { facts: { kind, name: named.text }, fixes: [writing({ start: place.end, end: place.end }, ' =')] });
+    else
+      problems.report('missing-equals', place, {
+        facts: { kind, name: named.text },
+        fixes: [writing({ start: place.end, end: place.end }, ' =')],
+      });
     return { name: named, body: { words: named === null ? tokens : tokens.slice(1), broken } };
   }
   const before = flat.slice(0, equals);
@@ -201,15 +233,25 @@ function regroup(tokens: readonly IToken[]): IToken[][] {
 function changesItem(raw: RawRow, comments: readonly Comment[], problems: Problems): ChangesItem {
   const { name, body } = readName(raw, problems);
   const bars = chordBars({ ...raw, segments: [body, ...raw.segments.slice(1)] }, problems);
-  if (bars.length === 0 && name !== null) problems.report('missing-text', name.range, { facts: { word: 'changes', wants: 'chords between bar lines' } });
-  return { kind: 'changes', range: { start: raw.keyword.startOffset, end: rowEnd(raw) }, keyword: wordOf([raw.keyword]), comments, name, bars };
+  if (bars.length === 0 && name !== null)
+    problems.report('missing-text', name.range, { facts: { word: 'changes', wants: 'chords between bar lines' } });
+  return {
+    kind: 'changes',
+    range: { start: raw.keyword.startOffset, end: rowEnd(raw) },
+    keyword: wordOf([raw.keyword]),
+    comments,
+    name,
+    bars,
+  };
 }
 
 function cellItem(raw: RawRow, comments: readonly Comment[], problems: Problems): CellItem {
   const { name, body } = readName(raw, problems);
   for (const line of raw.barLines) {
     const place = rangeOf(line);
-    problems.report('cell-bar-line', place, { fixes: [{ title: 'Take the bar line away', safe: false, edits: [{ range: place, text: '' }] }] });
+    problems.report('cell-bar-line', place, {
+      fixes: [{ title: 'Take the bar line away', safe: false, edits: [{ range: place, text: '' }] }],
+    });
   }
   const words = [body, ...raw.segments.slice(1)].flatMap((segment) => segment.words);
   const before = problems.found.length;
@@ -218,8 +260,16 @@ function cellItem(raw: RawRow, comments: readonly Comment[], problems: Problems)
   for (const group of groups) {
     if (group.kind === 'cell') problems.report('cell-in-cell', group.range, { facts: { name: group.name.text } });
   }
-  if (groups.length === 0 && name !== null) problems.report('missing-text', name.range, { facts: { word: 'cell', wants: 'notes or degrees' } });
-  return { kind: 'cell', range: { start: raw.keyword.startOffset, end: rowEnd(raw) }, keyword: wordOf([raw.keyword]), comments, name, groups };
+  if (groups.length === 0 && name !== null)
+    problems.report('missing-text', name.range, { facts: { word: 'cell', wants: 'notes or degrees' } });
+  return {
+    kind: 'cell',
+    range: { start: raw.keyword.startOffset, end: rowEnd(raw) },
+    keyword: wordOf([raw.keyword]),
+    comments,
+    name,
+    groups,
+  };
 }
 
 // ── Music rows ─────────────────────────────────────────────────────────────────────────────────────────────────────────────
@@ -245,7 +295,13 @@ function lineRow(raw: RawRow, problems: Problems): LineRow {
     const read = words.map((word) => readGroup(word, problems));
     return { range, open, close, double, broken: read.some(({ broken }) => broken), groups: read.map(({ group }) => group) };
   });
-  problems.replace(before, (found) => gatherLowerCase(found, bars.flatMap((bar) => bar.groups), 'line'));
+  problems.replace(before, (found) =>
+    gatherLowerCase(
+      found,
+      bars.flatMap((bar) => bar.groups),
+      'line',
+    ),
+  );
   return { kind: 'line', keyword: wordOf([raw.keyword]), range: { start: raw.keyword.startOffset, end: rowEnd(raw) }, bars };
 }
 
@@ -263,12 +319,15 @@ function figureGroup(tokens: readonly IToken[], problems: Problems): FigureGroup
   for (const token of tokens) {
     const range = rangeOf(token);
     if (token.tokenType === Hyphen) {
-      if (expected) problems.report('loose-hyphen', range, { fixes: [{ title: 'Take the hyphen away', safe: false, edits: [{ range, text: '' }] }] });
+      if (expected)
+        problems.report('loose-hyphen', range, { fixes: [{ title: 'Take the hyphen away', safe: false, edits: [{ range, text: '' }] }] });
       expected = true;
       continue;
     }
     if (!expected) {
-      problems.report('unreadable-word', rangeOf(tokens[0]!, tokens[tokens.length - 1]), { facts: { word: wordOf(tokens).text.slice(0, 40), offer: '' } });
+      problems.report('unreadable-word', rangeOf(tokens[0]!, tokens[tokens.length - 1]), {
+        facts: { word: wordOf(tokens).text.slice(0, 40), offer: '' },
+      });
       return { range: rangeOf(tokens[0]!, tokens[tokens.length - 1]), slots: [{ kind: 'bad', range }] };
     }
     slots.push(figureSlot(token, problems));
@@ -304,7 +363,9 @@ interface RawBar {
 /** The bars of a row: what stands between bar lines. Where the row is broken over two lines, the two bar lines there are one. */
 function barsOf(raw: RawRow, problems: Problems): RawBar[] {
   const bars: RawBar[] = [];
-  for (const line of raw.barLines) if (line.tokenType === RepeatSign) problems.report('repeat-sign', rangeOf(line), { facts: { sign: line.image }, fixes: [writing(rangeOf(line), '|')] });
+  for (const line of raw.barLines)
+    if (line.tokenType === RepeatSign)
+      problems.report('repeat-sign', rangeOf(line), { facts: { sign: line.image }, fixes: [writing(rangeOf(line), '|')] });
   raw.segments.forEach((segment, i) => {
     const open = i === 0 ? null : raw.barLines[i - 1]!;
     const close = raw.barLines[i] ?? null;
@@ -312,7 +373,8 @@ function barsOf(raw: RawRow, problems: Problems): RawBar[] {
     if (empty && (open === null || close === null || segment.broken)) return;
     const range = empty ? { start: rangeOf(open!).end, end: rangeOf(open!).end } : rangeOf(segment.words[0]![0]!, lastToken(segment));
     bars.push({
-      range, words: segment.words,
+      range,
+      words: segment.words,
       open: open === null ? null : rangeOf(open),
       close: close === null ? null : rangeOf(close),
       double: close !== null && close.image === '||',

@@ -16,14 +16,25 @@ export function readKey(words: readonly Word[], range: Range, problems: Problems
     const tonic = { letter: plain[1] as Letter, alter: plain[2] === '' ? 0 : /[b♭]/.test(plain[2]!) ? -1 : 1, range: tonicWord!.range };
     if (mode === 'major' || mode === 'minor') return { tonic, mode };
     if (mode === undefined) {
-      problems.report('key-without-mode', place, { severity: 'hint', facts: { tonic: plain[0] }, fixes: [writing(place, `${plain[0]} major`, true), writing(place, `${plain[0]} minor`)] });
+      problems.report('key-without-mode', place, {
+        severity: 'hint',
+        facts: { tonic: plain[0] },
+        fixes: [writing(place, `${plain[0]} major`, true), writing(place, `${plain[0]} minor`)],
+      });
       return { tonic, mode: 'major' };
     }
   }
   const meant = meantBy(words.map(({ text }) => text));
   const offered = meant === null ? [] : meant.modes.map((one) => `${meant.tonic} ${one}`);
   problems.report('bad-key', place, {
-    facts: { found: words.map(({ text }) => text).join(' ').slice(0, 40), offered: offered.join(' or '), chord: meant?.chord ?? '' },
+    facts: {
+      found: words
+        .map(({ text }) => text)
+        .join(' ')
+        .slice(0, 40),
+      offered: offered.join(' or '),
+      chord: meant?.chord ?? '',
+    },
     fixes: offered.map((one) => writing(place, one)),
   });
   return { tonic: null, mode: null };
@@ -38,7 +49,13 @@ interface MeantKey {
 
 /** The key of each mode by its third, and the quality of a chord that takes it. */
 const MODES: Readonly<Record<string, readonly [Mode, string]>> = {
-  ionian: ['major', 'maj7'], dorian: ['minor', 'm7'], phrygian: ['minor', 'm7'], lydian: ['major', 'maj7'], mixolydian: ['major', '7'], aeolian: ['minor', 'm7'], locrian: ['minor', 'm7b5'],
+  ionian: ['major', 'maj7'],
+  dorian: ['minor', 'm7'],
+  phrygian: ['minor', 'm7'],
+  lydian: ['major', 'maj7'],
+  mixolydian: ['major', '7'],
+  aeolian: ['minor', 'm7'],
+  locrian: ['minor', 'm7b5'],
 };
 
 /** `B flat major`, `Bbm`, `H moll`, `G dorian`; null where no tonic is told. */

@@ -76,7 +76,11 @@ interface Measure {
   readonly end: number;
 }
 
-function gridOf(rows: readonly RowLine[], startOf: (bar: number) => number, times: ReadonlyMap<number, { readonly width: number }>): ReadonlyMap<number, Measure> {
+function gridOf(
+  rows: readonly RowLine[],
+  startOf: (bar: number) => number,
+  times: ReadonlyMap<number, { readonly width: number }>,
+): ReadonlyMap<number, Measure> {
   const widths = new Map<number, number>();
   const closes = new Map<number, number>();
   const widen = (map: Map<number, number>, at: number, width: number): void => void map.set(at, Math.max(map.get(at) ?? 0, width));

@@ -41,7 +41,10 @@ export function movingLines(text: string, { start, end }: Range, above: number):
   const to = lineEnd(text, end);
   const before = from - /(?:\r\n|\r|\n)?$/.exec(text.slice(0, from))![0].length;
   const top = lineStart(text, above);
-  return [{ range: { start: top, end: top }, text: text.slice(from, to) + lineBreakOf(text) }, { range: { start: before, end: to }, text: '' }];
+  return [
+    { range: { start: top, end: top }, text: text.slice(from, to) + lineBreakOf(text) },
+    { range: { start: before, end: to }, text: '' },
+  ];
 }
 
 /** The first line break of a text, for what is written into it; `\n` where it has none. */

@@ -12,7 +12,9 @@ export function gatherLowerCase(found: readonly Problem[], groups: readonly Grou
   const hasOctaves = small.some(({ facts }) => /\d$/.test(String(facts['word'])));
   const isAllPitches = hasOctaves && flats.every(({ isFlat }) => isFlat);
   // `b4` beside `c4` and no other figures is the note B, though alone it is a flat fourth; else it may be either.
-  const meant = isAllPitches ? flats.map(({ head }): TextEdit => ({ range: { start: head.range.start, end: head.range.start + 1 }, text: 'B' })) : [];
+  const meant = isAllPitches
+    ? flats.map(({ head }): TextEdit => ({ range: { start: head.range.start, end: head.range.start + 1 }, text: 'B' }))
+    : [];
   const isSafe = isAllPitches || flats.every(({ isFlat }) => !isFlat);
   const edits = [...small.flatMap(({ fixes }) => fixes[0]!.edits), ...meant].sort((a, b) => a.range.start - b.range.start);
   const capitals = small.map(({ facts }) => String(facts['capital']));
@@ -28,6 +30,8 @@ export function gatherLowerCase(found: readonly Problem[], groups: readonly Grou
 
 /** The figures of a row; those with a flat sign could be the note B written small. */
 function flatsOf(groups: readonly Group[]): { head: DegreeHead; isFlat: boolean }[] {
-  const notes = groups.flatMap((group) => (group.kind === 'cell' ? [] : group.slots.filter((slot): slot is NoteNode => slot.kind === 'note')));
+  const notes = groups.flatMap((group) =>
+    group.kind === 'cell' ? [] : group.slots.filter((slot): slot is NoteNode => slot.kind === 'note'),
+  );
   return notes.flatMap(({ head }) => (head.kind === 'degree' ? [{ head, isFlat: /^bb?$/.test(head.accidental) && head.number < 10 }] : []));
 }

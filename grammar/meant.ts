@@ -21,7 +21,15 @@ const LONGEST = 200;
 
 const HYPHENS = 'Notes of one beat are joined by hyphens.';
 const SYLLABLES: Readonly<Record<string, readonly [string, string]>> = {
-  do: ['C', '1'], re: ['D', '2'], mi: ['E', '3'], fa: ['F', '4'], sol: ['G', '5'], so: ['G', '5'], la: ['A', '6'], si: ['B', '7'], ti: ['B', '7'],
+  do: ['C', '1'],
+  re: ['D', '2'],
+  mi: ['E', '3'],
+  fa: ['F', '4'],
+  sol: ['G', '5'],
+  so: ['G', '5'],
+  la: ['A', '6'],
+  si: ['B', '7'],
+  ti: ['B', '7'],
 };
 
 /** The note of a name of seven syllables, and its degree of a major scale; null for any other word. */
@@ -40,7 +48,10 @@ export function meantByWord(text: string): Meant | null {
   const slots = inner?.split('-') ?? [];
   if (slots.length < 2 || !slots.every(isSlot)) return null;
   if (count !== '') return { says: `${slots.length} notes joined by hyphens share a beat without a sign.`, offers: [slots.join('-')] };
-  return { says: 'Parentheses stand round one note.', offers: [slots.map((slot) => (/[A-G\d]/.test(slot) ? `(${slot})` : slot)).join('-')] };
+  return {
+    says: 'Parentheses stand round one note.',
+    offers: [slots.map((slot) => (/[A-G\d]/.test(slot) ? `(${slot})` : slot)).join('-')],
+  };
 }
 
 /** Whether a slot is one of two in its beat, the first: `G.-A` is a dotted eighth and a sixteenth. */
@@ -61,22 +72,43 @@ export function meantBy(text: string, { firstOfTwo }: SlotPlace): Meant | null {
 const READERS: readonly ((text: string, firstOfTwo: boolean) => Meant | null)[] = [
   (text) => (text === 'R' ? { says: 'A rest is written with a dot.', offers: ['.'] } : null),
   (text) => (/^[^—―]+(?:[—―][^—―]+)+$/.test(text) ? { says: HYPHENS, offers: [text.replace(/[—―]/g, '-')] } : null),
-  turned, syllable, otherName, glued, parted, heldInside, octaves, dotted, ghost, chord,
+  turned,
+  syllable,
+  otherName,
+  glued,
+  parted,
+  heldInside,
+  octaves,
+  dotted,
+  ghost,
+  chord,
 ];
 
 /** An accidental before its note, or after its octave, or a flat in capitals. */
 function turned(text: string): Meant | null {
   const [, direction, note, marks] = /^([/\\]?)(.*?)([!>^]*)$/.exec(text)!;
-  const after = accidentalAfter(note!).replace(/^([A-G])(\d)([b#])$/, '$1$3$2').replace(/^([a-g])B(\d?)$/, (_, letter: string, octave: string) => `${letter.toUpperCase()}b${octave}`);
-  return after !== note && /^[A-G][b#]\d?$/.test(after) ? { says: 'A note is a capital letter with its accidental and octave after it.', offers: [direction + after + marks!] } : null;
+  const after = accidentalAfter(note!)
+    .replace(/^([A-G])(\d)([b#])$/, '$1$3$2')
+    .replace(/^([a-g])B(\d?)$/, (_, letter: string, octave: string) => `${letter.toUpperCase()}b${octave}`);
+  return after !== note && /^[A-G][b#]\d?$/.test(after)
+    ? { says: 'A note is a capital letter with its accidental and octave after it.', offers: [direction + after + marks!] }
+    : null;
 }
 
 /** The note B as H, and the names with -is and -es. */
 function otherName(text: string): Meant | null {
   const [, letter, sign, octave] = /^([A-H])(is|es|s|[b#])?(\d?)$/.exec(text) ?? [];
-  if (letter === undefined || (letter !== 'H' && (sign === undefined || sign.length === 1) && sign !== 's') || (sign === 's' && !/[AE]/.test(letter))) return null;
+  if (
+    letter === undefined ||
+    (letter !== 'H' && (sign === undefined || sign.length === 1) && sign !== 's') ||
+    (sign === 's' && !/[AE]/.test(letter))
+  )
+    return null;
   const name = (letter === 'H' ? 'B' : letter) + (sign === undefined ? '' : sign === 'is' || sign === '#' ? '#' : 'b');
-  return { says: letter === 'H' ? 'The note is written B here, and its flat Bb.' : 'Sharps are written # and flats b.', offers: [name + octave!] };
+  return {
+    says: letter === 'H' ? 'The note is written B here, and its flat Bb.' : 'Sharps are written # and flats b.',
+    offers: [name + octave!],
+  };
 }
 
 /** `GF`, `Bb4DFA`. */
@@ -90,13 +122,17 @@ function parted(text: string): Meant | null {
   if (!/[,;_+']/.test(text)) return null;
   const pieces = text.split(/[,;_+']+/).filter((piece) => piece !== '');
   if (pieces.length === 0 || !pieces.every(isSlot)) return null;
-  return pieces.length === 1 ? { says: 'Nothing but marks stands beside a note.', offers: pieces } : { says: HYPHENS, offers: [pieces.join('-')] };
+  return pieces.length === 1
+    ? { says: 'Nothing but marks stands beside a note.', offers: pieces }
+    : { says: HYPHENS, offers: [pieces.join('-')] };
 }
 
 /** `F~A`. */
 function heldInside(text: string): Meant | null {
   const pieces = text.split(/(~)/).filter((piece) => piece !== '');
-  return pieces.length > 1 && pieces.includes('~') && pieces.every(isSlot) ? { says: 'A hold is a slot of its own.', offers: [pieces.join('-')] } : null;
+  return pieces.length > 1 && pieces.includes('~') && pieces.every(isSlot)
+    ? { says: 'A hold is a slot of its own.', offers: [pieces.join('-')] }
+    : null;
 }
 
 /** `Bb44`, `4Bb`. */
@@ -104,7 +140,9 @@ function octaves(text: string): Meant | null {
   const [, name, octave] = /^([A-G](?:bb|##|[b#n♭♯♮])?)(\d)\d$/.exec(text) ?? [];
   if (name !== undefined) return { says: 'An octave is one figure.', offers: [name + octave!] };
   const [, before, pitch] = /^(\d)([A-G](?:bb|##|[b#n♭♯♮])?)$/.exec(text) ?? [];
-  return pitch === undefined ? null : { says: 'The octave stands after the note.', offers: [pitch + before!, ...(before === '0' ? [] : [`${before!}:${pitch}`])] };
+  return pitch === undefined
+    ? null
+    : { says: 'The octave stands after the note.', offers: [pitch + before!, ...(before === '0' ? [] : [`${before!}:${pitch}`])] };
 }
 
 /** `D.`: in a beat of two the first note takes three quarters of it; anywhere else what is meant depends on what follows. */
@@ -124,5 +162,7 @@ function ghost(text: string): Meant | null {
 
 /** `Gm7`. */
 function chord(text: string): Meant | null {
-  return /^[A-G][b#♭♯]?(?:m|M|dim|aug|sus|alt|add|°|ø|Δ|\/[A-G])[\w#+()/-]*$/.test(text) ? { says: 'A line holds notes; chords stand in an over row.', offers: [] } : null;
+  return /^[A-G][b#♭♯]?(?:m|M|dim|aug|sus|alt|add|°|ø|Δ|\/[A-G])[\w#+()/-]*$/.test(text)
+    ? { says: 'A line holds notes; chords stand in an over row.', offers: [] }
+    : null;
 }

@@ -17,7 +17,9 @@ export function readMeter(words: readonly Word[], range: Range, problems: Proble
 function meterOf(text: string): MeterRow['meter'] {
   const match = /^(\d{1,2})\/(\d{1,2})$/.exec(text);
   const [beats, unit] = [Number(match?.[1]), Number(match?.[2])];
-  return match !== null && beats >= 1 && beats <= 32 && [1, 2, 4, 8, 16].includes(unit) ? { beats, unit: unit as 1 | 2 | 4 | 8 | 16 } : null;
+  return match !== null && beats >= 1 && beats <= 32 && [1, 2, 4, 8, 16].includes(unit)
+    ? { beats, unit: unit as 1 | 2 | 4 | 8 | 16 }
+    : null;
 }
 
 /** Whether a word is one, as it is written here. */
@@ -27,7 +29,13 @@ export function isMeter(text: string): boolean {
 
 /** What a meter is called elsewhere. */
 const METER_NAMES: Readonly<Record<string, string>> = {
-  c: '4/4', common: '4/4', 'common time': '4/4', cut: '2/2', 'cut time': '2/2', 'alla breve': '2/2', waltz: '3/4',
+  c: '4/4',
+  common: '4/4',
+  'common time': '4/4',
+  cut: '2/2',
+  'cut time': '2/2',
+  'alla breve': '2/2',
+  waltz: '3/4',
 };
 
 /** `3`, `3:4`, `3 / 4`, `signature 3/4`, `common time`. */

@@ -56,7 +56,10 @@ function readWeight(token: IToken, problems: Problems): Weight | null {
 }
 
 /** The pieces between separators, each with one that parts it from others; an empty piece stands where a separator has nothing beside it. */
-function splitAt(tokens: readonly IToken[], type: typeof Hyphen): { readonly tokens: readonly IToken[]; readonly separator: IToken | null }[] {
+function splitAt(
+  tokens: readonly IToken[],
+  type: typeof Hyphen,
+): { readonly tokens: readonly IToken[]; readonly separator: IToken | null }[] {
   const found = tokens.flatMap((token, i) => (token.tokenType === type ? [i] : []));
   if (found.length === 0) return [{ tokens, separator: null }];
   return [...found, tokens.length].map((end, i) => ({
@@ -115,8 +118,14 @@ function readNote(tokens: readonly IToken[], range: Range, problems: Problems): 
   if (head === null) return null;
   const marks = dress.marks;
   const note: NoteNode = {
-    kind: 'note', range, head, direction: dress.direction, ghost: dress.ghost,
-    intended: marks.includes('!'), accent: marks.includes('>'), shortAccent: marks.includes('^'),
+    kind: 'note',
+    range,
+    head,
+    direction: dress.direction,
+    ghost: dress.ghost,
+    intended: marks.includes('!'),
+    accent: marks.includes('>'),
+    shortAccent: marks.includes('^'),
   };
   reportDirection(note, tokens, problems);
   return note;
@@ -171,7 +180,10 @@ function readPitch(token: IToken): PitchHead {
   const last = image.charCodeAt(image.length - 1);
   const hasOctave = last >= 0x30 && last <= 0x39;
   return {
-    kind: 'pitch', range: rangeOf(token), letter: image[0] as Letter, alter: alterOf(plainAccidental(image.slice(1, hasOctave ? -1 : undefined))),
+    kind: 'pitch',
+    range: rangeOf(token),
+    letter: image[0] as Letter,
+    alter: alterOf(plainAccidental(image.slice(1, hasOctave ? -1 : undefined))),
     octave: hasOctave ? last - 0x30 : null,
   };
 }

@@ -17,7 +17,10 @@ export function paragraphRows(rows: readonly Row[], text: string): readonly (rea
 
 /** Whether what stands between two rows is their line ends and comment lines. */
 function isNext(between: string): boolean {
-  return between.split(/\r\n|\r|\n/).slice(1, -1).every((line) => line.trimStart().startsWith('//'));
+  return between
+    .split(/\r\n|\r|\n/)
+    .slice(1, -1)
+    .every((line) => line.trimStart().startsWith('//'));
 }
 
 /** What the paragraphs of some rows tell: the texts of each, joined by a space. White space alone tells nothing. */

@@ -4,7 +4,21 @@ import { buildSlice } from './build';
 import type { RawRow, RawSegment } from './raw-row';
 import { sliceFile } from './slices';
 import {
-  ALL_TOKENS, BarLine, ChordsKeyword, Comment, GluedComment, LineBreak, NewLine, NotesKeyword, Piece, PlainWord, Quoted, RepeatSign, RowEnd, tokenize, WordsKeyword,
+  ALL_TOKENS,
+  BarLine,
+  ChordsKeyword,
+  Comment,
+  GluedComment,
+  LineBreak,
+  NewLine,
+  NotesKeyword,
+  Piece,
+  PlainWord,
+  Quoted,
+  RepeatSign,
+  RowEnd,
+  tokenize,
+  WordsKeyword,
 } from './tokens';
 import type { ParsedSlice, PlacedSlice } from './tree';
 
@@ -68,15 +82,19 @@ export class RowParser extends EmbeddedActionsParser {
     { ALT: () => this.gather(this.CONSUME(Piece)) },
     { ALT: () => void this.words.push([this.CONSUME(PlainWord)]) },
     { ALT: () => void this.words.push([this.CONSUME(Quoted)]) },
-    { ALT: () => {
-      this.CONSUME(LineBreak);
-      this.broken = true;
-    } },
+    {
+      ALT: () => {
+        this.CONSUME(LineBreak);
+        this.broken = true;
+      },
+    },
     { ALT: () => this.SUBRULE(this.comment) },
-    { ALT: () => {
-      const token = this.CONSUME(GluedComment);
-      this.ACTION(() => this.glued.push(token));
-    } },
+    {
+      ALT: () => {
+        const token = this.CONSUME(GluedComment);
+        this.ACTION(() => this.glued.push(token));
+      },
+    },
   ];
 
   private readonly segment = this.RULE('segment', (): RawSegment => {

@@ -6,7 +6,21 @@ import { brokenTexts, paragraphRows } from './paragraphs';
 import { parseFile } from './parser';
 import { beatCount, firstBarIs, groupBeats, isMusicRow, systemsOf, type SystemRows } from './systems';
 import type {
-  CellItem, ChordBar, DegreesRow, FigureBar, Group, Item, LineBar, LineRow, NoteNode, OverRow, PlacedSlice, Range, Row, SayRow, TextEdit,
+  CellItem,
+  ChordBar,
+  DegreesRow,
+  FigureBar,
+  Group,
+  Item,
+  LineBar,
+  LineRow,
+  NoteNode,
+  OverRow,
+  PlacedSlice,
+  Range,
+  Row,
+  SayRow,
+  TextEdit,
 } from './tree';
 
 /** Columns from the start of a row's word to what it says: of a phrase, of a lesson. */
@@ -37,7 +51,8 @@ export function formatEdits(text: string, slices: readonly PlacedSlice[]): TextE
       if (wanted !== parsed.text.slice(from, to)) edits.push({ range: { start: start + from, end: start + to }, text: wanted });
     }
   }
-  if (text !== '' && !/[\r\n]$/.test(text)) edits.push({ range: { start: text.length, end: text.length }, text: text.includes('\r\n') ? '\r\n' : '\n' });
+  if (text !== '' && !/[\r\n]$/.test(text))
+    edits.push({ range: { start: text.length, end: text.length }, text: text.includes('\r\n') ? '\r\n' : '\n' });
   return edits;
 }
 
@@ -74,8 +89,11 @@ type CellSizes = ReadonlyMap<string, CellItem>;
 
 function cellSizes(slices: readonly PlacedSlice[]): CellSizes {
   const sizes = new Map<string, CellItem>();
-  for (const { parsed: { item } } of slices) {
-    const cells = item.kind === 'cell' ? [item] : item.kind === 'phrase' ? item.nested.filter((one): one is CellItem => one.kind === 'cell') : [];
+  for (const {
+    parsed: { item },
+  } of slices) {
+    const cells =
+      item.kind === 'cell' ? [item] : item.kind === 'phrase' ? item.nested.filter((one): one is CellItem => one.kind === 'cell') : [];
     for (const cell of cells) if (cell.name !== null && !sizes.has(cell.name.text)) sizes.set(cell.name.text, cell);
   }
   return sizes;
@@ -146,7 +164,9 @@ function headLine(page: Page, width: number): void {
   const { keyword } = page.item;
   const line = lineOf(page, keyword.range.start);
   const before = page.text.slice(page.lines[line]!.start, keyword.range.start);
-  const rest = bare(page, line).slice(keyword.range.end - page.lines[line]!.start).trim();
+  const rest = bare(page, line)
+    .slice(keyword.range.end - page.lines[line]!.start)
+    .trim();
   const mark = before.startsWith('\uFEFF') ? '\uFEFF' : '';
   page.fresh.set(line, `${mark}${keyword.text.padEnd(width)}${width === 0 ? ' ' : ''}${rest}`.trimEnd() + trailing(page, line));
 }
@@ -154,11 +174,14 @@ function headLine(page: Page, width: number): void {
 /** A row of words keeps its words; between those of plain properties one space is enough. */
 function wordRow(page: Page, row: Row, indent: string, width: number): void {
   const line = lineOf(page, row.keyword.range.start);
-  const rest = bare(page, line).slice(row.keyword.range.end - page.lines[line]!.start).trim();
+  const rest = bare(page, line)
+    .slice(row.keyword.range.end - page.lines[line]!.start)
+    .trim();
   const plain = ['key', 'meter', 'tempo', 'part', 'level', 'tag', 'claim'].includes(row.kind) && !/["“”]/.test(rest);
   const words = plain ? rest.replace(/\s+/g, ' ') : rest;
   // A row that says nothing known keeps every sign as it stands.
-  const content = row.kind === 'unknown' ? bare(page, line).trim() : `${row.keyword.text.padEnd(Math.max(width, row.keyword.text.length + 1))}${words}`;
+  const content =
+    row.kind === 'unknown' ? bare(page, line).trim() : `${row.keyword.text.padEnd(Math.max(width, row.keyword.text.length + 1))}${words}`;
   page.fresh.set(line, `${indent}${content}`.trimEnd() + trailing(page, line));
 }
 
@@ -191,8 +214,13 @@ function unbrokenRuns(page: Page, paragraph: readonly SayRow[]): SayRow[][] {
   for (const row of paragraph) {
     const { text, range } = row;
     const line = lineOf(page, range.start);
-    const isPlain = text !== null && text.closed && text.value !== '' && text.range.end === range.end && lineOf(page, text.range.start) === line
-      && page.text.slice(row.keyword.range.end, text.range.start).trim() === '';
+    const isPlain =
+      text !== null &&
+      text.closed &&
+      text.value !== '' &&
+      text.range.end === range.end &&
+      lineOf(page, text.range.start) === line &&
+      page.text.slice(row.keyword.range.end, text.range.start).trim() === '';
     if (isPlain) {
       if (line === follows) runs[runs.length - 1]!.push(row);
       else runs.push([row]);
@@ -210,9 +238,10 @@ function definition(page: Page, item: Extract<Item, { kind: 'changes' | 'cell' }
   const equals = source.indexOf('=');
   if (equals < 0 || hasForeignSigns(source)) return;
   const head = `${indent}${item.keyword.text.padEnd(KEYWORD_WIDTH)}${item.name.text} = `;
-  const body = item.kind === 'changes'
-    ? alignRows([{ first: 0, bars: item.bars.map((bar) => chordBar(bar, page)) }])[0]!
-    : item.groups.map((group) => groupText(group, page.text)).join(' ');
+  const body =
+    item.kind === 'changes'
+      ? alignRows([{ first: 0, bars: item.bars.map((bar) => chordBar(bar, page)) }])[0]!
+      : item.groups.map((group) => groupText(group, page.text)).join(' ');
   if (item.kind === 'cell' && source.includes('|')) return;
   page.fresh.set(first, (head + body).trimEnd() + trailing(page, first));
 }
@@ -256,8 +285,19 @@ function systemSegments(page: Page, { over, rows, meter }: SystemRows, firstLine
   let lines: NumberedLine[] = [];
   let figures: DegreesRow[] = [];
   const settle = (): void => {
-    const pairs = pairedRows(lines.map(({ row }) => row), figures);
-    figures.forEach((row, i) => segments.push(...figureSegments(page, row, pairs[i]!.map((line) => lines[line]!))));
+    const pairs = pairedRows(
+      lines.map(({ row }) => row),
+      figures,
+    );
+    figures.forEach((row, i) =>
+      segments.push(
+        ...figureSegments(
+          page,
+          row,
+          pairs[i]!.map((line) => lines[line]!),
+        ),
+      ),
+    );
     lines = [];
     figures = [];
   };
@@ -270,7 +310,14 @@ function systemSegments(page: Page, { over, rows, meter }: SystemRows, firstLine
     const hasPickup = row === firstLine && row.bars[0] !== undefined && firstBarIs(row.bars[0], meter, cellNamed) === 'pickup';
     const first = nextBar + (hasPickup ? PICKUP : 0);
     const bars = row.bars.map((bar) => placeGroups(bar, page, beatCount(meter)));
-    segments.push(...segmentsOf(page, row, first, row.bars.map((bar, i) => ({ things: bars[i]!, close: closing(bar) }))));
+    segments.push(
+      ...segmentsOf(
+        page,
+        row,
+        first,
+        row.bars.map((bar, i) => ({ things: bars[i]!, close: closing(bar) })),
+      ),
+    );
     lines.push({ row, first, bars });
     nextBar = first + row.bars.length;
   }
@@ -301,7 +348,13 @@ function chordBar(bar: ChordBar, page: Page): RowBar {
 }
 
 function overSegments(page: Page, row: OverRow): Segment[] {
-  if (row.changes === null) return segmentsOf(page, row, 0, row.bars.map((bar) => chordBar(bar, page)));
+  if (row.changes === null)
+    return segmentsOf(
+      page,
+      row,
+      0,
+      row.bars.map((bar) => chordBar(bar, page)),
+    );
   const line = lineOf(page, row.keyword.range.start);
   page.fresh.set(line, `  ${row.keyword.text.padEnd(KEYWORD_WIDTH)}${row.changes.text}${trailing(page, line)}`);
   return [];
@@ -336,15 +389,23 @@ function figureSegments(page: Page, row: DegreesRow, under: readonly NumberedLin
   const groups = under.flatMap((line) => line.row.bars);
   const first = under[0]?.first ?? 0;
   const offset = first === PICKUP && !pickup ? 1 : 0;
-  const bars = row.bars.map((bar, i): RowBar => ({
-    things: placeFigures(bar, page, lineBars[i + offset], groups[i + offset], page.cells),
-    close: closing(bar),
-  }));
+  const bars = row.bars.map(
+    (bar, i): RowBar => ({
+      things: placeFigures(bar, page, lineBars[i + offset], groups[i + offset], page.cells),
+      close: closing(bar),
+    }),
+  );
   return segmentsOf(page, row, first + offset, bars);
 }
 
 /** Figures stand under the groups they number; those of a cell share its place in equal parts. */
-function placeFigures(bar: FigureBar, page: Page, places: readonly Placed[] | undefined, line: LineBar | undefined, cells: CellSizes): Placed[] {
+function placeFigures(
+  bar: FigureBar,
+  page: Page,
+  places: readonly Placed[] | undefined,
+  line: LineBar | undefined,
+  cells: CellSizes,
+): Placed[] {
   if (bar.broken) return [{ at: 0, text: raw(bar, page) }];
   const times = line === undefined || line.broken || places === undefined ? [] : groupTimes(line, places, cells);
   return bar.groups.map((group, i) => ({ at: times[i] ?? 2 + i, text: raw(group, page) }));

@@ -4,10 +4,39 @@ import type { Fix, Problem, Range, Severity, Word } from './tree';
 
 /** Everything the grammar can find wrong. Each has its text in `server/src/rules/syntax`. */
 export const SYNTAX_IDS = [
-  'unknown-keyword', 'misplaced-row', 'nested-definition', 'unclosed-string', 'unreadable-word', 'loose-hyphen', 'joined-figures',
-  'compound-figure', 'lower-case-pitch', 'octave-and-direction', 'weight-in-chords', 'repeat-sign', 'hidden-by-comment', 'glued-comment',
-  'bad-key', 'key-without-mode', 'bad-meter', 'bad-tempo', 'bad-part', 'bad-level', 'missing-name', 'bad-name', 'mark-on-cell', 'missing-equals', 'repeated-property',
-  'missing-text', 'extra-words', 'cell-bar-line', 'cell-in-cell', 'bar-repeat-not-alone', 'missing-weight', 'missing-claim', 'stray-bar-line',
+  'unknown-keyword',
+  'misplaced-row',
+  'nested-definition',
+  'unclosed-string',
+  'unreadable-word',
+  'loose-hyphen',
+  'joined-figures',
+  'compound-figure',
+  'lower-case-pitch',
+  'octave-and-direction',
+  'weight-in-chords',
+  'repeat-sign',
+  'hidden-by-comment',
+  'glued-comment',
+  'bad-key',
+  'key-without-mode',
+  'bad-meter',
+  'bad-tempo',
+  'bad-part',
+  'bad-level',
+  'missing-name',
+  'bad-name',
+  'mark-on-cell',
+  'missing-equals',
+  'repeated-property',
+  'missing-text',
+  'extra-words',
+  'cell-bar-line',
+  'cell-in-cell',
+  'bar-repeat-not-alone',
+  'missing-weight',
+  'missing-claim',
+  'stray-bar-line',
 ] as const;
 export type SyntaxId = (typeof SYNTAX_IDS)[number];
 
@@ -37,7 +66,10 @@ export function rangeOf(first: IToken, last: IToken = first): Range {
 
 export function wordOf(tokens: readonly IToken[]): Word {
   const first = tokens[0]!;
-  return { text: tokens.length === 1 ? first.image : tokens.map((token) => token.image).join(''), range: rangeOf(first, tokens[tokens.length - 1]) };
+  return {
+    text: tokens.length === 1 ? first.image : tokens.map((token) => token.image).join(''),
+    range: rangeOf(first, tokens[tokens.length - 1]),
+  };
 }
 
 /** A fix that writes one text in place of another. */

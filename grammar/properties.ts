@@ -14,7 +14,20 @@ import { joined, textOf } from './words';
 
 /** What a row is called elsewhere. */
 const OTHER_NAMES: Readonly<Record<string, string>> = {
-  title: 'lesson', time: 'meter', 'time-signature': 'meter', timesignature: 'meter', timesig: 'meter', signature: 'meter', bpm: 'tempo', instrument: 'part', chord: 'over', chords: 'over', harmony: 'over', melody: 'line', note: 'line', notes: 'line',
+  title: 'lesson',
+  time: 'meter',
+  'time-signature': 'meter',
+  timesignature: 'meter',
+  timesig: 'meter',
+  signature: 'meter',
+  bpm: 'tempo',
+  instrument: 'part',
+  chord: 'over',
+  chords: 'over',
+  harmony: 'over',
+  melody: 'line',
+  note: 'line',
+  notes: 'line',
 };
 
 /** The title of a lesson or phrase; null where there is none (then that is reported). */
@@ -83,13 +96,19 @@ function reportUnknown(keyword: Word, raw: RawRow, problems: Problems): Row | nu
   }
   const tokens = tokensOf(raw);
   if (tokens.length === 0 && isMeter(text)) {
-    problems.report('unknown-keyword', range, { facts: { word: text, suggestions: `meter ${text}` }, fixes: [writing(range, `meter ${text}`, true)] });
+    problems.report('unknown-keyword', range, {
+      facts: { word: text, suggestions: `meter ${text}` },
+      fixes: [writing(range, `meter ${text}`, true)],
+    });
     return { kind: 'meter', keyword, range, meter: readMeter([keyword], range, problems) };
   }
   const near = meantFor(text);
   // `time signature 3/4`.
   const second = near[0] === 'meter' && /^signature$/i.test(tokens[0]?.image ?? '') ? tokens[0]! : null;
-  const meant = near.length === 1 && READ_AS_MEANT.has(near[0]!) ? readAs(near[0]!, second === null ? raw : { ...raw, segments: [{ words: tokens.slice(1).map((token) => [token]), broken: false }] }) : null;
+  const meant =
+    near.length === 1 && READ_AS_MEANT.has(near[0]!)
+      ? readAs(near[0]!, second === null ? raw : { ...raw, segments: [{ words: tokens.slice(1).map((token) => [token]), broken: false }] })
+      : null;
   const place = second === null ? range : { start: range.start, end: rangeOf(second).end };
   problems.report('unknown-keyword', place, {
     facts: { word: second === null ? text.slice(0, 40) : `${text} ${second.image}`, suggestions: near.join(', ') },
@@ -122,12 +141,14 @@ function nearKeywords(text: string): string[] {
   // A word that has been begun is meant before one of nearly the same letters.
   const begun = text.length < 2 ? [] : ROW_WORDS.filter(({ word }) => word.startsWith(text.toLowerCase()));
   if (begun.length > 0) return begun.map(({ word }) => word);
-  return ROW_WORDS.map(({ word }) => ({ word, off: distance(text.slice(0, 20).toLowerCase(), word) }))
-    // Who types a row's word gets its first letter right, or only that wrong: `hello` is no slip for `cell`.
-    .filter(({ word, off }) => off <= (word[0] === text[0]!.toLowerCase() ? Math.max(1, Math.ceil(word.length / 3)) : 1))
-    .sort((a, b) => a.off - b.off)
-    .slice(0, 3)
-    .map(({ word }) => word);
+  return (
+    ROW_WORDS.map(({ word }) => ({ word, off: distance(text.slice(0, 20).toLowerCase(), word) }))
+      // Who types a row's word gets its first letter right, or only that wrong: `hello` is no slip for `cell`.
+      .filter(({ word, off }) => off <= (word[0] === text[0]!.toLowerCase() ? Math.max(1, Math.ceil(word.length / 3)) : 1))
+      .sort((a, b) => a.off - b.off)
+      .slice(0, 3)
+      .map(({ word }) => word)
+  );
 }
 
 /** A row's one string. */
@@ -139,7 +160,10 @@ function readText(raw: RawRow, problems: Problems): StringNode | null {
   const other = raw.goesOn === undefined ? inOtherQuotes(tokens) : null;
   if (other !== null) {
     const { value, range, marks } = other;
-    problems.report('missing-text', range, { facts: { word, wants: 'a text in quotes', marks }, fixes: [writing(range, `"${value}"`, true, 'Write double quotes')] });
+    problems.report('missing-text', range, {
+      facts: { word, wants: 'a text in quotes', marks },
+      fixes: [writing(range, `"${value}"`, true, 'Write double quotes')],
+    });
     return { value, range, closed: true };
   }
   if (quoted === undefined) {
@@ -149,7 +173,16 @@ function readText(raw: RawRow, problems: Problems): StringNode | null {
     problems.report('missing-text', place, { facts: { word, wants: 'a text in quotes' }, fixes });
     return null;
   }
-  if (extra.length > 0) problems.report('extra-words', rangeOf(extra[0]!, extra[extra.length - 1]), { facts: { words: extra.map((token) => token.image).join(' ').slice(0, 40), word } });
+  if (extra.length > 0)
+    problems.report('extra-words', rangeOf(extra[0]!, extra[extra.length - 1]), {
+      facts: {
+        words: extra
+          .map((token) => token.image)
+          .join(' ')
+          .slice(0, 40),
+        word,
+      },
+    });
   return readString(quoted, raw, problems);
 }
 
@@ -162,7 +195,9 @@ function inOtherQuotes(tokens: readonly IToken[]): { readonly value: string; rea
   const range = rangeOf(tokens[0]!, tokens[tokens.length - 1]);
   let text = '';
   for (const token of tokens) text = text.padEnd(token.startOffset - range.start) + token.image;
-  return text.length > 1 && OTHER_QUOTES.test(text) ? { value: text.slice(1, -1), range, marks: `${text[0]}…${text[text.length - 1]}` } : null;
+  return text.length > 1 && OTHER_QUOTES.test(text)
+    ? { value: text.slice(1, -1), range, marks: `${text[0]}…${text[text.length - 1]}` }
+    : null;
 }
 
 function readString(token: IToken, { goesOn, text = '' }: RawRow, problems: Problems): StringNode {
@@ -171,23 +206,38 @@ function readString(token: IToken, { goesOn, text = '' }: RawRow, problems: Prob
   const closed = isClosed(image);
   const inner = image.slice(1, closed ? -1 : undefined);
   if (goesOn !== undefined) return readOn(inner, range, goesOn, text, problems);
-  if (!closed) problems.report('unclosed-string', range, { fixes: [writing({ start: range.end, end: range.end }, '"', true, 'Close the quotes')] });
+  if (!closed)
+    problems.report('unclosed-string', range, { fixes: [writing({ start: range.end, end: range.end }, '"', true, 'Close the quotes')] });
   return { value: unescaped(inner), range, closed };
 }
 
 /** A text over several lines: read as one, which the fix makes it. */
 function readOn(inner: string, range: Range, { lines, closed }: GoesOn, text: string, problems: Problems): StringNode {
   const last = lines[lines.length - 1]!;
-  const pieces = [inner.trim(), ...lines.map((line) => text.slice(line.start, line === last && closed ? line.end - 1 : line.end).trimEnd())];
+  const pieces = [
+    inner.trim(),
+    ...lines.map((line) => text.slice(line.start, line === last && closed ? line.end - 1 : line.end).trimEnd()),
+  ];
   const edits = lines.map((line, i): TextEdit => {
     const start = i === 0 ? range.start + 1 + inner.trimEnd().length : lines[i - 1]!.end;
     return { range: { start, end: line.start }, text: pieces[i] === '' || pieces[i + 1] === '' ? '' : ' ' };
   });
   const close = closed ? [] : [{ range: { start: last.end, end: last.end }, text: '"' }];
-  problems.report('unclosed-string', { start: range.start, end: last.end }, {
-    facts: { more: lines.length, closed: closed ? 'yes' : 'no' },
-    fixes: [{ title: lines.length === 1 ? 'Join the two lines' : `Join the ${lines.length + 1} lines`, safe: closed, preferred: true, edits: [...edits, ...close] }],
-  });
+  problems.report(
+    'unclosed-string',
+    { start: range.start, end: last.end },
+    {
+      facts: { more: lines.length, closed: closed ? 'yes' : 'no' },
+      fixes: [
+        {
+          title: lines.length === 1 ? 'Join the two lines' : `Join the ${lines.length + 1} lines`,
+          safe: closed,
+          preferred: true,
+          edits: [...edits, ...close],
+        },
+      ],
+    },
+  );
   return { value: unescaped(pieces.filter((piece) => piece !== '').join(' ')), range, closed: false };
 }
 

@@ -34,7 +34,8 @@ export function systemsOf(rows: readonly Row[]): readonly SystemRows[] {
     } else if (row.kind === 'line' || row.kind === 'degrees') {
       const current = systems[systems.length - 1];
       // A meter written between two lines of a system takes effect at the second, over the chord that goes on.
-      if (current === undefined || (row.kind === 'line' && changed && current.rows.length > 0)) systems.push({ meter, over: null, rows: [row] });
+      if (current === undefined || (row.kind === 'line' && changed && current.rows.length > 0))
+        systems.push({ meter, over: null, rows: [row] });
       else current.rows.push(row);
       if (row.kind === 'line') changed = false;
     }
@@ -81,7 +82,11 @@ export function firstBarIs(bar: LineBar, meter: Meter, cellNamed: (name: string)
 }
 
 /** The bars of a system's lines without the pickup, which only the first line of the phrase has. */
-export function wholeBars({ meter, rows }: SystemRows, firstLine: Row | undefined, cellNamed: (name: string) => CellItem | undefined): readonly LineBar[] {
+export function wholeBars(
+  { meter, rows }: SystemRows,
+  firstLine: Row | undefined,
+  cellNamed: (name: string) => CellItem | undefined,
+): readonly LineBar[] {
   const lines = rows.filter((row): row is LineRow => row.kind === 'line');
   return lines.flatMap((row) => row.bars.filter((bar, i) => row !== firstLine || i > 0 || firstBarIs(bar, meter, cellNamed) !== 'pickup'));
 }

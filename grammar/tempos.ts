@@ -12,11 +12,15 @@ export function readTempo(words: readonly Word[], range: Range, problems: Proble
   const ratioMatch = /^([1-9]\d?):([1-9]\d?)$/.exec(ratioWord?.text ?? '');
   const ratio = feel === 'swing' && ratioMatch !== null ? ([Number(ratioMatch[1]), Number(ratioMatch[2])] as const) : null;
   const inRange = bpm !== null && isTempo(bpm);
-  const wellFormed = inRange && (feelWord === undefined || feel !== null) && (ratioWord === undefined || ratio !== null) && words.length <= 3;
+  const wellFormed =
+    inRange && (feelWord === undefined || feel !== null) && (ratioWord === undefined || ratio !== null) && words.length <= 3;
   if (!wellFormed) {
     const offered = tempoMeant(words.map(({ text }) => text));
     const place = joined(words)?.range ?? range;
-    problems.report('bad-tempo', place, { facts: { found: textOf(words), offered }, fixes: offered === '' ? [] : [writing(place, offered)] });
+    problems.report('bad-tempo', place, {
+      facts: { found: textOf(words), offered },
+      fixes: offered === '' ? [] : [writing(place, offered)],
+    });
   }
   return { bpm: inRange ? bpm : null, feel, ratio };
 }

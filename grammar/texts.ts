@@ -27,9 +27,12 @@ export function joinTexts(text: string, raws: readonly RawRow[], isRow: (raw: Ra
       return;
     }
     const token = raw.segments.at(-1)?.words.at(-1)?.at(-1);
-    const goesOn = token?.tokenType !== Quoted || isClosed(token.image) ? null : goesOnAfter(text, rangeOf(token).end, raws.slice(i + 1, i + 1 + MOST_LINES), isRow);
+    const goesOn =
+      token?.tokenType !== Quoted || isClosed(token.image)
+        ? null
+        : goesOnAfter(text, rangeOf(token).end, raws.slice(i + 1, i + 1 + MOST_LINES), isRow);
     joined.push(goesOn === null ? raw : { ...raw, goesOn, text });
-    end = goesOn?.lines.at(-1)!.end ?? end;
+    if (goesOn !== null) end = goesOn.lines.at(-1)!.end;
   });
   return joined;
 }
@@ -43,7 +46,8 @@ function goesOnAfter(text: string, start: number, raws: readonly RawRow[], isRow
     const raw = raws.find(({ keyword }) => keyword.startOffset === line.start);
     const quotes = quotesIn(content);
     if (content === '' || content.startsWith('//') || content.includes('|') || quotes > 1) break;
-    if (quotes === 1) return /["“”]$/.test(content.replaceAll(/\\./g, '')) ? { lines: [...lines, line], closed: true } : opened(lines, plain);
+    if (quotes === 1)
+      return /["“”]$/.test(content.replaceAll(/\\./g, '')) ? { lines: [...lines, line], closed: true } : opened(lines, plain);
     const isProse = raw !== undefined && beginsItem(raw.keyword.image) && readsAsProse(content);
     const row = raw === undefined || isProse ? undefined : rowWord(raw.keyword.image);
     if (row !== undefined && (row.mode === 'words' ? isRow(raw!) : hasMusic(content))) break;

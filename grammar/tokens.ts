@@ -32,21 +32,25 @@ function findContinuations(text: string): ReadonlySet<number> {
   return found;
 }
 
-const matchNewline = (goesOn: boolean): CustomPatternMatcherFunc => (text, offset) => {
-  const char = text[offset];
-  if ((char !== '\n' && char !== '\r') || continuations.has(offset) !== goesOn) return null;
-  NEWLINE.lastIndex = offset;
-  return NEWLINE.exec(text);
-};
+const matchNewline =
+  (goesOn: boolean): CustomPatternMatcherFunc =>
+  (text, offset) => {
+    const char = text[offset];
+    if ((char !== '\n' && char !== '\r') || continuations.has(offset) !== goesOn) return null;
+    NEWLINE.lastIndex = offset;
+    return NEWLINE.exec(text);
+  };
 
 /** A comment needs the start of a line or white space before it; glued to other text it is an error. */
-const matchComment = (glued: boolean): CustomPatternMatcherFunc => (text, offset) => {
-  if (text[offset] !== '/' || text[offset + 1] !== '/') return null;
-  const free = offset === 0 || /\s/.test(text[offset - 1]!);
-  if (free === glued) return null;
-  COMMENT.lastIndex = offset;
-  return COMMENT.exec(text);
-};
+const matchComment =
+  (glued: boolean): CustomPatternMatcherFunc =>
+  (text, offset) => {
+    if (text[offset] !== '/' || text[offset + 1] !== '/') return null;
+    const free = offset === 0 || /\s/.test(text[offset - 1]!);
+    if (free === glued) return null;
+    COMMENT.lastIndex = offset;
+    return COMMENT.exec(text);
+  };
 const COMMENT = /[^\r\n]+/y;
 
 /**
@@ -60,18 +64,49 @@ const beginningWith = (first: RegExp): number[] => [
 ];
 
 export const NewLine = createToken({ name: 'NewLine', pattern: /\r\n|\r|\n/, line_breaks: true });
-export const RowEnd = createToken({ name: 'RowEnd', pattern: { exec: matchNewline(false) }, start_chars_hint: ['\n', '\r'], line_breaks: true, pop_mode: true });
-export const LineBreak = createToken({ name: 'LineBreak', pattern: { exec: matchNewline(true) }, start_chars_hint: ['\n', '\r'], line_breaks: true });
+export const RowEnd = createToken({
+  name: 'RowEnd',
+  pattern: { exec: matchNewline(false) },
+  start_chars_hint: ['\n', '\r'],
+  line_breaks: true,
+  pop_mode: true,
+});
+export const LineBreak = createToken({
+  name: 'LineBreak',
+  pattern: { exec: matchNewline(true) },
+  start_chars_hint: ['\n', '\r'],
+  line_breaks: true,
+});
 /** It parts words, which offsets tell, and says nothing else: the parser never sees it. */
-export const Space = createToken({ name: 'Space', pattern: /[^\S\r\n]+/, group: Lexer.SKIPPED, start_chars_hint: beginningWith(/[^\S\r\n]/) });
-export const Comment = createToken({ name: 'Comment', pattern: { exec: matchComment(false) }, start_chars_hint: ['/'], line_breaks: false });
-export const GluedComment = createToken({ name: 'GluedComment', pattern: { exec: matchComment(true) }, start_chars_hint: ['/'], line_breaks: false });
+export const Space = createToken({
+  name: 'Space',
+  pattern: /[^\S\r\n]+/,
+  group: Lexer.SKIPPED,
+  start_chars_hint: beginningWith(/[^\S\r\n]/),
+});
+export const Comment = createToken({
+  name: 'Comment',
+  pattern: { exec: matchComment(false) },
+  start_chars_hint: ['/'],
+  line_breaks: false,
+});
+export const GluedComment = createToken({
+  name: 'GluedComment',
+  pattern: { exec: matchComment(true) },
+  start_chars_hint: ['/'],
+  line_breaks: false,
+});
 
 // The first word of a row.
 const keyword = (words: readonly string[]): RegExp => new RegExp(`(?:${words.join('|')})(?![^\\s"“”|])`);
 export const NotesKeyword = createToken({ name: 'NotesKeyword', pattern: keyword(wordsOfMode('notes')), push_mode: 'notes' });
 export const ChordsKeyword = createToken({ name: 'ChordsKeyword', pattern: keyword(wordsOfMode('chords')), push_mode: 'chords' });
-export const WordsKeyword = createToken({ name: 'WordsKeyword', pattern: /[^\s"“”|]+|["“”|]/, push_mode: 'words', start_chars_hint: beginningWith(/\S/) });
+export const WordsKeyword = createToken({
+  name: 'WordsKeyword',
+  pattern: /[^\s"“”|]+|["“”|]/,
+  push_mode: 'words',
+  start_chars_hint: beginningWith(/\S/),
+});
 
 // Shared by music rows.
 export const RepeatSign = createToken({ name: 'RepeatSign', pattern: /\|{1,2}:|:\|{1,2}/ });
@@ -117,11 +152,43 @@ export const MODES: IMultiModeLexerDefinition = {
   modes: {
     top: [NewLine, Space, Comment, NotesKeyword, ChordsKeyword, WordsKeyword],
     notes: [
-      RowEnd, LineBreak, Space, Comment, GluedComment, RepeatSign, BarLine, Weight, Figure, PitchWord, NameWord, Hyphen, Hold, Rest, Star,
-      Open, Close, Up, Down, Mark, Equals, Junk,
+      RowEnd,
+      LineBreak,
+      Space,
+      Comment,
+      GluedComment,
+      RepeatSign,
+      BarLine,
+      Weight,
+      Figure,
+      PitchWord,
+      NameWord,
+      Hyphen,
+      Hold,
+      Rest,
+      Star,
+      Open,
+      Close,
+      Up,
+      Down,
+      Mark,
+      Equals,
+      Junk,
     ],
     chords: [
-      RowEnd, LineBreak, Space, Comment, GluedComment, RepeatSign, BarLine, NoChordWord, Percent, Slash, EqualsWord, ChordText, ChordJunk,
+      RowEnd,
+      LineBreak,
+      Space,
+      Comment,
+      GluedComment,
+      RepeatSign,
+      BarLine,
+      NoChordWord,
+      Percent,
+      Slash,
+      EqualsWord,
+      ChordText,
+      ChordJunk,
     ],
     words: [RowEnd, LineBreak, Space, Comment, Quoted, PlainWord],
   },
@@ -131,9 +198,41 @@ export const MODES: IMultiModeLexerDefinition = {
 const lexer = new Lexer(MODES, { ensureOptimizations: true, positionTracking: 'onlyOffset', skipValidations: false });
 
 export const ALL_TOKENS = [
-  NewLine, RowEnd, LineBreak, Space, Comment, GluedComment, NotesKeyword, ChordsKeyword, WordsKeyword, RepeatSign, BarLine, Piece, Weight,
-  Figure, PitchWord, NameWord, Hyphen, Hold, Rest, Star, Open, Close, Up, Down, Mark, Equals, Junk, NoChordWord, Percent, Slash, EqualsWord,
-  ChordText, ChordJunk, Quoted, PlainWord,
+  NewLine,
+  RowEnd,
+  LineBreak,
+  Space,
+  Comment,
+  GluedComment,
+  NotesKeyword,
+  ChordsKeyword,
+  WordsKeyword,
+  RepeatSign,
+  BarLine,
+  Piece,
+  Weight,
+  Figure,
+  PitchWord,
+  NameWord,
+  Hyphen,
+  Hold,
+  Rest,
+  Star,
+  Open,
+  Close,
+  Up,
+  Down,
+  Mark,
+  Equals,
+  Junk,
+  NoChordWord,
+  Percent,
+  Slash,
+  EqualsWord,
+  ChordText,
+  ChordJunk,
+  Quoted,
+  PlainWord,
 ];
 
 /** The tokens of one slice. Never fails: what no pattern takes (there should be nothing) is reported in `errors`. */

@@ -116,8 +116,19 @@ export interface StrayItem extends ItemBase {
 // ── Rows ───────────────────────────────────────────────────────────────────────────────────────────────────────────────────
 
 export type Row =
-  | KeyRow | MeterRow | TempoRow | PartRow | LevelRow | TagRow
-  | OverRow | LineRow | DegreesRow | ClaimRow | SayRow | AboutRow | UnknownRow;
+  | KeyRow
+  | MeterRow
+  | TempoRow
+  | PartRow
+  | LevelRow
+  | TagRow
+  | OverRow
+  | LineRow
+  | DegreesRow
+  | ClaimRow
+  | SayRow
+  | AboutRow
+  | UnknownRow;
 
 interface RowBase {
   /** From the keyword to the end of the last thing on the row (continuation lines included, trailing comment excluded). */
@@ -267,10 +278,19 @@ export interface DegreeHead {
 }
 export type Accidental = '' | 'b' | 'bb' | '#' | '##' | 'n';
 
-export interface HoldNode { readonly kind: 'hold'; readonly range: Range } // ~
-export interface RestNode { readonly kind: 'rest'; readonly range: Range } // .
+export interface HoldNode {
+  readonly kind: 'hold';
+  readonly range: Range;
+} // ~
+export interface RestNode {
+  readonly kind: 'rest';
+  readonly range: Range;
+} // .
 /** An unreadable slot; it keeps its place in time and sounds nothing. */
-export interface BadSlot { readonly kind: 'bad'; readonly range: Range }
+export interface BadSlot {
+  readonly kind: 'bad';
+  readonly range: Range;
+}
 
 // ── Chord content ──────────────────────────────────────────────────────────────────────────────────────────────────────────
 
@@ -283,10 +303,22 @@ export interface ChordWord {
   readonly symbol: Word;
   readonly scale: Word | null;
 }
-export interface RepeatChord { readonly kind: 'repeat'; readonly range: Range } // /
-export interface RepeatBar { readonly kind: 'repeat-bar'; readonly range: Range } // %
-export interface NoChord { readonly kind: 'no-chord'; readonly range: Range } // N.C.
-export interface BadShare { readonly kind: 'bad'; readonly range: Range }
+export interface RepeatChord {
+  readonly kind: 'repeat';
+  readonly range: Range;
+} // /
+export interface RepeatBar {
+  readonly kind: 'repeat-bar';
+  readonly range: Range;
+} // %
+export interface NoChord {
+  readonly kind: 'no-chord';
+  readonly range: Range;
+} // N.C.
+export interface BadShare {
+  readonly kind: 'bad';
+  readonly range: Range;
+}
 
 // ── The writer's numbering ─────────────────────────────────────────────────────────────────────────────────────────────────
 

@@ -10,7 +10,11 @@ const HANGS = 120_000;
 /** Milliseconds: what the editor shows is waited for so long; left to itself vitest gives up after a second, which a busy machine takes now and then. */
 const SHOWN = 30_000;
 
-const CORE = ['unit', 'property', 'outside', 'lsp', 'fuzz'].flatMap((folder) => readdirSync(join(import.meta.dirname, folder), { recursive: true, encoding: 'utf8' }).map((file) => join('tests', folder, file))).filter((file) => file.endsWith('.test.ts'));
+const CORE = ['unit', 'property', 'outside', 'lsp', 'fuzz']
+  .flatMap((folder) =>
+    readdirSync(join(import.meta.dirname, folder), { recursive: true, encoding: 'utf8' }).map((file) => join('tests', folder, file)),
+  )
+  .filter((file) => file.endsWith('.test.ts'));
 /** A file that puts something in the place of a module, or counts what its code does, needs modules of its own. */
 const ALONE = CORE.filter((file) => /vi\.mock\(|openCounter\(/.test(readFileSync(join(import.meta.dirname, '..', file), 'utf8')));
 
@@ -31,9 +35,15 @@ const SHARED = { root: '.', globalSetup: 'tests/lsp/setup.ts', testTimeout: HANG
 class Mixed extends BaseSequencer {
   override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
     const sorted = await super.sort(files);
-    const share = (part: readonly TestSpecification[]): { readonly file: TestSpecification; readonly at: number }[] => part.map((file, i) => ({ file, at: i / part.length }));
+    const share = (part: readonly TestSpecification[]): { readonly file: TestSpecification; readonly at: number }[] =>
+      part.map((file, i) => ({ file, at: i / part.length }));
     const isWorkbench = ({ project }: TestSpecification): boolean => project.name === 'workbench';
-    return [...share(sorted.filter(isWorkbench).sort((a, b) => placeOf(a) - placeOf(b))), ...share(sorted.filter((one) => !isWorkbench(one)))].sort((a, b) => a.at - b.at).map(({ file }) => file);
+    return [
+      ...share(sorted.filter(isWorkbench).sort((a, b) => placeOf(a) - placeOf(b))),
+      ...share(sorted.filter((one) => !isWorkbench(one))),
+    ]
+      .sort((a, b) => a.at - b.at)
+      .map(({ file }) => file);
   }
 }
 
@@ -47,7 +57,17 @@ export default defineConfig({
       // Modules are loaded once for all files: no file may leave them changed.
       { test: { ...SHARED, name: 'core', include: CORE, exclude: ALONE, isolate: false } },
       { test: { ...SHARED, name: 'core-alone', include: ALONE } },
-      { test: { name: 'workbench', root: '.', include: ['tests/workbench/**/*.test.ts'], globalSetup: ['tests/workbench/setup.ts'], expect: { poll: { timeout: SHOWN } }, testTimeout: 180_000, hookTimeout: 240_000 } },
+      {
+        test: {
+          name: 'workbench',
+          root: '.',
+          include: ['tests/workbench/**/*.test.ts'],
+          globalSetup: ['tests/workbench/setup.ts'],
+          expect: { poll: { timeout: SHOWN } },
+          testTimeout: 180_000,
+          hookTimeout: 240_000,
+        },
+      },
     ],
   },
 });

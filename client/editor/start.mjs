@@ -1,7 +1,20 @@
 /** `npm start`: installs what is missing, builds, and opens a sample, with its score beside it, in a browser-based editor with the extension in it. */
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
-import { buildProject, CannotGoOn, EDITOR, FIRST_SCREEN, freePort, installEditor, installProject, packageExtension, prepareEditor, ROOT, runMain, startEditor } from './tools.mjs';
+import {
+  buildProject,
+  CannotGoOn,
+  EDITOR,
+  FIRST_SCREEN,
+  freePort,
+  installEditor,
+  installProject,
+  packageExtension,
+  prepareEditor,
+  ROOT,
+  runMain,
+  startEditor,
+} from './tools.mjs';
 
 await runMain(async () => {
   const { values } = parseArgs({ options: { port: { type: 'string' } } });

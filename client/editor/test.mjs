@@ -7,8 +7,18 @@ import { buildProject, CannotGoOn, installEditor, installProject, packageExtensi
 
 /** What the tests look with: a browser, and readers of PDF files. */
 const TOOLS = [
-  { name: 'Chromium', packages: ['chromium', 'fonts-dejavu-core'], places: ['/usr/bin/chromium', process.env.CHROMIUM_PATH], without: 'say where it is in CHROMIUM_PATH. The workbench tests fail without it' },
-  { name: 'poppler-utils', packages: ['poppler-utils'], places: ['/usr/bin/pdftotext'], without: 'or go on: the checks of handouts that need it are skipped' },
+  {
+    name: 'Chromium',
+    packages: ['chromium', 'fonts-dejavu-core'],
+    places: ['/usr/bin/chromium', process.env.CHROMIUM_PATH],
+    without: 'say where it is in CHROMIUM_PATH. The workbench tests fail without it',
+  },
+  {
+    name: 'poppler-utils',
+    packages: ['poppler-utils'],
+    places: ['/usr/bin/pdftotext'],
+    without: 'or go on: the checks of handouts that need it are skipped',
+  },
 ];
 
 await runMain(async () => {
@@ -21,7 +31,16 @@ await runMain(async () => {
   const report = join(folder, 'report.json');
   const { status } = spawnSync(
     process.execPath,
-    [join(ROOT, 'node_modules', 'vitest', 'vitest.mjs'), 'run', '--config', 'tests/vitest.config.ts', '--reporter=default', '--reporter=json', `--outputFile.json=${report}`, ...process.argv.slice(2)],
+    [
+      join(ROOT, 'node_modules', 'vitest', 'vitest.mjs'),
+      'run',
+      '--config',
+      'tests/vitest.config.ts',
+      '--reporter=default',
+      '--reporter=json',
+      `--outputFile.json=${report}`,
+      ...process.argv.slice(2),
+    ],
     { cwd: ROOT, stdio: 'inherit', env: { ...process.env, PHRASEWRIGHT_VSIX: vsix } },
   );
   if (!existsSync(report)) throw new CannotGoOn('The tests ended without a report.');
@@ -35,9 +54,14 @@ await runMain(async () => {
 function installTools() {
   const missing = TOOLS.filter(({ places }) => !places.some((path) => path !== undefined && existsSync(path)));
   const canInstall = process.getuid?.() === 0 && existsSync('/usr/bin/apt-get');
-  if (!canInstall) for (const { name, packages, without } of missing) console.log(`${name} is missing: install it (apt-get install ${packages.join(' ')}), ${without}.`);
+  if (!canInstall)
+    for (const { name, packages, without } of missing)
+      console.log(`${name} is missing: install it (apt-get install ${packages.join(' ')}), ${without}.`);
   if (missing.length === 0 || !canInstall) return;
   console.log(`Installing ${missing.map(({ name }) => name).join(' and ')} …`);
   spawnSync('apt-get', ['update'], { stdio: 'ignore' });
-  spawnSync('apt-get', ['install', '-y', '--no-install-recommends', ...missing.flatMap(({ packages }) => packages)], { stdio: 'inherit', env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' } });
+  spawnSync('apt-get', ['install', '-y', '--no-install-recommends', ...missing.flatMap(({ packages }) => packages)], {
+    stdio: 'inherit',
+    env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' },
+  });
 }

@@ -8,5 +8,11 @@ export declare function installEditor(): void;
 export declare function packageExtension(): string;
 export declare function writeSettings(data: string, more?: Readonly<Record<string, unknown>>): void;
 export declare function installExtension(data: string, vsix: string): void;
-export declare function startEditor(options: { data: string; folder: string; file?: string; port: number; asksTrust?: boolean }): Promise<{ address: string; stop(): Promise<void> }>;
+export declare function startEditor(options: {
+  data: string;
+  folder: string;
+  file?: string;
+  port: number;
+  asksTrust?: boolean;
+}): Promise<{ address: string; stop(): Promise<void> }>;
 export declare function freePort(wanted?: number): Promise<number>;

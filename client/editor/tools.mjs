@@ -29,7 +29,13 @@ export async function runMain(main) {
 }
 
 function run(command, args, { cwd = ROOT, env = process.env, quiet = false } = {}) {
-  const { status, error, stdout, stderr } = spawnSync(command, args, { cwd, env, stdio: quiet ? 'pipe' : 'inherit', encoding: 'utf8', shell: windows });
+  const { status, error, stdout, stderr } = spawnSync(command, args, {
+    cwd,
+    env,
+    stdio: quiet ? 'pipe' : 'inherit',
+    encoding: 'utf8',
+    shell: windows,
+  });
   if (error !== undefined) throw new CannotGoOn(`${command} could not be started: ${error.message}.`);
   return { ok: status === 0, output: `${stdout ?? ''}${stderr ?? ''}` };
 }
@@ -57,7 +63,9 @@ export function installProject(root = ROOT) {
 /** An installation empties its folder first; behind a link that is a folder of somebody else's. */
 function refuseLink(folder) {
   if (lstatSync(folder, { throwIfNoEntry: false })?.isSymbolicLink() !== true) return;
-  throw new CannotGoOn(`${folder} is a link, and what it leads to is older than the lock file. Installing would empty the folder behind the link, so nothing was done. Remove the link and run this again, or install the packages in the folder it leads to.`);
+  throw new CannotGoOn(
+    `${folder} is a link, and what it leads to is older than the lock file. Installing would empty the folder behind the link, so nothing was done. Remove the link and run this again, or install the packages in the folder it leads to.`,
+  );
 }
 
 export function buildProject() {
@@ -76,10 +84,19 @@ export function installEditor() {
   for (const file of ['package.json', 'package-lock.json']) copyFileSync(join(HERE, file), join(EDITOR, file));
   must('Installing the editor', npm, ['ci', '--ignore-scripts', '--no-audit', '--no-fund'], { cwd: EDITOR, quiet: true });
   // The editor needs a newer Node than the project: one package a platform, so it is no dependency that a lock file could hold for all.
-  must('Installing the editor’s Node', npm, ['install', '--no-save', '--ignore-scripts', '--no-audit', '--no-fund', `${nodePackage()}@${EDITOR_NODE}`], { cwd: EDITOR, quiet: true });
+  must(
+    'Installing the editor’s Node',
+    npm,
+    ['install', '--no-save', '--ignore-scripts', '--no-audit', '--no-fund', `${nodePackage()}@${EDITOR_NODE}`],
+    { cwd: EDITOR, quiet: true },
+  );
   const inner = join(EDITOR, 'node_modules', 'code-server', 'lib', 'vscode');
   const env = editorEnvironment();
-  must('Installing the editor’s own packages', npm, ['install', '--no-save', '--omit=dev', '--ignore-scripts', '--no-audit', '--no-fund'], { cwd: inner, env, quiet: true });
+  must('Installing the editor’s own packages', npm, ['install', '--no-save', '--omit=dev', '--ignore-scripts', '--no-audit', '--no-fund'], {
+    cwd: inner,
+    env,
+    quiet: true,
+  });
   const home = dirname(dirname(editorNode()));
   const { ok } = run(npm, ['rebuild', '@vscode/spdlog'], { cwd: inner, env: { ...env, npm_config_nodedir: home }, quiet: true });
   if (!ok) console.log('  (no C++ compiler was found: the editor works, but its Output panel stays empty)');
@@ -95,7 +112,10 @@ function nodePackage() {
 /** The Node that the editor needs. */
 export function editorNode() {
   const node = join(EDITOR, 'node_modules', nodePackage(), 'bin', windows ? 'node.exe' : 'node');
-  if (!existsSync(node)) throw new CannotGoOn(`There is no editor for ${process.platform} on ${process.arch}. Install the .vsix in an editor of your own instead (npm run package).`);
+  if (!existsSync(node))
+    throw new CannotGoOn(
+      `There is no editor for ${process.platform} on ${process.arch}. Install the .vsix in an editor of your own instead (npm run package).`,
+    );
   return node;
 }
 
@@ -108,7 +128,12 @@ export function packageExtension() {
   const { name, version } = JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8'));
   const file = join(ROOT, `${name}-${version}.vsix`);
   const vsce = join(EDITOR, 'node_modules', '@vscode', 'vsce', 'vsce');
-  must('Packing the extension', editorNode(), [vsce, 'package', '--no-dependencies', '--allow-missing-repository', '--no-rewrite-relative-links', '--out', file], { env: editorEnvironment(), quiet: true });
+  must(
+    'Packing the extension',
+    editorNode(),
+    [vsce, 'package', '--no-dependencies', '--allow-missing-repository', '--no-rewrite-relative-links', '--out', file],
+    { env: editorEnvironment(), quiet: true },
+  );
   return file;
 }
 
@@ -145,7 +170,10 @@ export function writeSettings(data, more = {}) {
 
 /** Puts the .vsix into the folder `extensions` of the editor's data; a copy of that folder serves another editor. */
 export function installExtension(data, vsix) {
-  must('Installing the extension in the editor', editorNode(), [entry(), ...places(data), '--install-extension', vsix, '--force'], { env: editorEnvironment(), quiet: true });
+  must('Installing the extension in the editor', editorNode(), [entry(), ...places(data), '--install-extension', vsix, '--force'], {
+    env: editorEnvironment(),
+    quiet: true,
+  });
 }
 
 /** The settings of a file; none where there is no such file, or one that someone has yet to put right. */
@@ -164,21 +192,33 @@ function places(data) {
 /** Starts the editor on a folder, on loopback only; answers its address, which opens a file of the folder if one is named, and how to stop it. Folders are trusted unless `asksTrust`. */
 export async function startEditor({ data, folder, file, port, asksTrust = false }) {
   const args = [
-    entry(), ...places(data), '--bind-addr', `127.0.0.1:${port}`, '--auth', 'none', '--disable-telemetry', '--disable-update-check',
-    ...(asksTrust ? [] : ['--disable-workspace-trust']), '--disable-getting-started-override', '--ignore-last-opened', folder,
+    entry(),
+    ...places(data),
+    '--bind-addr',
+    `127.0.0.1:${port}`,
+    '--auth',
+    'none',
+    '--disable-telemetry',
+    '--disable-update-check',
+    ...(asksTrust ? [] : ['--disable-workspace-trust']),
+    '--disable-getting-started-override',
+    '--ignore-last-opened',
+    folder,
   ];
   const child = spawn(editorNode(), args, { env: editorEnvironment(), stdio: ['ignore', 'pipe', 'pipe'] });
   let log = '';
   for (const stream of [child.stdout, child.stderr]) stream.on('data', (chunk) => (log = (log + chunk).slice(-4000)));
-  const stop = () => new Promise((resolve) => {
-    if (child.exitCode !== null) return resolve();
-    child.once('exit', resolve);
-    child.kill('SIGTERM');
-  });
+  const stop = () =>
+    new Promise((resolve) => {
+      if (child.exitCode !== null) return resolve();
+      child.once('exit', resolve);
+      child.kill('SIGTERM');
+    });
   const address = `http://127.0.0.1:${port}`;
   for (let tries = 0; tries < 300; tries += 1) {
     if (child.exitCode !== null) throw new CannotGoOn(`The editor ended at once.\n${log}`);
-    if (await answers(`${address}/healthz`)) return { address: `${address}/?folder=${encodeURIComponent(folder)}${opening(file, folder, port)}`, stop, child };
+    if (await answers(`${address}/healthz`))
+      return { address: `${address}/?folder=${encodeURIComponent(folder)}${opening(file, folder, port)}`, stop, child };
     await new Promise((resolve) => setTimeout(resolve, 200));
   }
   await stop();
@@ -188,7 +228,11 @@ export async function startEditor({ data, folder, file, port, asksTrust = false 
 /** The part of an address that opens a file. */
 function opening(file, folder, port) {
   if (file === undefined) return '';
-  const uri = `vscode-remote://127.0.0.1:${port}${encodeURI(join(folder, file).replaceAll('\\', '/').replace(/^(?!\/)/, '/'))}`;
+  const uri = `vscode-remote://127.0.0.1:${port}${encodeURI(
+    join(folder, file)
+      .replaceAll('\\', '/')
+      .replace(/^(?!\/)/, '/'),
+  )}`;
   return `&payload=${encodeURIComponent(JSON.stringify([['openFile', uri]]))}`;
 }
 

@@ -29,18 +29,28 @@ export interface Controls {
 }
 
 const VOICES: readonly { readonly voice: Voice; readonly words: string }[] = [
-  { voice: 'line', words: 'Line' }, { voice: 'chords', words: 'Chords' }, { voice: 'bass', words: 'Bass' }, { voice: 'click', words: 'Click' },
+  { voice: 'line', words: 'Line' },
+  { voice: 'chords', words: 'Chords' },
+  { voice: 'bass', words: 'Bass' },
+  { voice: 'click', words: 'Click' },
 ];
 
 const PIANO_WORDS: Readonly<Record<PianoVoice, string>> = { line: 'Piano for the line', chords: 'Piano for the chords' };
 
 const RATIOS: readonly { readonly ratio: number | null; readonly words: string }[] = [
-  { ratio: null, words: 'as written, else by tempo' }, { ratio: 1, words: 'straight' }, { ratio: 1.25, words: '5:4, light' }, { ratio: 1.5, words: '3:2, medium' },
-  { ratio: 2, words: '2:1, triplets' }, { ratio: 3, words: '3:1, hard' },
+  { ratio: null, words: 'as written, else by tempo' },
+  { ratio: 1, words: 'straight' },
+  { ratio: 1.25, words: '5:4, light' },
+  { ratio: 1.5, words: '3:2, medium' },
+  { ratio: 2, words: '2:1, triplets' },
+  { ratio: 3, words: '3:1, hard' },
 ];
 
 const SIZES: readonly { readonly size: number; readonly words: string }[] = [
-  { size: 0.8, words: 'small' }, { size: 1, words: 'usual' }, { size: 1.4, words: 'large' }, { size: 2, words: 'for a wall' },
+  { size: 0.8, words: 'small' },
+  { size: 1, words: 'usual' },
+  { size: 1.4, words: 'large' },
+  { size: 2, words: 'for a wall' },
 ];
 
 /** Fills the element with controls; `options` are those they show at first. */
@@ -53,8 +63,16 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
 
   const play = html('button', { type: 'button', class: 'play' }, 'Play');
   play.addEventListener('click', () => events.onPlay());
-  const what = choice<What>([['phrase', 'phrase'], ['selection', 'selection'], ['bar', 'bar']]);
-  const practice = choice<Practice['kind']>([['plain', 'as written'], ['faster', 'faster each time'], ['keys', 'twelve keys']]);
+  const what = choice<What>([
+    ['phrase', 'phrase'],
+    ['selection', 'selection'],
+    ['bar', 'bar'],
+  ]);
+  const practice = choice<Practice['kind']>([
+    ['plain', 'as written'],
+    ['faster', 'faster each time'],
+    ['keys', 'twelve keys'],
+  ]);
   what.setAttribute('aria-label', 'What is played');
   practice.setAttribute('aria-label', 'How it is played');
   const loop = checkbox((checked) => change({ loop: checked }));
@@ -67,9 +85,24 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
   const asWritten = html('button', { type: 'button', class: 'back', 'aria-label': 'Tempo as written', title: 'Tempo as written' });
   asWritten.addEventListener('click', () => events.onTempo(null));
 
-  const scope = choice<ViewOptions['scope']>([['phrase', 'the phrase'], ['lesson', 'the whole lesson']], (value) => change({ scope: value }));
-  const pitch = choice<ViewOptions['pitch']>([['written', 'as the part reads it'], ['concert', 'at concert pitch']], (value) => change({ pitch: value }));
-  const size = choice(SIZES.map((one) => [String(one.size), one.words]), (value) => change({ size: Number(value) }));
+  const scope = choice<ViewOptions['scope']>(
+    [
+      ['phrase', 'the phrase'],
+      ['lesson', 'the whole lesson'],
+    ],
+    (value) => change({ scope: value }),
+  );
+  const pitch = choice<ViewOptions['pitch']>(
+    [
+      ['written', 'as the part reads it'],
+      ['concert', 'at concert pitch'],
+    ],
+    (value) => change({ pitch: value }),
+  );
+  const size = choice(
+    SIZES.map((one) => [String(one.size), one.words]),
+    (value) => change({ size: Number(value) }),
+  );
   const degrees = checkbox((checked) => change({ degrees: checked }));
   const devices = checkbox((checked) => change({ devices: checked }));
   const walkthrough = checkbox((checked) => change({ walkthrough: checked }));
@@ -81,26 +114,78 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
     slider.addEventListener('change', () => moved(true));
     return { voice, slider, row: html('label', {}, html('span', {}, words), slider) };
   });
-  const pianos = PIANO_VOICES.map((voice) => ({ voice, box: checkbox(() => change({ piano: pianos.filter(({ box }) => box.checked).map((one) => one.voice) })) }));
+  const pianos = PIANO_VOICES.map((voice) => ({
+    voice,
+    box: checkbox(() => change({ piano: pianos.filter(({ box }) => box.checked).map((one) => one.voice) })),
+  }));
   const lineMuted = checkbox((checked) => change({ lineMuted: checked }));
-  const countIn = choice([['0', 'none'], ['1', '1 bar'], ['2', '2 bars']], (value) => change({ countIn: Number(value) }));
-  const ratio = choice(RATIOS.map((one) => [String(one.ratio), one.words]), (value) => change({ ratio: value === 'null' ? null : Number(value) }));
-  const step = number({ min: 1, max: 40, name: 'Beats a minute added each time' }, (value) => change({ step: value }), () => current.step);
-  const rise = number({ min: 1, max: 200, name: 'Beats a minute added at most' }, (value) => change({ rise: value }), () => current.rise);
-  const order = choice<ViewOptions['order']>([['cycle', 'the cycle of fifths'], ['half-steps', 'half steps']], (value) => change({ order: value }));
+  const countIn = choice(
+    [
+      ['0', 'none'],
+      ['1', '1 bar'],
+      ['2', '2 bars'],
+    ],
+    (value) => change({ countIn: Number(value) }),
+  );
+  const ratio = choice(
+    RATIOS.map((one) => [String(one.ratio), one.words]),
+    (value) => change({ ratio: value === 'null' ? null : Number(value) }),
+  );
+  const step = number(
+    { min: 1, max: 40, name: 'Beats a minute added each time' },
+    (value) => change({ step: value }),
+    () => current.step,
+  );
+  const rise = number(
+    { min: 1, max: 200, name: 'Beats a minute added at most' },
+    (value) => change({ rise: value }),
+    () => current.rise,
+  );
+  const order = choice<ViewOptions['order']>(
+    [
+      ['cycle', 'the cycle of fifths'],
+      ['half-steps', 'half steps'],
+    ],
+    (value) => change({ order: value }),
+  );
 
   const sounds = html('span', { class: 'sounds' });
   const said = html('span', { role: 'status' });
   container.replaceChildren(
-    html('div', { class: 'bar', role: 'group', 'aria-label': 'Playing' }, play, what, practice, html('span', { class: 'tempo' }, labelled('Tempo', tempo), asWritten), flagged('Loop', loop), flagged('Mute the line', lineMuted), html('p', { class: 'said' }, sounds, said)),
-    html('details', { class: 'more' }, html('summary', {}, 'Sound and practice'),
+    html(
+      'div',
+      { class: 'bar', role: 'group', 'aria-label': 'Playing' },
+      play,
+      what,
+      practice,
+      html('span', { class: 'tempo' }, labelled('Tempo', tempo), asWritten),
+      flagged('Loop', loop),
+      flagged('Mute the line', lineMuted),
+      html('p', { class: 'said' }, sounds, said),
+    ),
+    html(
+      'details',
+      { class: 'more' },
+      html('summary', {}, 'Sound and practice'),
       html('div', { class: 'group levels', role: 'group', 'aria-label': 'Levels' }, ...levels.map(({ row }) => row)),
       html('div', { class: 'group' }, ...pianos.map(({ voice, box }) => flagged(PIANO_WORDS[voice], box))),
       html('div', { class: 'group' }, labelled('Count-in', countIn), labelled('Swing', ratio)),
       html('div', { class: 'group' }, labelled('Faster by', step), labelled('up to', rise, 'more'), labelled('Keys by', order)),
     ),
-    html('details', { class: 'more' }, html('summary', {}, 'What is shown'),
-      html('div', { class: 'group' }, labelled('Show', scope), labelled('Pitches', pitch), labelled('Size', size), flagged('Degrees', degrees), flagged('Devices', devices), flagged('Walk-through', walkthrough)),
+    html(
+      'details',
+      { class: 'more' },
+      html('summary', {}, 'What is shown'),
+      html(
+        'div',
+        { class: 'group' },
+        labelled('Show', scope),
+        labelled('Pitches', pitch),
+        labelled('Size', size),
+        flagged('Degrees', degrees),
+        flagged('Devices', devices),
+        flagged('Walk-through', walkthrough),
+      ),
       legend(),
     ),
   );
@@ -151,7 +236,10 @@ export function createControls(container: HTMLElement, options: ViewOptions, eve
   };
 }
 
-function choice<T extends string>(entries: readonly (readonly [T, string])[], onChange: (value: T) => void = () => undefined): HTMLSelectElement {
+function choice<T extends string>(
+  entries: readonly (readonly [T, string])[],
+  onChange: (value: T) => void = () => undefined,
+): HTMLSelectElement {
   const select = html('select', {}, ...entries.map(([value, words]) => html('option', { value }, words)));
   select.addEventListener('change', () => onChange(select.value as T));
   return select;
@@ -164,7 +252,11 @@ function checkbox(onChange: (checked: boolean) => void): HTMLInputElement {
 }
 
 /** A number field; what it shows is what is used. */
-function number({ min, max, name }: { readonly min: number; readonly max: number; readonly name: string }, onChange: (value: number) => void, former: () => number): HTMLInputElement {
+function number(
+  { min, max, name }: { readonly min: number; readonly max: number; readonly name: string },
+  onChange: (value: number) => void,
+  former: () => number,
+): HTMLInputElement {
   const input = html('input', { type: 'number', min, max, step: 1, 'aria-label': name });
   input.addEventListener('change', () => {
     const value = within(input.value, min, max) ?? former();
@@ -177,7 +269,11 @@ function number({ min, max, name }: { readonly min: number; readonly max: number
 /** What the shapes under the notes say. */
 function legend(): HTMLElement {
   const items = ROLES.map(({ role, words, shape }) => {
-    const mark = svg('svg', { class: 'below', viewBox: '-120 -120 240 240', role: 'img', 'aria-label': shape }, svg('path', { class: `role ${role}`, d: rolePath(role, 0, 0, 130), 'stroke-width': 32 }));
+    const mark = svg(
+      'svg',
+      { class: 'below', viewBox: '-120 -120 240 240', role: 'img', 'aria-label': shape },
+      svg('path', { class: `role ${role}`, d: rolePath(role, 0, 0, 130), 'stroke-width': 32 }),
+    );
     return html('li', {}, mark, words);
   });
   return html('ul', { class: 'legend', 'aria-label': 'What the shapes under the notes say' }, ...items);

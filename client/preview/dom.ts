@@ -3,7 +3,11 @@
 type Attributes = Readonly<Record<string, string | number | boolean | null>>;
 
 /** An HTML element; attributes that are null or false are left out, true ones are empty. */
-export function html<K extends keyof HTMLElementTagNameMap>(tag: K, attributes: Attributes = {}, ...children: readonly (Node | string)[]): HTMLElementTagNameMap[K] {
+export function html<K extends keyof HTMLElementTagNameMap>(
+  tag: K,
+  attributes: Attributes = {},
+  ...children: readonly (Node | string)[]
+): HTMLElementTagNameMap[K] {
   const element = document.createElement(tag);
   assign(element, attributes);
   element.append(...children);
@@ -12,7 +16,11 @@ export function html<K extends keyof HTMLElementTagNameMap>(tag: K, attributes: 
 
 const SVG = 'http://www.w3.org/2000/svg';
 
-export function svg<K extends keyof SVGElementTagNameMap>(tag: K, attributes: Attributes = {}, ...children: readonly (Node | string)[]): SVGElementTagNameMap[K] {
+export function svg<K extends keyof SVGElementTagNameMap>(
+  tag: K,
+  attributes: Attributes = {},
+  ...children: readonly (Node | string)[]
+): SVGElementTagNameMap[K] {
   const element = document.createElementNS(SVG, tag);
   assign(element, attributes);
   element.append(...children);
@@ -20,7 +28,8 @@ export function svg<K extends keyof SVGElementTagNameMap>(tag: K, attributes: At
 }
 
 function assign(element: Element, attributes: Attributes): void {
-  for (const [name, value] of Object.entries(attributes)) if (value !== null && value !== false) element.setAttribute(name, value === true ? '' : String(value));
+  for (const [name, value] of Object.entries(attributes))
+    if (value !== null && value !== false) element.setAttribute(name, value === true ? '' : String(value));
 }
 
 /** Sets a text only where it differs, so that readers aloud and the eye are left in peace. */

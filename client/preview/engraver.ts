@@ -9,6 +9,9 @@ interface EngineModule {
 }
 
 export async function loadEngraver(engine: string, toolkit: string): Promise<Engraver> {
-  const [{ default: createEngine }, { VerovioToolkit }] = await Promise.all([import(engine) as Promise<EngineModule>, import(toolkit) as Promise<ToolkitModule>]);
+  const [{ default: createEngine }, { VerovioToolkit }] = await Promise.all([
+    import(engine) as Promise<EngineModule>,
+    import(toolkit) as Promise<ToolkitModule>,
+  ]);
   return createEngraver(new VerovioToolkit(await createEngine()));
 }

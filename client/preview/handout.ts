@@ -2,7 +2,11 @@
 import type { FromPreview, ToPreview } from '../src/handout/messages';
 import { html, setText } from './dom';
 
-declare function acquireVsCodeApi(): { postMessage(message: FromPreview): void; getState(): { readonly top: number } | undefined; setState(state: { readonly top: number }): void };
+declare function acquireVsCodeApi(): {
+  postMessage(message: FromPreview): void;
+  getState(): { readonly top: number } | undefined;
+  setState(state: { readonly top: number }): void;
+};
 
 const { postMessage, getState, setState } = acquireVsCodeApi();
 const page = document.querySelector<HTMLElement>('#handout')!;

@@ -83,20 +83,28 @@ export function createInstruments(context: Context): Instruments {
   const click = clickNote(context, channels.click.trim);
   const chords = Array.from({ length: CHORD_NOTES }, () => ({ note: chordNote(context, channels.chords.trim), until: 0 }));
 
-  const pianos = { line: pianoChannel(context, channels.line.level, PIANO_TRIMS.line), chords: pianoChannel(context, channels.chords.level, PIANO_TRIMS.chords) };
+  const pianos = {
+    line: pianoChannel(context, channels.line.level, PIANO_TRIMS.line),
+    chords: pianoChannel(context, channels.chords.level, PIANO_TRIMS.chords),
+  };
   let piano: Piano | null = null;
   let onPiano: readonly PianoVoice[] = [];
   /** The piano in the place of another sound, where it is there and wanted. */
-  const orPiano = (voice: PianoVoice, other: Player): Player => (sound, time) => {
-    if (piano === null || !onPiano.includes(voice)) return other(sound, time);
-    const midi = numbers(sound.midi);
-    for (const number of voice === 'line' ? midi.slice(-1) : midi) pianos[voice].strike(piano, number, time, sound.length, clamped(sound.velocity));
-  };
+  const orPiano =
+    (voice: PianoVoice, other: Player): Player =>
+    (sound, time) => {
+      if (piano === null || !onPiano.includes(voice)) return other(sound, time);
+      const midi = numbers(sound.midi);
+      for (const number of voice === 'line' ? midi.slice(-1) : midi)
+        pianos[voice].strike(piano, number, time, sound.length, clamped(sound.velocity));
+    };
 
-  const alone = (note: Note): Player => ({ midi, length, velocity }, time) => {
-    const frequency = frequencies(midi).at(-1);
-    if (frequency !== undefined) note.strike(frequency, time, length, clamped(velocity));
-  };
+  const alone =
+    (note: Note): Player =>
+    ({ midi, length, velocity }, time) => {
+      const frequency = frequencies(midi).at(-1);
+      if (frequency !== undefined) note.strike(frequency, time, length, clamped(velocity));
+    };
   const players: Readonly<Record<Voice, Player>> = {
     line: orPiano('line', alone(line)),
     bass: alone(bass),

@@ -1,5 +1,18 @@
 /** The page of the score: shows what the extension sends, plays it, and tells the extension what was chosen. */
-import { DEFAULT_OPTIONS, type FromView, type NotePlace, type Order, type Practice, type Score, type ScorePhrase, type Stretch, type ToView, type Track, type ViewOptions, type What } from '../src/score/messages';
+import {
+  DEFAULT_OPTIONS,
+  type FromView,
+  type NotePlace,
+  type Order,
+  type Practice,
+  type Score,
+  type ScorePhrase,
+  type Stretch,
+  type ToView,
+  type Track,
+  type ViewOptions,
+  type What,
+} from '../src/score/messages';
 import { isPartial, knownOf, wholeScore } from '../src/score/known';
 import { createControls } from './controls';
 import { html, setText } from './dom';
@@ -24,7 +37,11 @@ const begin = document.querySelector<HTMLButtonElement>('#begin')!;
 let options: ViewOptions = DEFAULT_OPTIONS;
 let page: Page | null = null;
 let shown: { readonly uri: string; readonly score: Score } | null = null;
-let cursor: { readonly phrase: number; readonly note: number | null; readonly selection: Stretch | null } = { phrase: 0, note: null, selection: null };
+let cursor: { readonly phrase: number; readonly note: number | null; readonly selection: Stretch | null } = {
+  phrase: 0,
+  note: null,
+  selection: null,
+};
 let tempos: Tempos = new Map();
 const told = createTold();
 const lesson = html('h1', { class: 'lesson', dir: 'auto' });
@@ -120,7 +137,10 @@ function draw(): void {
   told.hide();
   setText(lesson, shown.score.lesson ?? '');
   begin.hidden = shown.score.count > 0;
-  setText(notice, shown.score.phrases.length === 0 ? 'This file has no phrase yet. Write one: phrase "Name", and under it a line of notes.' : '');
+  setText(
+    notice,
+    shown.score.phrases.length === 0 ? 'This file has no phrase yet. Write one: phrase "Name", and under it a line of notes.' : '',
+  );
   showTempo();
   // What stands above the phrases is in its place by now: what is brought into sight stays there.
   tellBarHeight();
@@ -161,7 +181,8 @@ function choose(place: NotePlace, focus: boolean): void {
 function keptNote({ phrase: index, note }: { readonly phrase: number; readonly note: number | null }): number | null {
   const notes = shown?.score.phrases[index]?.notes;
   const [chosen, told] = [cursor.note === null ? undefined : notes?.[cursor.note], note === null ? undefined : notes?.[note]];
-  const isSame = cursor.phrase === index && chosen !== undefined && told !== undefined && chosen.start === told.start && chosen.end === told.end;
+  const isSame =
+    cursor.phrase === index && chosen !== undefined && told !== undefined && chosen.start === told.start && chosen.end === told.end;
   return isSame ? cursor.note : note;
 }
 
@@ -220,7 +241,15 @@ container.addEventListener('keydown', (event) => {
   if (first !== null && event.key === 'Enter' && !hasModifier(event)) choose(first, false);
   const place = placeOf(event.target);
   if (place === null || hasModifier(event)) return;
-  const to = { ArrowRight: page!.beside(place, 1), ArrowLeft: page!.beside(place, -1), ArrowUp: page!.level(place, -1), ArrowDown: page!.level(place, 1), Home: page!.edge(place, 'first'), End: page!.edge(place, 'last'), Enter: place }[event.key];
+  const to = {
+    ArrowRight: page!.beside(place, 1),
+    ArrowLeft: page!.beside(place, -1),
+    ArrowUp: page!.level(place, -1),
+    ArrowDown: page!.level(place, 1),
+    Home: page!.edge(place, 'first'),
+    End: page!.edge(place, 'last'),
+    Enter: place,
+  }[event.key];
   if (to == null) return;
   event.preventDefault();
   choose(to, event.key === 'Enter');
@@ -250,7 +279,12 @@ function play(what: What, kind: Practice['kind']): void {
   const phrase = phraseHere();
   if (phrase === undefined) return refuse('There is no phrase to play.');
   const stretch = stretchOf(phrase, what);
-  if (stretch === 'none') return refuse(what === 'selection' ? 'Select two notes or more in the text, then play the selection.' : 'Put the cursor on a note of the bar, then play the bar.');
+  if (stretch === 'none')
+    return refuse(
+      what === 'selection'
+        ? 'Select two notes or more in the text, then play the selection.'
+        : 'Put the cursor on a note of the bar, then play the bar.',
+    );
   asked = { what, kind };
   const subject = { uri: shown!.uri, phrase };
   void playing.start({ ...subject, stretch, tempo: tempoOf(subject), practice: practiceOf(subject), repeat: repeatNow() });
@@ -398,7 +432,10 @@ async function start(): Promise<void> {
       if (page!.resized()) draw();
     }).observe(container);
   } catch (error) {
-    setText(notice, `The engraving library could not be loaded (${error instanceof Error ? error.message : String(error)}). Close the score and show it again.`);
+    setText(
+      notice,
+      `The engraving library could not be loaded (${error instanceof Error ? error.message : String(error)}). Close the score and show it again.`,
+    );
   }
 }
 

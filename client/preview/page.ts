@@ -1,7 +1,15 @@
 /** The phrases on the page. Only what an edit changed is drawn anew, so that nothing flickers and nothing jumps. */
 import type { Engraver, Engraving } from '../../server/src/picture/engraver';
 import { LANE } from '../../server/src/picture/system';
-import { DEFAULT_OPTIONS, type KeyPicture, type NotePlace, type Score, type ScoreNote, type ScorePhrase, type ViewOptions } from '../src/score/messages';
+import {
+  DEFAULT_OPTIONS,
+  type KeyPicture,
+  type NotePlace,
+  type Score,
+  type ScoreNote,
+  type ScorePhrase,
+  type ViewOptions,
+} from '../src/score/messages';
 import { html, setText } from './dom';
 import { addSection, notesOfSentence, type Section } from './section';
 import { anchorOf, distanceFrom, engravingOrder, estimatedHeight, placesFor, scrollFor, timesLegible, type Extent } from './sight';
@@ -72,7 +80,21 @@ const AHEAD = 24;
 
 /** What a place on the page holds before its phrase has come. */
 const NOTHING: ScorePhrase = {
-  revision: 0, name: '', start: 0, end: 0, heading: '', tempo: 120, musicXml: '', notes: [], devices: [], bars: [], findings: [], says: [], walkthrough: [], broken: null, unfinished: false,
+  revision: 0,
+  name: '',
+  start: 0,
+  end: 0,
+  heading: '',
+  tempo: 120,
+  musicXml: '',
+  notes: [],
+  devices: [],
+  bars: [],
+  findings: [],
+  says: [],
+  walkthrough: [],
+  broken: null,
+  unfinished: false,
 };
 
 export function createPage(container: HTMLElement, engraver: Engraver, onFinding: (phrase: number, finding: number) => void): Page {
@@ -110,7 +132,8 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
   };
 
   const showMarks = (): void => {
-    const at = cursor.note === null || shown[cursor.phrase]?.section.isStale() !== false ? null : { phrase: cursor.phrase, note: cursor.note };
+    const at =
+      cursor.note === null || shown[cursor.phrase]?.section.isStale() !== false ? null : { phrase: cursor.phrase, note: cursor.note };
     for (const old of marked.get('at-cursor') ?? []) old.setAttribute('aria-selected', 'false');
     const [first] = mark('at-cursor', at);
     first?.setAttribute('aria-selected', 'true');
@@ -121,7 +144,8 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
     reachable?.setAttribute('tabindex', '0');
   };
 
-  const showCurrent = (): void => shown.forEach(({ section }, i) => section.element.classList.toggle('current', shown.length > 1 && i === cursor.phrase));
+  const showCurrent = (): void =>
+    shown.forEach(({ section }, i) => section.element.classList.toggle('current', shown.length > 1 && i === cursor.phrase));
 
   const announce = (): void => {
     const words = stateOf(shown[cursor.phrase]);
@@ -135,7 +159,8 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
   const engravedWidth = (): number => Math.max(NARROWEST, Math.round(width / options.size));
 
   /** What a phrase is drawn for, as far as it changes from one score to the next. */
-  const stamp = ({ revision, broken, unfinished }: ScorePhrase): string => `${revision} ${unfinished} ${broken?.message ?? ''} ${width} ${engravedWidth()} ${options.degrees} ${options.devices}`;
+  const stamp = ({ revision, broken, unfinished }: ScorePhrase): string =>
+    `${revision} ${unfinished} ${broken?.message ?? ''} ${width} ${engravedWidth()} ${options.degrees} ${options.devices}`;
 
   /** The notes that a sentence of a walk-through is about; a picture that is out of date has other notes. */
   const toldBy = (element: Element | null): NotePlace[] => {
@@ -161,11 +186,17 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
   const systemsOf = (section: Section, phrase: ScorePhrase): Map<string, ShownSystem> => {
     const pictures = engraver.engrave(phrase, engravedWidth());
     const before = section.drawn();
-    return new Map(pictures.map((picture, i) => {
-      const names = options.devices ? timesLegible(LANE.size, unitsOf(picture), width) : 1;
-      const id = `${i + 1} of ${pictures.length} ${JSON.stringify([options.degrees, options.devices, names, dataIn(picture, phrase), options.devices ? phrase.devices : []])} ${picture}`;
-      return [id, before.get(id) ?? showSystem(picture, phrase, { ...options, names, place: pictures.length === 1 ? '' : `system ${i + 1} of ${pictures.length}` })];
-    }));
+    return new Map(
+      pictures.map((picture, i) => {
+        const names = options.devices ? timesLegible(LANE.size, unitsOf(picture), width) : 1;
+        const id = `${i + 1} of ${pictures.length} ${JSON.stringify([options.degrees, options.devices, names, dataIn(picture, phrase), options.devices ? phrase.devices : []])} ${picture}`;
+        return [
+          id,
+          before.get(id) ??
+            showSystem(picture, phrase, { ...options, names, place: pictures.length === 1 ? '' : `system ${i + 1} of ${pictures.length}` }),
+        ];
+      }),
+    );
   };
 
   /** Draws, and gives the focus back to the note that had it, where its element was drawn anew. */
@@ -214,7 +245,10 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
 
   const engraveInIdleTime = (): void => {
     cancelIdleCallback(idling);
-    const order = engravingOrder(shown.map(extentOf), view(), cursor.phrase).map((index) => shown[index]!).filter((one) => waiting.has(one)).slice(0, AHEAD);
+    const order = engravingOrder(shown.map(extentOf), view(), cursor.phrase)
+      .map((index) => shown[index]!)
+      .filter((one) => waiting.has(one))
+      .slice(0, AHEAD);
     const next = (): void => {
       const one = order.shift();
       if (one === undefined) return;
@@ -229,18 +263,26 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
   };
 
   let scrolling = 0;
-  window.addEventListener('scroll', () => {
-    cancelAnimationFrame(scrolling);
-    scrolling = requestAnimationFrame(() => {
-      lastHeld = heldNow();
-      drawInSight();
-    });
-  }, { passive: true });
+  window.addEventListener(
+    'scroll',
+    () => {
+      cancelAnimationFrame(scrolling);
+      scrolling = requestAnimationFrame(() => {
+        lastHeld = heldNow();
+        drawInSight();
+      });
+    },
+    { passive: true },
+  );
 
   // What the reader opens above the phrases moves them, and they stay there.
-  document.addEventListener('toggle', () => {
-    lastHeld = heldNow();
-  }, true);
+  document.addEventListener(
+    'toggle',
+    () => {
+      lastHeld = heldNow();
+    },
+    true,
+  );
 
   const drawAtOnce = (index: number): void => {
     const one = shown[index];
@@ -258,17 +300,30 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
   const settle = (keys: readonly string[]): void => {
     const [soundingOne, playedOne] = [sounding, played].map((one) => (one === null ? undefined : shown[one.phrase]));
     const before = [...shown];
-    const next = placesFor(before.map(({ key }) => key), keys).map((index) => (index === null ? null : before[index]!));
+    const next = placesFor(
+      before.map(({ key }) => key),
+      keys,
+    ).map((index) => (index === null ? null : before[index]!));
     for (const one of before) {
       if (next.includes(one)) continue;
       one.section.element.remove();
       waiting.delete(one);
     }
-    shown.splice(0, shown.length, ...next.map((known): Shown => {
-      if (known !== null) return known;
-      const one: Shown = { section: addSection(container, (finding) => onFinding(shown.indexOf(one), finding)), key: '', phrase: NOTHING, pictured: NOTHING, drawnFor: '' };
-      return one;
-    }));
+    shown.splice(
+      0,
+      shown.length,
+      ...next.map((known): Shown => {
+        if (known !== null) return known;
+        const one: Shown = {
+          section: addSection(container, (finding) => onFinding(shown.indexOf(one), finding)),
+          key: '',
+          phrase: NOTHING,
+          pictured: NOTHING,
+          drawnFor: '',
+        };
+        return one;
+      }),
+    );
     // What stands in its place stays: to move it would take the focus from it.
     shown.forEach(({ section: { element } }, i) => {
       if (container.children[i] !== element) container.insertBefore(element, container.children[i] ?? null);
@@ -329,23 +384,27 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
       cancelIdleCallback(idling);
       const keys = keysOf(uri, phrases);
       let taken: number | null = null;
-      holdingStill(() => keepingFocus(() => {
-        settle(keys);
-        phrases.forEach((phrase, i) => {
-          const one = shown[i]!;
-          if (take(i, phrase, keys[i]!)) waiting.add(one);
-          else waiting.delete(one);
-          if (one.drawnFor === '') one.section.keepRoom(estimatedHeight(phrase.bars.length, width, options.size));
-        });
-        const current = shown[cursor.phrase];
-        if (current !== undefined && waiting.has(current)) {
-          const from = performance.now();
-          drawPicture(cursor.phrase);
-          taken = performance.now() - from;
-        }
-        showMarks();
-        showCurrent();
-      }), held);
+      holdingStill(
+        () =>
+          keepingFocus(() => {
+            settle(keys);
+            phrases.forEach((phrase, i) => {
+              const one = shown[i]!;
+              if (take(i, phrase, keys[i]!)) waiting.add(one);
+              else waiting.delete(one);
+              if (one.drawnFor === '') one.section.keepRoom(estimatedHeight(phrase.bars.length, width, options.size));
+            });
+            const current = shown[cursor.phrase];
+            if (current !== undefined && waiting.has(current)) {
+              const from = performance.now();
+              drawPicture(cursor.phrase);
+              taken = performance.now() - from;
+            }
+            showMarks();
+            showCurrent();
+          }),
+        held,
+      );
       bring(cursor.phrase);
       drawInSight();
       announce();
@@ -366,7 +425,8 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
         announce();
         drawInSight();
       }
-      if (place.note !== null && (before.phrase !== place.phrase || before.note !== place.note)) placesOf({ phrase: place.phrase, note: place.note })[0]?.scrollIntoView({ block: 'nearest' });
+      if (place.note !== null && (before.phrase !== place.phrase || before.note !== place.note))
+        placesOf({ phrase: place.phrase, note: place.note })[0]?.scrollIntoView({ block: 'nearest' });
     },
     markSounding(place) {
       sounding = place;
@@ -421,20 +481,28 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
       const count = shown[phrase]?.pictured.notes.length ?? 0;
       if (note + step >= 0 && note + step < count) return { phrase, note: note + step };
       for (let i = phrase + step; shown[i] !== undefined; i += step) {
-        const { section, pictured: { notes } } = shown[i]!;
+        const {
+          section,
+          pictured: { notes },
+        } = shown[i]!;
         if (!section.isStale() && notes.length > 0) return { phrase: i, note: step === 1 ? 0 : notes.length - 1 };
       }
       return null;
     },
     level({ phrase, note }, step) {
-      const systems = shown.flatMap(({ section }, i) => (section.isStale() ? [] : [...section.drawn().values()].map(({ places }) => ({ phrase: i, places }))));
+      const systems = shown.flatMap(({ section }, i) =>
+        section.isStale() ? [] : [...section.drawn().values()].map(({ places }) => ({ phrase: i, places })),
+      );
       const here = systems.findIndex((system) => system.phrase === phrase && system.places.has(note));
       const target = systems[here]?.places.get(note)?.[0];
       if (target === undefined) return null;
       const middle = (place: SVGRectElement): number => Number(place.getAttribute('x')) + Number(place.getAttribute('width')) / 2;
       for (let i = here + step; systems[i] !== undefined; i += step) {
-        const near = [...systems[i]!.places].flatMap(([index, [first]]) => (first?.getAttribute('role') === 'option' ? [{ index, far: Math.abs(middle(first) - middle(target)) }] : []));
-        if (near.length > 0) return { phrase: systems[i]!.phrase, note: near.reduce((best, one) => (one.far < best.far ? one : best)).index };
+        const near = [...systems[i]!.places].flatMap(([index, [first]]) =>
+          first?.getAttribute('role') === 'option' ? [{ index, far: Math.abs(middle(first) - middle(target)) }] : [],
+        );
+        if (near.length > 0)
+          return { phrase: systems[i]!.phrase, note: near.reduce((best, one) => (one.far < best.far ? one : best)).index };
       }
       return null;
     },
@@ -446,7 +514,9 @@ export function createPage(container: HTMLElement, engraver: Engraver, onFinding
     elementOf: (place) => placesOf(place)[0] ?? null,
     noteOf({ phrase, note }) {
       const pictured = shown[phrase]?.pictured;
-      return (pictured === undefined ? undefined : played?.phrase === phrase ? inKey(pictured, played.picture) : pictured)?.notes[note] ?? null;
+      return (
+        (pictured === undefined ? undefined : played?.phrase === phrase ? inKey(pictured, played.picture) : pictured)?.notes[note] ?? null
+      );
     },
   };
 
@@ -469,7 +539,11 @@ function keysOf(uri: string, phrases: readonly ScorePhrase[]): string[] {
 
 /** A phrase as it sounds in another key: what is told of its notes in the text is about those that are written. */
 function inKey(phrase: ScorePhrase, { musicXml, labels }: KeyPicture): ScorePhrase {
-  return { ...phrase, musicXml, notes: phrase.notes.map((note, i) => (labels[i] === undefined ? note : { ...note, label: labels[i], lines: [labels[i]] })) };
+  return {
+    ...phrase,
+    musicXml,
+    notes: phrase.notes.map((note, i) => (labels[i] === undefined ? note : { ...note, label: labels[i], lines: [labels[i]] })),
+  };
 }
 
 /** What keeps a phrase's picture from being up to date, in words; empty for nothing. */

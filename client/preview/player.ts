@@ -191,7 +191,13 @@ async function runs(native: AudioContext): Promise<boolean> {
   if (native.state === 'running') return true;
   await new Promise<void>((resolve) => {
     const patience = setTimeout(resolve, PATIENCE);
-    native.resume().then(() => { clearTimeout(patience); resolve(); }, () => undefined);
+    native.resume().then(
+      () => {
+        clearTimeout(patience);
+        resolve();
+      },
+      () => undefined,
+    );
   });
   return stateOf(native) === 'running';
 }
@@ -217,9 +223,7 @@ function createRig(native: AudioContext): Rig {
 }
 
 /** Puts a take on the transport; the time of the audio clock at which it is to start. */
-function schedule(
-  rig: Rig, take: Take, repeat: Repeat, current: () => boolean, end: () => void, events: PlayerEvents,
-): number {
+function schedule(rig: Rig, take: Take, repeat: Repeat, current: () => boolean, end: () => void, events: PlayerEvents): number {
   const { context, instruments, native } = rig;
   const { transport, draw } = context;
 
@@ -235,11 +239,15 @@ function schedule(
 
   // First passes, then steps: in this order they are told where both begin at once.
   take.passes.forEach((pass, index) => {
-    transport.schedule((time) => whenHeard(time, () => {
-      // They would pile up in a loop that runs for an hour.
-      performance.clearMarks(SOUNDING_MARK);
-      events.onPass(pass, index);
-    }), pass.at + HAIR);
+    transport.schedule(
+      (time) =>
+        whenHeard(time, () => {
+          // They would pile up in a loop that runs for an hour.
+          performance.clearMarks(SOUNDING_MARK);
+          events.onPass(pass, index);
+        }),
+      pass.at + HAIR,
+    );
   });
   for (const step of take.cursor) {
     transport.schedule((time) => {
@@ -269,7 +277,9 @@ function schedule(
     const soundEnd = take.sounds.reduce((latest, sound) => Math.max(latest, releasedAt(sound)), take.length);
     // Not by the drawing, which waits while the page is hidden.
     transport.schedule((time) => {
-      setTimeout(() => { if (current()) end(); }, dueAt(native, time) - performance.now());
+      setTimeout(() => {
+        if (current()) end();
+      }, dueAt(native, time) - performance.now());
     }, soundEnd + RING);
   }
   return context.currentTime + Math.max(LOOK_AHEAD, HUSH) + LEAD;

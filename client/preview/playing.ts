@@ -99,32 +99,38 @@ export function createPlaying(host: PlayingHost): Playing {
     return phrase === null ? null : { phrase, note };
   };
 
-  const player = createPlayer({
-    onStep(step) {
-      if (current !== null) current.note = step?.note ?? null;
-      showNote();
+  const player = createPlayer(
+    {
+      onStep(step) {
+        if (current !== null) current.note = step?.note ?? null;
+        showNote();
+      },
+      onAhead(step, inMilliseconds) {
+        const [during, due] = [current, performance.now() + inMilliseconds];
+        // The text is told so much earlier as the message takes to the extension, its mark to the editor and to the screen.
+        setTimeout(
+          () => {
+            if (during === null || during !== current) return;
+            const sent = performance.now();
+            showObservers(TOLD_MARK, { startTime: sent, detail: { note: step.note, due } });
+            host.post({ type: 'sounding', place: placeNow(step.note), sent });
+          },
+          Math.max(0, inMilliseconds - expectedTrip(trips) - DRAWN),
+        );
+      },
+      onPass(pass, index) {
+        if (current === null || current.take === null) return;
+        current.pass = index;
+        showPass(current.take, pass, index);
+      },
+      onEnd: () => end(),
+      onBlocked() {
+        end();
+        host.say('Sound waits for a click in this page: choose Play.');
+      },
     },
-    onAhead(step, inMilliseconds) {
-      const [during, due] = [current, performance.now() + inMilliseconds];
-      // The text is told so much earlier as the message takes to the extension, its mark to the editor and to the screen.
-      setTimeout(() => {
-        if (during === null || during !== current) return;
-        const sent = performance.now();
-        showObservers(TOLD_MARK, { startTime: sent, detail: { note: step.note, due } });
-        host.post({ type: 'sounding', place: placeNow(step.note), sent });
-      }, Math.max(0, inMilliseconds - expectedTrip(trips) - DRAWN));
-    },
-    onPass(pass, index) {
-      if (current === null || current.take === null) return;
-      current.pass = index;
-      showPass(current.take, pass, index);
-    },
-    onEnd: () => end(),
-    onBlocked() {
-      end();
-      host.say('Sound waits for a click in this page: choose Play.');
-    },
-  }, () => host.loadPiano());
+    () => host.loadPiano(),
+  );
 
   const showNote = (): void => {
     host.page()?.markSounding(current === null || current.note === null ? null : placeNow(current.note));
@@ -136,7 +142,8 @@ export function createPlaying(host: PlayingHost): Playing {
     if (current === null || current.take === null || current.pass === null) return;
     const [phrase, pass, picture] = [indexNow(), current.take.passes[current.pass]!, current.take.pictures[current.pass]];
     if (phrase === null || picture === undefined) host.page()?.showWritten();
-    else host.page()?.showPlayed(phrase, picture, pass.shift === 0 ? '' : `Shown ${keyWords(pass)}, as it sounds; the text stays as it is.`);
+    else
+      host.page()?.showPlayed(phrase, picture, pass.shift === 0 ? '' : `Shown ${keyWords(pass)}, as it sounds; the text stays as it is.`);
   };
 
   const showPass = (take: PlayedTake, pass: Pass, index: number): void => {
@@ -162,7 +169,10 @@ export function createPlaying(host: PlayingHost): Playing {
   const takeFor = ({ uri, phrase, stretch, tempo, practice }: Wish): Promise<PlayedTake | null> => {
     asks += 1;
     const { ratio, countIn } = host.options();
-    host.post({ type: 'take', question: { ask: asks, uri, name: phrase.name, start: phrase.start, stretch, tempo, ratio, countIn, practice } });
+    host.post({
+      type: 'take',
+      question: { ask: asks, uri, name: phrase.name, start: phrase.start, stretch, tempo, ratio, countIn, practice },
+    });
     return new Promise((resolve) => answers.set(asks, resolve));
   };
 
@@ -206,7 +216,9 @@ export function createPlaying(host: PlayingHost): Playing {
     if (current !== mine || take === null || !isAudible(take)) return;
     const [note, pass] = [mine.note, Math.min(mine.pass ?? 0, take.passes.length - 1)];
     const onset = note === null ? null : (mine.wish.phrase.notes[note]?.onset ?? null);
-    const step = take.cursor.find((one) => one.pass === pass && (onset === null || mine.wish.phrase.notes[one.note]!.onset >= onset)) ?? take.cursor[0];
+    const step =
+      take.cursor.find((one) => one.pass === pass && (onset === null || mine.wish.phrase.notes[one.note]!.onset >= onset)) ??
+      take.cursor[0];
     mine.take = take;
     if (!(await player.play(take, mine.wish.repeat, note === null ? 0 : (step?.at ?? 0))) || current !== mine || note === null) return;
     mine.pass = pass;
@@ -225,7 +237,9 @@ export function createPlaying(host: PlayingHost): Playing {
       if (current !== mine) return;
       if (take === null || !isAudible(take)) {
         end();
-        return host.say(take === null ? 'The sound could not be made. Try again; if it stays so, the output says why.' : 'There is nothing to play here.');
+        return host.say(
+          take === null ? 'The sound could not be made. Try again; if it stays so, the output says why.' : 'There is nothing to play here.',
+        );
       }
       mine.take = take;
       applyLevels();

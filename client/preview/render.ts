@@ -20,7 +20,10 @@ const RING = 0.5;
 const CEILING = 10 ** (-1.2 / 20);
 
 /** The first sample is the beginning of the take. Sounds come in order of time. `piano`: null where there is none to be had. Throws what the browser says where it cannot render. */
-export async function renderTrack({ sounds, length, levels, piano: onPiano }: Track, piano: Piano | null): Promise<Omit<TrackSamples, 'lacksPiano'>> {
+export async function renderTrack(
+  { sounds, length, levels, piano: onPiano }: Track,
+  piano: Piano | null,
+): Promise<Omit<TrackSamples, 'lacksPiano'>> {
   const end = sounds.reduce((latest, sound) => Math.max(latest, sound.at + sound.length), length) + RING;
   const cut = Math.round((LEAD + LIMITER_DELAY) * RATE);
   const native = new OfflineAudioContext({ numberOfChannels: 1, sampleRate: RATE, length: cut + Math.ceil(end * RATE) });

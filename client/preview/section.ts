@@ -34,7 +34,12 @@ export function addSection(container: HTMLElement, onFinding: (finding: number) 
   const says = html('div', { class: 'says' });
   const paragraphs = html('div', {});
   // Who is led there by a command finds it by the focus.
-  const walkthrough = html('div', { class: 'walkthrough', role: 'group', tabindex: -1, hidden: true }, html('h3', {}, 'Walk-through'), paragraphs);
+  const walkthrough = html(
+    'div',
+    { class: 'walkthrough', role: 'group', tabindex: -1, hidden: true },
+    html('h3', {}, 'Walk-through'),
+    paragraphs,
+  );
   const element = html('section', { class: 'phrase' }, html('header', {}, name, heading), state, systems, findings, says, walkthrough);
   container.append(element);
   let drawn: ReadonlyMap<string, ShownSystem> = new Map();
@@ -130,13 +135,20 @@ export function notesOfSentence(element: Element | null): readonly number[] {
 
 /** `Bar 3: ` where a finding is at a note: in a long phrase “over Cmaj7” may be anywhere. */
 function barWords({ notes, bars }: ScorePhrase, { start, end, message }: ScoreFinding): string {
-  const note = notes.find((one) => (one.start === start && one.end === end) || one.holds.some((hold) => hold.start === start && hold.end === end));
+  const note = notes.find(
+    (one) => (one.start === start && one.end === end) || one.holds.some((hold) => hold.start === start && hold.end === end),
+  );
   const bar = note === undefined ? undefined : bars.findLast(({ from }) => note.onset >= from);
   return bar === undefined || bar.number === 0 || bars.length < 3 || /^Bar \d/.test(message) ? '' : `Bar ${bar.number}: `;
 }
 
 function findingItem(severity: string, message: string, onClick: () => void): HTMLElement {
-  const button = html('button', { type: 'button', class: `finding ${severity}` }, html('span', { class: 'severity' }, severity === 'error' ? 'Error: ' : 'Warning: '), message);
+  const button = html(
+    'button',
+    { type: 'button', class: `finding ${severity}` },
+    html('span', { class: 'severity' }, severity === 'error' ? 'Error: ' : 'Warning: '),
+    message,
+  );
   button.addEventListener('click', onClick);
   return html('li', {}, button);
 }

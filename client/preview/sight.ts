@@ -16,7 +16,9 @@ export function engravingOrder(extents: readonly Extent[], view: Extent, current
   const far = extents.map((extent) => distanceFrom(view, extent));
   const isAbove = extents.map(({ bottom }) => (bottom < view.top ? 1 : 0));
   const isFirst = (index: number): number => (index === current && far[index] === 0 ? 0 : 1);
-  return extents.map((_, index) => index).sort((a, b) => isFirst(a) - isFirst(b) || far[a]! - far[b]! || isAbove[a]! - isAbove[b]! || a - b);
+  return extents
+    .map((_, index) => index)
+    .sort((a, b) => isFirst(a) - isFirst(b) || far[a]! - far[b]! || isAbove[a]! - isAbove[b]! || a - b);
 }
 
 /** The phrase that is held where it is while others around it grow: the current one if it is in sight, else the first that is; null where none is. */

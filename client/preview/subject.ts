@@ -30,10 +30,12 @@ export function renamed(uri: string, files: readonly Renamed[]): string {
 
 /** The tempos after files or folders were renamed. */
 export function renamedTempos(tempos: Tempos, files: readonly Renamed[]): Tempos {
-  return new Map([...tempos].map(([name, tempo]) => {
-    const end = name.indexOf(' ');
-    return [`${renamed(name.slice(0, end), files)}${name.slice(end)}`, tempo];
-  }));
+  return new Map(
+    [...tempos].map(([name, tempo]) => {
+      const end = name.indexOf(' ');
+      return [`${renamed(name.slice(0, end), files)}${name.slice(end)}`, tempo];
+    }),
+  );
 }
 
 /** `“Footbridge”, bar 2`; without a note the name alone. */

@@ -18,7 +18,10 @@ export interface ShownSystem {
 /** Shows a system that was engraved. Throws where it is no picture of the engraving library. */
 export function showSystem(engraved: string, phrase: ScorePhrase, options: SystemOptions): ShownSystem {
   const picture = drawSystem(engraved, phrase, options);
-  const element = document.importNode(new DOMParser().parseFromString(picture.svg, 'image/svg+xml').documentElement, true) as unknown as SVGSVGElement;
+  const element = document.importNode(
+    new DOMParser().parseFromString(picture.svg, 'image/svg+xml').documentElement,
+    true,
+  ) as unknown as SVGSVGElement;
   for (const part of element.children) part.setAttribute('aria-hidden', 'true');
   const places = new Map<number, SVGRectElement[]>();
   for (const place of picture.places) places.set(place.note, [...(places.get(place.note) ?? []), placeElement(place, phrase)]);
@@ -30,7 +33,17 @@ export function showSystem(engraved: string, phrase: ScorePhrase, options: Syste
 
 function placeElement({ note, isFirst, x, y, width, height }: Place, { notes }: ScorePhrase): SVGRectElement {
   return svg('rect', {
-    class: 'place', 'data-note': note, x, y, width, height, rx: 60, 'stroke-width': 26,
-    role: isFirst ? 'option' : 'presentation', tabindex: isFirst ? -1 : null, 'aria-label': isFirst ? (notes[note]?.label ?? '') : null, 'aria-selected': isFirst ? 'false' : null,
+    class: 'place',
+    'data-note': note,
+    x,
+    y,
+    width,
+    height,
+    rx: 60,
+    'stroke-width': 26,
+    role: isFirst ? 'option' : 'presentation',
+    tabindex: isFirst ? -1 : null,
+    'aria-label': isFirst ? (notes[note]?.label ?? '') : null,
+    'aria-selected': isFirst ? 'false' : null,
   });
 }

@@ -22,6 +22,7 @@ const APART = 4;
 export function tipPlace(note: Edges, tip: Size, view: Size): { readonly left: number; readonly top: number } {
   const left = Math.max(APART, Math.min(note.left, view.width - tip.width - APART));
   if (note.top - APART - tip.height >= 0) return { left, top: Math.min(note.top - APART - tip.height, view.height - tip.height) };
-  if (note.left - APART - tip.width >= 0) return { left: note.left - APART - tip.width, top: Math.max(0, Math.min(note.bottom, view.height) - tip.height) };
+  if (note.left - APART - tip.width >= 0)
+    return { left: note.left - APART - tip.width, top: Math.max(0, Math.min(note.bottom, view.height) - tip.height) };
   return { left, top: 0 };
 }

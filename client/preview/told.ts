@@ -19,7 +19,11 @@ export function createTold(): Told {
       described?.removeAttribute('aria-describedby');
       described = beside;
       beside.setAttribute('aria-describedby', element.id);
-      const { left, top } = tipPlace(beside.getBoundingClientRect(), { width: element.offsetWidth, height: element.offsetHeight }, { width: document.documentElement.clientWidth, height: window.innerHeight });
+      const { left, top } = tipPlace(
+        beside.getBoundingClientRect(),
+        { width: element.offsetWidth, height: element.offsetHeight },
+        { width: document.documentElement.clientWidth, height: window.innerHeight },
+      );
       element.style.left = `${left}px`;
       element.style.top = `${top}px`;
     },

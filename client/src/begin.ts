@@ -23,7 +23,8 @@ export function registerBeginning(): vscode.Disposable[] {
 async function newLesson(): Promise<void> {
   const editor = vscode.window.visibleTextEditors.filter(({ document }) => document.languageId === 'phrase' && isEmpty(document));
   const here = editor.find((one) => one === vscode.window.activeTextEditor) ?? editor[0];
-  if (here === undefined) return write(await vscode.window.showTextDocument(await vscode.workspace.openTextDocument({ language: 'phrase' })));
+  if (here === undefined)
+    return write(await vscode.window.showTextDocument(await vscode.workspace.openTextDocument({ language: 'phrase' })));
   const { document, viewColumn } = here;
   await write(await vscode.window.showTextDocument(document, viewColumn));
 }

@@ -12,7 +12,10 @@ export interface DegreeHints extends vscode.Disposable {
   readonly middleware: Pick<Middleware, 'provideInlayHints'>;
 }
 
-export function degreeHints(clientNow: () => LanguageClient | undefined, calm: Pick<CalmFindings, 'waitingIn' | 'onDidRelease'>): DegreeHints {
+export function degreeHints(
+  clientNow: () => LanguageClient | undefined,
+  calm: Pick<CalmFindings, 'waitingIn' | 'onDidRelease'>,
+): DegreeHints {
   /** One kind of decoration for each figure and width: both are few. */
   const figures = new Map<string, vscode.TextEditorDecorationType>();
   const drawing = new Map<vscode.TextEditor, Promise<void>>();
@@ -25,7 +28,10 @@ export function degreeHints(clientNow: () => LanguageClient | undefined, calm: P
     if (hints === null) return;
     const places = new Map<string, vscode.Range[]>();
     const sorted = [...hints].sort((a, b) => a.position.line - b.position.line || a.position.character - b.position.character);
-    const starts = sorted.map(({ position: { line, character } }) => ({ line, start: noteStart(line < document.lineCount ? document.lineAt(line).text : '', character) }));
+    const starts = sorted.map(({ position: { line, character } }) => ({
+      line,
+      start: noteStart(line < document.lineCount ? document.lineAt(line).text : '', character),
+    }));
     sorted.forEach(({ label }, i) => {
       const [{ line, start }, next] = [starts[i]!, starts[i + 1]];
       const figure = typeof label === 'string' ? label : label.map(({ value }) => value).join('');
@@ -47,7 +53,12 @@ export function degreeHints(clientNow: () => LanguageClient | undefined, calm: P
       while (wanted.delete(editor)) await draw(editor);
     };
     // The server is stopping or starting: the next change asks again, and the output channel has the reason.
-    drawing.set(editor, work().catch(() => undefined).finally(() => drawing.delete(editor)));
+    drawing.set(
+      editor,
+      work()
+        .catch(() => undefined)
+        .finally(() => drawing.delete(editor)),
+    );
   };
   const refreshAll = (document?: vscode.TextDocument): void => {
     for (const editor of vscode.window.visibleTextEditors) if (document === undefined || editor.document === document) refresh(editor);
@@ -86,7 +97,11 @@ function withRoom(hint: vscode.InlayHint): vscode.InlayHint {
 }
 
 /** The degrees in sight of an editor; null where the text has changed meanwhile. */
-async function degreesIn({ document, visibleRanges }: vscode.TextEditor, client: LanguageClient | undefined, calm: Pick<CalmFindings, 'waitingIn'>): Promise<readonly InlayHint[] | null> {
+async function degreesIn(
+  { document, visibleRanges }: vscode.TextEditor,
+  client: LanguageClient | undefined,
+  calm: Pick<CalmFindings, 'waitingIn'>,
+): Promise<readonly InlayHint[] | null> {
   const isOn = vscode.workspace.getConfiguration('editor', document).get<string>('inlayHints.enabled', 'on').startsWith('on');
   if (!isOn || client?.isRunning() !== true || visibleRanges.length === 0) return [];
   const { version } = document;

@@ -34,7 +34,11 @@ export function activate(context: vscode.ExtensionContext): void {
   });
   const degrees = degreeHints(() => client, calm);
   const running = keepRunning(CLOCK.now, () => void offerStart(STOPPED));
-  const silence = watchSilence(CLOCK, () => void client?.sendRequest(ALIVE).catch(() => undefined), () => void offerStart(SILENT));
+  const silence = watchSilence(
+    CLOCK,
+    () => void client?.sendRequest(ALIVE).catch(() => undefined),
+    () => void offerStart(SILENT),
+  );
   client = createClient({
     module: context.asAbsolutePath(join('dist', 'server.cjs')),
     output,
@@ -49,9 +53,27 @@ export function activate(context: vscode.ExtensionContext): void {
   const startAgain = (): Promise<void> => running.startAgain(served).catch(notStarted);
   const score = createScoreView(context, client, output, calm);
   context.subscriptions.push(
-    output, calm, degrees, watchStates(client, silence), ...showStatus(client), ...registerCommands({ client, output, startAgain }), ...registerChoices(), ...keepOvertaken(), ...registerBeginning(), ...registerWalkthrough(client), score, ...registerScore(score), registerMoreActions(client, score), ...registerHandouts(context, output), registerExport(context, output), registerBringIn(output), registerSound({ context, client, view: score, output }),
+    output,
+    calm,
+    degrees,
+    watchStates(client, silence),
+    ...showStatus(client),
+    ...registerCommands({ client, output, startAgain }),
+    ...registerChoices(),
+    ...keepOvertaken(),
+    ...registerBeginning(),
+    ...registerWalkthrough(client),
+    score,
+    ...registerScore(score),
+    registerMoreActions(client, score),
+    ...registerHandouts(context, output),
+    registerExport(context, output),
+    registerBringIn(output),
+    registerSound({ context, client, view: score, output }),
   );
-  const lensesAgain = calm.onDidRelease((document) => client?.getFeature('textDocument/codeLens').getProvider(document)?.onDidChangeCodeLensEmitter.fire());
+  const lensesAgain = calm.onDidRelease((document) =>
+    client?.getFeature('textDocument/codeLens').getProvider(document)?.onDidChangeCodeLensEmitter.fire(),
+  );
   context.subscriptions.push(lensesAgain);
   // Folders have our menu only where somebody works on lessons: without us no folder can be asked whether it holds any.
   void vscode.commands.executeCommand('setContext', 'phrasewright.isActive', true);
@@ -67,7 +89,10 @@ export function deactivate(): Promise<void> {
 async function tellPens(document: vscode.TextDocument, offsets: readonly number[]): Promise<void> {
   if (client?.isRunning() !== true) return;
   const { uri, version } = document;
-  await client.sendNotification('phrasewright/writing', { textDocument: { uri: client.code2ProtocolConverter.asUri(uri), version }, positions: offsets.map((offset) => document.positionAt(offset)) });
+  await client.sendNotification('phrasewright/writing', {
+    textDocument: { uri: client.code2ProtocolConverter.asUri(uri), version },
+    positions: offsets.map((offset) => document.positionAt(offset)),
+  });
 }
 
 /** What the writer is told once of a server that is of no use. */

@@ -14,11 +14,19 @@ export type Subject =
 
 /** What a menu names, or the lesson that is written; undefined where there is none. */
 export function subjectOf([uri, uris]: readonly unknown[]): Subject | undefined {
-  const named = Array.isArray(uris) && uris.length > 1 ? uris.filter((one): one is vscode.Uri => one instanceof vscode.Uri) : uri instanceof vscode.Uri ? [uri] : [];
+  const named =
+    Array.isArray(uris) && uris.length > 1
+      ? uris.filter((one): one is vscode.Uri => one instanceof vscode.Uri)
+      : uri instanceof vscode.Uri
+        ? [uri]
+        : [];
   const [only] = named;
-  const editors = [vscode.window.activeTextEditor, ...vscode.window.visibleTextEditors].filter((editor) => editor?.document.languageId === 'phrase');
+  const editors = [vscode.window.activeTextEditor, ...vscode.window.visibleTextEditors].filter(
+    (editor) => editor?.document.languageId === 'phrase',
+  );
   const editor = only === undefined ? editors[0] : editors.find((one) => one?.document.uri.toString() === only.toString());
-  if (named.length < 2 && editor !== undefined) return { kind: 'text', document: editor.document, offset: editor.document.offsetAt(editor.selection.active) };
+  if (named.length < 2 && editor !== undefined)
+    return { kind: 'text', document: editor.document, offset: editor.document.offsetAt(editor.selection.active) };
   return named.length === 0 ? undefined : { kind: 'files', uris: named };
 }
 
@@ -36,7 +44,9 @@ export function keptOf(subject: Subject): Kept {
 /** What was kept, of which nothing is taken on trust; null where there is nothing, or it is gone. */
 export async function subjectKept(raw: unknown): Promise<Subject | null> {
   const { kind, uris } = (raw ?? {}) as Partial<Record<keyof Kept, unknown>>;
-  const named = (Array.isArray(uris) ? uris : []).filter((one): one is string => typeof one === 'string').map((one) => vscode.Uri.parse(one));
+  const named = (Array.isArray(uris) ? uris : [])
+    .filter((one): one is string => typeof one === 'string')
+    .map((one) => vscode.Uri.parse(one));
   const [first] = named;
   if (first === undefined) return null;
   if (kind !== 'text') return { kind: 'files', uris: named };
@@ -86,9 +96,12 @@ export async function lessonsOf(subject: Subject, what: 'lesson' | 'phrase'): Pr
 
 /** A file, or every `.phrase` below a folder, in the order of their paths. */
 async function filesOf(uri: vscode.Uri): Promise<vscode.Uri[]> {
-  const { type } = await vscode.workspace.fs.stat(uri).then((found) => found, (error: unknown) => {
-    throw new Error(`${baseName(uri)} could not be read: ${diskWords(error)}.`, { cause: error });
-  });
+  const { type } = await vscode.workspace.fs.stat(uri).then(
+    (found) => found,
+    (error: unknown) => {
+      throw new Error(`${baseName(uri)} could not be read: ${diskWords(error)}.`, { cause: error });
+    },
+  );
   if ((type & vscode.FileType.Directory) === 0) return [uri];
   const found = await vscode.workspace.findFiles(new vscode.RelativePattern(uri, '**/*.phrase'), null);
   return found.sort((a, b) => compareNames(a.path.split('/'), b.path.split('/')));
@@ -106,6 +119,10 @@ async function textOf(uri: vscode.Uri): Promise<string> {
   try {
     return new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(await vscode.workspace.fs.readFile(uri));
   } catch (error) {
-    throw new Error(error instanceof TypeError ? `${baseName(uri)} is not UTF-8. Save it as UTF-8 and try again.` : `${baseName(uri)} could not be read: ${diskWords(error)}.`);
+    throw new Error(
+      error instanceof TypeError
+        ? `${baseName(uri)} is not UTF-8. Save it as UTF-8 and try again.`
+        : `${baseName(uri)} could not be read: ${diskWords(error)}.`,
+    );
   }
 }

@@ -28,9 +28,17 @@ export interface Making {
 }
 
 /** Asks for the place, makes what is wanted and writes it. What fails is told. */
-export async function writeMade({ words, format: { label, ending }, place: { folder, name, ending: proposed }, make, output }: Making): Promise<void> {
+export async function writeMade({
+  words,
+  format: { label, ending },
+  place: { folder, name, ending: proposed },
+  make,
+  output,
+}: Making): Promise<void> {
   const target = await vscode.window.showSaveDialog({
-    title: words.does, saveLabel: words.does, filters: { [label]: [ending] },
+    title: words.does,
+    saveLabel: words.does,
+    filters: { [label]: [ending] },
     ...(folder === undefined ? {} : { defaultUri: vscode.Uri.joinPath(folder, safeName(name, proposed, words.what)) }),
   });
   if (target === undefined) return;
@@ -45,12 +53,18 @@ export async function writeMade({ words, format: { label, ending }, place: { fol
       return one;
     });
     // The place where the command ends: what is said now need not be answered.
-    void tellWritten({ place: target, written: `Wrote ${baseName(target)}.`, notices: made.notices.map((notice) => ({ file: baseName(target), notice })) }, output);
+    void tellWritten(
+      { place: target, written: `Wrote ${baseName(target)}.`, notices: made.notices.map((notice) => ({ file: baseName(target), notice })) },
+      output,
+    );
   });
 }
 
 /** Does something with progress, told in units, that can be cancelled. Rejects with the editor's `CancellationError` where it is. */
-export function watched<T>({ title, unit }: { readonly title: string; readonly unit: 'phrase' | 'file' }, work: (watch: Watch) => Promise<T>): Thenable<T> {
+export function watched<T>(
+  { title, unit }: { readonly title: string; readonly unit: 'phrase' | 'file' },
+  work: (watch: Watch) => Promise<T>,
+): Thenable<T> {
   return showProgress({ where: vscode.ProgressLocation.Notification, title }, (progress, token) => {
     const stop = new AbortController();
     token.onCancellationRequested(() => stop.abort(new vscode.CancellationError()));
@@ -88,11 +102,17 @@ export async function tellWritten({ place, written, notices }: Written, output: 
   for (const { file, notice } of notices) output.warn(`${file}: ${notice}`);
   // Only a program of the machine that has the file can open it: the editor in a browser, or one of another machine, shows such a file as bytes or as source; but it plays sound.
   const isHere = vscode.env.uiKind === vscode.UIKind.Desktop && vscode.env.remoteName === undefined;
-  const open = isHere || place.path.endsWith('.wav') ? ['Open'] : vscode.workspace.getWorkspaceFolder(place) === undefined ? [] : ['Show in the Explorer'];
+  const open =
+    isHere || place.path.endsWith('.wav')
+      ? ['Open']
+      : vscode.workspace.getWorkspaceFolder(place) === undefined
+        ? []
+        : ['Show in the Explorer'];
   const [first, ...more] = notices;
-  const answer = first === undefined
-    ? await showInformation(written, ...open)
-    : await showWarning(`${written} ${first.notice}`, ...open, ...(more.length === 0 ? [] : [`${more.length} More …`]));
+  const answer =
+    first === undefined
+      ? await showInformation(written, ...open)
+      : await showWarning(`${written} ${first.notice}`, ...open, ...(more.length === 0 ? [] : [`${more.length} More …`]));
   if (answer === 'Open') await (isHere ? vscode.env.openExternal(place) : vscode.commands.executeCommand('vscode.open', place));
   else if (answer === 'Show in the Explorer') await vscode.commands.executeCommand('revealInExplorer', place);
   else if (answer !== undefined) output.show();

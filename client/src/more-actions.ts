@@ -14,14 +14,28 @@ export function registerMoreActions(client: LanguageClient, score: ScoreView): v
     const place = await placeOf(client, named);
     if (place === undefined || !client.isRunning()) return;
     const { document, range } = place;
-    const params = { textDocument: { uri: client.code2ProtocolConverter.asUri(document.uri) }, range: client.code2ProtocolConverter.asRange(range) };
+    const params = {
+      textDocument: { uri: client.code2ProtocolConverter.asUri(document.uri) },
+      range: client.code2ProtocolConverter.asRange(range),
+    };
     const answer = await client.sendRequest<ListedForms | null>('phrasewright/actions', params);
     if (answer === null || answer.forms.length === 0) {
       void showInformation('Nothing can be done here. Put the cursor on a note, a chord, or the name of a phrase.');
       return;
     }
-    await choose(client, score, place, answer, editsAsked((form, token) =>
-      client.sendRequest<FormEdits | null>('phrasewright/edits', { ...params, version: answer.version, kind: form.kind, name: form.name }, token)));
+    await choose(
+      client,
+      score,
+      place,
+      answer,
+      editsAsked((form, token) =>
+        client.sendRequest<FormEdits | null>(
+          'phrasewright/edits',
+          { ...params, version: answer.version, kind: form.kind, name: form.name },
+          token,
+        ),
+      ),
+    );
   });
 }
 
@@ -52,17 +66,28 @@ interface Place {
 async function placeOf(client: LanguageClient, [uri, range]: readonly unknown[]): Promise<Place | undefined> {
   if (typeof uri === 'string') {
     const document = await vscode.workspace.openTextDocument(client.protocol2CodeConverter.asUri(uri));
-    return { document, range: client.protocol2CodeConverter.asRange(range as Parameters<LanguageClient['protocol2CodeConverter']['asRange']>[0])! };
+    return {
+      document,
+      range: client.protocol2CodeConverter.asRange(range as Parameters<LanguageClient['protocol2CodeConverter']['asRange']>[0])!,
+    };
   }
   const editor = vscode.window.activeTextEditor;
   return editor?.document.languageId === 'phrase' ? { document: editor.document, range: editor.selection } : undefined;
 }
 
 /** Opens the list, and takes the form that is accepted; a list that is left changes nothing. */
-async function choose(client: LanguageClient, score: ScoreView, { document, range }: Place, { version, forms }: ListedForms, editsOf: Edits): Promise<void> {
+async function choose(
+  client: LanguageClient,
+  score: ScoreView,
+  { document, range }: Place,
+  { version, forms }: ListedForms,
+  editsOf: Edits,
+): Promise<void> {
   const list = vscode.window.createQuickPick<Item>();
   list.title = 'More Ways to Change It';
-  list.placeholder = score.isOpen() ? 'The score shows the one you stand on. Enter takes it, Escape none.' : 'Enter takes one, Escape none. The score, if open, shows each first.';
+  list.placeholder = score.isOpen()
+    ? 'The score shows the one you stand on. Enter takes it, Escape none.'
+    : 'Enter takes one, Escape none. The score, if open, shows each first.';
   list.matchOnDescription = true;
   list.items = itemsOf(forms);
   // The list stands on a form as soon as it opens, which is not always told.
@@ -74,7 +99,10 @@ async function choose(client: LanguageClient, score: ScoreView, { document, rang
     const { token } = (asking = new vscode.CancellationTokenSource());
     // The closed score shows no form: its edits are asked for when it is taken.
     const made = form === undefined || !score.isOpen() ? null : await editsOf(form, token).catch(() => null);
-    if (!token.isCancellationRequested) await score.showInstead(form === undefined || made === null ? null : { document, version, position: range.start, edits: made.edits, title: form.title });
+    if (!token.isCancellationRequested)
+      await score.showInstead(
+        form === undefined || made === null ? null : { document, version, position: range.start, edits: made.edits, title: form.title },
+      );
   };
   list.onDidChangeActive(([item]) => void show(item?.form));
   const form = await new Promise<ListedForm | undefined>((resolve) => {

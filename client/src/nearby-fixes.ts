@@ -13,7 +13,12 @@ export function nearbyFixes(): Pick<Middleware, 'provideCodeActions'> {
       const uri = document.uri.toString();
       const cursor = vscode.window.activeTextEditor?.document === document ? vscode.window.activeTextEditor.selection.active : undefined;
       const isAtCursor = cursor !== undefined && range.contains(cursor);
-      const isFromLine = cursor !== undefined && !isAtCursor && range.isEmpty && range.start.line === cursor.line && context.only?.value === vscode.CodeActionKind.QuickFix.value;
+      const isFromLine =
+        cursor !== undefined &&
+        !isAtCursor &&
+        range.isEmpty &&
+        range.start.line === cursor.line &&
+        context.only?.value === vscode.CodeActionKind.QuickFix.value;
       if (isFromLine && offering?.uri === uri && offering.version === document.version && offering.at.isEqual(cursor)) return [];
       const actions = await next(document, range, context, token);
       if (isAtCursor) offering = (actions?.length ?? 0) > 0 ? { uri, version: document.version, at: cursor } : undefined;

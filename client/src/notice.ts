@@ -20,7 +20,11 @@ interface Told {
 }
 
 /** What can be cancelled, and how far it is. */
-export function showProgress<T>({ title, where }: Told, task: (progress: vscode.Progress<{ message: string; increment: number }>, token: vscode.CancellationToken) => Thenable<T>): Thenable<T> {
+export function showProgress<T>(
+  { title, where }: Told,
+  task: (progress: vscode.Progress<{ message: string; increment: number }>, token: vscode.CancellationToken) => Thenable<T>,
+): Thenable<T> {
   return vscode.window.withProgress({ location: where, title: asWords(title), cancellable: true }, (progress, token) =>
-    task({ report: ({ message, increment }) => progress.report({ message: asWords(message), increment }) }, token));
+    task({ report: ({ message, increment }) => progress.report({ message: asWords(message), increment }) }, token),
+  );
 }

@@ -42,10 +42,12 @@ export function keepOvertaken(): vscode.Disposable[] {
     vscode.workspace.onWillSaveTextDocument((event) => {
       const { document } = event;
       if (!isLesson(document)) return;
-      event.waitUntil(otherText(document).then((other) => {
-        if (other === null) overtaken.delete(keyOf(document));
-        else overtaken.set(keyOf(document), other);
-      }));
+      event.waitUntil(
+        otherText(document).then((other) => {
+          if (other === null) overtaken.delete(keyOf(document));
+          else overtaken.set(keyOf(document), other);
+        }),
+      );
     }),
     vscode.workspace.onDidSaveTextDocument((document) => {
       learn(document);
@@ -57,7 +59,10 @@ export function keepOvertaken(): vscode.Disposable[] {
 }
 
 async function offer({ uri }: vscode.TextDocument, other: string): Promise<void> {
-  const answer = await showWarning(`Another program had changed “${baseName(uri)}” since it was read here. Your text is saved in its place; the other one is kept until this message is closed.`, 'Open the Other Text');
+  const answer = await showWarning(
+    `Another program had changed “${baseName(uri)}” since it was read here. Your text is saved in its place; the other one is kept until this message is closed.`,
+    'Open the Other Text',
+  );
   if (answer === undefined) return;
   await vscode.window.showTextDocument(await vscode.workspace.openTextDocument({ language: 'phrase', content: other }), { preview: false });
 }

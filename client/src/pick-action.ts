@@ -12,16 +12,50 @@ interface Choice {
 }
 
 const CHOICES: readonly Choice[] = [
-  { command: 'phrasewright.transposePhrase', kinds: ['refactor.rewrite.transpose'], question: 'To which key?', nothing: 'The phrase at the cursor has no key, and its chords tell none. Write a key row first.' },
-  { command: 'phrasewright.copyToTwelveKeys', kinds: ['refactor.rewrite.twelve-keys'], question: 'In which order?', nothing: 'The phrase at the cursor has no key, and its chords tell none. Write a key row first.' },
-  { command: 'phrasewright.writeSteps', kinds: ['refactor.rewrite.steps'], question: 'Which steps?', nothing: 'The phrase at the cursor cannot be taken apart: it needs chords, and bars without errors.' },
   {
-    command: 'phrasewright.varyPhrase', question: 'How should the phrase change?', nothing: 'No variation of the phrase at the cursor is free of new clashes.',
-    kinds: ['refactor.rewrite.skeleton', 'refactor.rewrite.mode', 'refactor.rewrite.harmonic-rhythm', 'refactor.rewrite.octave', 'refactor.rewrite.displace', 'refactor.rewrite.bars'],
+    command: 'phrasewright.transposePhrase',
+    kinds: ['refactor.rewrite.transpose'],
+    question: 'To which key?',
+    nothing: 'The phrase at the cursor has no key, and its chords tell none. Write a key row first.',
   },
   {
-    command: 'phrasewright.rewritePhrase', question: 'How should it be written?', nothing: 'There is no other way to write the phrase at the cursor.',
-    kinds: ['refactor.rewrite.spelling', 'refactor.rewrite.line', 'refactor.rewrite.chords', 'refactor.extract.changes', 'refactor.inline.changes', 'refactor.rewrite.systems', 'refactor.rewrite.file'],
+    command: 'phrasewright.copyToTwelveKeys',
+    kinds: ['refactor.rewrite.twelve-keys'],
+    question: 'In which order?',
+    nothing: 'The phrase at the cursor has no key, and its chords tell none. Write a key row first.',
+  },
+  {
+    command: 'phrasewright.writeSteps',
+    kinds: ['refactor.rewrite.steps'],
+    question: 'Which steps?',
+    nothing: 'The phrase at the cursor cannot be taken apart: it needs chords, and bars without errors.',
+  },
+  {
+    command: 'phrasewright.varyPhrase',
+    question: 'How should the phrase change?',
+    nothing: 'No variation of the phrase at the cursor is free of new clashes.',
+    kinds: [
+      'refactor.rewrite.skeleton',
+      'refactor.rewrite.mode',
+      'refactor.rewrite.harmonic-rhythm',
+      'refactor.rewrite.octave',
+      'refactor.rewrite.displace',
+      'refactor.rewrite.bars',
+    ],
+  },
+  {
+    command: 'phrasewright.rewritePhrase',
+    question: 'How should it be written?',
+    nothing: 'There is no other way to write the phrase at the cursor.',
+    kinds: [
+      'refactor.rewrite.spelling',
+      'refactor.rewrite.line',
+      'refactor.rewrite.chords',
+      'refactor.extract.changes',
+      'refactor.inline.changes',
+      'refactor.rewrite.systems',
+      'refactor.rewrite.file',
+    ],
   },
 ];
 
@@ -37,13 +71,25 @@ async function choose({ kinds, question, nothing }: Choice): Promise<void> {
   if (editor?.document.languageId !== 'phrase') return;
   const { document, selection } = editor;
   const version = document.version;
-  const lists = await Promise.all(kinds.map((kind) => vscode.commands.executeCommand<vscode.CodeAction[]>('vscode.executeCodeActionProvider', document.uri, selection, kind, MOST)));
+  const lists = await Promise.all(
+    kinds.map((kind) =>
+      vscode.commands.executeCommand<vscode.CodeAction[]>('vscode.executeCodeActionProvider', document.uri, selection, kind, MOST),
+    ),
+  );
   const actions = lists.flat().filter(({ edit }) => edit !== undefined);
   if (actions.length === 0) {
     void showInformation(nothing);
     return;
   }
-  const picked = actions.length === 1 ? actions[0] : (await vscode.window.showQuickPick(actions.map((action) => ({ label: action.title, action })), { placeHolder: question }))?.action;
+  const picked =
+    actions.length === 1
+      ? actions[0]
+      : (
+          await vscode.window.showQuickPick(
+            actions.map((action) => ({ label: action.title, action })),
+            { placeHolder: question },
+          )
+        )?.action;
   // The edits are for the text as it was when the question was asked.
   if (picked?.edit !== undefined && document.version === version) await vscode.workspace.applyEdit(picked.edit);
 }

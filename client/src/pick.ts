@@ -27,8 +27,15 @@ export function pickOne<T extends string>(title: string, items: readonly Item<T>
 }
 
 /** Several of a list, `now` chosen at first; undefined where the list is left. */
-export async function pickMany<T extends string>(title: string, items: readonly (Omit<Item<T>, 'value'> & { readonly value: T })[], now: readonly string[]): Promise<T[] | undefined> {
-  const picked = await vscode.window.showQuickPick(items.map((item) => ({ ...item, picked: now.includes(item.value) })), { title, canPickMany: true });
+export async function pickMany<T extends string>(
+  title: string,
+  items: readonly (Omit<Item<T>, 'value'> & { readonly value: T })[],
+  now: readonly string[],
+): Promise<T[] | undefined> {
+  const picked = await vscode.window.showQuickPick(
+    items.map((item) => ({ ...item, picked: now.includes(item.value) })),
+    { title, canPickMany: true },
+  );
   return picked?.map(({ value }) => value);
 }
 
@@ -54,12 +61,24 @@ export interface Changes<Choice, Row extends string, End extends string> {
 }
 
 /** The row that ended the list, and what was chosen by then; undefined where the list is left. */
-export async function pickChanges<Choice, Row extends string, End extends string>({ title, rows, first, ask, onChange, wasChosen, ...start }: Changes<Choice, Row, End>): Promise<{ readonly end: End; readonly choice: Choice } | undefined> {
+export async function pickChanges<Choice, Row extends string, End extends string>({
+  title,
+  rows,
+  first,
+  ask,
+  onChange,
+  wasChosen,
+  ...start
+}: Changes<Choice, Row, End>): Promise<{ readonly end: End; readonly choice: Choice } | undefined> {
   const isRow = (picked: Row | End): picked is Row => Object.hasOwn(ask, picked);
   let { choice } = start;
   let last: Row | End = first;
   for (;;) {
-    const picked: Row | End | undefined = await pickOne(title(choice), rows(choice, settingsHeading(wasChosen || choice !== start.choice)), last);
+    const picked: Row | End | undefined = await pickOne(
+      title(choice),
+      rows(choice, settingsHeading(wasChosen || choice !== start.choice)),
+      last,
+    );
     if (picked === undefined) return undefined;
     if (!isRow(picked)) return { end: picked, choice };
     last = picked;

@@ -31,10 +31,19 @@ export function showStatus(client: LanguageClient): vscode.Disposable[] {
 }
 
 function describe(state: State, uri: vscode.Uri): { text: string; tooltip: string; command: string } {
-  if (state === State.Starting) return { text: '$(sync~spin) Phrasewright', tooltip: 'The language server is starting.', command: 'phrasewright.showOutput' };
-  if (state !== State.Running) return { text: '$(error) Phrasewright', tooltip: 'The language server has stopped. Click to start it again.', command: 'phrasewright.restartServer' };
+  if (state === State.Starting)
+    return { text: '$(sync~spin) Phrasewright', tooltip: 'The language server is starting.', command: 'phrasewright.showOutput' };
+  if (state !== State.Running)
+    return {
+      text: '$(error) Phrasewright',
+      tooltip: 'The language server has stopped. Click to start it again.',
+      command: 'phrasewright.restartServer',
+    };
   const severe = vscode.languages.getDiagnostics(uri).filter(({ severity }) => severity <= vscode.DiagnosticSeverity.Warning).length;
   const text = severe === 0 ? '$(check) Phrasewright' : `$(warning) Phrasewright: ${severe}`;
-  const tooltip = severe === 0 ? 'Nothing clashes in this lesson.' : `${severe} ${severe === 1 ? 'finding' : 'findings'} in this lesson. Click to list them.`;
+  const tooltip =
+    severe === 0
+      ? 'Nothing clashes in this lesson.'
+      : `${severe} ${severe === 1 ? 'finding' : 'findings'} in this lesson. Click to list them.`;
   return { text, tooltip, command: 'workbench.actions.view.problems' };
 }

@@ -28,7 +28,12 @@ export function subjectWords({ lesson, phrase }: Subject, what: What): string {
 
 /** Asks for the one or the other; `lesson` is what the lesson comes to. Undefined where the list is left. */
 export function pickWhat(title: string, { lesson, phrase }: Subject, now: What): Promise<What | undefined> {
-  return pickOne<What>(title, [
-    { value: 'lesson', label: 'The lesson', description: asWords(lesson) }, { value: 'phrase', label: 'The phrase at the cursor', description: asWords(`“${phrase ?? ''}”`) },
-  ], now);
+  return pickOne<What>(
+    title,
+    [
+      { value: 'lesson', label: 'The lesson', description: asWords(lesson) },
+      { value: 'phrase', label: 'The phrase at the cursor', description: asWords(`“${phrase ?? ''}”`) },
+    ],
+    now,
+  );
 }

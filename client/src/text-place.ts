@@ -26,6 +26,7 @@ export async function textPlace([uri, position]: readonly unknown[]): Promise<Te
 
 async function placeIn(uri: vscode.Uri): Promise<TextPlace> {
   const editors = [vscode.window.activeTextEditor, ...vscode.window.visibleTextEditors];
-  const { document, selection } = editors.find((editor) => editor?.document.uri.toString() === uri.toString()) ?? (await vscode.window.showTextDocument(uri));
+  const { document, selection } =
+    editors.find((editor) => editor?.document.uri.toString() === uri.toString()) ?? (await vscode.window.showTextDocument(uri));
   return { document, position: selection.active };
 }

@@ -21,7 +21,10 @@ export function registerWalkthrough(client: LanguageClient): vscode.Disposable[]
   const refresh = async (place = cursorPlace()): Promise<void> => {
     if (place === undefined || !client.isRunning()) return;
     const position = client.code2ProtocolConverter.asPosition(place.position);
-    const answer = await client.sendRequest<string | null>('phrasewright/explain', { textDocument: { uri: client.code2ProtocolConverter.asUri(place.document.uri) }, position });
+    const answer = await client.sendRequest<string | null>('phrasewright/explain', {
+      textDocument: { uri: client.code2ProtocolConverter.asUri(place.document.uri) },
+      position,
+    });
     if (answer === null || answer === told) return;
     told = answer;
     changed.fire(ADDRESS);
@@ -50,6 +53,9 @@ export function registerWalkthrough(client: LanguageClient): vscode.Disposable[]
 /** Where the score is, else beside the text: two columns are enough. */
 function columnBeside(): vscode.ViewColumn {
   const { all, activeTabGroup } = vscode.window.tabGroups;
-  const other = all.find((group) => group !== activeTabGroup && group.tabs.some(({ input }) => input instanceof vscode.TabInputWebview && input.viewType.endsWith(SCORE)));
+  const other = all.find(
+    (group) =>
+      group !== activeTabGroup && group.tabs.some(({ input }) => input instanceof vscode.TabInputWebview && input.viewType.endsWith(SCORE)),
+  );
   return other?.viewColumn ?? vscode.ViewColumn.Beside;
 }

@@ -35,12 +35,17 @@ export function nameBeside(name: string, unique: string): string {
 }
 
 /** What the editor says in place of the system's codes. */
-const CODES_OF_EDITOR: ReadonlyMap<string, string> = new Map([['NoPermissions', 'EACCES'], ['FileNotFound', 'ENOENT']]);
+const CODES_OF_EDITOR: ReadonlyMap<string, string> = new Map([
+  ['NoPermissions', 'EACCES'],
+  ['FileNotFound', 'ENOENT'],
+]);
 
 /** Why a disk would not, in words, without a full stop. The editor may hide the system's code in its message. */
 export function diskWords(error: unknown): string {
   const { code = '', message = String(error) } = (error ?? {}) as { readonly code?: string; readonly message?: string };
-  const codes = (`${code} ${message}`.match(/\b(?:E[A-Z]{2,}|NoPermissions|FileNotFound)\b/g) ?? []).map((one) => CODES_OF_EDITOR.get(one) ?? one);
+  const codes = (`${code} ${message}`.match(/\b(?:E[A-Z]{2,}|NoPermissions|FileNotFound)\b/g) ?? []).map(
+    (one) => CODES_OF_EDITOR.get(one) ?? one,
+  );
   // What was chosen in the editor was there.
   if (codes.includes('ENOENT')) return 'it, or its folder, is no longer there';
   return codes.map(wordsOfCode).find((words) => words !== null) ?? message.replace(/\.\s*$/, '');

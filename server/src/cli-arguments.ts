@@ -29,11 +29,30 @@ function parse(args: readonly string[]) {
     args: [...args],
     allowPositionals: true,
     options: {
-      format: { type: 'string' }, length: { type: 'string' }, profile: { type: 'string' }, write: { type: 'boolean' }, check: { type: 'boolean' },
-      help: { type: 'boolean', short: 'h' }, version: { type: 'boolean' }, stdio: { type: 'boolean' },
-      to: { type: 'string' }, out: { type: 'string' }, force: { type: 'boolean' }, pitch: { type: 'string' }, degrees: { type: 'boolean' }, with: { type: 'string' }, straight: { type: 'boolean' }, keys: { type: 'string' },
-      sheet: { type: 'string' }, paper: { type: 'string' }, parts: { type: 'string' }, without: { type: 'string' }, seed: { type: 'string' },
-      part: { type: 'string' }, bars: { type: 'string' }, chords: { type: 'string' },
+      format: { type: 'string' },
+      length: { type: 'string' },
+      profile: { type: 'string' },
+      write: { type: 'boolean' },
+      check: { type: 'boolean' },
+      help: { type: 'boolean', short: 'h' },
+      version: { type: 'boolean' },
+      stdio: { type: 'boolean' },
+      to: { type: 'string' },
+      out: { type: 'string' },
+      force: { type: 'boolean' },
+      pitch: { type: 'string' },
+      degrees: { type: 'boolean' },
+      with: { type: 'string' },
+      straight: { type: 'boolean' },
+      keys: { type: 'string' },
+      sheet: { type: 'string' },
+      paper: { type: 'string' },
+      parts: { type: 'string' },
+      without: { type: 'string' },
+      seed: { type: 'string' },
+      part: { type: 'string' },
+      bars: { type: 'string' },
+      chords: { type: 'string' },
     },
   });
 }
@@ -42,22 +61,43 @@ type OptionName = keyof Values;
 
 /** The commands that an option belongs to; of those of `export` the formats. */
 const OWNERS: readonly (readonly [OptionName, string, readonly ExportFormat[]])[] = [
-  ['length', 'explain', []], ['write', 'format', []], ['check', 'format', []], ['stdio', 'serve', []], ['to', 'export', EXPORTS], ['out', 'export or import', EXPORTS], ['force', 'export or import', EXPORTS],
-  ['part', 'import', []], ['bars', 'import', []], ['chords', 'import', []],
-  ['pitch', 'export', ['musicxml', 'mxl']], ['degrees', 'export', ['musicxml', 'mxl']], ['with', 'export', ['musicxml', 'mxl']], ['straight', 'export', ['midi']], ['keys', 'export', ['midi', 'html', 'pdf']],
-  ['sheet', 'export', ['html', 'pdf']], ['paper', 'export', ['html', 'pdf']], ['parts', 'export', ['html', 'pdf']], ['without', 'export', ['html', 'pdf']], ['seed', 'export', ['html', 'pdf']],
+  ['length', 'explain', []],
+  ['write', 'format', []],
+  ['check', 'format', []],
+  ['stdio', 'serve', []],
+  ['to', 'export', EXPORTS],
+  ['out', 'export or import', EXPORTS],
+  ['force', 'export or import', EXPORTS],
+  ['part', 'import', []],
+  ['bars', 'import', []],
+  ['chords', 'import', []],
+  ['pitch', 'export', ['musicxml', 'mxl']],
+  ['degrees', 'export', ['musicxml', 'mxl']],
+  ['with', 'export', ['musicxml', 'mxl']],
+  ['straight', 'export', ['midi']],
+  ['keys', 'export', ['midi', 'html', 'pdf']],
+  ['sheet', 'export', ['html', 'pdf']],
+  ['paper', 'export', ['html', 'pdf']],
+  ['parts', 'export', ['html', 'pdf']],
+  ['without', 'export', ['html', 'pdf']],
+  ['seed', 'export', ['html', 'pdf']],
 ];
 
 /** An option that does nothing here was meant for another command, or for another option; silence would hide that. */
 export function refuseStrayOptions(command: string, values: Values): void {
   for (const [name, owner, formats] of OWNERS) {
     if (values[name] === undefined) continue;
-    if (!owner.split(' or ').includes(command)) throw new CannotRun(`--${name} belongs to ${owner}, not to ${command}. --help lists the options.`);
-    const isOther = values.to !== undefined && EXPORTS.some((format) => format === values.to) && !formats.some((format) => format === values.to);
-    if (command === 'export' && isOther) throw new CannotRun(`--${name} belongs to export --to ${formats.join(' or ')}. --help lists the options.`);
+    if (!owner.split(' or ').includes(command))
+      throw new CannotRun(`--${name} belongs to ${owner}, not to ${command}. --help lists the options.`);
+    const isOther =
+      values.to !== undefined && EXPORTS.some((format) => format === values.to) && !formats.some((format) => format === values.to);
+    if (command === 'export' && isOther)
+      throw new CannotRun(`--${name} belongs to export --to ${formats.join(' or ')}. --help lists the options.`);
   }
-  if ((command === 'format' || command === 'export' || command === 'import') && values.format !== undefined) throw new CannotRun('--format belongs to check and explain. --help lists the options.');
-  if (values.write === true && values.check === true) throw new CannotRun('--write writes the files and --check leaves them as they are. Choose one.');
+  if ((command === 'format' || command === 'export' || command === 'import') && values.format !== undefined)
+    throw new CannotRun('--format belongs to check and explain. --help lists the options.');
+  if (values.write === true && values.check === true)
+    throw new CannotRun('--write writes the files and --check leaves them as they are. Choose one.');
 }
 
 /** One of some words; left out: the first. */
@@ -83,26 +123,40 @@ export function midiOptions({ straight, keys }: Values): MidiOptions {
 
 export function handoutOptions({ sheet, paper, keys, parts, without, seed }: Values): HandoutOptions {
   const options: HandoutOptions = {
-    sheet: choice('sheet', sheet, SHEETS), paper: choice('paper', paper, ['a4', 'letter']),
+    sheet: choice('sheet', sheet, SHEETS),
+    paper: choice('paper', paper, ['a4', 'letter']),
     keys: keys === undefined || keys === 'written' ? 'written' : keys === 'all' ? 'all' : listed(keys).map(tonicNamed),
     parts: parts === undefined ? DEFAULT_HANDOUT.parts : listed(parts).map(partNamed),
     without: without === undefined ? [] : listed(without).map((name): Extra => choice('without', name, EXTRAS)),
     seed: seed === undefined ? DEFAULT_HANDOUT.seed : seedOf(seed),
   };
-  if (!isOfExercises(options.sheet) && seed !== undefined) throw new CannotRun('--seed belongs to --sheet exercises and --sheet exercise-answers.');
+  if (!isOfExercises(options.sheet) && seed !== undefined)
+    throw new CannotRun('--seed belongs to --sheet exercises and --sheet exercise-answers.');
   const idle = options.without.find((extra) => !shows({ ...options, without: [] }, extra));
   if (idle !== undefined) throw new CannotRun(`--without ${idle} does nothing: the ${options.sheet} sheet shows no ${idle}.`);
   return options;
 }
 
 export function importOptions({ part, bars, chords }: Values): ImportOptions {
-  if (bars !== undefined && !(/^[1-9]\d?$/.test(bars) && Number(bars) <= MOST_BARS)) throw new CannotRun(`--bars is how many bars a phrase has, 1 to ${MOST_BARS}, not “${bars}”.`);
-  return { ...(part === undefined ? {} : { part }), ...(bars === undefined ? {} : { bars: Number(bars) }), ...(chords === undefined ? {} : { chords }) };
+  if (bars !== undefined && !(/^[1-9]\d?$/.test(bars) && Number(bars) <= MOST_BARS))
+    throw new CannotRun(`--bars is how many bars a phrase has, 1 to ${MOST_BARS}, not “${bars}”.`);
+  return {
+    ...(part === undefined ? {} : { part }),
+    ...(bars === undefined ? {} : { bars: Number(bars) }),
+    ...(chords === undefined ? {} : { chords }),
+  };
 }
 
 /** `C,F,Bb`: each once. */
 function listed(value: string): string[] {
-  return [...new Set(value.split(',').map((one) => one.trim()).filter((one) => one !== ''))];
+  return [
+    ...new Set(
+      value
+        .split(',')
+        .map((one) => one.trim())
+        .filter((one) => one !== ''),
+    ),
+  ];
 }
 
 function seedOf(text: string): number {
@@ -113,7 +167,8 @@ function seedOf(text: string): number {
 
 function tonicNamed(name: string): string {
   const tonic = parseNoteName(name);
-  if (tonic === null || Math.abs(tonic.alter) > 1) throw new CannotRun(`--keys is written, all or tonics such as C,F,Bb; “${name}” is none.`);
+  if (tonic === null || Math.abs(tonic.alter) > 1)
+    throw new CannotRun(`--keys is written, all or tonics such as C,F,Bb; “${name}” is none.`);
   return formatNoteName(tonic);
 }
 
@@ -121,5 +176,7 @@ function partNamed(name: string): PartName {
   const part = partByName(name);
   if (part !== null) return part.name;
   const near = nearestPartNames(name);
-  throw new CannotRun(`--parts: there is no part “${name}”. ${near.length > 0 ? `Did you mean ${near.join(' or ')}?` : `The parts are ${PARTS.map((one) => one.name).join(', ')}.`}`);
+  throw new CannotRun(
+    `--parts: there is no part “${name}”. ${near.length > 0 ? `Did you mean ${near.join(' or ')}?` : `The parts are ${PARTS.map((one) => one.name).join(', ')}.`}`,
+  );
 }

@@ -2,7 +2,16 @@
 import { realpathSync } from 'node:fs';
 import { basename, extname, join, resolve, sep } from 'node:path';
 import type { TheoryOptions } from './analysis/types';
-import { choice, EXPORTS, handoutOptions, midiOptions, musicXmlOptions, remarkKinds, type ExportFormat, type Values } from './cli-arguments';
+import {
+  choice,
+  EXPORTS,
+  handoutOptions,
+  midiOptions,
+  musicXmlOptions,
+  remarkKinds,
+  type ExportFormat,
+  type Values,
+} from './cli-arguments';
 import { differentNames, safeName } from './file-names';
 import { SHEET_ENDINGS } from './handout/types';
 import { onFault } from './model/faults';
@@ -26,14 +35,20 @@ const ENDINGS: Readonly<Record<ExportFormat, string>> = { ...MUSIC_ENDINGS, html
 /** Answers the exit code: 1 where something could not be done as asked, which is told on standard error. */
 export async function exportSources(request: ExportRequest): Promise<number> {
   const { sources, named, values } = request;
-  if (values.to === undefined) throw new CannotRun(`export needs to be told the format. Write export --to ${EXPORTS.slice(0, -1).join(', --to ')} or --to ${EXPORTS.at(-1)}.`);
+  if (values.to === undefined)
+    throw new CannotRun(
+      `export needs to be told the format. Write export --to ${EXPORTS.slice(0, -1).join(', --to ')} or --to ${EXPORTS.at(-1)}.`,
+    );
   const format = choice('to', values.to, EXPORTS);
   const { documents, notices, faulty } = format === 'html' || format === 'pdf' ? await handout(request, format) : music(request, format);
   const { out } = values;
   if (out === undefined) {
     const [only] = documents;
     if (only === undefined || documents.length > 1) throw new CannotRun('several files need a folder to be written to. Add --out DIR.');
-    if ((format === 'pdf' || format === 'mxl') && process.stdout.isTTY) throw new CannotRun(`a ${format === 'pdf' ? 'PDF' : 'compressed score'} is nothing to read on a terminal. Add --out DIR, or --out FILE.${format}.`);
+    if ((format === 'pdf' || format === 'mxl') && process.stdout.isTTY)
+      throw new CannotRun(
+        `a ${format === 'pdf' ? 'PDF' : 'compressed score'} is nothing to read on a terminal. Add --out DIR, or --out FILE.${format}.`,
+      );
     process.stdout.write(only.content);
   } else {
     const outputs = placed(documents, out, `.${ENDINGS[format]}`);
@@ -119,11 +134,14 @@ async function handout({ sources, named, values, theory }: ExportRequest, to: 'h
   // What starts the worker is loaded by handouts alone.
   const { handOut } = await import('./hand-out');
   try {
-    const { bytes, notices } = await handOut({ lessons: sources.map(({ name, text }) => ({ name: basename(name), text })), options, to, theory }, {
-      onProgress: (done, total) => {
-        if (isTold) process.stderr.write(`\r${done} of ${total} phrases${done === total ? '\n' : ''}`);
+    const { bytes, notices } = await handOut(
+      { lessons: sources.map(({ name, text }) => ({ name: basename(name), text })), options, to, theory },
+      {
+        onProgress: (done, total) => {
+          if (isTold) process.stderr.write(`\r${done} of ${total} phrases${done === total ? '\n' : ''}`);
+        },
       },
-    });
+    );
     return { documents: [{ name: `${bookName(named, sources)}${SHEET_ENDINGS[options.sheet]}`, content: bytes }], notices, faulty: false };
   } catch (error) {
     throw new CannotRun(error instanceof Error ? error.message : String(error));

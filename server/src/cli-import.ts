@@ -17,7 +17,11 @@ export async function importScores(scores: readonly ScoreFile[], values: Values)
   if (out === undefined) {
     for (const { text } of imported) process.stdout.write(text);
   } else {
-    const outputs = placed(imported.map(({ name, text }) => ({ name, content: text })), out, '.phrase');
+    const outputs = placed(
+      imported.map(({ name, text }) => ({ name, content: text })),
+      out,
+      '.phrase',
+    );
     const isTerminal = process.stdin.isTTY === true && process.stderr.isTTY === true && !scores.some(({ file }) => file === STANDARD_INPUT);
     await writeNew(outputs, values.force === true ? 'overwrite' : isTerminal ? 'ask' : 'refuse');
     for (const { file } of outputs.files) process.stdout.write(forTerminal(`wrote ${file}\n`));

@@ -29,6 +29,7 @@ process.stdout.on('error', (error: NodeJS.ErrnoException) => {
 const [, , ...args] = process.argv;
 if (!isMainThread) answerErrands(parentPort!);
 else if (args[0] === 'serve') serveFrom(args.slice(1));
-else void main(args).then((code) => {
-  process.exitCode = code;
-});
+else
+  void main(args).then((code) => {
+    process.exitCode = code;
+  });

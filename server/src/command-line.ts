@@ -80,7 +80,8 @@ export async function main(args: readonly string[]): Promise<number> {
     return await run(args);
   } catch (error) {
     // Whatever happens, a script must be able to tell “could not run” from “found something”.
-    const told = error instanceof CannotRun ? error.message : `this is a mistake in Phrasewright itself. ${(error as Error).stack ?? String(error)}`;
+    const told =
+      error instanceof CannotRun ? error.message : `this is a mistake in Phrasewright itself. ${(error as Error).stack ?? String(error)}`;
     process.stderr.write(`phrasewright: ${forTerminal(told)}\n`);
     return 2;
   } finally {
@@ -93,20 +94,31 @@ async function run(args: readonly string[]): Promise<number> {
   if (values.help === true) return print(HELP);
   if (values.version === true) return print(`${VERSION}\n`);
   const [command, ...files] = positionals;
-  if (command === undefined) throw new CannotRun('no command. Write check, explain, format, fix, export, import or serve; --help lists them.');
-  if (!['check', 'explain', 'format', 'fix', 'export', 'import'].includes(command)) throw new CannotRun(`“${command}” is no command. Write check, explain, format, fix, export, import or serve.`);
+  if (command === undefined)
+    throw new CannotRun('no command. Write check, explain, format, fix, export, import or serve; --help lists them.');
+  if (!['check', 'explain', 'format', 'fix', 'export', 'import'].includes(command))
+    throw new CannotRun(`“${command}” is no command. Write check, explain, format, fix, export, import or serve.`);
   if (files.length === 0) throw new CannotRun(`${command} needs at least one file.`);
   refuseStrayOptions(command, values);
   const format = choice('format', values.format, command === 'explain' ? ['text', 'json', 'markdown'] : ['text', 'json']);
   const profile = choice('profile', values.profile, ['melodic', 'harmonic']);
   const options: Options = { settings: readSettings({ profile }), write: values.write === true, checkOnly: values.check === true };
-  if (options.write && files.includes(STANDARD_INPUT)) throw new CannotRun('standard input cannot be written to. Leave --write out: the text goes to standard output.');
+  if (options.write && files.includes(STANDARD_INPUT))
+    throw new CannotRun('standard input cannot be written to. Leave --write out: the text goes to standard output.');
   if (command === 'import') return await importScores(await readScores(files), values);
-  if (command === 'check' || command === 'explain') return await report(files, { command, format, length: choice('length', values.length, ['bars', 'line', 'notes']), settings: options.settings });
+  if (command === 'check' || command === 'explain')
+    return await report(files, {
+      command,
+      format,
+      length: choice('length', values.length, ['bars', 'line', 'notes']),
+      settings: options.settings,
+    });
   const sources = await readSources(files);
   if (command === 'fix') return fix(sources, options);
   for (const one of sources) refuseTooLong(one.file, snapshotOf(one), options.settings);
-  return command === 'export' ? exportSources({ sources, named: files, values, theory: options.settings.theory }) : formatFiles(sources, options);
+  return command === 'export'
+    ? exportSources({ sources, named: files, values, theory: options.settings.theory })
+    : formatFiles(sources, options);
 }
 
 function print(text: string): number {
@@ -130,7 +142,8 @@ async function report(files: readonly string[], order: ReportOrder): Promise<num
     isFirst = false;
   }
   const isList = before !== '';
-  if (isFirst && !isList && order.command === 'explain') throw new CannotRun('there is no phrase to explain. Write one that begins with the word phrase and a name in quotes.');
+  if (isFirst && !isList && order.command === 'explain')
+    throw new CannotRun('there is no phrase to explain. Write one that begins with the word phrase and a name in quotes.');
   await written(isFirst && isList ? `${before}${after}` : isList ? `\n  ${after}` : after);
   return found ? 1 : 0;
 }
@@ -138,18 +151,28 @@ async function report(files: readonly string[], order: ReportOrder): Promise<num
 /** Waits while whoever reads the output is behind; false where nobody reads it any more. */
 async function written(text: string): Promise<boolean> {
   if (process.stdout.write(text)) return true;
-  return once(process.stdout, 'drain').then(() => true, (error: NodeJS.ErrnoException) => {
-    if (error.code !== 'EPIPE') throw error;
-    return false;
-  });
+  return once(process.stdout, 'drain').then(
+    () => true,
+    (error: NodeJS.ErrnoException) => {
+      if (error.code !== 'EPIPE') throw error;
+      return false;
+    },
+  );
 }
 
 /** All files are mended before the first is written. */
 function fix(sources: readonly Source[], { settings }: Options): number {
   const mended = sources.map(({ file, text }) => ({ file, before: text, ...fixAll(text, settings.theory) }));
-  replaceFiles(mended.filter(({ file, text, before }) => file !== STANDARD_INPUT && text !== before).map(({ file, text, before }) => ({ file, content: text, before })));
+  replaceFiles(
+    mended
+      .filter(({ file, text, before }) => file !== STANDARD_INPUT && text !== before)
+      .map(({ file, text, before }) => ({ file, content: text, before })),
+  );
   const reports = mended.map(({ file, text }) => checkReport(file, snapshotOf({ file, text }), settings.theory));
-  const told = [...mended.flatMap(({ file, applied }) => applied.map(({ rule, title }) => `${file}: fixed ${rule} (${title})\n`)), checkText(reports)].join('');
+  const told = [
+    ...mended.flatMap(({ file, applied }) => applied.map(({ rule, title }) => `${file}: fixed ${rule} (${title})\n`)),
+    checkText(reports),
+  ].join('');
   // The mended text of standard input goes to standard output, so that what is said of it must not.
   const input = mended.find(({ file }) => file === STANDARD_INPUT);
   if (input !== undefined) process.stdout.write(input.text);
@@ -161,6 +184,8 @@ function formatFiles(sources: readonly Source[], { write, checkOnly }: Options):
   const formatted = sources.map(({ file, text }) => ({ file, content: formatText(text), before: text }));
   const changed = formatted.filter(({ content, before }) => content !== before);
   if (write) replaceFiles(changed);
-  else for (const { file, content } of checkOnly ? changed : formatted) process.stdout.write(checkOnly ? forTerminal(`${file} would be formatted\n`) : content);
+  else
+    for (const { file, content } of checkOnly ? changed : formatted)
+      process.stdout.write(checkOnly ? forTerminal(`${file} would be formatted\n`) : content);
   return checkOnly && changed.length > 0 ? 1 : 0;
 }

@@ -42,7 +42,10 @@ export async function exportMusic(request: MusicRequest, { onProgress, signal, t
     const piece = heard(() => pieces.next(), faults);
     if (piece.done === true) {
       const { content, notices } = piece.value;
-      return { bytes: typeof content === 'string' ? new TextEncoder().encode(content) : content, notices: [...notices, ...new Set(faults)] };
+      return {
+        bytes: typeof content === 'string' ? new TextEncoder().encode(content) : content,
+        notices: [...notices, ...new Set(faults)],
+      };
     }
     done += 1;
     if (Date.now() - since < turn) continue;

@@ -18,7 +18,12 @@ export function safeName(stem: string, ending: string, fallback: string): string
 
 /** The part of a file's name that a title makes: small letters, digits and dashes; `phrase` where it has neither. */
 export function nameOfTitle(title: string): string {
-  const words = title.normalize('NFC').trim().toLowerCase().replace(/[^\p{L}\p{M}\p{N}]+/gu, '-').replace(/^-|-$/g, '');
+  const words = title
+    .normalize('NFC')
+    .trim()
+    .toLowerCase()
+    .replace(/[^\p{L}\p{M}\p{N}]+/gu, '-')
+    .replace(/^-|-$/g, '');
   return safeName([...words].slice(0, 60).join(''), '', 'phrase');
 }
 
@@ -30,7 +35,8 @@ export function differentNames(names: readonly string[]): string[] {
     const [, stem, end] = /^([^]*?)(\.[^./\\]*)?$/.exec(name)!;
     let free = name;
     // A name that another file really has is not given away.
-    for (let count = 2; taken.has(asOneDisk(free)) || (free !== name && wanted.has(asOneDisk(free))); count += 1) free = `${stem}-${count}${end ?? ''}`;
+    for (let count = 2; taken.has(asOneDisk(free)) || (free !== name && wanted.has(asOneDisk(free))); count += 1)
+      free = `${stem}-${count}${end ?? ''}`;
     taken.add(asOneDisk(free));
     return free;
   });

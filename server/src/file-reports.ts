@@ -31,13 +31,23 @@ export interface FilePiece {
 /** Throws `CannotRun` where a file cannot be read, or is too long to be explained. */
 export function pieceOf(order: ReportOrder, source: NamedSource): FilePiece {
   const snapshot = openSnapshot(source.file, 1, textOfSource(source));
-  const { text, found } = order.command === 'check' ? checked(order, source.file, snapshot) : { text: explained(order, source.file, snapshot), found: false };
+  const { text, found } =
+    order.command === 'check' ? checked(order, source.file, snapshot) : { text: explained(order, source.file, snapshot), found: false };
   return { text: order.format === 'json' ? jsonForTerminal(text) : forTerminal(text), found };
 }
 
 /** What stands before the first piece, between two that are not empty, and after the last one. */
-export function frameOf({ command, format, length }: ReportOrder): { readonly before: string; readonly between: string; readonly after: string } {
-  if (format === 'json') return { before: `{\n  "version": ${JSON.stringify(VERSION)},\n  "${command === 'check' ? 'files' : 'phrases'}": [`, between: ',', after: ']\n}\n' };
+export function frameOf({ command, format, length }: ReportOrder): {
+  readonly before: string;
+  readonly between: string;
+  readonly after: string;
+} {
+  if (format === 'json')
+    return {
+      before: `{\n  "version": ${JSON.stringify(VERSION)},\n  "${command === 'check' ? 'files' : 'phrases'}": [`,
+      between: ',',
+      after: ']\n}\n',
+    };
   return { before: '', between: command === 'explain' && length !== 'line' ? '\n' : '', after: '' };
 }
 
@@ -51,8 +61,11 @@ function explained({ format, length, settings }: ReportOrder, file: string, snap
   refuseTooLong(file, snapshot, settings);
   if (format === 'json') return indented(explainDocument(snapshot, settings.theory));
   const readings = snapshot.phrases.map(({ phrase }) => readPhrase(phrase, settings.theory));
-  if (length === 'line') return readings.map((reading) => `${reading.phrase.name === '' ? '' : `${reading.phrase.name}: `}${oneLine(reading, [])}\n`).join('');
-  return readings.map((reading) => (format === 'markdown' ? walkthroughMarkdown(reading, escapeMarkdown, length) : walkthroughText(reading, length))).join('\n');
+  if (length === 'line')
+    return readings.map((reading) => `${reading.phrase.name === '' ? '' : `${reading.phrase.name}: `}${oneLine(reading, [])}\n`).join('');
+  return readings
+    .map((reading) => (format === 'markdown' ? walkthroughMarkdown(reading, escapeMarkdown, length) : walkthroughText(reading, length)))
+    .join('\n');
 }
 
 const TOO_LONG = 'file-too-long';

@@ -89,31 +89,32 @@ export function createHandoutMaker(file = join(__dirname, 'handout-worker.cjs'))
     return fresh;
   };
   return {
-    make: (request, { onProgress, signal } = {}) => new Promise((resolve, reject) => {
-      signal?.throwIfAborted();
-      clearTimeout(resting);
-      const number = (last += 1);
-      const calledOff = new Int32Array(new SharedArrayBuffer(4));
-      const stop = (): void => {
-        // The worker sees it before the next phrase, and goes on living.
-        Atomics.store(calledOff, 0, 1);
-        settle(() => reject(signal!.reason as Error));
-      };
-      const settle = (how: () => void): void => {
-        signal?.removeEventListener('abort', stop);
-        wishes.delete(number);
-        if (wishes.size === 0) {
-          worker?.unref();
-          resting = setTimeout(() => end(new Error('The worker rests.')), REST).unref();
-        }
-        how();
-      };
-      wishes.set(number, { onProgress, resolve, reject, settle });
-      signal?.addEventListener('abort', stop);
-      worker ??= start();
-      worker.ref();
-      worker.postMessage({ number, request, calledOff } satisfies HandoutOrder);
-    }),
+    make: (request, { onProgress, signal } = {}) =>
+      new Promise((resolve, reject) => {
+        signal?.throwIfAborted();
+        clearTimeout(resting);
+        const number = (last += 1);
+        const calledOff = new Int32Array(new SharedArrayBuffer(4));
+        const stop = (): void => {
+          // The worker sees it before the next phrase, and goes on living.
+          Atomics.store(calledOff, 0, 1);
+          settle(() => reject(signal!.reason as Error));
+        };
+        const settle = (how: () => void): void => {
+          signal?.removeEventListener('abort', stop);
+          wishes.delete(number);
+          if (wishes.size === 0) {
+            worker?.unref();
+            resting = setTimeout(() => end(new Error('The worker rests.')), REST).unref();
+          }
+          how();
+        };
+        wishes.set(number, { onProgress, resolve, reject, settle });
+        signal?.addEventListener('abort', stop);
+        worker ??= start();
+        worker.ref();
+        worker.postMessage({ number, request, calledOff } satisfies HandoutOrder);
+      }),
     dispose: () => end(new Error('The handout was called off.')),
   };
 }

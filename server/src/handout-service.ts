@@ -8,7 +8,11 @@ export { namesAt } from './lesson-names';
 
 /** What can be chosen. */
 export const CHOICES = {
-  sheets: SHEETS, extras: EXTRAS, extrasOf, endings: SHEET_ENDINGS, parts: PARTS.map(({ name, label }) => ({ name, label })),
+  sheets: SHEETS,
+  extras: EXTRAS,
+  extrasOf,
+  endings: SHEET_ENDINGS,
+  parts: PARTS.map(({ name, label }) => ({ name, label })),
   /** Round the cycle of fifths. */
   tonics: ['C', 'F', 'Bb', 'Eb', 'Ab', 'Db', 'Gb', 'B', 'E', 'A', 'D', 'G'],
 } as const;

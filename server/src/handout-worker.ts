@@ -34,7 +34,10 @@ let engraver: Promise<Engraver> | undefined;
 /** What a wish is answered, but for its number. */
 type Answer = HandoutAnswer extends infer One ? (One extends HandoutAnswer ? Omit<One, 'number'> : never) : never;
 
-async function answer({ request: { lessons, options, to, theory }, calledOff }: HandoutOrder, tell: (answer: Answer) => void): Promise<void> {
+async function answer(
+  { request: { lessons, options, to, theory }, calledOff }: HandoutOrder,
+  tell: (answer: Answer) => void,
+): Promise<void> {
   const heed = (): void => {
     if (Atomics.load(calledOff, 0) === 1) throw new Error('The handout was called off.');
   };
@@ -53,7 +56,11 @@ async function answer({ request: { lessons, options, to, theory }, calledOff }: 
   });
   const paper = paperOf(options.paper);
   if (to === 'html') {
-    tell({ kind: 'made', bytes: new TextEncoder().encode(writeHtml(handout, paper, { regular: lettering('regular'), bold: lettering('bold') })), notices: handout.notices });
+    tell({
+      kind: 'made',
+      bytes: new TextEncoder().encode(writeHtml(handout, paper, { regular: lettering('regular'), bold: lettering('bold') })),
+      notices: handout.notices,
+    });
     return;
   }
   const fonts = { regular: font('DejaVuSansCondensed.ttf'), bold: font('DejaVuSansCondensed-Bold.ttf') };
@@ -72,6 +79,11 @@ function lettering(weight: 'regular' | 'bold'): string {
 parentPort?.on('message', (order: HandoutOrder) => {
   const faults: string[] = [];
   const end = onFault(onceEach((fault) => void faults.push(faultWords(fault))));
-  const tell = (one: Answer): void => parentPort!.postMessage({ ...one, ...(one.kind === 'made' ? { notices: [...one.notices, ...faults] } : {}), number: order.number });
-  answer(order, tell).catch((error: unknown) => tell({ kind: 'failed', message: [error instanceof Error ? error.message : String(error), ...faults].join(' ') })).finally(end);
+  const tell = (one: Answer): void =>
+    parentPort!.postMessage({ ...one, ...(one.kind === 'made' ? { notices: [...one.notices, ...faults] } : {}), number: order.number });
+  answer(order, tell)
+    .catch((error: unknown) =>
+      tell({ kind: 'failed', message: [error instanceof Error ? error.message : String(error), ...faults].join(' ') }),
+    )
+    .finally(end);
 });

@@ -58,7 +58,10 @@ export function musicFile(request: MusicRequest): MusicFile {
 }
 
 /** The same, put off after each phrase that was read. A phrase whose work throws, or that the format has no room for, is left out. */
-export function* musicFileInPieces({ lesson, to, options: { musicXml, midi }, theory }: MusicRequest, { snapshot, phrases }: Chosen): Pieces<MusicFile> {
+export function* musicFileInPieces(
+  { lesson, to, options: { musicXml, midi }, theory }: MusicRequest,
+  { snapshot, phrases }: Chosen,
+): Pieces<MusicFile> {
   const title = lessonTitle(snapshot) || lesson.name;
   const readings: Reading[] = [];
   const read: PlacedPhrase[] = [];
@@ -70,19 +73,26 @@ export function* musicFileInPieces({ lesson, to, options: { musicXml, midi }, th
     if (reading !== null) {
       readings.push(reading);
       read.push(placed);
-      if (to !== 'midi' && shown.length > 0) remarks.push(guarded(`what is said of ${name}`, [], () => remarksOf(snapshot, placed, { shown, pitch, theory })));
+      if (to !== 'midi' && shown.length > 0)
+        remarks.push(guarded(`what is said of ${name}`, [], () => remarksOf(snapshot, placed, { shown, pitch, theory })));
     }
     yield;
   }
   const leftOut: string[] = [];
   let written = 0;
   const each: Each = (phrase, write) => {
-    const made = guarded(`the ${to === 'midi' ? 'sound' : 'notation'} of ${quotedName(phrase.name)}`, null, () => orUnplayable(write, leftOut));
+    const made = guarded(`the ${to === 'midi' ? 'sound' : 'notation'} of ${quotedName(phrase.name)}`, null, () =>
+      orUnplayable(write, leftOut),
+    );
     if (made !== null) written += 1;
     return made;
   };
-  const content = to === 'midi' ? writeMidiFile(readings, title, midi, nameIn, each) : writeMusicXml(readings, title, { pitch, degrees, words: 'sheet', remarks }, each);
-  if (phrases.length > 0 && written === 0) throw new NothingWritten([...leftOut, ...(leftOut.length === 0 ? ['No phrase could be written.'] : [])].join(' '));
+  const content =
+    to === 'midi'
+      ? writeMidiFile(readings, title, midi, nameIn, each)
+      : writeMusicXml(readings, title, { pitch, degrees, words: 'sheet', remarks }, each);
+  if (phrases.length > 0 && written === 0)
+    throw new NothingWritten([...leftOut, ...(leftOut.length === 0 ? ['No phrase could be written.'] : [])].join(' '));
   const notices = [
     ...read.flatMap((placed) => incompleteWords(placed.phrase.name, placed.phrase, findingsIn({ snapshot, placed }, theory)) ?? []),
     ...leftOut.map((words) => `${words} It is left out.`),

@@ -47,7 +47,12 @@ async function written(pages: Pages, fonts: Fonts): Promise<Uint8Array> {
 
 function openDocument({ paper, title }: Pages, { regular, bold }: Fonts): PDFKit.PDFDocument {
   const document = new PDFDocument({
-    autoFirstPage: false, size: [paper.width, paper.height], margin: 0, pdfVersion: '1.7', lang: 'en', displayTitle: true,
+    autoFirstPage: false,
+    size: [paper.width, paper.height],
+    margin: 0,
+    pdfVersion: '1.7',
+    lang: 'en',
+    displayTitle: true,
     // None of the library's own fonts, which are not embedded.
     font: null as unknown as string,
     info: { Title: title, Creator: 'Phrasewright', Producer: 'Phrasewright', CreationDate: MADE },
@@ -66,10 +71,13 @@ function withoutBroken(pages: Pages, fonts: Fonts): Pages {
       if (item.kind !== 'picture') return item;
       const title = pages.anchors.findLast((anchor) => anchor.page < i || (anchor.page === i && anchor.y <= item.y))?.title ?? '';
       // What broke off leaves a document as it was just then, so that each has its own.
-      return guarded(`the printing of ${quotedName(title)}`, null, () => {
+      const isPrinted = guarded(`the printing of ${quotedName(title)}`, false, () => {
         draw(openDocument(pages, fonts).addPage(), item);
-        return item;
-      }) ?? ((broken += 1), { kind: 'text', x: item.x, y: item.y + SIZE, size: SIZE, words: NOT_PRINTED, isBold: false, isSlanted: false });
+        return true;
+      });
+      if (isPrinted) return item;
+      broken += 1;
+      return { kind: 'text', x: item.x, y: item.y + SIZE, size: SIZE, words: NOT_PRINTED, isBold: false, isSlanted: false };
     }),
   }));
   return broken === 0 ? pages : { ...pages, pages: tried };
@@ -103,19 +111,30 @@ function outlineOf(document: PDFKit.PDFDocument): (anchor: Anchor) => void {
 function draw(document: PDFKit.PDFDocument, item: Item): void {
   switch (item.kind) {
     case 'text':
-      document.font(item.isBold ? BOLD : REGULAR).fontSize(item.size).fillColor('black');
+      document
+        .font(item.isBold ? BOLD : REGULAR)
+        .fontSize(item.size)
+        .fillColor('black');
       document.text(item.words, item.x, item.y, { lineBreak: false, baseline: 'alphabetic', oblique: item.isSlanted ? SLANT : false });
       return;
     case 'picture':
       drawSvg(document, item.svg.replaceAll('currentColor', '#000'), item.x, item.y, {
-        width: item.width, height: item.height, assumePt: true, fontCallback: (_, isBold) => (isBold ? BOLD : REGULAR),
+        width: item.width,
+        height: item.height,
+        assumePt: true,
+        fontCallback: (_, isBold) => (isBold ? BOLD : REGULAR),
         warningCallback: (message) => {
           throw new Error(`A picture could not be printed: ${message}`);
         },
       });
       return;
     case 'rule':
-      document.lineWidth(item.thickness).strokeColor('black').moveTo(item.x, item.y).lineTo(item.x + item.width, item.y).stroke();
+      document
+        .lineWidth(item.thickness)
+        .strokeColor('black')
+        .moveTo(item.x, item.y)
+        .lineTo(item.x + item.width, item.y)
+        .stroke();
       return;
     case 'link':
       document.goTo(item.x, item.y, item.width, item.height, item.to);

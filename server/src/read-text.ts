@@ -84,7 +84,9 @@ function filesBelow(folder: string, endings: readonly string[]): string[] {
   } catch (error) {
     throw new CannotRun(`${folder}: ${reasonOf(error)}.`);
   }
-  const files = found.filter((file) => endings.some((ending) => file.endsWith(ending)) && !isFolder(join(folder, file))).sort((a, b) => compareNames(a.split(sep), b.split(sep)));
+  const files = found
+    .filter((file) => endings.some((ending) => file.endsWith(ending)) && !isFolder(join(folder, file)))
+    .sort((a, b) => compareNames(a.split(sep), b.split(sep)));
   if (files.length === 0) throw new CannotRun(`${folder}: there is no file below this folder that ends in ${endings.join(' or ')}.`);
   return files.map((file) => join(folder, file));
 }
@@ -103,7 +105,8 @@ async function standardInput(): Promise<Buffer> {
   let size = 0;
   for await (const chunk of process.stdin as AsyncIterable<Buffer>) {
     size += chunk.length;
-    if (size > MOST_BYTES) throw new CannotRun(`standard input has more than ${MOST_BYTES} bytes, and no more are read. Split it into several lessons.`);
+    if (size > MOST_BYTES)
+      throw new CannotRun(`standard input has more than ${MOST_BYTES} bytes, and no more are read. Split it into several lessons.`);
     chunks.push(chunk);
   }
   return Buffer.concat(chunks);
@@ -118,7 +121,9 @@ function textOf(bytes: Uint8Array, file: string): string {
   try {
     return new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes);
   } catch {
-    throw new CannotRun(`${file}: this is not UTF-8 (first at byte ${firstBadByte(bytes) + 1}). Save it as UTF-8 and try again; nothing was changed.`);
+    throw new CannotRun(
+      `${file}: this is not UTF-8 (first at byte ${firstBadByte(bytes) + 1}). Save it as UTF-8 and try again; nothing was changed.`,
+    );
   }
 }
 
@@ -126,8 +131,10 @@ function textOf(bytes: Uint8Array, file: string): string {
 function sizeOf(file: string): number {
   try {
     const found = statSync(file);
-    if (found.isDirectory()) throw new CannotRun(`${file}: this is a folder. Name the files in it, such as ${file.replace(/[/\\]+$/, '')}/*.phrase.`);
-    if (found.size > MOST_BYTES) throw new CannotRun(`${file}: this file has ${found.size} bytes; at most ${MOST_BYTES} are read. Split it into several lessons.`);
+    if (found.isDirectory())
+      throw new CannotRun(`${file}: this is a folder. Name the files in it, such as ${file.replace(/[/\\]+$/, '')}/*.phrase.`);
+    if (found.size > MOST_BYTES)
+      throw new CannotRun(`${file}: this file has ${found.size} bytes; at most ${MOST_BYTES} are read. Split it into several lessons.`);
     return found.size;
   } catch (error) {
     if (error instanceof CannotRun) throw error;

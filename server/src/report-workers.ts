@@ -30,7 +30,11 @@ export interface Threads {
 }
 
 /** The pieces of files, one after another. Rejects with `CannotRun` at the first file that has none. */
-export async function* piecesOf(order: ReportOrder, sources: readonly NamedSource[], { file, count = workersFor(sources) }: Threads): AsyncGenerator<FilePiece> {
+export async function* piecesOf(
+  order: ReportOrder,
+  sources: readonly NamedSource[],
+  { file, count = workersFor(sources) }: Threads,
+): AsyncGenerator<FilePiece> {
   if (count < 2 || sources.length < 2) {
     for (const source of sources) yield pieceOf(order, source);
     return;
@@ -65,7 +69,11 @@ export function answerErrands(port: MessagePort): void {
     try {
       reply({ number, piece: pieceOf(order, source) });
     } catch (error) {
-      reply({ number, message: error instanceof CannotRun ? error.message : ((error as Error).stack ?? String(error)), cannotRun: error instanceof CannotRun });
+      reply({
+        number,
+        message: error instanceof CannotRun ? error.message : ((error as Error).stack ?? String(error)),
+        cannotRun: error instanceof CannotRun,
+      });
     }
   });
 }
@@ -94,10 +102,11 @@ function createHand(file: string): Hand {
   worker.on('exit', (code) => fail(new Error(`A worker ended with code ${code} before its files were read.`)));
   return {
     busy: () => open.size,
-    make: (errand) => new Promise((resolve, reject) => {
-      open.set(errand.number, { resolve, reject });
-      worker.postMessage(errand);
-    }),
+    make: (errand) =>
+      new Promise((resolve, reject) => {
+        open.set(errand.number, { resolve, reject });
+        worker.postMessage(errand);
+      }),
     end: () => worker.terminate(),
   };
 }

@@ -32,7 +32,8 @@ const DOES: Readonly<Record<string, string>> = {
   writeSteps: 'Each step as a phrase of its own before the line.',
   varyPhrase: 'Skeleton, major or minor, long or short ii–V–I, octave, displacement, bars.',
   rewritePhrase: 'Spelling, degrees or pitches, numerals or symbols, named changes, systems, the whole file.',
-  moreActions: 'Every form of every code action there, under headings; the score, if it is open, shows the one you stand on before you take it.',
+  moreActions:
+    'Every form of every code action there, under headings; the score, if it is open, shows the one you stand on before you take it.',
   showScore: 'Beside the text; it follows the cursor and your edits.',
   playPhrase: 'The phrase at the cursor.',
   playSelection: 'The notes that are selected in the text.',
@@ -40,20 +41,32 @@ const DOES: Readonly<Record<string, string>> = {
   practiseFaster: 'From the tempo shown, by a step a round.',
   practiseKeys: 'The key as written first, then round the cycle of fifths or up by half steps.',
   muteLine: 'Chords, bass and click go on: play along.',
-  handOut: 'The lesson, the phrase at the cursor, or files and folders of the explorer as pages to print: for whom, in which keys, for which parts, as PDF or HTML. What you chose last is kept.',
+  handOut:
+    'The lesson, the phrase at the cursor, or files and folders of the explorer as pages to print: for whom, in which keys, for which parts, as PDF or HTML. What you chose last is kept.',
   previewHandout: 'Beside the text, as chosen last; it follows your edits.',
-  exportMusic: 'The lesson, the phrase at the cursor, or files and folders of the explorer as MusicXML (compressed too) at written or concert pitch, with degrees, devices and findings on request; or as MIDI, as played or straight, in one key or all twelve. What you chose last is kept.',
-  bringIn: 'Scores in MusicXML as lessons beside them: files of your choice, or files and folders of the explorer. Asks for the part where there are several; the output tells what was not kept.',
+  exportMusic:
+    'The lesson, the phrase at the cursor, or files and folders of the explorer as MusicXML (compressed too) at written or concert pitch, with degrees, devices and findings on request; or as MIDI, as played or straight, in one key or all twelve. What you chose last is kept.',
+  bringIn:
+    'Scores in MusicXML as lessons beside them: files of your choice, or files and folders of the explorer. Asks for the part where there are several; the output tells what was not kept.',
   bringInWith: 'As *Bring In*, with a number of bars a phrase, or with chords in place of those of the score.',
-  writeSound: 'The phrase at the cursor or the lesson as a WAV: which voices (without the line: to play along), count-in, tempo, keys. Levels and swing are those of the score. What you chose last is kept.',
+  writeSound:
+    'The phrase at the cursor or the lesson as a WAV: which voices (without the line: to play along), count-in, tempo, keys. Levels and swing are those of the score. What you chose last is kept.',
   cycleDegreeHints: 'All notes, only those with a finding, none.',
 };
 
 /** Markdown: one table each of settings, commands and colours. */
 export function settingsPage({ contributes: { configuration, commands, keybindings, colors } }: Manifest): string {
-  const settings = Object.entries(configuration.properties).map(([name, setting]) => `| \`${name}\` | \`${String(setting.default)}\` | ${tableCell(meaning(setting))} |`);
+  const settings = Object.entries(configuration.properties).map(
+    ([name, setting]) => `| \`${name}\` | \`${String(setting.default)}\` | ${tableCell(meaning(setting))} |`,
+  );
   const listed = commands.map(({ command, title, category }) => {
-    const keys = [...new Set(keybindings.filter((binding) => binding.command === command).map(({ key, mac }) => (mac === undefined ? `\`${key}\`` : `\`${key}\`, on a Mac \`${mac}\``)))];
+    const keys = [
+      ...new Set(
+        keybindings
+          .filter((binding) => binding.command === command)
+          .map(({ key, mac }) => (mac === undefined ? `\`${key}\`` : `\`${key}\`, on a Mac \`${mac}\``)),
+      ),
+    ];
     return `| ${category ?? 'Phrasewright'}: ${title} | ${keys.join('; ')} | ${DOES[command.replace(/^phrasewright\./, '')] ?? ''} |`;
   });
   const drawn = colors.map(({ id, description }) => `| \`${id}\` | ${tableCell(description)} |`);

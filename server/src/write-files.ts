@@ -1,5 +1,17 @@
 /** Writing what a command makes: whole files or none, and nothing that stands there already is lost unasked. */
-import { accessSync, constants, copyFileSync, linkSync, lstatSync, mkdirSync, realpathSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import {
+  accessSync,
+  constants,
+  copyFileSync,
+  linkSync,
+  lstatSync,
+  mkdirSync,
+  realpathSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
 import { dirname, extname, isAbsolute, join, relative, resolve, sep } from 'node:path';
 import { createInterface } from 'node:readline/promises';
 import { CannotRun, readText, reasonOf } from './read-text';
@@ -21,8 +33,10 @@ export interface Outputs {
 export async function writeNew({ folder: chosen, files: outputs }: Outputs, existing: 'overwrite' | 'ask' | 'refuse'): Promise<void> {
   if (chosen !== null) for (const { file } of outputs) refuseOutside(file, chosen);
   const there = outputs.map(({ file }) => file).filter(exists);
-  if (there.length > 0 && existing !== 'overwrite' && !(existing === 'ask' && await isAgreed(there))) {
-    throw new CannotRun(`${there.join(', ')}: ${there.length === 1 ? 'this file exists' : 'these files exist'} already; nothing was written. Add --force to overwrite, or choose another --out.`);
+  if (there.length > 0 && existing !== 'overwrite' && !(existing === 'ask' && (await isAgreed(there)))) {
+    throw new CannotRun(
+      `${there.join(', ')}: ${there.length === 1 ? 'this file exists' : 'these files exist'} already; nothing was written. Add --force to overwrite, or choose another --out.`,
+    );
   }
   for (const folder of new Set(outputs.map(({ file }) => dirname(file)))) makeFolder(folder);
   replaceFiles(outputs);
@@ -50,7 +64,8 @@ export function replaceFiles(outputs: readonly Output[]): void {
     }
     for (const [i, { temporary, target, file, before }] of written.entries()) {
       current = file;
-      if (before !== undefined && readText(file) !== before) throw new CannotRun(`${file}: another program has changed it since it was read. Nothing was written; try again.`);
+      if (before !== undefined && readText(file) !== before)
+        throw new CannotRun(`${file}: another program has changed it since it was read. Nothing was written; try again.`);
       const kept = exists(target) && written.length > 1 ? keptBeside(target, i) : null;
       placed.push({ target, kept });
       renameSync(temporary, target);
@@ -96,7 +111,9 @@ function refuseOutside(file: string, folder: string): void {
   const place = truePlace(resolve(file));
   const way = own === null || place === null ? '..' : relative(own, place);
   if (way !== '' && way !== '..' && !way.startsWith(`..${sep}`) && !isAbsolute(way)) return;
-  throw new CannotRun(`${file}: a link leads out of ${folder} here, and nothing is written there. Remove the link, or choose another --out.`);
+  throw new CannotRun(
+    `${file}: a link leads out of ${folder} here, and nothing is written there. Remove the link, or choose another --out.`,
+  );
 }
 
 /** Where a path leads, be there a file already or not; null where a link leads to nothing. */

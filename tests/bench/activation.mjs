@@ -19,7 +19,10 @@ const folder = join(home, 'folder');
 cpSync(join(ROOT, 'samples'), folder, { recursive: true });
 writeFileSync(join(folder, 'a.json'), '{ "a": 1 }\n');
 
-const browser = await chromium.launch({ executablePath: process.env.CHROMIUM_PATH ?? '/usr/bin/chromium', args: ['--no-sandbox', '--disable-gpu'] });
+const browser = await chromium.launch({
+  executablePath: process.env.CHROMIUM_PATH ?? '/usr/bin/chromium',
+  args: ['--no-sandbox', '--disable-gpu'],
+});
 const editors = {};
 try {
   for (const kind of ['lazy', 'eager']) {
@@ -41,7 +44,9 @@ try {
     }
   }
   const [lazy, eager, json] = [times.lazy, times.eager, times.json].map(median);
-  console.log(`activation: ${(lazy / json).toFixed(2)} of the time of the editor’s JSON extension; ${(lazy / eager).toFixed(2)} of its own with all bundles loaded at the start (medians of ${STARTS} starts)`);
+  console.log(
+    `activation: ${(lazy / json).toFixed(2)} of the time of the editor’s JSON extension; ${(lazy / eager).toFixed(2)} of its own with all bundles loaded at the start (medians of ${STARTS} starts)`,
+  );
   if (lazy > eager) process.exitCode = 1;
 } finally {
   await browser.close();
@@ -71,7 +76,9 @@ async function activation(address) {
         await page.keyboard.press('Enter');
       }
       const rows = await page.locator('.runtime-extensions-editor .monaco-list-row').allInnerTexts();
-      const [own, json] = [/^phrasewright/im, /JSON Language Features|json-language-features/i].map((called) => timeIn(rows.find((row) => called.test(row))));
+      const [own, json] = [/^phrasewright/im, /JSON Language Features|json-language-features/i].map((called) =>
+        timeIn(rows.find((row) => called.test(row))),
+      );
       if (own !== null && json !== null) return { own, json };
       if (tries === 19) throw new Error(`The editor does not say how long both took:\n${rows.join('\n--\n')}`);
     }

@@ -32,7 +32,10 @@ function fill(folder, files) {
   }
 }
 
-const TELLS_USE = ['--import', 'data:text/javascript,import{isMainThread}from"node:worker_threads";if(isMainThread)process.on("exit",()=>process.stderr.write(`maxRSS ${process.resourceUsage().maxRSS} user ${process.cpuUsage().user}`))'];
+const TELLS_USE = [
+  '--import',
+  'data:text/javascript,import{isMainThread}from"node:worker_threads";if(isMainThread)process.on("exit",()=>process.stderr.write(`maxRSS ${process.resourceUsage().maxRSS} user ${process.cpuUsage().user}`))',
+];
 
 const ON_ONE_CORE = ['taskset', '-c', '0'];
 /** Bytes: the walk-through of the folder is long. */
@@ -44,7 +47,11 @@ function run(command, folder, ...before) {
   const begin = performance.now();
   const { stderr, status } = spawnSync(program, args, { encoding: 'utf8', maxBuffer: LONGEST_OUTPUT });
   if (status === 2 || status === null) throw new Error(stderr);
-  return { time: performance.now() - begin, memory: Number(/maxRSS (\d+)/.exec(stderr)[1]), processor: Number(/user (\d+)/.exec(stderr)[1]) / 1000 };
+  return {
+    time: performance.now() - begin,
+    memory: Number(/maxRSS (\d+)/.exec(stderr)[1]),
+    processor: Number(/user (\d+)/.exec(stderr)[1]) / 1000,
+  };
 }
 
 const median = (values) => [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)];
@@ -64,7 +71,9 @@ try {
   const time = median(runs.all.map((one) => one.time)) / median(runs.one.map((one) => one.time));
   const memory = median(runs.twice.map((one) => one.memory)) / median(runs.all.map((one) => one.memory));
   const explained = median(runs.explained.map((one) => one.processor)) / median(runs.one.map((one) => one.processor));
-  console.log(`check of ${FILES * PHRASES * 4} bars: ${availableParallelism()} cores take ${time.toFixed(2)} of the time of one; twice as many files take ${memory.toFixed(2)} of the memory; explain takes ${explained.toFixed(2)} times the processor time`);
+  console.log(
+    `check of ${FILES * PHRASES * 4} bars: ${availableParallelism()} cores take ${time.toFixed(2)} of the time of one; twice as many files take ${memory.toFixed(2)} of the memory; explain takes ${explained.toFixed(2)} times the processor time`,
+  );
   process.exitCode = memory <= MOST_MEMORY && explained <= MOST_EXPLAINED && (availableParallelism() < 2 || time < 1) ? 0 : 1;
 } finally {
   rmSync(root, { recursive: true });

@@ -43,10 +43,17 @@ async function openings(contenders) {
 }
 
 async function measure(lines, rounds) {
-  const contenders = [['ours', lessonOf(lines)], ['findings', lessonOf(lines, FINDINGS)], ['json', jsonOf(lines)]];
+  const contenders = [
+    ['ours', lessonOf(lines)],
+    ['findings', lessonOf(lines, FINDINGS)],
+    ['json', jsonOf(lines)],
+  ];
   const servers = {};
   const opening = await openings(contenders.filter(([name]) => name !== 'findings'));
-  const profile = process.env.PROFILE === undefined ? [] : ['--cpu-prof', `--cpu-prof-dir=${process.env.PROFILE}`, `--cpu-prof-name=keystroke-${lines}.cpuprofile`];
+  const profile =
+    process.env.PROFILE === undefined
+      ? []
+      : ['--cpu-prof', `--cpu-prof-dir=${process.env.PROFILE}`, `--cpu-prof-name=keystroke-${lines}.cpuprofile`];
   for (const [name, document] of contenders) {
     servers[name] = await startServer(document.languageId, { node: name === 'ours' ? profile : [] });
     await openDocument(servers[name], document);
@@ -66,11 +73,21 @@ async function measure(lines, rounds) {
   }
   const memory = { ours: memoryOf(servers.ours), json: memoryOf(servers.json) };
   for (const server of Object.values(servers)) await stopServer(server);
-  return { opening, memory, ours: median(times.ours), findings: median(times.findings), quiet: median(times.quiet), json: median(times.json) };
+  return {
+    opening,
+    memory,
+    ours: median(times.ours),
+    findings: median(times.findings),
+    quiet: median(times.quiet),
+    json: median(times.json),
+  };
 }
 
 const ours = [];
-const counted = (process.env.LINES ?? '').split(',').filter((one) => one !== '').map(Number);
+const counted = (process.env.LINES ?? '')
+  .split(',')
+  .filter((one) => one !== '')
+  .map(Number);
 for (const { lines, rounds, ...allowed } of SIZES.filter((size) => counted.length === 0 || counted.includes(size.lines))) {
   const found = await measure(lines, rounds);
   ours.push(found.ours);
@@ -79,8 +96,10 @@ for (const { lines, rounds, ...allowed } of SIZES.filter((size) => counted.lengt
   tell(`the same with ${FINDINGS} findings a thousand lines, of the time without`, found.findings / found.ours, FINDINGS_ALLOWED);
   tell('the same where the keystroke changes no finding', found.quiet / found.ours, FINDINGS_ALLOWED);
   tell(`opening, ${size}, of the JSON server’s time`, found.opening.ours / found.opening.json, allowed.opening);
-  if (found.memory.ours !== null && found.memory.json !== null) tell(`memory, ${size}, of the JSON server’s`, found.memory.ours / found.memory.json, allowed.memory);
+  if (found.memory.ours !== null && found.memory.json !== null)
+    tell(`memory, ${size}, of the JSON server’s`, found.memory.ours / found.memory.json, allowed.memory);
   if (process.env.TIMES !== undefined) console.log('   ', JSON.stringify(found));
 }
-if (ours.length === SIZES.length) tell('keystroke to diagnostics, 50,000 lines, of our time at 1,000', ours[ours.length - 1] / ours[0], GROWTH_ALLOWED);
+if (ours.length === SIZES.length)
+  tell('keystroke to diagnostics, 50,000 lines, of our time at 1,000', ours[ours.length - 1] / ours[0], GROWTH_ALLOWED);
 process.exitCode = failed ? 1 : 0;

@@ -3,14 +3,20 @@ import { readFileSync } from 'node:fs';
 
 /** Names of seven notes; a line of eighths over them has no finding. */
 const BARS = [
-  ['Dm7', 'D4-F A-C B-G F-D'], ['G7', 'G-B D-F E-D B-G'], ['Cmaj7', 'G4-E C-E G-B A-G'], ['Am7', 'A-C E-G A-G E-C'],
+  ['Dm7', 'D4-F A-C B-G F-D'],
+  ['G7', 'G-B D-F E-D B-G'],
+  ['Cmaj7', 'G4-E C-E G-B A-G'],
+  ['Am7', 'A-C E-G A-G E-C'],
 ];
 
 /** A lesson of so many lines, five a phrase, without findings; or with so many findings in a thousand lines: a note between the bars that clashes. */
 export function lessonOf(lines, findings = 0) {
   const wrong = findings === 0 ? Infinity : Math.max(1, Math.round(200 / findings));
-  const phrases = Array.from({ length: Math.ceil(lines / 5) }, (_, i) =>
-    `phrase "Number ${i}"\n  key     C major\n  over    | Dm7 G7 | Cmaj7 |\n  line    | D4-F A-C B-G F-D | ${i % wrong === wrong - 1 ? 'F G C ~' : 'E G C ~'} |\n`);
+  const phrases = Array.from(
+    { length: Math.ceil(lines / 5) },
+    (_, i) =>
+      `phrase "Number ${i}"\n  key     C major\n  over    | Dm7 G7 | Cmaj7 |\n  line    | D4-F A-C B-G F-D | ${i % wrong === wrong - 1 ? 'F G C ~' : 'E G C ~'} |\n`,
+  );
   const text = phrases.join('\n').split('\n').slice(0, lines).join('\n');
   return { languageId: 'phrase', text, ...noteOf(text, Math.floor(lines / 10) * 5 + 3) };
 }
@@ -32,7 +38,14 @@ export function growingPhrase() {
 
 export function sampleLesson() {
   const text = readFileSync('samples/first-two-five-one.phrase', 'utf8');
-  return { languageId: 'phrase', text, ...noteOf(text, text.split('\n').findIndex((row) => row.trimStart().startsWith('line'))) };
+  return {
+    languageId: 'phrase',
+    text,
+    ...noteOf(
+      text,
+      text.split('\n').findIndex((row) => row.trimStart().startsWith('line')),
+    ),
+  };
 }
 
 /** JSON of so many lines, where a name is typed. */

@@ -20,15 +20,35 @@ export interface LevelAgreement {
 /** `root` is the project's folder. */
 export function levelAgreement(root: string): LevelAgreement {
   const data = join(root, 'tests/unit/data');
-  const ranks = new Map(rowsOf(readFileSync(join(data, 'level-rankings.tsv'), 'utf8')).map(([name, first, second]) => [name!, [Number(first), Number(second)] as const]));
+  const ranks = new Map(
+    rowsOf(readFileSync(join(data, 'level-rankings.tsv'), 'utf8')).map(([name, first, second]) => [
+      name!,
+      [Number(first), Number(second)] as const,
+    ]),
+  );
   const readings = readingsOf(join(data, 'level-phrases.phrase'));
   const ranked = readings.map(({ phrase }) => ranks.get(phrase.name)!);
-  const samples = readdirSync(join(root, 'samples')).filter((file) => file.endsWith('.phrase')).flatMap((file) => readingsOf(join(root, 'samples', file))).filter(({ phrase }) => phrase.level !== null);
+  const samples = readdirSync(join(root, 'samples'))
+    .filter((file) => file.endsWith('.phrase'))
+    .flatMap((file) => readingsOf(join(root, 'samples', file)))
+    .filter(({ phrase }) => phrase.level !== null);
   return {
     phrases: readings.length,
-    rankings: rankCorrelation(ranked.map(([first]) => first), ranked.map(([, second]) => second)),
-    points: rankCorrelation(ranked.map(([first, second]) => first + second), readings.map(pointsOf)),
-    samples: { phrases: samples.length, points: rankCorrelation(samples.map(({ phrase }) => phrase.level!), samples.map(pointsOf)) },
+    rankings: rankCorrelation(
+      ranked.map(([first]) => first),
+      ranked.map(([, second]) => second),
+    ),
+    points: rankCorrelation(
+      ranked.map(([first, second]) => first + second),
+      readings.map(pointsOf),
+    ),
+    samples: {
+      phrases: samples.length,
+      points: rankCorrelation(
+        samples.map(({ phrase }) => phrase.level!),
+        samples.map(pointsOf),
+      ),
+    },
   };
 }
 
@@ -60,5 +80,8 @@ function readingsOf(file: string): Reading[] {
 }
 
 function rowsOf(table: string): string[][] {
-  return table.split('\n').filter((row) => row !== '' && !row.startsWith('#')).map((row) => row.split('\t'));
+  return table
+    .split('\n')
+    .filter((row) => row !== '' && !row.startsWith('#'))
+    .map((row) => row.split('\t'));
 }

@@ -33,20 +33,37 @@ async function start() {
   const child = spawn(process.execPath, ['dist/cli.cjs', 'serve', '--stdio'], { stdio: ['pipe', 'pipe', 'ignore'] });
   const connection = createProtocolConnection(new StreamMessageReader(child.stdout), new StreamMessageWriter(child.stdin));
   connection.listen();
-  await connection.sendRequest('initialize', { processId: process.pid, rootUri: null, workspaceFolders: null, capabilities: { textDocument: { diagnostic: { dynamicRegistration: true } } } });
+  await connection.sendRequest('initialize', {
+    processId: process.pid,
+    rootUri: null,
+    workspaceFolders: null,
+    capabilities: { textDocument: { diagnostic: { dynamicRegistration: true } } },
+  });
   await connection.sendNotification('initialized', {});
   await connection.sendNotification('textDocument/didOpen', { textDocument: { uri: URI, languageId: 'phrase', version: 1, text: TEXT } });
   return { child, connection };
 }
 
 const askScore = (connection) =>
-  connection.sendRequest('phrasewright/score', { textDocument: { uri: URI }, position: { line: LINE, character: CHARACTER }, options: { scope: 'phrase', pitch: 'written' } });
+  connection.sendRequest('phrasewright/score', {
+    textDocument: { uri: URI },
+    position: { line: LINE, character: CHARACTER },
+    options: { scope: 'phrase', pitch: 'written' },
+  });
 
 /** The page's own engraver, which knows how to load the library, and what draws its systems. */
 async function loadPage() {
   const contents = "export { loadEngraver } from './client/preview/engraver'; export { drawSystem } from './server/src/picture/system';";
-  const { outputFiles } = await build({ stdin: { contents, resolveDir: '.' }, bundle: true, write: false, format: 'esm', target: 'node20' });
-  const { loadEngraver, drawSystem } = await import(`data:text/javascript;base64,${Buffer.from(outputFiles[0].contents).toString('base64')}`);
+  const { outputFiles } = await build({
+    stdin: { contents, resolveDir: '.' },
+    bundle: true,
+    write: false,
+    format: 'esm',
+    target: 'node20',
+  });
+  const { loadEngraver, drawSystem } = await import(
+    `data:text/javascript;base64,${Buffer.from(outputFiles[0].contents).toString('base64')}`
+  );
   return { engraver: await loadEngraver(import.meta.resolve('verovio/wasm'), import.meta.resolve('verovio/esm')), drawSystem };
 }
 
@@ -58,7 +75,10 @@ async function keystroke({ connection, engraver, drawSystem }, version, text) {
   const score = await askScore(connection);
   // What was typed is there again every second time; the page remembers pictures, and no writer types so, hence a width of its own.
   const [phrase] = score.phrases;
-  const picture = engraver.engrave(phrase, WIDTH + version).map((engraved) => drawSystem(engraved, phrase, { degrees: true, devices: true }).svg).join('');
+  const picture = engraver
+    .engrave(phrase, WIDTH + version)
+    .map((engraved) => drawSystem(engraved, phrase, { degrees: true, devices: true }).svg)
+    .join('');
   const taken = performance.now() - begin;
   if (score.version !== version) throw new Error('the score is of another version');
   return { taken, musicXml: score.phrases[0].musicXml, picture };
@@ -68,7 +88,8 @@ const { child, connection } = await start();
 try {
   const page = await loadPage();
   const [phrase] = (await askScore(connection)).phrases;
-  if (phrase.broken !== null || phrase.bars.length !== 8) throw new Error(`the phrase was to be eight sound bars: ${phrase.broken?.message}`);
+  if (phrase.broken !== null || phrase.bars.length !== 8)
+    throw new Error(`the phrase was to be eight sound bars: ${phrase.broken?.message}`);
   const times = [];
   let before = phrase.musicXml;
   for (let round = 0; round < ROUNDS + WARM_UP; round += 1) {
@@ -79,7 +100,9 @@ try {
   }
   const sorted = times.sort((a, b) => a - b);
   const share = (part) => sorted[Math.min(sorted.length - 1, Math.floor(sorted.length * part))];
-  console.log(`keystroke to picture, eight bars: ${share(0.5).toFixed(2)} of the ${ALLOWED} ms allowed (median), ${share(0.95).toFixed(2)} (95th percentile)`);
+  console.log(
+    `keystroke to picture, eight bars: ${share(0.5).toFixed(2)} of the ${ALLOWED} ms allowed (median), ${share(0.95).toFixed(2)} (95th percentile)`,
+  );
   process.exitCode = share(0.95) <= 1 ? 0 : 1;
 } finally {
   connection.dispose();

@@ -10,18 +10,31 @@ const COMMANDS = {
   json: [require.resolve('vscode-langservers-extracted/bin/vscode-json-language-server'), '--stdio'],
 };
 const CAPABILITIES = {
-  textDocument: { diagnostic: { dynamicRegistration: true }, codeLens: { resolveSupport: { properties: ['command'] } }, codeAction: { dataSupport: true, resolveSupport: { properties: ['edit'] } } },
+  textDocument: {
+    diagnostic: { dynamicRegistration: true },
+    codeLens: { resolveSupport: { properties: ['command'] } },
+    codeAction: { dataSupport: true, resolveSupport: { properties: ['edit'] } },
+  },
 };
 const OPTIONS = { playsPhrases: true, goesToPlaces: true, listsActions: true };
 
 /** Starts a server; `node` are arguments for Node itself, `env` more of the environment. */
 export async function startServer(languageId, { node = [], env = {} } = {}) {
-  const child = spawn(process.execPath, [...node, ...COMMANDS[languageId]], { stdio: ['pipe', 'pipe', 'ignore'], env: { ...process.env, ...env } });
+  const child = spawn(process.execPath, [...node, ...COMMANDS[languageId]], {
+    stdio: ['pipe', 'pipe', 'ignore'],
+    env: { ...process.env, ...env },
+  });
   const connection = createProtocolConnection(new StreamMessageReader(child.stdout), new StreamMessageWriter(child.stdin));
   connection.onRequest('client/registerCapability', () => null);
   connection.onRequest('workspace/configuration', ({ items }) => items.map(() => null));
   connection.listen();
-  await connection.sendRequest('initialize', { processId: process.pid, rootUri: null, workspaceFolders: null, capabilities: CAPABILITIES, initializationOptions: OPTIONS });
+  await connection.sendRequest('initialize', {
+    processId: process.pid,
+    rootUri: null,
+    workspaceFolders: null,
+    capabilities: CAPABILITIES,
+    initializationOptions: OPTIONS,
+  });
   await connection.sendNotification('initialized', {});
   return { child, connection, uri: `file:///bench.${languageId}`, version: 0 };
 }
@@ -30,7 +43,9 @@ export async function startServer(languageId, { node = [], env = {} } = {}) {
 export async function openDocument(server, { languageId, text }) {
   const begin = performance.now();
   server.version += 1;
-  await server.connection.sendNotification('textDocument/didOpen', { textDocument: { uri: server.uri, languageId, version: server.version, text } });
+  await server.connection.sendNotification('textDocument/didOpen', {
+    textDocument: { uri: server.uri, languageId, version: server.version, text },
+  });
   await diagnostics(server);
   return performance.now() - begin;
 }
@@ -39,8 +54,15 @@ export async function openDocument(server, { languageId, text }) {
 export async function type(server, { line, character, typed, isWriting = false }, back) {
   server.version += 1;
   const range = { start: { line, character }, end: { line, character: character + (back ? typed.length : 0) } };
-  await server.connection.sendNotification('textDocument/didChange', { textDocument: { uri: server.uri, version: server.version }, contentChanges: [{ range, text: back ? '' : typed }] });
-  if (isWriting) await server.connection.sendNotification('phrasewright/writing', { textDocument: { uri: server.uri, version: server.version }, positions: [{ line, character: character + (back ? 0 : typed.length) }] });
+  await server.connection.sendNotification('textDocument/didChange', {
+    textDocument: { uri: server.uri, version: server.version },
+    contentChanges: [{ range, text: back ? '' : typed }],
+  });
+  if (isWriting)
+    await server.connection.sendNotification('phrasewright/writing', {
+      textDocument: { uri: server.uri, version: server.version },
+      positions: [{ line, character: character + (back ? 0 : typed.length) }],
+    });
 }
 
 export async function diagnostics(server) {
@@ -52,7 +74,10 @@ export async function diagnostics(server) {
 /** Types and takes back what changes no finding, asking for diagnostics after each as an editor does, which names the report that it has; answers the milliseconds until the second answer. */
 export async function quietKeystrokes(server, document) {
   const ask = async () => {
-    const { kind, resultId } = await server.connection.sendRequest('textDocument/diagnostic', { textDocument: { uri: server.uri }, previousResultId: server.resultId });
+    const { kind, resultId } = await server.connection.sendRequest('textDocument/diagnostic', {
+      textDocument: { uri: server.uri },
+      previousResultId: server.resultId,
+    });
     server.resultId = resultId;
     return kind;
   };

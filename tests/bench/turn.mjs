@@ -8,7 +8,7 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { growingPhrase, jsonOf, lessonOf, longPhrase, sampleLesson } from './lessons.mjs';
-import { diagnostics, keystrokes, median, openDocument, share, startServer, stopServer, type } from './servers.mjs';
+import { keystrokes, median, openDocument, share, startServer, stopServer, type } from './servers.mjs';
 
 /** `turn`: of the JSON server's time; `held`: milliseconds, 99th percentile of the longest stretch of each turn. */
 const LESSONS = [
@@ -39,17 +39,21 @@ function askAll({ connection, uri }, { line, character }) {
     'textDocument/diagnostic': { textDocument },
   };
   const begin = performance.now();
-  return Promise.all(Object.entries(questions).map(async ([what, params]) => {
-    const answer = await connection.sendRequest(what, params);
-    if (answer === null || answer === undefined) throw new Error(`no answer: ${what}`);
-    if (what === 'textDocument/codeLens') await saidByLenses(connection, answer, visible);
-    return [what, performance.now() - begin];
-  }));
+  return Promise.all(
+    Object.entries(questions).map(async ([what, params]) => {
+      const answer = await connection.sendRequest(what, params);
+      if (answer === null || answer === undefined) throw new Error(`no answer: ${what}`);
+      if (what === 'textDocument/codeLens') await saidByLenses(connection, answer, visible);
+      return [what, performance.now() - begin];
+    }),
+  );
 }
 
 /** An editor asks what lenses say where it shows them. */
 function saidByLenses(connection, lenses, { start, end }) {
-  const shown = lenses.filter(({ range, command }) => command === undefined && range.start.line >= start.line && range.start.line < end.line);
+  const shown = lenses.filter(
+    ({ range, command }) => command === undefined && range.start.line >= start.line && range.start.line < end.line,
+  );
   return Promise.all(shown.map((lens) => connection.sendRequest('codeLens/resolve', lens)));
 }
 
@@ -63,7 +67,10 @@ async function turn(server, document, back) {
 const rest = (since) => new Promise((resolve) => setTimeout(resolve, Math.max(0, RHYTHM - (performance.now() - since))));
 
 async function measure({ document, rounds, name }, json) {
-  const profile = process.env.PROFILE === undefined ? [] : ['--cpu-prof', `--cpu-prof-dir=${process.env.PROFILE}`, `--cpu-prof-name=${name.replaceAll(/\W+/g, '-')}.cpuprofile`];
+  const profile =
+    process.env.PROFILE === undefined
+      ? []
+      : ['--cpu-prof', `--cpu-prof-dir=${process.env.PROFILE}`, `--cpu-prof-name=${name.replaceAll(/\W+/g, '-')}.cpuprofile`];
   const server = await startServer('phrase', { node: profile });
   await openDocument(server, document);
   const [turns, theirs] = [[], []];
@@ -98,10 +105,14 @@ async function measureHolding({ document, rounds }) {
   const { held, collected } = JSON.parse(readFileSync(log, 'utf8'));
   rmSync(folder, { recursive: true });
   const within = (from, to, [at, length]) => Math.max(0, Math.min(to, at + length) - Math.max(from, at));
-  const longest = spans.map(([from, to]) => held.filter(([at]) => at >= from && at < to).map(([at, length, run]) => {
-    const garbage = collected.reduce((sum, one) => sum + within(at, at + length, one), 0);
-    return { own: run - garbage, garbage };
-  }));
+  const longest = spans.map(([from, to]) =>
+    held
+      .filter(([at]) => at >= from && at < to)
+      .map(([at, length, run]) => {
+        const garbage = collected.reduce((sum, one) => sum + within(at, at + length, one), 0);
+        return { own: run - garbage, garbage };
+      }),
+  );
   const most = (of) => longest.map((one) => Math.max(0, ...one.map(of)));
   return { own: most(({ own }) => own), garbage: most(({ garbage }) => garbage) };
 }
@@ -121,12 +132,22 @@ for (const lesson of LESSONS) {
   const unit = median(theirs);
   const times = turns.map(({ taken }) => taken);
   const ratio = median(times) / unit;
-  console.log(`a turn in ${lesson.name}: ${ratio.toFixed(1)} of the JSON server’s diagnostics (allowed ${lesson.turn}), 95th percentile ${(share(times, 0.95) / unit).toFixed(1)}${above(ratio, lesson.turn)}`);
+  console.log(
+    `a turn in ${lesson.name}: ${ratio.toFixed(1)} of the JSON server’s diagnostics (allowed ${lesson.turn}), 95th percentile ${(share(times, 0.95) / unit).toFixed(1)}${above(ratio, lesson.turn)}`,
+  );
   const { own, garbage } = await measureHolding(lesson);
   const longest = share(own, 0.99);
-  console.log(`  the event loop is held ${(longest / lesson.held).toFixed(2)} of the ${lesson.held} ms allowed (99th percentile), ${(median(own) / lesson.held).toFixed(2)} (median); garbage collection ${(share(garbage, 0.99) / lesson.held).toFixed(2)}${above(longest / lesson.held, 1)}`);
+  console.log(
+    `  the event loop is held ${(longest / lesson.held).toFixed(2)} of the ${lesson.held} ms allowed (99th percentile), ${(median(own) / lesson.held).toFixed(2)} (median); garbage collection ${(share(garbage, 0.99) / lesson.held).toFixed(2)}${above(longest / lesson.held, 1)}`,
+  );
   if (process.env.TIMES === undefined) continue;
-  console.log('   ', `unit ${unit.toFixed(2)} ms, turn ${median(times).toFixed(1)} ms;`, Object.keys(turns[0].each).map((what) => `${what.split('/')[1]} ${median(turns.map(({ each }) => each[what])).toFixed(1)}`).join(', '));
+  console.log(
+    '   ',
+    `unit ${unit.toFixed(2)} ms, turn ${median(times).toFixed(1)} ms;`,
+    Object.keys(turns[0].each)
+      .map((what) => `${what.split('/')[1]} ${median(turns.map(({ each }) => each[what])).toFixed(1)}`)
+      .join(', '),
+  );
 }
 await stopServer(json.server);
 process.exitCode = failed ? 1 : 0;

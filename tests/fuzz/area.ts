@@ -37,7 +37,10 @@ const SHRINKING = 20_000;
 /** An area whose inputs fast-check draws: a failing one is made smaller, and comes again with its seed. */
 export function area<T>({ name, share, turn, inputs, check, end }: Inputs<T>): Area {
   return {
-    name, share, turn, ...(end === undefined ? {} : { end }),
+    name,
+    share,
+    turn,
+    ...(end === undefined ? {} : { end }),
     async batch(seed, count, meter) {
       let failed = 0;
       const property = fc.asyncProperty(inputs, async (input) => {
@@ -52,7 +55,10 @@ export function area<T>({ name, share, turn, inputs, check, end }: Inputs<T>): A
       });
       const details = await fc.check(property, { seed, numRuns: count });
       if (!details.failed) return { inputs: details.numRuns, failure: null };
-      const reason = details.errorInstance instanceof Error ? (details.errorInstance.stack ?? details.errorInstance.message) : String(details.errorInstance);
+      const reason =
+        details.errorInstance instanceof Error
+          ? (details.errorInstance.stack ?? details.errorInstance.message)
+          : String(details.errorInstance);
       return { inputs: details.numRuns, failure: `seed ${seed}: ${fc.stringify(details.counterexample?.[0])}\n${reason}` };
     },
   };

@@ -7,4 +7,16 @@ import { protocol } from './protocol-area';
 import { everywhere, fewRequests, requests } from './requests-area';
 import { edits, exported, formatting, parser } from './texts-areas';
 
-export const AREAS: readonly Area[] = [parser, formatting, edits, exported, imported, engraving, requests, everywhere, fewRequests, protocol, memory];
+export const AREAS: readonly Area[] = [
+  parser,
+  formatting,
+  edits,
+  exported,
+  imported,
+  engraving,
+  requests,
+  everywhere,
+  fewRequests,
+  protocol,
+  memory,
+];

@@ -20,14 +20,20 @@ interface Library {
 }
 
 async function loadEngraver(): Promise<Engraver> {
-  const [{ default: createEngine }, { VerovioToolkit }] = await Promise.all([import('verovio/wasm') as Promise<{ readonly default: () => Promise<unknown> }>, import('verovio/esm') as Promise<Library>]);
+  const [{ default: createEngine }, { VerovioToolkit }] = await Promise.all([
+    import('verovio/wasm') as Promise<{ readonly default: () => Promise<unknown> }>,
+    import('verovio/esm') as Promise<Library>,
+  ]);
   return createEngraver(new VerovioToolkit(await createEngine()));
 }
 
 let loaded: Promise<Engraver> | undefined;
 
 export const engraving = area({
-  name: 'engraving', share: 3, turn: 15, inputs: fc.tuple(fc.oneof({ weight: 3, arbitrary: mutatedLesson }, { weight: 1, arbitrary: anyText }), fc.constantFrom(1100, 620, 320)),
+  name: 'engraving',
+  share: 3,
+  turn: 15,
+  inputs: fc.tuple(fc.oneof({ weight: 3, arbitrary: mutatedLesson }, { weight: 1, arbitrary: anyText }), fc.constantFrom(1100, 620, 320)),
   async check([text, width], meter) {
     const engraver = await (loaded ??= loadEngraver());
     const { phrases } = scoreAt(openSnapshot('', 1, text), 0, DEFAULT_THEORY, { scope: 'lesson', pitch: 'written' });
@@ -37,7 +43,8 @@ export const engraving = area({
           const { svg, places, width: wide, height } = drawSystem(engraved, phrase, { degrees: true, devices: true });
           if (/NaN|undefined|Infinity/.test(svg)) throw new Error('the picture has a hole');
           readXml(svg);
-          if (![wide, height, ...places.flatMap(({ x, width: own }) => [x, own])].every(Number.isFinite)) throw new Error('a place of the picture is no number');
+          if (![wide, height, ...places.flatMap(({ x, width: own }) => [x, own])].every(Number.isFinite))
+            throw new Error('a place of the picture is no number');
         }
       });
     }

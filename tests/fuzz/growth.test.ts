@@ -12,10 +12,38 @@ const LITTLE = 20_000;
 
 /** Loaded once work is counted, or their blocks would not be. */
 async function load() {
-  const [{ formatText }, { DEFAULT_THEORY, readPhrase }, { openSnapshot }, { findingsOf }, { writeMusicXml }, { takeOf }, { DEFAULT_TAKE }, { inlayHints }, { DEFAULT_SETTINGS }, { documentSymbols }, { folds }, { scoreAt }, { walkthrough }, { codeLenses }, { WORST }] = await Promise.all([
-    import('../../grammar/printer'), import('../../server/src/analysis/read'), import('../../server/src/model/snapshot'), import('../../server/src/rules/findings'), import('../../server/src/exports/musicxml'),
-    import('../../server/src/performance/take'), import('../../server/src/performance/types'), import('../../server/src/features/inlay-hints'), import('../../server/src/features/options'), import('../../server/src/features/symbols'),
-    import('../../server/src/features/folding'), import('../../server/src/features/score/index'), import('../../server/src/explain/walkthrough'), import('../../server/src/features/code-lenses'), import('./curves'),
+  const [
+    { formatText },
+    { DEFAULT_THEORY, readPhrase },
+    { openSnapshot },
+    { findingsOf },
+    { writeMusicXml },
+    { takeOf },
+    { DEFAULT_TAKE },
+    { inlayHints },
+    { DEFAULT_SETTINGS },
+    { documentSymbols },
+    { folds },
+    { scoreAt },
+    { walkthrough },
+    { codeLenses },
+    { WORST },
+  ] = await Promise.all([
+    import('../../grammar/printer'),
+    import('../../server/src/analysis/read'),
+    import('../../server/src/model/snapshot'),
+    import('../../server/src/rules/findings'),
+    import('../../server/src/exports/musicxml'),
+    import('../../server/src/performance/take'),
+    import('../../server/src/performance/types'),
+    import('../../server/src/features/inlay-hints'),
+    import('../../server/src/features/options'),
+    import('../../server/src/features/symbols'),
+    import('../../server/src/features/folding'),
+    import('../../server/src/features/score/index'),
+    import('../../server/src/explain/walkthrough'),
+    import('../../server/src/features/code-lenses'),
+    import('./curves'),
   ]);
   let versions = 0;
   const open = (text: string): Snapshot => openSnapshot('file:///growth.phrase', (versions += 1), `${text}// ${versions}\n`);
@@ -44,38 +72,61 @@ beforeAll(async () => {
 afterAll(() => counter.end());
 
 /** The names of the texts, which are loaded later. */
-const NAMES = ['one endless bar', 'one endless group', 'many bars', 'many chords in a bar', 'many cells', 'names of one another', 'cells of one another', 'names that nothing defines', 'weights of 64', 'chord upon chord', 'claims', 'prose', 'brackets, marks and signs', 'quotes', 'comments', 'rows of one phrase', 'short phrases', 'definitions that rows follow'];
+const NAMES = [
+  'one endless bar',
+  'one endless group',
+  'many bars',
+  'many chords in a bar',
+  'many cells',
+  'names of one another',
+  'cells of one another',
+  'names that nothing defines',
+  'weights of 64',
+  'chord upon chord',
+  'claims',
+  'prose',
+  'brackets, marks and signs',
+  'quotes',
+  'comments',
+  'rows of one phrase',
+  'short phrases',
+  'definitions that rows follow',
+];
 
 describe('the worst texts', () => {
   test('are those of the curves', () => {
     expect(NAMES).toEqual(Object.keys(loaded.WORST));
   });
 
-  test.each(NAMES)('%s', async (name) => {
-    const { asked, findings, formatText, open, WORST } = loaded;
-    const counts: Record<string, number[]> = {};
-    const worksOn = (text: string): Readonly<Record<string, () => void>> => {
-      let snapshot: Snapshot | undefined;
-      return {
-        'reading and findings': () => {
-          snapshot = open(text);
-          findings(snapshot);
-        },
-        formatting: () => void formatText(text),
-        ...Object.fromEntries(Object.entries(asked).map(([what, ask]) => [what, () => void ask(snapshot!)])),
+  test.each(NAMES)(
+    '%s',
+    async (name) => {
+      const { asked, findings, formatText, open, WORST } = loaded;
+      const counts: Record<string, number[]> = {};
+      const worksOn = (text: string): Readonly<Record<string, () => void>> => {
+        let snapshot: Snapshot | undefined;
+        return {
+          'reading and findings': () => {
+            snapshot = open(text);
+            findings(snapshot);
+          },
+          formatting: () => void formatText(text),
+          ...Object.fromEntries(Object.entries(asked).map(([what, ask]) => [what, () => void ask(snapshot!)])),
+        };
       };
-    };
-    // The counts of the first are thrown away: tables that are made once are made.
-    for (const [round, size] of [SIZES[0], ...SIZES].entries()) {
-      const works = worksOn(WORST[name]!(size));
-      const done = await counter.countEach(Object.values(works));
-      if (round > 0) Object.keys(works).forEach((what, i) => (counts[what] ??= []).push(done[i]!));
-    }
-    for (const [what, [small, middle, large]] of Object.entries(counts) as [string, [number, number, number]][]) {
-      const [first, second] = [middle - small, large - middle];
-      if (second > LITTLE) expect(second / Math.max(first, 1), `${what}: ${small}, ${middle}, ${large}`).toBeLessThan(MOST);
-    }
-  }, 120_000);
+      // The counts of the first are thrown away: tables that are made once are made.
+      for (const [round, size] of [SIZES[0], ...SIZES].entries()) {
+        const works = worksOn(WORST[name]!(size));
+        const done = await counter.countEach(Object.values(works));
+        if (round > 0) Object.keys(works).forEach((what, i) => (counts[what] ??= []).push(done[i]!));
+      }
+      for (const [what, [small, middle, large]] of Object.entries(counts) as [string, [number, number, number]][]) {
+        const [first, second] = [middle - small, large - middle];
+        if (second > LITTLE) expect(second / Math.max(first, 1), `${what}: ${small}, ${middle}, ${large}`).toBeLessThan(MOST);
+      }
+    },
+    120_000,
+  );
 });
 
 test('a counter tells a line from a square', async () => {

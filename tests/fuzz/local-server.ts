@@ -1,6 +1,12 @@
 /** The server and a client of it in one process, over streams: all of the protocol but the process of its own. */
 import { PassThrough } from 'node:stream';
-import { createConnection, createProtocolConnection, StreamMessageReader, StreamMessageWriter, type ProtocolConnection } from 'vscode-languageserver/node';
+import {
+  createConnection,
+  createProtocolConnection,
+  StreamMessageReader,
+  StreamMessageWriter,
+  type ProtocolConnection,
+} from 'vscode-languageserver/node';
 import { startServer } from '../../server/src/protocol/server';
 
 export interface LocalServer {
@@ -12,7 +18,11 @@ export interface LocalServer {
 
 /** Each client says that it can do all that the server asks about. */
 const CAPABILITIES = {
-  textDocument: { diagnostic: {}, codeAction: { dataSupport: true, resolveSupport: { properties: ['edit'] } }, completion: { completionItem: { snippetSupport: true } } },
+  textDocument: {
+    diagnostic: {},
+    codeAction: { dataSupport: true, resolveSupport: { properties: ['edit'] } },
+    completion: { completionItem: { snippetSupport: true } },
+  },
   workspace: { workspaceEdit: { documentChanges: true } },
 };
 
@@ -27,7 +37,13 @@ export async function startLocalServer(): Promise<LocalServer> {
     if (type === 1) logged.push(message);
   });
   connection.listen();
-  await connection.sendRequest('initialize', { processId: null, rootUri: null, capabilities: CAPABILITIES, workspaceFolders: null, initializationOptions: { goesToPlaces: true, listsActions: true, playsPhrases: true } });
+  await connection.sendRequest('initialize', {
+    processId: null,
+    rootUri: null,
+    capabilities: CAPABILITIES,
+    workspaceFolders: null,
+    initializationOptions: { goesToPlaces: true, listsActions: true, playsPhrases: true },
+  });
   await connection.sendNotification('initialized', {});
   return {
     connection,

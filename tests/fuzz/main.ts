@@ -20,13 +20,21 @@ interface Tally {
 
 /** Answers whether all held. */
 export async function fuzz(args: readonly string[]): Promise<boolean> {
-  const { values } = parseArgs({ args: [...args], options: { minutes: { type: 'string', default: '5' }, seed: { type: 'string' }, only: { type: 'string' }, inputs: { type: 'string' } } });
+  const { values } = parseArgs({
+    args: [...args],
+    options: { minutes: { type: 'string', default: '5' }, seed: { type: 'string' }, only: { type: 'string' }, inputs: { type: 'string' } },
+  });
   const [minutes, first] = [Number(values.minutes), values.seed === undefined ? Math.floor(Math.random() * 2 ** 31) : Number(values.seed)];
   const all = [...AREAS, properties];
   const names = values.only?.split(',');
   const unknown = names?.filter((name) => name !== 'curves' && !all.some((one) => one.name === name)) ?? [];
-  if (!(minutes >= 0) || !Number.isSafeInteger(first) || unknown.length > 0) throw new Error(`npm run fuzz -- --minutes 20 [--seed N] [--inputs N] [--only NAMES], where NAMES are some of ${all.map(({ name }) => name).join(',')},curves`);
-  const tallies = all.filter(({ name }) => names === undefined || names.includes(name)).map((area): Tally => ({ area, meter: openMeter(), failures: [], inputs: 0, spent: 0, note: '' }));
+  if (!(minutes >= 0) || !Number.isSafeInteger(first) || unknown.length > 0)
+    throw new Error(
+      `npm run fuzz -- --minutes 20 [--seed N] [--inputs N] [--only NAMES], where NAMES are some of ${all.map(({ name }) => name).join(',')},curves`,
+    );
+  const tallies = all
+    .filter(({ name }) => names === undefined || names.includes(name))
+    .map((area): Tally => ({ area, meter: openMeter(), failures: [], inputs: 0, spent: 0, note: '' }));
   console.log(`seeds from ${first}`);
   const until = performance.now() + 60_000 * minutes;
   // Each area has its turn at least once; then the one that had least time.

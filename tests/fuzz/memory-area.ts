@@ -2,7 +2,7 @@
 import { setFlagsFromString } from 'node:v8';
 import { runInNewContext } from 'node:vm';
 import fc from 'fast-check';
-import { type Area } from './area';
+import type { Area } from './area';
 import { startLocalServer } from './local-server';
 import { mutated, mutation, SAMPLES } from './texts';
 
@@ -40,7 +40,11 @@ async function editing(seed: number, times: number): Promise<{ readonly first: n
     await connection.sendRequest('textDocument/diagnostic', { textDocument: { uri: URI } });
     if (i % 500 === 0) {
       const position = { line: i % 40, character: i % 60 };
-      await connection.sendRequest('textDocument/codeAction', { textDocument: { uri: URI }, range: { start: position, end: position }, context: { diagnostics: [] } });
+      await connection.sendRequest('textDocument/codeAction', {
+        textDocument: { uri: URI },
+        range: { start: position, end: position },
+        context: { diagnostics: [] },
+      });
       await connection.sendRequest('phrasewright/score', { textDocument: { uri: URI }, position, options: { scope: 'lesson' } });
     }
     if (i === measured) first = await used();
@@ -51,7 +55,9 @@ async function editing(seed: number, times: number): Promise<{ readonly first: n
 }
 
 export const memory: Area = {
-  name: 'memory', share: 0, turn: 100_000,
+  name: 'memory',
+  share: 0,
+  turn: 100_000,
   async batch(seed, inputs) {
     const { first, last } = await editing(seed, inputs);
     const words = `${first.toFixed(1)} MB after ${Math.min(FIRST, Math.ceil(inputs / 10))} edits, ${last.toFixed(1)} MB after ${inputs} (${(last / first).toFixed(2)} times that)`;

@@ -17,9 +17,27 @@ import { area } from './area';
 import { mutatedLesson } from './texts';
 
 const METHODS = [
-  'textDocument/hover', 'textDocument/completion', 'textDocument/definition', 'textDocument/references', 'textDocument/documentHighlight', 'textDocument/prepareRename', 'textDocument/rename', 'textDocument/inlayHint',
-  'textDocument/codeLens', 'textDocument/documentSymbol', 'textDocument/foldingRange', 'textDocument/formatting', 'textDocument/rangeFormatting', 'textDocument/codeAction', 'codeAction/resolve', 'textDocument/diagnostic',
-  'phrasewright/explain', 'phrasewright/score', 'phrasewright/take', 'phrasewright/actions', 'phrasewright/edits',
+  'textDocument/hover',
+  'textDocument/completion',
+  'textDocument/definition',
+  'textDocument/references',
+  'textDocument/documentHighlight',
+  'textDocument/prepareRename',
+  'textDocument/rename',
+  'textDocument/inlayHint',
+  'textDocument/codeLens',
+  'textDocument/documentSymbol',
+  'textDocument/foldingRange',
+  'textDocument/formatting',
+  'textDocument/rangeFormatting',
+  'textDocument/codeAction',
+  'codeAction/resolve',
+  'textDocument/diagnostic',
+  'phrasewright/explain',
+  'phrasewright/score',
+  'phrasewright/take',
+  'phrasewright/actions',
+  'phrasewright/edits',
 ] as const;
 
 interface Place {
@@ -28,21 +46,73 @@ interface Place {
 }
 
 /** Mostly near the text's beginning, so that many are in it; the rest anywhere. */
-const number = fc.oneof({ weight: 6, arbitrary: fc.integer({ min: 0, max: 30 }) }, { weight: 1, arbitrary: fc.constantFrom(-1, -5, 2 ** 31 - 1, 1e9, 100_000) });
+const number = fc.oneof(
+  { weight: 6, arbitrary: fc.integer({ min: 0, max: 30 }) },
+  { weight: 1, arbitrary: fc.constantFrom(-1, -5, 2 ** 31 - 1, 1e9, 100_000) },
+);
 const place: fc.Arbitrary<Place> = fc.record({ line: number, character: number });
 const change = fc.oneof(
-  { weight: 6, arbitrary: fc.record({ range: fc.record({ start: place, end: place }), text: fc.oneof(shards, fc.constantFrom('🎷', '\ud83c', '\r', '\r\n', '\n')) }) },
+  {
+    weight: 6,
+    arbitrary: fc.record({
+      range: fc.record({ start: place, end: place }),
+      text: fc.oneof(shards, fc.constantFrom('🎷', '\ud83c', '\r', '\r\n', '\n')),
+    }),
+  },
   { weight: 1, arbitrary: fc.record({ text: mutatedLesson }) },
 );
 type Change = { readonly range?: { readonly start: Place; readonly end: Place }; readonly text: string };
 
 const step = fc.oneof(
-  { weight: 6, arbitrary: fc.record({ do: fc.constant('change' as const), by: fc.constantFrom(1, 1, 1, 0, -1, 7), changes: fc.array(change as fc.Arbitrary<Change>, { maxLength: 4 }) }) },
-  { weight: 1, arbitrary: fc.record({ do: fc.constant('change often' as const), times: fc.integer({ min: 500, max: 3000 }), changes: fc.array(change as fc.Arbitrary<Change>, { minLength: 1, maxLength: 2 }).filter((all) => all.every(({ range }) => range !== undefined)) }) },
+  {
+    weight: 6,
+    arbitrary: fc.record({
+      do: fc.constant('change' as const),
+      by: fc.constantFrom(1, 1, 1, 0, -1, 7),
+      changes: fc.array(change as fc.Arbitrary<Change>, { maxLength: 4 }),
+    }),
+  },
+  {
+    weight: 1,
+    arbitrary: fc.record({
+      do: fc.constant('change often' as const),
+      times: fc.integer({ min: 500, max: 3000 }),
+      changes: fc
+        .array(change as fc.Arbitrary<Change>, { minLength: 1, maxLength: 2 })
+        .filter((all) => all.every(({ range }) => range !== undefined)),
+    }),
+  },
   { weight: 3, arbitrary: fc.constant({ do: 'pull' as const }) },
-  { weight: 4, arbitrary: fc.record({ do: fc.constant('ask' as const), method: fc.constantFrom(...METHODS), position: place, end: place, uri: fc.constantFrom('own', 'own', 'own', 'file:///nobody.phrase', '', 'no address', '../../x'), isTakenBack: fc.boolean() }) },
-  { weight: 2, arbitrary: fc.record({ do: fc.constant('ask anything' as const), method: fc.constantFrom(...METHODS), params: fc.oneof(fc.anything({ maxDepth: 3, withNullPrototype: false }).map(plain), fc.constantFrom({}, null, { textDocument: null }, { textDocument: { uri: 7 } })) }) },
-  { weight: 1, arbitrary: fc.record({ do: fc.constant('change a stranger' as const), uri: fc.constantFrom('file:///nobody.phrase', '', 'x'), version: fc.constantFrom(null, -1, 0, 5) }) },
+  {
+    weight: 4,
+    arbitrary: fc.record({
+      do: fc.constant('ask' as const),
+      method: fc.constantFrom(...METHODS),
+      position: place,
+      end: place,
+      uri: fc.constantFrom('own', 'own', 'own', 'file:///nobody.phrase', '', 'no address', '../../x'),
+      isTakenBack: fc.boolean(),
+    }),
+  },
+  {
+    weight: 2,
+    arbitrary: fc.record({
+      do: fc.constant('ask anything' as const),
+      method: fc.constantFrom(...METHODS),
+      params: fc.oneof(
+        fc.anything({ maxDepth: 3, withNullPrototype: false }).map(plain),
+        fc.constantFrom({}, null, { textDocument: null }, { textDocument: { uri: 7 } }),
+      ),
+    }),
+  },
+  {
+    weight: 1,
+    arbitrary: fc.record({
+      do: fc.constant('change a stranger' as const),
+      uri: fc.constantFrom('file:///nobody.phrase', '', 'x'),
+      version: fc.constantFrom(null, -1, 0, 5),
+    }),
+  },
   { weight: 1, arbitrary: fc.record({ do: fc.constant('change without a version' as const), text: shards }) },
   { weight: 1, arbitrary: fc.record({ do: fc.constant('open again' as const), text: mutatedLesson, isClosed: fc.boolean() }) },
 );
@@ -78,7 +148,9 @@ function offsetOf(text: string, { line, character }: Place): number {
 /** The diagnostics of a text, of nothing that was before it. */
 function diagnosticsFor(uri: string, text: string): unknown {
   const document = TextDocument.create(uri, 'phrase', 1, text);
-  return JSON.parse(JSON.stringify(findingsOf(openSnapshot(uri, 1, text), DEFAULT_THEORY).map((finding) => toDiagnostic(document, finding, MANUAL))));
+  return JSON.parse(
+    JSON.stringify(findingsOf(openSnapshot(uri, 1, text), DEFAULT_THEORY).map((finding) => toDiagnostic(document, finding, MANUAL))),
+  );
 }
 
 const MANUAL = 'https://rules.example/manual';
@@ -90,7 +162,7 @@ let documents = 0;
 
 async function abuse([first, steps]: readonly [string, readonly Step[]]): Promise<void> {
   const { connection, pushed } = await (client ??= startClient({}, () => {}, { manual: MANUAL }));
-  const uri = `file:///abused-${documents += 1}.phrase`;
+  const uri = `file:///abused-${(documents += 1)}.phrase`;
   let [text, version, resultId] = [first, 1, undefined as string | undefined];
   let known: unknown;
   /** Texts that had a version: what is published for it is of one of them. */
@@ -106,10 +178,19 @@ async function abuse([first, steps]: readonly [string, readonly Step[]]): Promis
     note();
   };
   const pull = async (): Promise<void> => {
-    const report = await answered(connection.sendRequest<{ kind: string; resultId: string; items: unknown }>('textDocument/diagnostic', { textDocument: { uri }, previousResultId: resultId }), 'textDocument/diagnostic');
+    const report = await answered(
+      connection.sendRequest<{ kind: string; resultId: string; items: unknown }>('textDocument/diagnostic', {
+        textDocument: { uri },
+        previousResultId: resultId,
+      }),
+      'textDocument/diagnostic',
+    );
     if (report.kind === 'full') known = report.items;
     resultId = report.resultId;
-    if (!isDeepStrictEqual(known, diagnosticsFor(uri, text))) throw new Error(`answered with diagnostics (${report.kind}) of another text than version ${version}, which is\n${JSON.stringify(text)}`);
+    if (!isDeepStrictEqual(known, diagnosticsFor(uri, text)))
+      throw new Error(
+        `answered with diagnostics (${report.kind}) of another text than version ${version}, which is\n${JSON.stringify(text)}`,
+      );
   };
   await open();
   for (const one of steps) {
@@ -132,21 +213,44 @@ async function abuse([first, steps]: readonly [string, readonly Step[]]): Promis
       case 'ask': {
         const source = new CancellationTokenSource();
         const { position, end } = one;
-        const asking = connection.sendRequest(one.method, { textDocument: { uri: one.uri === 'own' ? uri : one.uri }, position, range: { start: position, end }, context: { diagnostics: [], includeDeclaration: true }, newName: 'new', options: {} }, source.token);
+        const asking = connection.sendRequest(
+          one.method,
+          {
+            textDocument: { uri: one.uri === 'own' ? uri : one.uri },
+            position,
+            range: { start: position, end },
+            context: { diagnostics: [], includeDeclaration: true },
+            newName: 'new',
+            options: {},
+          },
+          source.token,
+        );
         if (one.isTakenBack) source.cancel();
-        await answered(asking.catch(() => null), one.method);
+        await answered(
+          asking.catch(() => null),
+          one.method,
+        );
         break;
       }
       case 'ask anything':
-        await answered(connection.sendRequest(one.method, one.params).catch(() => null), one.method);
+        await answered(
+          connection.sendRequest(one.method, one.params).catch(() => null),
+          one.method,
+        );
         break;
       case 'change a stranger':
-        await connection.sendNotification('textDocument/didChange', { textDocument: { uri: one.uri, version: one.version }, contentChanges: [{ text: 'phrase' }] });
+        await connection.sendNotification('textDocument/didChange', {
+          textDocument: { uri: one.uri, version: one.version },
+          contentChanges: [{ text: 'phrase' }],
+        });
         await connection.sendNotification('textDocument/didClose', { textDocument: { uri: one.uri } });
         break;
       case 'change without a version':
         // The protocol forbids it; the server says so in its log and keeps what it has.
-        await connection.sendNotification('textDocument/didChange', { textDocument: { uri, version: null }, contentChanges: [{ text: one.text }] });
+        await connection.sendNotification('textDocument/didChange', {
+          textDocument: { uri, version: null },
+          contentChanges: [{ text: one.text }],
+        });
         break;
       case 'open again':
         if (one.isClosed) await connection.sendNotification('textDocument/didClose', { textDocument: { uri } });
@@ -160,7 +264,8 @@ async function abuse([first, steps]: readonly [string, readonly Step[]]): Promis
     // The one without a version takes away the diagnostics of a closed document.
     if (of !== uri || published === undefined) continue;
     const told = JSON.parse(JSON.stringify(diagnostics)) as unknown;
-    if (!(texts.get(published) ?? []).some((one) => isDeepStrictEqual(told, diagnosticsFor(uri, one)))) throw new Error(`diagnostics were published for version ${published} that no text of it has`);
+    if (!(texts.get(published) ?? []).some((one) => isDeepStrictEqual(told, diagnosticsFor(uri, one))))
+      throw new Error(`diagnostics were published for version ${published} that no text of it has`);
   }
 }
 
@@ -178,7 +283,10 @@ async function answered<T>(asking: Promise<T>, method: string): Promise<T> {
 }
 
 export const protocol = area({
-  name: 'protocol', share: 7, turn: 30, inputs: fc.tuple(mutatedLesson, fc.array(step, { maxLength: 12 })),
+  name: 'protocol',
+  share: 7,
+  turn: 30,
+  inputs: fc.tuple(mutatedLesson, fc.array(step, { maxLength: 12 })),
   check: (input) => abuse(input),
   async end() {
     await (await client)?.close();

@@ -19,8 +19,11 @@ const options = { tabSize: 2, insertSpaces: true };
 
 /** Requests that ask about a document as a whole. */
 const WHOLE: Readonly<Record<string, object>> = {
-  'textDocument/diagnostic': { textDocument }, 'textDocument/documentSymbol': { textDocument }, 'textDocument/foldingRange': { textDocument },
-  'textDocument/codeLens': { textDocument }, 'textDocument/formatting': { textDocument, options },
+  'textDocument/diagnostic': { textDocument },
+  'textDocument/documentSymbol': { textDocument },
+  'textDocument/foldingRange': { textDocument },
+  'textDocument/codeLens': { textDocument },
+  'textDocument/formatting': { textDocument, options },
   'phrasewright/score': { textDocument, position: { line: 0, character: 0 }, options: { scope: 'lesson', pitch: 'written' } },
 };
 
@@ -54,32 +57,45 @@ let server: Promise<LocalServer> | undefined;
 export async function askAll(text: string, offsets: readonly number[], meter: Meter): Promise<void> {
   const { connection, complaints } = await (server ??= startLocalServer());
   const document = TextDocument.create(URI, 'phrase', 1, text);
-  const ask = (method: string, params: object): Promise<unknown> => meter.time(method, `${JSON.stringify(params)} in ${JSON.stringify(text)}`, async () => {
-    try {
-      const answer = await connection.sendRequest(method, params);
-      checkAnswer(answer, document, method);
-      return answer;
-    } catch (error) {
-      // What cannot be renamed is refused with a reason.
-      if (error instanceof ResponseError && method === 'textDocument/rename' && error.code === -32803) return null;
-      throw new Error(`${method} ${JSON.stringify(params)}: ${error instanceof Error ? error.message : String(error)}\n${complaints().join('\n')}`);
-    }
-  });
+  const ask = (method: string, params: object): Promise<unknown> =>
+    meter.time(method, `${JSON.stringify(params)} in ${JSON.stringify(text)}`, async () => {
+      try {
+        const answer = await connection.sendRequest(method, params);
+        checkAnswer(answer, document, method);
+        return answer;
+      } catch (error) {
+        // What cannot be renamed is refused with a reason.
+        if (error instanceof ResponseError && method === 'textDocument/rename' && error.code === -32803) return null;
+        throw new Error(
+          `${method} ${JSON.stringify(params)}: ${error instanceof Error ? error.message : String(error)}\n${complaints().join('\n')}`,
+        );
+      }
+    });
   await connection.sendNotification('textDocument/didOpen', { textDocument: { uri: URI, languageId: 'phrase', version: 1, text } });
   try {
     for (const [method, params] of Object.entries(WHOLE)) await ask(method, params);
     for (const [i, offset] of offsets.entries()) {
       const at = document.positionAt(offset);
-      const [start, end] = [offset, offsets[(i + 1) % offsets.length]!].sort((a, b) => a - b).map((one) => document.positionAt(one)) as [Place, Place];
+      const [start, end] = [offset, offsets[(i + 1) % offsets.length]!].sort((a, b) => a - b).map((one) => document.positionAt(one)) as [
+        Place,
+        Place,
+      ];
       for (const [method, params] of Object.entries(AT)) {
-        const answer = await ask(method, method === 'textDocument/inlayHint' || method === 'textDocument/rangeFormatting' ? params(start, end) : params(at, at));
-        if (method === 'textDocument/codeAction') for (const action of (answer as { data?: unknown; edit?: unknown }[]).slice(0, 3)) if (action.data !== undefined) await ask('codeAction/resolve', action);
+        const answer = await ask(
+          method,
+          method === 'textDocument/inlayHint' || method === 'textDocument/rangeFormatting' ? params(start, end) : params(at, at),
+        );
+        if (method === 'textDocument/codeAction')
+          for (const action of (answer as { data?: unknown; edit?: unknown }[]).slice(0, 3))
+            if (action.data !== undefined) await ask('codeAction/resolve', action);
       }
-      if (i % SELECTED_EVERY === 0) for (const [method, params] of Object.entries(SELECTED)) {
-        const answer = await ask(method, params(start, end));
-        if (method !== 'phrasewright/actions') continue;
-        for (const { kind, name } of spread((answer as ListedForms | null)?.forms ?? [])) await ask('phrasewright/edits', { ...params(start, end), version: document.version, kind, name });
-      }
+      if (i % SELECTED_EVERY === 0)
+        for (const [method, params] of Object.entries(SELECTED)) {
+          const answer = await ask(method, params(start, end));
+          if (method !== 'phrasewright/actions') continue;
+          for (const { kind, name } of spread((answer as ListedForms | null)?.forms ?? []))
+            await ask('phrasewright/edits', { ...params(start, end), version: document.version, kind, name });
+        }
     }
     const told = complaints();
     if (told.length > 0) throw new Error(told.join('\n'));
@@ -101,8 +117,10 @@ function checkAnswer(answer: unknown, document: TextDocument, method: string): v
   JSON.stringify(answer, (key, value: unknown) => {
     if (key === 'version' && value !== document.version) throw new Error(`${method} answers for version ${String(value)}`);
     if (isRange(value)) {
-      for (const place of [value.start, value.end]) if (!isIn(place, document)) throw new Error(`${method} names ${JSON.stringify(value)}, which is outside the text`);
-      if (document.offsetAt(value.start) > document.offsetAt(value.end)) throw new Error(`${method} names ${JSON.stringify(value)}, whose end is before its start`);
+      for (const place of [value.start, value.end])
+        if (!isIn(place, document)) throw new Error(`${method} names ${JSON.stringify(value)}, which is outside the text`);
+      if (document.offsetAt(value.start) > document.offsetAt(value.end))
+        throw new Error(`${method} names ${JSON.stringify(value)}, whose end is before its start`);
     }
     return value;
   });
@@ -110,7 +128,12 @@ function checkAnswer(answer: unknown, document: TextDocument, method: string): v
 
 function isRange(value: unknown): value is { readonly start: Place; readonly end: Place } {
   const { start, end } = (value ?? {}) as { start?: Partial<Place>; end?: Partial<Place> };
-  return typeof start?.line === 'number' && typeof end?.line === 'number' && typeof start.character === 'number' && typeof end.character === 'number';
+  return (
+    typeof start?.line === 'number' &&
+    typeof end?.line === 'number' &&
+    typeof start.character === 'number' &&
+    typeof end.character === 'number'
+  );
 }
 
 function isIn(place: Place, document: TextDocument): boolean {
@@ -124,15 +147,36 @@ async function end(): Promise<void> {
 }
 
 const places = (count: number): fc.Arbitrary<readonly number[]> => fc.array(fc.nat(), { minLength: count, maxLength: count });
-const atPlaces = ([text, picks]: readonly [string, readonly number[]], meter: Meter): Promise<void> => askAll(text, picks.map((pick) => pick % (text.length + 1)), meter);
+const atPlaces = ([text, picks]: readonly [string, readonly number[]], meter: Meter): Promise<void> =>
+  askAll(
+    text,
+    picks.map((pick) => pick % (text.length + 1)),
+    meter,
+  );
 
 export const requests = area({ name: 'requests', share: 0, turn: 2, inputs: fc.tuple(mutatedLesson, places(20)), end, check: atPlaces });
 
 /** What every test run has time for. */
-export const fewRequests = area({ name: 'a few requests', share: 1, turn: 5, inputs: fc.tuple(mutatedLesson, places(3)), end, check: atPlaces });
+export const fewRequests = area({
+  name: 'a few requests',
+  share: 1,
+  turn: 5,
+  inputs: fc.tuple(mutatedLesson, places(3)),
+  end,
+  check: atPlaces,
+});
 
 /** Twenty places of each make a thin net: of some lessons, every one. */
 export const everywhere = area({
-  name: 'requests everywhere', share: 0, turn: 1, inputs: mutatedLesson.map((text) => text.slice(0, 600)), end,
-  check: (text, meter) => askAll(text, Array.from({ length: text.length + 1 }, (_, i) => i), meter),
+  name: 'requests everywhere',
+  share: 0,
+  turn: 1,
+  inputs: mutatedLesson.map((text) => text.slice(0, 600)),
+  end,
+  check: (text, meter) =>
+    askAll(
+      text,
+      Array.from({ length: text.length + 1 }, (_, i) => i),
+      meter,
+    ),
 });

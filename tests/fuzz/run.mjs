@@ -8,7 +8,17 @@ import { build } from 'esbuild';
 // Beside the libraries, so that they are found from there.
 const outfile = 'node_modules/.cache/phrasewright-fuzz/main.mjs';
 mkdirSync('node_modules/.cache/phrasewright-fuzz', { recursive: true });
-await build({ entryPoints: ['tests/fuzz/main.ts'], bundle: true, platform: 'node', format: 'esm', target: 'node20', packages: 'external', sourcemap: 'inline', outfile, logLevel: 'error' });
+await build({
+  entryPoints: ['tests/fuzz/main.ts'],
+  bundle: true,
+  platform: 'node',
+  format: 'esm',
+  target: 'node20',
+  packages: 'external',
+  sourcemap: 'inline',
+  outfile,
+  logLevel: 'error',
+});
 // What the programs bundle, for all of them.
 process.env.PHRASEWRIGHT_BUNDLES = mkdtempSync(join(tmpdir(), 'phrasewright-bundles-'));
 process.on('exit', () => rmSync(process.env.PHRASEWRIGHT_BUNDLES, { recursive: true, force: true }));

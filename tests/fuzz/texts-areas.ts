@@ -24,18 +24,25 @@ function holds(is: boolean, what: string): void {
 }
 
 export const parser = area({
-  name: 'parser', share: 500, turn: 5000, inputs: anyText,
+  name: 'parser',
+  share: 500,
+  turn: 5000,
+  inputs: anyText,
   async check(text, meter) {
     const slices = await meter.time('parsing', text, () => parseFile(text));
     holds(slices.map(({ parsed }) => parsed.text).join('') === text, 'the slices are not the file');
     for (const { parsed } of slices) {
-      for (const { range, rule } of parsed.problems) holds(0 <= range.start && range.start <= range.end && range.end <= parsed.text.length, `${rule} is outside its slice`);
+      for (const { range, rule } of parsed.problems)
+        holds(0 <= range.start && range.start <= range.end && range.end <= parsed.text.length, `${rule} is outside its slice`);
     }
   },
 });
 
 export const formatting = area({
-  name: 'formatting', share: 70, turn: 400, inputs: anyText,
+  name: 'formatting',
+  share: 70,
+  turn: 400,
+  inputs: anyText,
   async check(text, meter) {
     const formatted = await meter.time('formatting', text, () => formatText(text));
     holds(formatText(formatted) === formatted, `formatting changes what it formatted:\n${formatted}`);
@@ -51,7 +58,10 @@ function stateOf(snapshot: Snapshot): unknown {
 
 /** Each edit is tried on the text as the edits before it left it. */
 export const edits = area({
-  name: 'edits', share: 15, turn: 100, inputs: fc.tuple(fc.oneof(mutatedLesson, anyText), fc.array(mutation, { minLength: 1, maxLength: 12 })),
+  name: 'edits',
+  share: 15,
+  turn: 100,
+  inputs: fc.tuple(fc.oneof(mutatedLesson, anyText), fc.array(mutation, { minLength: 1, maxLength: 12 })),
   async check([text, mutations], meter) {
     let snapshot = openSnapshot(URI, 1, text);
     stateOf(snapshot);
@@ -60,7 +70,10 @@ export const edits = area({
       const [before, version] = [snapshot, i + 2];
       snapshot = openSnapshot(URI, version, next, before);
       const state = await meter.time('findings after an edit', next, () => stateOf(snapshot));
-      holds(isDeepStrictEqual(state, stateOf(openSnapshot(URI, version, next))), `after edit ${i + 1} it is not what it is from scratch:\n${next}`);
+      holds(
+        isDeepStrictEqual(state, stateOf(openSnapshot(URI, version, next))),
+        `after edit ${i + 1} it is not what it is from scratch:\n${next}`,
+      );
     }
   },
 });
@@ -74,7 +87,10 @@ function refuseBroken(xml: string): void {
 }
 
 export const exported = area({
-  name: 'exports', share: 12, turn: 100, inputs: fc.oneof(mutatedLesson, anyText),
+  name: 'exports',
+  share: 12,
+  turn: 100,
+  inputs: fc.oneof(mutatedLesson, anyText),
   async check(text, meter) {
     const snapshot = openSnapshot(URI, 1, text);
     const readings = snapshot.phrases.map(({ phrase }) => readPhrase(phrase, DEFAULT_THEORY));
@@ -90,7 +106,8 @@ export const exported = area({
     for (const eighths of ['as-played', 'as-written'] as const) {
       try {
         const bytes = await meter.time('MIDI', text, () => writeMidiFile(readings, 'Any', { eighths, keys: 'written' }));
-        for (const event of parseMidi(bytes).tracks.flat()) holds(Number.isInteger(event.deltaTime) && event.deltaTime >= 0, 'a MIDI event before the one before it');
+        for (const event of parseMidi(bytes).tracks.flat())
+          holds(Number.isInteger(event.deltaTime) && event.deltaTime >= 0, 'a MIDI event before the one before it');
       } catch (error) {
         if (!(error instanceof UnplayableNote)) throw error;
       }

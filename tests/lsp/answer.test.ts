@@ -12,7 +12,11 @@ const open = TextDocument.create(uri, 'phrase', 1, 'phrase "A"\n');
 const ask = async (handle: () => string, token = CancellationToken.None, asked = uri): Promise<{ answer: unknown; log: unknown[] }> => {
   const log: unknown[] = [];
   const queue = openQueue({ now: () => 0, next: queueMicrotask });
-  const session = { queue, documents: { get: (one: string) => (one === uri ? open : undefined) }, complain: (error: unknown) => log.push(error) } as unknown as Session;
+  const session = {
+    queue,
+    documents: { get: (one: string) => (one === uri ? open : undefined) },
+    complain: (error: unknown) => log.push(error),
+  } as unknown as Session;
   return { answer: await onDocument({ what: 'hover', session }, 'nothing', handle)({ textDocument: { uri: asked } }, token), log };
 };
 

@@ -21,7 +21,10 @@ module.exports = new Proxy(known, { get(_, name) {
   },
 };
 
-export async function bundleClient(folder: string, server = 'server/src/start-server.ts'): Promise<{ readonly bundle: typeof Bundle; readonly module: string }> {
+export async function bundleClient(
+  folder: string,
+  server = 'server/src/start-server.ts',
+): Promise<{ readonly bundle: typeof Bundle; readonly module: string }> {
   const shared = { bundle: true, platform: 'node', format: 'cjs', logLevel: 'error' } as const;
   const module = join(folder, 'dist', 'server.cjs');
   const client = join(folder, 'dist', 'client.cjs');

@@ -18,8 +18,14 @@ const runProcess = (args: readonly string[], input = ''): Ran => {
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'phrasewright-cli-'));
   cli = await bundledCli();
-  writeFileSync(join(folder, 'clean.phrase'), 'phrase "Clean"\n  key     C major\n  over    | Dm7 G7  | Cmaj7     |\n  line    | D4 F A G | E-G C B3 ~ |\n');
-  writeFileSync(join(folder, 'clash.phrase'), 'phrase "Clash"\n  key     C major\n  over    | Cmaj7         |\n  line    | F4-A C5-E G ~ |\n');
+  writeFileSync(
+    join(folder, 'clean.phrase'),
+    'phrase "Clean"\n  key     C major\n  over    | Dm7 G7  | Cmaj7     |\n  line    | D4 F A G | E-G C B3 ~ |\n',
+  );
+  writeFileSync(
+    join(folder, 'clash.phrase'),
+    'phrase "Clash"\n  key     C major\n  over    | Cmaj7         |\n  line    | F4-A C5-E G ~ |\n',
+  );
   writeFileSync(join(folder, 'latin1.phrase'), Buffer.from([0x70, 0x68, 0x72, 0x61, 0x73, 0x65, 0x20, 0x22, 0xe9, 0x22, 0x0a]));
   writeFileSync(join(folder, 'empty.phrase'), '');
   writeFileSync(join(folder, 'long.phrase'), 'phrase "A"\n  line | C4 D E F |\n'.repeat(400_000).slice(0, 10_000_000));
@@ -34,7 +40,9 @@ test('check is silent and answers 0 where nothing is found', async () => {
 test('check prints a line a finding and answers 1', async () => {
   const { status, out } = runProcess(['check', 'clash.phrase']);
   expect(status).toBe(1);
-  expect(out).toBe('clash.phrase:4:13 warning clash F lands on beat 1 over Cmaj7: it is the 11, a half step above the third. Let it fall to E, or move it off the beat.\n');
+  expect(out).toBe(
+    'clash.phrase:4:13 warning clash F lands on beat 1 over Cmaj7: it is the 11, a half step above the third. Let it fall to E, or move it off the beat.\n',
+  );
 });
 
 test('check --format json is data: lines and columns from 1, ends exclusive', async () => {
@@ -51,7 +59,19 @@ test('explain --format json numbers every note in exact time', async () => {
   const [phrase] = (JSON.parse(out) as { phrases: { name: string; bars: number; notes: object[] }[] }).phrases;
   expect(phrase).toMatchObject({ name: 'Clash', key: 'C major', bars: 1 });
   expect(phrase!.notes[0]).toEqual({
-    bar: 1, beat: '1', onset: '0', duration: '1/2', pitch: 'F4', midi: 65, chord: 'Cmaj7', scale: 'C ionian', degree: '11', role: 'avoid', strong: true, devices: [], marks: [],
+    bar: 1,
+    beat: '1',
+    onset: '0',
+    duration: '1/2',
+    pitch: 'F4',
+    midi: 65,
+    chord: 'Cmaj7',
+    scale: 'C ionian',
+    degree: '11',
+    role: 'avoid',
+    strong: true,
+    devices: [],
+    marks: [],
   });
   expect(phrase!.notes[1]).toMatchObject({ beat: '1+1/2', onset: '1/2', degree: '13', role: 'tension', strong: false });
 });
@@ -59,7 +79,11 @@ test('explain --format json numbers every note in exact time', async () => {
 test('explain of files without a phrase says so', async () => {
   writeFileSync(join(folder, 'empty.phrase'), 'lesson "None yet"\n');
   for (const length of ['bars', 'line']) {
-    expect(await run('explain', '--length', length, 'empty.phrase')).toEqual({ status: 2, out: '', err: 'phrasewright: there is no phrase to explain. Write one that begins with the word phrase and a name in quotes.\n' });
+    expect(await run('explain', '--length', length, 'empty.phrase')).toEqual({
+      status: 2,
+      out: '',
+      err: 'phrasewright: there is no phrase to explain. Write one that begins with the word phrase and a name in quotes.\n',
+    });
   }
   expect((await run('explain', 'empty.phrase', 'clash.phrase')).status).toBe(0);
   expect((await run('explain', '--format', 'json', 'empty.phrase')).status).toBe(0);
@@ -125,13 +149,18 @@ test.each([
 
 test('a file that is too long is a finding of check', async () => {
   const { status, out } = await run('check', 'long.phrase');
-  expect({ status, out }).toEqual({ status: 1, out: 'long.phrase:1:1 error file-too-long This file has 10000000 characters; at most 2000000 are analysed. Split it into several lessons.\n' });
+  expect({ status, out }).toEqual({
+    status: 1,
+    out: 'long.phrase:1:1 error file-too-long This file has 10000000 characters; at most 2000000 are analysed. Split it into several lessons.\n',
+  });
 });
 
 test('columns count from 1 after tabs, CRLF and emoji; a byte order mark is no text', async () => {
   writeFileSync(join(folder, 'odd.phrase'), '\uFEFFphrase "A 🎷"\r\n\tover\t|\tCmaj7\t|\r\n\tline\t|\tF4-A C-E G ~\t|\r\n');
   expect((await run('check', 'odd.phrase')).out).toMatch(/^odd\.phrase:3:9 warning clash F lands on beat 1/);
-  expect((await run('format', 'odd.phrase')).out).toBe('\uFEFFphrase "A 🎷"\r\n  over    | Cmaj7        |\r\n  line    | F4-A C-E G ~ |\r\n');
+  expect((await run('format', 'odd.phrase')).out).toBe(
+    '\uFEFFphrase "A 🎷"\r\n  over    | Cmaj7        |\r\n  line    | F4-A C-E G ~ |\r\n',
+  );
 });
 
 test('a line of twenty thousand notes is answered, an endless one refused, and neither hangs', async () => {
@@ -141,12 +170,18 @@ test('a line of twenty thousand notes is answered, an endless one refused, and n
   expect((await run('format', '--check', 'long-line.phrase')).status).toBe(1);
   expect(runProcess(['explain', 'long-line.phrase']).status).toBe(0);
   writeFileSync(join(folder, 'endless.phrase'), `phrase "A"\n  line | ${music.repeat(150_000)}`);
-  expect(await run('check', 'endless.phrase')).toMatchObject({ status: 1, out: expect.stringMatching(/^endless\.phrase:1:1 error file-too-long What starts here has 1650020 characters/) });
+  expect(await run('check', 'endless.phrase')).toMatchObject({
+    status: 1,
+    out: expect.stringMatching(/^endless\.phrase:1:1 error file-too-long What starts here has 1650020 characters/),
+  });
   expect((await run('format', 'endless.phrase')).status).toBe(2);
 });
 
 test('a reader that stops early is no failure', () => {
-  const { status, stderr } = spawnSync('sh', ['-c', `"${process.execPath}" "${cli}" explain long-line.phrase | head -1`], { cwd: folder, encoding: 'utf8' });
+  const { status, stderr } = spawnSync('sh', ['-c', `"${process.execPath}" "${cli}" explain long-line.phrase | head -1`], {
+    cwd: folder,
+    encoding: 'utf8',
+  });
   expect({ status, stderr }).toEqual({ status: 0, stderr: '' });
 });
 
@@ -158,18 +193,33 @@ test('export writes MusicXML, one document a file, and says what it needs', asyn
   expect(out).toContain('<text>11</text>');
   expect((await run('export', '--to', 'musicxml', '--out', 'scores', 'clean.phrase', 'clash.phrase')).status).toBe(0);
   expect(readFileSync(join(folder, 'scores', 'clean.musicxml'), 'utf8')).toContain('<work-title>clean</work-title>');
-  expect(await run('export', 'clean.phrase')).toMatchObject({ status: 2, err: 'phrasewright: export needs to be told the format. Write export --to musicxml, --to mxl, --to midi, --to html or --to pdf.\n' });
-  expect(await run('export', '--to', 'musicxml', 'clean.phrase', 'clash.phrase')).toMatchObject({ status: 2, err: 'phrasewright: several files need a folder to be written to. Add --out DIR.\n' });
+  expect(await run('export', 'clean.phrase')).toMatchObject({
+    status: 2,
+    err: 'phrasewright: export needs to be told the format. Write export --to musicxml, --to mxl, --to midi, --to html or --to pdf.\n',
+  });
+  expect(await run('export', '--to', 'musicxml', 'clean.phrase', 'clash.phrase')).toMatchObject({
+    status: 2,
+    err: 'phrasewright: several files need a folder to be written to. Add --out DIR.\n',
+  });
   expect((await run('check', '--to', 'musicxml', 'clean.phrase')).status).toBe(2);
 });
 
 test('export --with says devices and findings in the score; --to mxl compresses it', async () => {
-  const words = async (...args: string[]): Promise<string[]> => [...(await run('export', ...args, 'clash.phrase')).out.matchAll(/<words[^>]*>([^<]*)/g)].map(([, text]) => text!);
+  const words = async (...args: string[]): Promise<string[]> =>
+    [...(await run('export', ...args, 'clash.phrase')).out.matchAll(/<words[^>]*>([^<]*)/g)].map(([, text]) => text!);
   const plain = await words('--to', 'musicxml');
   expect((await words('--to', 'musicxml', '--with', 'devices')).filter((text) => !plain.includes(text))).toContain('arpeggio');
-  expect((await words('--to', 'musicxml', '--with', 'findings')).filter((text) => !plain.includes(text))).toEqual([expect.stringContaining('F lands on beat 1 over Cmaj7')]);
-  expect(await run('export', '--to', 'musicxml', '--with', 'clashes', 'clash.phrase')).toMatchObject({ status: 2, err: 'phrasewright: --with is devices or findings, not “clashes”.\n' });
-  expect(await run('export', '--to', 'mxl', '--out', 'scores', 'clash.phrase')).toMatchObject({ status: 0, out: `wrote ${join('scores', 'clash.mxl')}\n` });
+  expect((await words('--to', 'musicxml', '--with', 'findings')).filter((text) => !plain.includes(text))).toEqual([
+    expect.stringContaining('F lands on beat 1 over Cmaj7'),
+  ]);
+  expect(await run('export', '--to', 'musicxml', '--with', 'clashes', 'clash.phrase')).toMatchObject({
+    status: 2,
+    err: 'phrasewright: --with is devices or findings, not “clashes”.\n',
+  });
+  expect(await run('export', '--to', 'mxl', '--out', 'scores', 'clash.phrase')).toMatchObject({
+    status: 0,
+    out: `wrote ${join('scores', 'clash.mxl')}\n`,
+  });
   expect((await run('import', join('scores', 'clash.mxl'))).out).toMatch(/line\s+\| F4-A C-E G ~ \|/);
 });
 
@@ -178,30 +228,59 @@ test('export --to midi writes a Standard MIDI File; options of the other format 
   expect([status, err]).toEqual([0, '']);
   // SMF 1.0: a header chunk of six bytes, type 1.
   expect([...readFileSync(join(folder, 'sound', 'clean.mid')).subarray(0, 10)]).toEqual([...Buffer.from('MThd'), 0, 0, 0, 6, 0, 1]);
-  expect(await run('export', '--to', 'midi', '--degrees', 'clean.phrase')).toMatchObject({ status: 2, err: expect.stringContaining('--degrees belongs to export --to musicxml') });
-  expect(await run('check', '--straight', 'clean.phrase')).toMatchObject({ status: 2, err: expect.stringContaining('--straight belongs to export') });
+  expect(await run('export', '--to', 'midi', '--degrees', 'clean.phrase')).toMatchObject({
+    status: 2,
+    err: expect.stringContaining('--degrees belongs to export --to musicxml'),
+  });
+  expect(await run('check', '--straight', 'clean.phrase')).toMatchObject({
+    status: 2,
+    err: expect.stringContaining('--straight belongs to export'),
+  });
 });
 
 test('folders stand for every .phrase below them; exports keep their places there, and nothing is overwritten unasked', async () => {
   mkdirSync(join(folder, 'book', 'second'), { recursive: true });
   const phrase = (name: string): string => `phrase "${name}"\n  key     C major\n  over    | Cmaj7    |\n  line    | E4 G C ~ |\n`;
-  for (const [file, name] of [['b.phrase', 'B'], ['a.phrase', 'A'], [join('second', 'a.phrase'), 'A again'], ['notes.txt', 'no lesson']] as const) writeFileSync(join(folder, 'book', file), phrase(name));
-  expect((await run('explain', '--format', 'json', 'book')).out.match(/"name": "[^"]*"/g)).toEqual(['"name": "A"', '"name": "B"', '"name": "A again"']);
+  for (const [file, name] of [
+    ['b.phrase', 'B'],
+    ['a.phrase', 'A'],
+    [join('second', 'a.phrase'), 'A again'],
+    ['notes.txt', 'no lesson'],
+  ] as const)
+    writeFileSync(join(folder, 'book', file), phrase(name));
+  expect((await run('explain', '--format', 'json', 'book')).out.match(/"name": "[^"]*"/g)).toEqual([
+    '"name": "A"',
+    '"name": "B"',
+    '"name": "A again"',
+  ]);
   const written = ['a.musicxml', 'b.musicxml', join('second', 'a.musicxml')].map((file) => join('xml', file));
-  expect(await run('export', '--to', 'musicxml', '--out', 'xml', 'book')).toEqual({ status: 0, out: written.map((file) => `wrote ${file}\n`).join(''), err: '' });
+  expect(await run('export', '--to', 'musicxml', '--out', 'xml', 'book')).toEqual({
+    status: 0,
+    out: written.map((file) => `wrote ${file}\n`).join(''),
+    err: '',
+  });
   writeFileSync(join(folder, written[0]!), 'mine');
   rmSync(join(folder, written[1]!));
-  expect(await run('export', '--to', 'musicxml', '--out', 'xml', 'book')).toMatchObject({ status: 2, out: '', err: expect.stringContaining('nothing was written. Add --force to overwrite') });
+  expect(await run('export', '--to', 'musicxml', '--out', 'xml', 'book')).toMatchObject({
+    status: 2,
+    out: '',
+    err: expect.stringContaining('nothing was written. Add --force to overwrite'),
+  });
   expect(readFileSync(join(folder, written[0]!), 'utf8')).toBe('mine');
   expect(existsSync(join(folder, written[1]!))).toBe(false);
   expect((await run('export', '--to', 'musicxml', '--out', 'xml', '--force', 'book')).status).toBe(0);
   expect(readFileSync(join(folder, written[0]!), 'utf8')).toContain('score-partwise');
   mkdirSync(join(folder, 'nothing'), { recursive: true });
-  expect(await run('check', 'nothing')).toMatchObject({ status: 2, err: 'phrasewright: nothing: there is no file below this folder that ends in .phrase.\n' });
+  expect(await run('check', 'nothing')).toMatchObject({
+    status: 2,
+    err: 'phrasewright: nothing: there is no file below this folder that ends in .phrase.\n',
+  });
 });
 
 test('lessons of the same name are exported to different files', async () => {
-  expect((await run('export', '--to', 'midi', '--out', 'midi', join('book', 'a.phrase'), join('book', 'second', 'a.phrase'))).out).toBe(`wrote ${join('midi', 'a.mid')}\nwrote ${join('midi', 'a-2.mid')}\n`);
+  expect((await run('export', '--to', 'midi', '--out', 'midi', join('book', 'a.phrase'), join('book', 'second', 'a.phrase'))).out).toBe(
+    `wrote ${join('midi', 'a.mid')}\nwrote ${join('midi', 'a-2.mid')}\n`,
+  );
 });
 
 test('an export that cannot be written whole writes nothing', async () => {
@@ -221,25 +300,39 @@ test('- is standard input', () => {
   expect(fixed.out).toContain('| Bb4 A G5 ~ |');
   expect(fixed.err).toContain('-: fixed octave-and-direction');
   expect(piped(clash, 'export', '--to', 'musicxml', '-').out).toContain('score-partwise');
-  expect(piped(clash, 'format', '--write', '-')).toMatchObject({ status: 2, err: expect.stringContaining('standard input cannot be written to') });
+  expect(piped(clash, 'format', '--write', '-')).toMatchObject({
+    status: 2,
+    err: expect.stringContaining('standard input cannot be written to'),
+  });
   expect(piped(clash, 'check', '-', '-')).toMatchObject({ status: 2, err: expect.stringContaining('standard input can be read once') });
 });
 
 test('options of a handout are checked before anything is made', async () => {
   const refused = async (...args: string[]): Promise<string> => (await run('export', ...args, 'clean.phrase')).err;
-  expect(await refused('--to', 'pdf', '--sheet', 'parent')).toContain('--sheet is teacher or student or answers or exercises or exercise-answers, not “parent”.');
+  expect(await refused('--to', 'pdf', '--sheet', 'parent')).toContain(
+    '--sheet is teacher or student or answers or exercises or exercise-answers, not “parent”.',
+  );
   expect(await refused('--to', 'pdf', '--keys', 'C,H')).toContain('--keys is written, all or tonics such as C,F,Bb; “H” is none.');
-  expect(await refused('--to', 'pdf', '--parts', 'tenor-sacks')).toContain('--parts: there is no part “tenor-sacks”. Did you mean tenor-sax');
-  expect(await refused('--to', 'html', '--sheet', 'student', '--without', 'devices')).toContain('--without devices does nothing: the student sheet shows no devices.');
+  expect(await refused('--to', 'pdf', '--parts', 'tenor-sacks')).toContain(
+    '--parts: there is no part “tenor-sacks”. Did you mean tenor-sax',
+  );
+  expect(await refused('--to', 'html', '--sheet', 'student', '--without', 'devices')).toContain(
+    '--without devices does nothing: the student sheet shows no devices.',
+  );
   expect(await refused('--to', 'pdf', '--seed', '2')).toContain('--seed belongs to --sheet exercises and --sheet exercise-answers.');
-  for (const seed of ['x', '4294967296', '1.5', '']) expect(await refused('--to', 'pdf', '--sheet', 'exercises', '--seed', seed)).toContain(`--seed is a whole number from 0 to 4294967295, not “${seed}”.`);
+  for (const seed of ['x', '4294967296', '1.5', ''])
+    expect(await refused('--to', 'pdf', '--sheet', 'exercises', '--seed', seed)).toContain(
+      `--seed is a whole number from 0 to 4294967295, not “${seed}”.`,
+    );
   expect(await refused('--to', 'midi', '--sheet', 'student')).toContain('--sheet belongs to export --to html or pdf.');
   expect(await refused('--to', 'musicxml', '--keys', 'all')).toContain('--keys belongs to export --to midi or html or pdf.');
 });
 
 test('import makes a lesson of a score, and tells what was not kept on standard error', async () => {
-  const measure = (content: string): string => `<measure number="1"><attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes>${content}</measure>`;
-  const score = (content: string): string => `<?xml version="1.0"?><score-partwise><work><work-title>North // quay \\</work-title></work><part-list><score-part id="P1"><part-name/></score-part></part-list><part id="P1">${measure(content)}</part></score-partwise>`;
+  const measure = (content: string): string =>
+    `<measure number="1"><attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes>${content}</measure>`;
+  const score = (content: string): string =>
+    `<?xml version="1.0"?><score-partwise><work><work-title>North // quay \\</work-title></work><part-list><score-part id="P1"><part-name/></score-part></part-list><part id="P1">${measure(content)}</part></score-partwise>`;
   const note = '<note><pitch><step>E</step><octave>4</octave></pitch><duration>4</duration></note>';
   writeFileSync(join(folder, 'north.musicxml'), score(note));
   writeFileSync(join(folder, 'graced.xml'), score(`<note><grace/><pitch><step>D</step><octave>4</octave></pitch></note>${note}`));
@@ -248,10 +341,16 @@ test('import makes a lesson of a score, and tells what was not kept on standard 
   expect((await run('import', '--chords', '| Cmaj7 |', 'north.musicxml')).out).toContain('over    | Cmaj7 |');
   expect(await run('import', 'graced.xml')).toEqual({ status: 1, out: lesson, err: 'graced.xml: measure 1: left out: grace notes\n' });
   expect(runProcess(['import', '-'], score(note))).toMatchObject({ status: 0, out: lesson });
-  expect(await run('import', '--out', 'brought', 'north.musicxml', 'graced.xml')).toMatchObject({ status: 1, out: `wrote ${join('brought', 'north.phrase')}\nwrote ${join('brought', 'graced.phrase')}\n` });
+  expect(await run('import', '--out', 'brought', 'north.musicxml', 'graced.xml')).toMatchObject({
+    status: 1,
+    out: `wrote ${join('brought', 'north.phrase')}\nwrote ${join('brought', 'graced.phrase')}\n`,
+  });
   expect(await run('check', 'brought')).toMatchObject({ status: 0, err: '' });
   expect((await run('format', '--check', 'brought')).status).toBe(0);
-  expect(await run('import', '--out', 'brought', 'north.musicxml')).toMatchObject({ status: 2, err: expect.stringContaining('nothing was written. Add --force to overwrite') });
+  expect(await run('import', '--out', 'brought', 'north.musicxml')).toMatchObject({
+    status: 2,
+    err: expect.stringContaining('nothing was written. Add --force to overwrite'),
+  });
 });
 
 test.each([

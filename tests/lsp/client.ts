@@ -1,9 +1,19 @@
 /** A language client over standard input and output: the only code of these tests that knows the protocol's transport. */
 import { spawn } from 'node:child_process';
 import {
-  createProtocolConnection, DidChangeTextDocumentNotification, DidOpenTextDocumentNotification, InitializedNotification, InitializeRequest,
-  PublishDiagnosticsNotification, StreamMessageReader, StreamMessageWriter, type ClientCapabilities, type Diagnostic, type ProtocolConnection,
-  type PublishDiagnosticsParams, type TextDocumentContentChangeEvent,
+  createProtocolConnection,
+  DidChangeTextDocumentNotification,
+  DidOpenTextDocumentNotification,
+  InitializedNotification,
+  InitializeRequest,
+  PublishDiagnosticsNotification,
+  StreamMessageReader,
+  StreamMessageWriter,
+  type ClientCapabilities,
+  type Diagnostic,
+  type ProtocolConnection,
+  type PublishDiagnosticsParams,
+  type TextDocumentContentChangeEvent,
 } from 'vscode-languageserver/node';
 import { bundledCli } from './bundles';
 
@@ -23,7 +33,11 @@ export interface TestClient {
 /**
  * Starts `serve --stdio`. `prepare` answers what the server asks while it starts.
  */
-export async function startClient(capabilities: ClientCapabilities, prepare: (connection: ProtocolConnection) => void = () => {}, initializationOptions?: Readonly<Record<string, unknown>>): Promise<TestClient> {
+export async function startClient(
+  capabilities: ClientCapabilities,
+  prepare: (connection: ProtocolConnection) => void = () => {},
+  initializationOptions?: Readonly<Record<string, unknown>>,
+): Promise<TestClient> {
   const child = spawn(process.execPath, [await bundledCli(), 'serve', '--stdio'], { stdio: ['pipe', 'pipe', 'inherit'] });
   const connection = createProtocolConnection(new StreamMessageReader(child.stdout), new StreamMessageWriter(child.stdin));
   const waiting = new Map<string, (diagnostics: Diagnostic[]) => void>();
@@ -36,13 +50,22 @@ export async function startClient(capabilities: ClientCapabilities, prepare: (co
     waiting.delete(uri);
   });
   connection.listen();
-  await connection.sendRequest(InitializeRequest.type, { processId: process.pid, rootUri: null, capabilities, workspaceFolders: null, initializationOptions });
+  await connection.sendRequest(InitializeRequest.type, {
+    processId: process.pid,
+    rootUri: null,
+    capabilities,
+    workspaceFolders: null,
+    initializationOptions,
+  });
   await connection.sendNotification(InitializedNotification.type, {});
   return {
     connection,
-    open: (uri, text) => connection.sendNotification(DidOpenTextDocumentNotification.type, { textDocument: { uri, languageId: 'phrase', version: 1, text } }),
-    change: (uri, version, text) => connection.sendNotification(DidChangeTextDocumentNotification.type, { textDocument: { uri, version }, contentChanges: [{ text }] }),
-    edit: (uri, version, contentChanges) => connection.sendNotification(DidChangeTextDocumentNotification.type, { textDocument: { uri, version }, contentChanges }),
+    open: (uri, text) =>
+      connection.sendNotification(DidOpenTextDocumentNotification.type, { textDocument: { uri, languageId: 'phrase', version: 1, text } }),
+    change: (uri, version, text) =>
+      connection.sendNotification(DidChangeTextDocumentNotification.type, { textDocument: { uri, version }, contentChanges: [{ text }] }),
+    edit: (uri, version, contentChanges) =>
+      connection.sendNotification(DidChangeTextDocumentNotification.type, { textDocument: { uri, version }, contentChanges }),
     pushed,
     nextDiagnostics: (uri) => new Promise((resolve) => waiting.set(uri, resolve)),
     async close() {

@@ -52,7 +52,10 @@ export class Uri {
   readonly authority = '';
   readonly query = '';
   readonly fragment = '';
-  constructor(readonly scheme: string, readonly path: string) {}
+  constructor(
+    readonly scheme: string,
+    readonly path: string,
+  ) {}
   static parse(text: string): Uri {
     const { protocol, pathname } = new URL(text);
     return new Uri(protocol.slice(0, -1), pathname);
@@ -69,7 +72,10 @@ export class Uri {
 }
 
 export class Position {
-  constructor(readonly line: number, readonly character: number) {}
+  constructor(
+    readonly line: number,
+    readonly character: number,
+  ) {}
 }
 export class Range {
   readonly start: Position;
@@ -81,7 +87,11 @@ export class Range {
 }
 export class Diagnostic {
   code: unknown;
-  constructor(readonly range: Range, readonly message: string, readonly severity: number) {}
+  constructor(
+    readonly range: Range,
+    readonly message: string,
+    readonly severity: number,
+  ) {}
 }
 export class TabInputText {
   constructor(readonly uri: Uri) {}
@@ -106,7 +116,10 @@ export class Document {
   readonly isClosed = false;
   readonly isUntitled = false;
   private text: Text;
-  constructor(readonly uri: Uri, content: string) {
+  constructor(
+    readonly uri: Uri,
+    content: string,
+  ) {
     this.text = Text.create(uri.toString(), 'phrase', 1, content);
   }
   get version(): number {
@@ -127,7 +140,11 @@ export class Document {
     const [from, to] = [this.positionAt(start), this.positionAt(end)];
     const range = new Range(from.line, from.character, to.line, to.character);
     Text.update(this.text, [{ range, text: typed }], this.version + 1);
-    events.changed.fire({ document: this, contentChanges: [{ range, rangeOffset: start, rangeLength: end - start, text: typed }], reason: undefined });
+    events.changed.fire({
+      document: this,
+      contentChanges: [{ range, rangeOffset: start, rangeLength: end - start, text: typed }],
+      reason: undefined,
+    });
   }
 }
 
@@ -155,14 +172,35 @@ export function open(path: string, content: string): Document {
   return document;
 }
 
-const collection = { set: (uri: Uri, items: readonly Diagnostic[] = []) => void shown.set(uri.toString(), items), delete: (uri: Uri) => void shown.delete(uri.toString()), clear: () => shown.clear(), dispose: () => shown.clear() };
+const collection = {
+  set: (uri: Uri, items: readonly Diagnostic[] = []) => void shown.set(uri.toString(), items),
+  delete: (uri: Uri) => void shown.delete(uri.toString()),
+  clear: () => shown.clear(),
+  dispose: () => shown.clear(),
+};
 const say = (message: string): Promise<undefined> => {
   messages.push(message);
   return Promise.resolve(undefined);
 };
 const write = (line: unknown): void => void log.push(String(line));
 
-export const output = { name: 'test', logLevel: LogLevel.Info, onDidChangeLogLevel: never, append: write, appendLine: write, trace: write, debug: write, info: write, warn: write, error: write, show: () => undefined, hide: () => undefined, clear: () => undefined, replace: write, dispose: () => undefined };
+export const output = {
+  name: 'test',
+  logLevel: LogLevel.Info,
+  onDidChangeLogLevel: never,
+  append: write,
+  appendLine: write,
+  trace: write,
+  debug: write,
+  info: write,
+  warn: write,
+  error: write,
+  show: () => undefined,
+  hide: () => undefined,
+  clear: () => undefined,
+  replace: write,
+  dispose: () => undefined,
+};
 
 export const workspace = {
   textDocuments: [] as Document[],
@@ -171,16 +209,25 @@ export const workspace = {
   onDidChangeTextDocument: events.changed.event,
   onDidOpenTextDocument: events.opened.event,
   getConfiguration: () => ({ get: (_: string, other?: unknown) => other, has: () => false }),
-  onDidCloseTextDocument: never, onDidSaveTextDocument: never, onWillSaveTextDocument: never, onDidChangeConfiguration: never, onDidChangeWorkspaceFolders: never,
-  onDidChangeNotebookDocument: never, onDidOpenNotebookDocument: never, onDidCloseNotebookDocument: never,
+  onDidCloseTextDocument: never,
+  onDidSaveTextDocument: never,
+  onWillSaveTextDocument: never,
+  onDidChangeConfiguration: never,
+  onDidChangeWorkspaceFolders: never,
+  onDidChangeNotebookDocument: never,
+  onDidOpenNotebookDocument: never,
+  onDidCloseNotebookDocument: never,
 };
 export const window = {
   activeTextEditor: undefined as { readonly document: Document } | undefined,
   visibleTextEditors: [] as { readonly document: Document }[],
   tabGroups: { all: [{ tabs: [] as { readonly input: unknown }[] }], onDidChangeTabs: never },
-  onDidChangeActiveTextEditor: never, onDidChangeVisibleTextEditors: never,
+  onDidChangeActiveTextEditor: never,
+  onDidChangeVisibleTextEditors: never,
   createOutputChannel: () => output,
-  showErrorMessage: say, showWarningMessage: say, showInformationMessage: say,
+  showErrorMessage: say,
+  showWarningMessage: say,
+  showInformationMessage: say,
 };
 /** What a server registers is kept by nobody: the test asks for findings alone. */
 export const languages = new Proxy({ match: () => 10, createDiagnosticCollection: () => collection } as Record<string, unknown>, {

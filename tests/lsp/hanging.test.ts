@@ -25,10 +25,17 @@ afterAll(() => {
 });
 
 const openLine = (text: string, offset: number): number => text.slice(0, offset).split('\n').length - 1;
-const wanted = (text: string): string[] => findingsOf(openSnapshot('file:///a.phrase', 1, text), DEFAULT_THEORY).map(({ message, start }) => `${openLine(text, start)}: ${message}`).sort();
-const shownIn = (uri: string): string[] => (made.bundle.shown.get(uri) ?? []).map(({ range, message }) => `${range.start.line}: ${message}`).sort();
+const wanted = (text: string): string[] =>
+  findingsOf(openSnapshot('file:///a.phrase', 1, text), DEFAULT_THEORY)
+    .map(({ message, start }) => `${openLine(text, start)}: ${message}`)
+    .sort();
+const shownIn = (uri: string): string[] =>
+  (made.bundle.shown.get(uri) ?? []).map(({ range, message }) => `${range.start.line}: ${message}`).sort();
 /** The processes of the server in this test's folder that have not ended. */
-const servers = (): string[] => execFileSync('ps', ['-eww', '-o', 'stat=,pid=,args='], { encoding: 'utf8' }).split('\n').filter((line) => line.includes(made.module) && !line.startsWith('Z'));
+const servers = (): string[] =>
+  execFileSync('ps', ['-eww', '-o', 'stat=,pid=,args='], { encoding: 'utf8' })
+    .split('\n')
+    .filter((line) => line.includes(made.module) && !line.startsWith('Z'));
 const pidOf = (line: string): number => Number(line.trim().split(/\s+/)[1]);
 
 /** A clock of the test's own. */
@@ -56,20 +63,42 @@ function openClient(path: string, stayedDown: () => void = () => expect.unreacha
   const { bundle, module } = made;
   const clock = openClock();
   const heard = { told: 0, answered: 0 };
-  const watch = bundle.watchSilence(clock, () => void client.sendRequest(bundle.ALIVE).then(() => (heard.answered += 1), () => undefined), () => void (heard.told += 1));
+  const watch = bundle.watchSilence(
+    clock,
+    () =>
+      void client.sendRequest(bundle.ALIVE).then(
+        () => (heard.answered += 1),
+        () => undefined,
+      ),
+    () => void (heard.told += 1),
+  );
   const running = bundle.keepRunning(() => 0, stayedDown);
-  const client = bundle.createClient({ module, output: bundle.output as never, middleware: watch.middleware, errorHandler: running.errorHandler, manual: 'file:///RULES.md' });
+  const client = bundle.createClient({
+    module,
+    output: bundle.output as never,
+    middleware: watch.middleware,
+    errorHandler: running.errorHandler,
+    manual: 'file:///RULES.md',
+  });
   bundle.watchStates(client, watch);
   const document = bundle.open(path, LESSON);
   bundle.log.length = 0;
   return {
-    bundle, client, running, document, heard, ...clock,
+    bundle,
+    client,
+    running,
+    document,
+    heard,
+    ...clock,
     type: (text: string): void => document.type(document.getText().length, document.getText().length, text),
-    isRight: (): Promise<void> => expect.poll(() => shownIn(document.uri.toString()), { timeout: 20_000, interval: 20 }).toEqual(wanted(document.getText())),
+    isRight: (): Promise<void> =>
+      expect.poll(() => shownIn(document.uri.toString()), { timeout: 20_000, interval: 20 }).toEqual(wanted(document.getText())),
   };
 }
 
-test('it is said once, nothing typed is lost, and the restart ends the one that hangs before it starts another', { timeout: 120_000 }, async () => {
+test('it is said once, nothing typed is lost, and the restart ends the one that hangs before it starts another', {
+  timeout: 120_000,
+}, async () => {
   const { bundle, client, running, document, heard, timers, go, type, isRight } = openClient('/hanging.phrase');
   await client.start();
   await isRight();
@@ -110,7 +139,9 @@ describe('a server that hangs at its start', () => {
   afterEach(() => rmSync(flag(), { force: true }));
   const isStuck = (): Promise<void> => expect.poll(() => servers().length, { timeout: 20_000 }).toBe(1);
 
-  test('is said once, nothing typed is lost, and the restart ends it before it starts another; that one may hang, too', { timeout: 120_000 }, async () => {
+  test('is said once, nothing typed is lost, and the restart ends it before it starts another; that one may hang, too', {
+    timeout: 120_000,
+  }, async () => {
     const { bundle, client, running, document, heard, timers, go, type, isRight } = openClient('/at-start.phrase');
     let failed = 0;
     client.start().catch(() => (failed += 1));
@@ -162,7 +193,11 @@ describe('a server that hangs at its start', () => {
     await running.stop(client);
     expect(await start).toBeInstanceOf(Error);
     expect(servers()).toEqual([]);
-    expect({ isRunning: client.isRunning(), timers: timers.size, text: document.getText() }).toEqual({ isRunning: false, timers: 0, text: LESSON });
+    expect({ isRunning: client.isRunning(), timers: timers.size, text: document.getText() }).toEqual({
+      isRunning: false,
+      timers: 0,
+      text: LESSON,
+    });
   });
 
   test('and answers late is watched no more', { timeout: 60_000 }, async () => {

@@ -5,7 +5,14 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { build } from 'esbuild';
 import { expect, test } from 'vitest';
-import { createProtocolConnection, InitializeRequest, IPCMessageReader, IPCMessageWriter, ShutdownRequest, ExitNotification } from 'vscode-languageserver/node';
+import {
+  createProtocolConnection,
+  InitializeRequest,
+  IPCMessageReader,
+  IPCMessageWriter,
+  ShutdownRequest,
+  ExitNotification,
+} from 'vscode-languageserver/node';
 
 test('answers over the channel, and ends when it is told to', async () => {
   const folder = mkdtempSync(join(tmpdir(), 'phrasewright-ipc-'));
@@ -15,7 +22,12 @@ test('answers over the channel, and ends when it is told to', async () => {
   const ended = new Promise((resolve) => child.once('exit', resolve));
   const connection = createProtocolConnection(new IPCMessageReader(child), new IPCMessageWriter(child));
   connection.listen();
-  const { capabilities, serverInfo } = await connection.sendRequest(InitializeRequest.type, { processId: process.pid, rootUri: null, capabilities: {}, workspaceFolders: null });
+  const { capabilities, serverInfo } = await connection.sendRequest(InitializeRequest.type, {
+    processId: process.pid,
+    rootUri: null,
+    capabilities: {},
+    workspaceFolders: null,
+  });
   expect(serverInfo!.name).toBe('phrasewright');
   expect(capabilities).toMatchObject({ hoverProvider: true, completionProvider: {}, renameProvider: {}, diagnosticProvider: {} });
   await connection.sendRequest(ShutdownRequest.type);

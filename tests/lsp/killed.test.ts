@@ -28,7 +28,8 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 const wait = (milliseconds: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, milliseconds));
 /** The id of the server's process, which the client tells nobody. */
-const pidOf = (client: LanguageClient): number | undefined => (client as unknown as { _serverProcess?: { pid?: number } })._serverProcess?.pid;
+const pidOf = (client: LanguageClient): number | undefined =>
+  (client as unknown as { _serverProcess?: { pid?: number } })._serverProcess?.pid;
 const kill = (client: LanguageClient): boolean => {
   const pid = pidOf(client);
   try {
@@ -38,9 +39,13 @@ const kill = (client: LanguageClient): boolean => {
     return false;
   }
 };
-const wanted = (text: string): string[] => findingsOf(openSnapshot('file:///a.phrase', 1, text), DEFAULT_THEORY).map(({ message, start }) => `${openLine(text, start)}: ${message}`).sort();
+const wanted = (text: string): string[] =>
+  findingsOf(openSnapshot('file:///a.phrase', 1, text), DEFAULT_THEORY)
+    .map(({ message, start }) => `${openLine(text, start)}: ${message}`)
+    .sort();
 const openLine = (text: string, offset: number): number => text.slice(0, offset).split('\n').length - 1;
-const shownIn = (uri: string): string[] => (made.bundle.shown.get(uri) ?? []).map(({ range, message }) => `${range.start.line}: ${message}`).sort();
+const shownIn = (uri: string): string[] =>
+  (made.bundle.shown.get(uri) ?? []).map(({ range, message }) => `${range.start.line}: ${message}`).sort();
 
 /**
  * `ended` is the process that was killed. A client that has not noticed the end takes itself for running, and so does one that
@@ -63,13 +68,24 @@ async function untilRight(document: { readonly uri: { toString(): string }; getT
   return performance.now() - from;
 }
 
-test(`${KILLS} times it is killed while somebody writes, nothing typed is lost, and the findings are right again`, { timeout: HANGS + 5000 * KILLS }, async () => {
+test(`${KILLS} times it is killed while somebody writes, nothing typed is lost, and the findings are right again`, {
+  timeout: HANGS + 5000 * KILLS,
+}, async () => {
   const { bundle, module } = made;
   const random = randomOf(14);
   // Ends lie a minute apart on this clock, so that the client never gives up.
   let minute = 0;
-  const running = bundle.keepRunning(() => minute * 60_000, () => expect.unreachable('gave up'));
-  const client = bundle.createClient({ module, output: bundle.output as never, middleware: {}, errorHandler: running.errorHandler, manual: 'file:///RULES.md' });
+  const running = bundle.keepRunning(
+    () => minute * 60_000,
+    () => expect.unreachable('gave up'),
+  );
+  const client = bundle.createClient({
+    module,
+    output: bundle.output as never,
+    middleware: {},
+    errorHandler: running.errorHandler,
+    manual: 'file:///RULES.md',
+  });
   const from = performance.now();
   const document = bundle.open('/killed.phrase', LESSON);
   await client.start();
@@ -80,9 +96,10 @@ test(`${KILLS} times it is killed while somebody writes, nothing typed is lost, 
   let at = 0;
   let ended: number | undefined;
   const type = (count: number): void => {
-    for (const end = at + count; at < end; at += 1) document.type(document.getText().length, document.getText().length, TYPED[at % TYPED.length]!);
+    for (const end = at + count; at < end; at += 1)
+      document.type(document.getText().length, document.getText().length, TYPED[at % TYPED.length]!);
   };
-  for (let kills = 0; kills < KILLS;) {
+  for (let kills = 0; kills < KILLS; ) {
     // Keys every few milliseconds; the kill falls anywhere between two of them, in a start too.
     const keys = random.below(12);
     for (let key = 0; key < keys; key += 1) {
@@ -108,7 +125,9 @@ test(`${KILLS} times it is killed while somebody writes, nothing typed is lost, 
   await untilRight(document);
   expect(document.getText()).toBe(LESSON + TYPED.repeat(2).slice(0, at));
   expect(bundle.messages).toEqual([]);
-  console.log(`killed ${KILLS} times: right again after at most ${Math.round(Math.max(...waits.once, ...waits.again))} ms; the first start took ${Math.round(first)} ms`);
+  console.log(
+    `killed ${KILLS} times: right again after at most ${Math.round(Math.max(...waits.once, ...waits.again))} ms; the first start took ${Math.round(first)} ms`,
+  );
   // The middle one of each, since another job may hold up a few: a delay of ours would lengthen most.
   for (const middle of Object.values(waits).map(median)) expect(middle).toBeLessThan(Math.max(2000, 4 * first));
   await client.stop();
@@ -118,8 +137,17 @@ test('five ends at once leave it down with one message, and it can be started ag
   const { bundle, module } = made;
   bundle.messages.length = 0;
   let told = 0;
-  const running = bundle.keepRunning(() => 0, () => void (told += 1));
-  const client = bundle.createClient({ module, output: bundle.output as never, middleware: {}, errorHandler: running.errorHandler, manual: 'file:///RULES.md' });
+  const running = bundle.keepRunning(
+    () => 0,
+    () => void (told += 1),
+  );
+  const client = bundle.createClient({
+    module,
+    output: bundle.output as never,
+    middleware: {},
+    errorHandler: running.errorHandler,
+    manual: 'file:///RULES.md',
+  });
   const document = bundle.open('/five.phrase', LESSON);
   await client.start();
   let ended: number | undefined;

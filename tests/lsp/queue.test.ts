@@ -41,10 +41,14 @@ const notification = (method: string, params: object): object => ({ jsonrpc: '2.
 
 /** Writes all messages at once: the server reads them before it answers any. */
 function send(...messages: readonly object[]): void {
-  child.stdin!.write(messages.map((message) => {
-    const text = JSON.stringify(message);
-    return `Content-Length: ${Buffer.byteLength(text)}\r\n\r\n${text}`;
-  }).join(''));
+  child.stdin!.write(
+    messages
+      .map((message) => {
+        const text = JSON.stringify(message);
+        return `Content-Length: ${Buffer.byteLength(text)}\r\n\r\n${text}`;
+      })
+      .join(''),
+  );
 }
 
 /** Sends messages, and answers the answers to their requests in the order in which they come. */
@@ -56,10 +60,14 @@ async function answersTo(...messages: readonly object[]): Promise<readonly Answe
   return [...answers];
 }
 
-const open = (text: string): object => notification('textDocument/didOpen', { textDocument: { uri: URI, languageId: 'phrase', version: 1, text } });
+const open = (text: string): object =>
+  notification('textDocument/didOpen', { textDocument: { uri: URI, languageId: 'phrase', version: 1, text } });
 const close = notification('textDocument/didClose', { textDocument: { uri: URI } });
 const change = (version: number, text: string, line: number): object =>
-  notification('textDocument/didChange', { textDocument: { uri: URI, version }, contentChanges: [{ range: { start: { line, character: 0 }, end: { line, character: 0 } }, text }] });
+  notification('textDocument/didChange', {
+    textDocument: { uri: URI, version },
+    contentChanges: [{ range: { start: { line, character: 0 }, end: { line, character: 0 } }, text }],
+  });
 const at = { textDocument: { uri: URI }, position: { line: 3, character: 9 } };
 const whole = { textDocument: { uri: URI } };
 const cancel = (id: number): object => notification('$/cancelRequest', { id });
@@ -67,7 +75,11 @@ const cancel = (id: number): object => notification('$/cancelRequest', { id });
 test('hover and findings are answered before lenses and score that were asked for first', async () => {
   send(open(TEXT));
   const order = await answersTo(
-    request(10, 'phrasewright/score', at), request(11, 'textDocument/codeLens', whole), request(12, 'textDocument/documentSymbol', whole), request(13, 'textDocument/hover', at), request(14, 'textDocument/diagnostic', whole),
+    request(10, 'phrasewright/score', at),
+    request(11, 'textDocument/codeLens', whole),
+    request(12, 'textDocument/documentSymbol', whole),
+    request(13, 'textDocument/hover', at),
+    request(14, 'textDocument/diagnostic', whole),
   );
   expect(order.map(({ id }) => id)).toEqual([13, 14, 12, 10, 11]);
   expect(order.filter(({ error }) => error !== undefined)).toEqual([]);
@@ -77,8 +89,12 @@ test('hover and findings are answered before lenses and score that were asked fo
 test('what the text overtakes is answered for the newest text, and never as an error', async () => {
   send(open(TEXT));
   const found = await answersTo(
-    request(20, 'textDocument/documentSymbol', whole), request(21, 'textDocument/codeLens', whole), request(22, 'phrasewright/score', at), change(2, 'phrase "New"\n  line | C4 ~ ~ ~ |\n', 0),
-    request(23, 'textDocument/diagnostic', whole), change(3, 'phrase "Newer"\n  line | C4 ~ ~ |\n', 0),
+    request(20, 'textDocument/documentSymbol', whole),
+    request(21, 'textDocument/codeLens', whole),
+    request(22, 'phrasewright/score', at),
+    change(2, 'phrase "New"\n  line | C4 ~ ~ ~ |\n', 0),
+    request(23, 'textDocument/diagnostic', whole),
+    change(3, 'phrase "Newer"\n  line | C4 ~ ~ |\n', 0),
   );
   expect(found.filter(({ error }) => error !== undefined)).toEqual([]);
   const resultOf = (id: number): unknown => found.find((one) => one.id === id)!.result;
@@ -91,8 +107,18 @@ test('what the text overtakes is answered for the newest text, and never as an e
 
 test('what is cancelled is answered so, at once, and the rest goes on', async () => {
   send(open(TEXT));
-  const found = await answersTo(request(30, 'phrasewright/score', at), request(31, 'textDocument/codeLens', whole), request(32, 'textDocument/hover', at), cancel(30), cancel(31));
-  expect(Object.fromEntries(found.map(({ id, error }) => [id, error?.code]))).toEqual({ 30: LSPErrorCodes.RequestCancelled, 31: LSPErrorCodes.RequestCancelled, 32: undefined });
+  const found = await answersTo(
+    request(30, 'phrasewright/score', at),
+    request(31, 'textDocument/codeLens', whole),
+    request(32, 'textDocument/hover', at),
+    cancel(30),
+    cancel(31),
+  );
+  expect(Object.fromEntries(found.map(({ id, error }) => [id, error?.code]))).toEqual({
+    30: LSPErrorCodes.RequestCancelled,
+    31: LSPErrorCodes.RequestCancelled,
+    32: undefined,
+  });
   send(close);
 });
 

@@ -1,20 +1,28 @@
 /** Scores, sound and the lines above phrases, as an editor asks for them. */
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import {
-  CodeLensRefreshRequest, CodeLensRequest, CodeLensResolveRequest, DidChangeConfigurationNotification, DidCloseTextDocumentNotification, type CodeLens, type Position,
+  CodeLensRefreshRequest,
+  CodeLensRequest,
+  CodeLensResolveRequest,
+  DidChangeConfigurationNotification,
+  DidCloseTextDocumentNotification,
+  type CodeLens,
+  type Position,
 } from 'vscode-languageserver/node';
 import type { Score, ScoreOptions } from '../../server/src/features/score/types';
 import type { Take, TakeOptions } from '../../server/src/performance/types';
 import { startClient, type TestClient } from './client';
 
 const at = (line: number, character: number): Position => ({ line, character });
-const TEXT = 'lesson "Two"\nphrase "A 🎷"\n  key  C major\n  over | Dm7 G7 | Cmaj7 |\n  line | D4-F A-C B-G F-D | E ~ C ~ |\nphrase "Empty"\nphrase "B"\n  tempo 120 straight\n  over | F |\n  line | F4 A C ~ |\n';
+const TEXT =
+  'lesson "Two"\nphrase "A 🎷"\n  key  C major\n  over | Dm7 G7 | Cmaj7 |\n  line | D4-F A-C B-G F-D | E ~ C ~ |\nphrase "Empty"\nphrase "B"\n  tempo 120 straight\n  over | F |\n  line | F4 A C ~ |\n';
 const uri = 'file:///score.phrase';
 const textDocument = { uri };
 const PHRASE: ScoreOptions = { scope: 'phrase', pitch: 'written' };
 const PLAIN: TakeOptions = { stretch: null, tempo: null, ratio: null, countIn: 0, practice: { kind: 'plain' } };
 
-const lenses = async ({ connection }: TestClient, of = uri): Promise<CodeLens[]> => (await connection.sendRequest(CodeLensRequest.type, { textDocument: { uri: of } }))!;
+const lenses = async ({ connection }: TestClient, of = uri): Promise<CodeLens[]> =>
+  (await connection.sendRequest(CodeLensRequest.type, { textDocument: { uri: of } }))!;
 
 describe('a client that plays phrases', () => {
   let client: TestClient;
@@ -24,8 +32,10 @@ describe('a client that plays phrases', () => {
   });
   afterAll(() => client.close());
 
-  const score = (position: Position, options: ScoreOptions = PHRASE): Promise<Score | null> => client.connection.sendRequest<Score | null>('phrasewright/score', { textDocument, position, options });
-  const take = (position: Position, options: TakeOptions = PLAIN): Promise<Take | null> => client.connection.sendRequest<Take | null>('phrasewright/take', { textDocument, position, options });
+  const score = (position: Position, options: ScoreOptions = PHRASE): Promise<Score | null> =>
+    client.connection.sendRequest<Score | null>('phrasewright/score', { textDocument, position, options });
+  const take = (position: Position, options: TakeOptions = PLAIN): Promise<Take | null> =>
+    client.connection.sendRequest<Take | null>('phrasewright/take', { textDocument, position, options });
 
   test('gets the score of the phrase at a position, of its version', async () => {
     const found = await score(at(4, 10));
@@ -39,11 +49,16 @@ describe('a client that plays phrases', () => {
   test('gets what the defaults say where it gives no options', async () => {
     const asked = { textDocument, position: at(4, 10) };
     expect(await client.connection.sendRequest<Score>('phrasewright/score', asked)).toMatchObject({ phrases: [{ name: 'A 🎷' }] });
-    expect(await client.connection.sendRequest<Score>('phrasewright/score', { ...asked, options: { scope: 'lesson' } })).toMatchObject({ count: 3, phrases: [{}, {}, {}] });
+    expect(await client.connection.sendRequest<Score>('phrasewright/score', { ...asked, options: { scope: 'lesson' } })).toMatchObject({
+      count: 3,
+      phrases: [{}, {}, {}],
+    });
     const plain = await take(at(4, 10));
     expect(plain!.sounds.length).toBeGreaterThan(0);
     expect(await client.connection.sendRequest<Take>('phrasewright/take', asked)).toEqual(plain);
-    expect(await client.connection.sendRequest<Take>('phrasewright/take', { ...asked, options: { tempo: 60 } })).toMatchObject({ passes: [{ tempo: 60 }] });
+    expect(await client.connection.sendRequest<Take>('phrasewright/take', { ...asked, options: { tempo: 60 } })).toMatchObject({
+      passes: [{ tempo: 60 }],
+    });
   });
 
   test('gets the sound of the phrase at a position, and none between phrases', async () => {
@@ -55,13 +70,15 @@ describe('a client that plays phrases', () => {
     expect((await take(at(5, 3)))!.sounds).toEqual([]);
     expect(await take(at(0, 0))).toBeNull();
     // What was asked for by its name may have moved meanwhile.
-    const named = (name: string): Promise<Take | null> => client.connection.sendRequest<Take | null>('phrasewright/take', { textDocument, position: at(0, 0), options: PLAIN, name });
+    const named = (name: string): Promise<Take | null> =>
+      client.connection.sendRequest<Take | null>('phrasewright/take', { textDocument, position: at(0, 0), options: PLAIN, name });
     expect((await named('B'))!.cursor).toHaveLength(3);
     expect(await named('C')).toBeNull();
   });
 
   test('gets the walk-through of the phrase at a position, between phrases of the next one, and a plain sentence where there is none', async () => {
-    const explain = (of: string, position: Position): Promise<string | null> => client.connection.sendRequest<string | null>('phrasewright/explain', { textDocument: { uri: of }, position });
+    const explain = (of: string, position: Position): Promise<string | null> =>
+      client.connection.sendRequest<string | null>('phrasewright/explain', { textDocument: { uri: of }, position });
     expect(await explain(uri, at(9, 9))).toMatch(/^B\n/);
     expect(await explain(uri, at(0, 3))).toMatch(/^A 🎷\n/);
     await client.open('file:///empty.phrase', '\n');
@@ -71,11 +88,18 @@ describe('a client that plays phrases', () => {
   test('is told what it can do with each phrase that has notes', async () => {
     const found = await lenses(client);
     expect(found.map(({ range, command }) => [range.start, command!.title, command!.command])).toEqual([
-      [at(1, 7), 'Play', 'phrasewright.playPhrase'], [at(1, 7), 'Show the score', 'phrasewright.showScore'], [at(1, 7), expect.any(String), 'phrasewright.openWalkthrough'],
-      [at(6, 7), 'Play', 'phrasewright.playPhrase'], [at(6, 7), 'Show the score', 'phrasewright.showScore'], [at(6, 7), expect.any(String), 'phrasewright.openWalkthrough'],
+      [at(1, 7), 'Play', 'phrasewright.playPhrase'],
+      [at(1, 7), 'Show the score', 'phrasewright.showScore'],
+      [at(1, 7), expect.any(String), 'phrasewright.openWalkthrough'],
+      [at(6, 7), 'Play', 'phrasewright.playPhrase'],
+      [at(6, 7), 'Show the score', 'phrasewright.showScore'],
+      [at(6, 7), expect.any(String), 'phrasewright.openWalkthrough'],
     ]);
     expect(found[2]!.command!.title).toMatch(/^Nothing clashes; 2 bars in C major, over a ii–V–I: /);
-    expect(found.map(({ command }) => command!.arguments)).toEqual([...Array<unknown>(3).fill([uri, at(1, 0)]), ...Array<unknown>(3).fill([uri, at(6, 0)])]);
+    expect(found.map(({ command }) => command!.arguments)).toEqual([
+      ...Array<unknown>(3).fill([uri, at(1, 0)]),
+      ...Array<unknown>(3).fill([uri, at(6, 0)]),
+    ]);
     // The place that a command is given is a place in its phrase, though another phrase ends there.
     expect((await score(at(6, 0)))!.phrases.map(({ name }) => name)).toEqual(['B']);
   });
@@ -93,15 +117,21 @@ describe('a client that plays phrases', () => {
     await client.open(gone, TEXT);
     await client.connection.sendNotification(DidCloseTextDocumentNotification.type, { textDocument: { uri: gone } });
     expect(await lenses(client, gone)).toEqual([]);
-    expect(await client.connection.sendRequest('phrasewright/score', { textDocument: { uri: gone }, position: at(4, 10), options: PHRASE })).toBeNull();
-    expect(await client.connection.sendRequest('phrasewright/take', { textDocument: { uri: gone }, position: at(4, 10), options: PLAIN })).toBeNull();
+    expect(
+      await client.connection.sendRequest('phrasewright/score', { textDocument: { uri: gone }, position: at(4, 10), options: PHRASE }),
+    ).toBeNull();
+    expect(
+      await client.connection.sendRequest('phrasewright/take', { textDocument: { uri: gone }, position: at(4, 10), options: PLAIN }),
+    ).toBeNull();
   });
 });
 
 describe('a client that asks what lenses say where it shows them', () => {
   let client: TestClient;
   beforeAll(async () => {
-    client = await startClient({ textDocument: { codeLens: { resolveSupport: { properties: ['command'] } } } }, undefined, { playsPhrases: true });
+    client = await startClient({ textDocument: { codeLens: { resolveSupport: { properties: ['command'] } } } }, undefined, {
+      playsPhrases: true,
+    });
     await client.open(uri, TEXT);
   });
   afterAll(() => client.close());
@@ -151,7 +181,8 @@ describe('a client without the commands', () => {
 
   test('gets a line about each phrase, which cannot be pressed', async () => {
     expect((await lenses(client)).map(({ command }) => command)).toEqual([
-      { title: expect.stringMatching(/^Nothing clashes; 2 bars in C major/) as string, command: '' }, { title: expect.stringMatching(/^Nothing clashes; 1 bar/) as string, command: '' },
+      { title: expect.stringMatching(/^Nothing clashes; 2 bars in C major/) as string, command: '' },
+      { title: expect.stringMatching(/^Nothing clashes; 1 bar/) as string, command: '' },
     ]);
   });
 
@@ -171,6 +202,9 @@ describe('a client without the commands', () => {
     const [before] = await lenses(client, strict);
     await change({ profile: 'harmonic' });
     const [after] = await lenses(client, strict);
-    expect([before!.command!.title, after!.command!.title].map((title) => /\d+ notes? clash\w*|Nothing clashes/.exec(title)![0])).toEqual(['1 note clashes', '2 notes clash']);
+    expect([before!.command!.title, after!.command!.title].map((title) => /\d+ notes? clash\w*|Nothing clashes/.exec(title)![0])).toEqual([
+      '1 note clashes',
+      '2 notes clash',
+    ]);
   });
 });

@@ -43,10 +43,18 @@ function rolesIn(place: ChordInPlace, profile: 'melodic' | 'harmonic', shift: Sh
   );
 }
 
-const SHIFTS: readonly Shift[] = [{ diatonic: 0, chromatic: 0 }, { diatonic: 2, chromatic: 3 }, { diatonic: 3, chromatic: 5 }, { diatonic: 1, chromatic: 2 }];
+const SHIFTS: readonly Shift[] = [
+  { diatonic: 0, chromatic: 0 },
+  { diatonic: 2, chromatic: 3 },
+  { diatonic: 3, chromatic: 5 },
+  { diatonic: 1, chromatic: 2 },
+];
 
 describe.each(TABLE)('%s %s', (symbol, name, avoid, tensions) => {
-  const expected = Object.fromEntries([...words(avoid).map((figure) => [figure, 'avoid']), ...words(tensions).map((figure) => [figure, 'tension'])]);
+  const expected = Object.fromEntries([
+    ...words(avoid).map((figure) => [figure, 'avoid']),
+    ...words(tensions).map((figure) => [figure, 'tension']),
+  ]);
 
   test('in the harmonic profile, cell by cell, in several keys', () => {
     for (const shift of SHIFTS) expect(rolesIn(placed(symbol, name), 'harmonic', shift)).toEqual(expected);

@@ -44,10 +44,14 @@ import { HAS_POPPLER, poppler } from './poppler';
 install(JZZ);
 
 const ROOT = resolve(import.meta.dirname, '..', '..');
-const SAMPLES = readdirSync(join(ROOT, 'samples')).filter((file) => file.endsWith('.phrase')).map((file) => readFileSync(join(ROOT, 'samples', file), 'utf8'));
+const SAMPLES = readdirSync(join(ROOT, 'samples'))
+  .filter((file) => file.endsWith('.phrase'))
+  .map((file) => readFileSync(join(ROOT, 'samples', file), 'utf8'));
 
 /** With findings and without chords, as no sample is. */
-SAMPLES.push('lesson "a"\n\nphrase "a"\n  key C major\n  over | Dm7 G7 | Cmaj7 | Q |\n  line | D4-F A-C5 B-G Ab-D | F ~ . F | C4 D E |\n  say "a **a** *b*"\n  claim "a"\n\nphrase "b"\n  over | Cmaj7 | Dm7 | Am7 G |\n  line | A4 ~ ~ ~ | ~ ~ F# ~ | F ~ ~ ~ |\n\nphrase "c"\n  line | C4 D |\n');
+SAMPLES.push(
+  'lesson "a"\n\nphrase "a"\n  key C major\n  over | Dm7 G7 | Cmaj7 | Q |\n  line | D4-F A-C5 B-G Ab-D | F ~ . F | C4 D E |\n  say "a **a** *b*"\n  claim "a"\n\nphrase "b"\n  over | Cmaj7 | Dm7 | Am7 G |\n  line | A4 ~ ~ ~ | ~ ~ F# ~ | F ~ ~ ~ |\n\nphrase "c"\n  line | C4 D |\n',
+);
 
 const HOSTILE: Readonly<Record<string, string>> = {
   'a script': 'zq<script>alert(1)</script>',
@@ -138,7 +142,9 @@ function readXmlText(xml: string): { readonly shapes: Set<string>; readonly text
 
 /** An address within the page may be any; others count with what they lead to. */
 function shapeOf(element: string, key: string, value: string): string {
-  return /^(?:href|xlink:href|src|action|style|content|http-equiv)$/.test(key) && !/^#[\w-]+$/.test(value) ? `${element} ${key}=${value}` : `${element} ${key}`;
+  return /^(?:href|xlink:href|src|action|style|content|http-equiv)$/.test(key) && !/^#[\w-]+$/.test(value)
+    ? `${element} ${key}=${value}`
+    : `${element} ${key}`;
 }
 
 function readHtml(html: string): { readonly shapes: Set<string>; readonly text: string } {
@@ -167,16 +173,30 @@ function markupIn(markdown: string): string[] {
   return found;
 }
 
-const textIn = (markdown: string): string => seen((marked.parse(markdown, { gfm: true, async: false }) as string).replace(/<\/?(?:p|strong|code|pre|h\d|ul|li|em|del)(?: class="[\w-]+")?>/g, '')
-  .replace(/&lt;/g, '<').replace(/&gt;/g, '>').replace(/&quot;/g, '"').replace(/&#39;/g, "'").replace(/&amp;/g, '&'));
+const textIn = (markdown: string): string =>
+  seen(
+    (marked.parse(markdown, { gfm: true, async: false }) as string)
+      .replace(/<\/?(?:p|strong|code|pre|h\d|ul|li|em|del)(?: class="[\w-]+")?>/g, '')
+      .replace(/&lt;/g, '<')
+      .replace(/&gt;/g, '>')
+      .replace(/&quot;/g, '"')
+      .replace(/&#39;/g, "'")
+      .replace(/&amp;/g, '&'),
+  );
 
 let engraver: Engraver;
 beforeAll(async () => {
   engraver = createEngraver(new VerovioToolkit(await createVerovioModule()));
 });
-const handoutOf = (text: string, name = 'a'): Handout => makeHandout([{ name, text }], { ...DEFAULT_HANDOUT, without: [] }, { theory: DEFAULT_THEORY, engraver, onProgress: () => {} });
+const handoutOf = (text: string, name = 'a'): Handout =>
+  makeHandout([{ name, text }], { ...DEFAULT_HANDOUT, without: [] }, { theory: DEFAULT_THEORY, engraver, onProgress: () => {} });
 const musicXmlOf = (snapshot: Snapshot, title: string): string =>
-  writeMusicXml(readingsOf(snapshot), title, { pitch: 'written', degrees: true, words: 'notes', remarks: snapshot.phrases.map((placed) => remarksOf(snapshot, placed, { shown: REMARKS, pitch: 'written', theory: DEFAULT_THEORY })) });
+  writeMusicXml(readingsOf(snapshot), title, {
+    pitch: 'written',
+    degrees: true,
+    words: 'notes',
+    remarks: snapshot.phrases.map((placed) => remarksOf(snapshot, placed, { shown: REMARKS, pitch: 'written', theory: DEFAULT_THEORY })),
+  });
 /** The handouts of the hostile lessons, each made once for all outputs. */
 const handouts = new Map<string, Handout>();
 function hostileHandout(text: string): Handout {
@@ -184,7 +204,8 @@ function hostileHandout(text: string): Handout {
   handouts.set(text, found);
   return found;
 }
-const svgsOf = ({ blocks }: Handout): string[] => blocks.flatMap((block) => (block.kind === 'systems' ? block.systems.map(({ svg }) => svg) : []));
+const svgsOf = ({ blocks }: Handout): string[] =>
+  blocks.flatMap((block) => (block.kind === 'systems' ? block.systems.map(({ svg }) => svg) : []));
 const htmlOf = (handout: Handout): string => writeHtml(handout, paperOf('a4'), { regular: 'AA', bold: 'BB' });
 const union = (sets: readonly ReadonlySet<string>[]): Set<string> => new Set(sets.flatMap((set) => [...set]));
 const more = (shapes: ReadonlySet<string>, known: ReadonlySet<string>): string[] => [...shapes].filter((shape) => !known.has(shape));
@@ -206,12 +227,21 @@ describe('SVG and HTML', () => {
   let known: { readonly svg: Set<string>; readonly html: Set<string> };
   beforeAll(() => {
     const made = samples();
-    known = { svg: union(made.flatMap(svgsOf).map((svg) => readXmlText(svg).shapes)), html: union(made.map((one) => readHtml(htmlOf(one)).shapes)) };
+    known = {
+      svg: union(made.flatMap(svgsOf).map((svg) => readXmlText(svg).shapes)),
+      html: union(made.map((one) => readHtml(htmlOf(one)).shapes)),
+    };
     // The document's own: one policy, no script, no address but of this page.
     expect([...known.html].filter((shape) => /=/.test(shape)).sort()).toEqual([
-      `meta content=default-src 'none'; style-src 'unsafe-inline'; font-src data:`, 'meta content=width=device-width, initial-scale=1', 'meta http-equiv=Content-Security-Policy',
+      `meta content=default-src 'none'; style-src 'unsafe-inline'; font-src data:`,
+      'meta content=width=device-width, initial-scale=1',
+      'meta http-equiv=Content-Security-Policy',
     ]);
-    expect([...known.html, ...known.svg].filter((shape) => /\b(?:script|iframe|object|embed|foreignObject|form|input|button)\b|\bon[a-z]+$/i.test(shape))).toEqual([]);
+    expect(
+      [...known.html, ...known.svg].filter((shape) =>
+        /\b(?:script|iframe|object|embed|foreignObject|form|input|button)\b|\bon[a-z]+$/i.test(shape),
+      ),
+    ).toEqual([]);
   }, 60_000);
 
   test.each(LESSONS)('%s', (_, text, { text: lesson }) => {
@@ -238,7 +268,13 @@ describe('PDF', () => {
     const folder = mkdtempSync(join(tmpdir(), 'phrasewright-hostile-'));
     try {
       const file = join(folder, 'a.pdf');
-      writeFileSync(file, await writePdf(layOut(hostileHandout(snapshot.text), paperOf('a4')), { regular: font('DejaVuSansCondensed.ttf'), bold: font('DejaVuSansCondensed-Bold.ttf') }));
+      writeFileSync(
+        file,
+        await writePdf(layOut(hostileHandout(snapshot.text), paperOf('a4')), {
+          regular: font('DejaVuSansCondensed.ttf'),
+          bold: font('DejaVuSansCondensed-Bold.ttf'),
+        }),
+      );
       expect(poppler('pdfinfo', file).toString()).toMatch(/JavaScript:\s+no\n/);
       expect(poppler('pdfinfo', '-js', file).toString().trim()).toBe('');
       // Page, kind, address: there is none.
@@ -256,7 +292,14 @@ describe('PDF', () => {
 
 describe('MIDI', () => {
   type Message = ReadonlyArray<number> & { readonly ff?: number; readonly dd?: string };
-  const metaOf = (bytes: Uint8Array): Message[] => [...(new (JZZ as unknown as { MIDI: { SMF: new (data: string) => Iterable<Iterable<Message>> } }).MIDI.SMF(Buffer.from(bytes).toString('latin1')))].flatMap((track) => [...track]).filter(({ ff }) => ff !== undefined);
+  const metaOf = (bytes: Uint8Array): Message[] =>
+    [
+      ...new (JZZ as unknown as { MIDI: { SMF: new (data: string) => Iterable<Iterable<Message>> } }).MIDI.SMF(
+        Buffer.from(bytes).toString('latin1'),
+      ),
+    ]
+      .flatMap((track) => [...track])
+      .filter(({ ff }) => ff !== undefined);
   test.each(LESSONS)('%s', (_, text, snapshot) => {
     const options = { eighths: 'as-written', keys: 'written' } as const;
     const metas = metaOf(writeMidiFile(readingsOf(snapshot), text, options));
@@ -297,47 +340,62 @@ describe('Markdown', () => {
 });
 
 describe('what the editor shows and runs', () => {
-  const client = { pulls: true, goesToPlaces: true, listsActions: true, playsPhrases: true, resolvesEdits: true, manual: 'file:///manual.md' } as Client;
+  const client = {
+    pulls: true,
+    goesToPlaces: true,
+    listsActions: true,
+    playsPhrases: true,
+    resolvesEdits: true,
+    manual: 'file:///manual.md',
+  } as Client;
 
-  test.each(LESSONS)('%s', (_, text, snapshot) => {
-    const document = TextDocument.create('file:///a.phrase', 'phrase', 1, snapshot.text);
-    // A sentence of ours, in which the editor finds neither a link nor a picture.
-    const lenses = codeLenses(snapshot, DEFAULT_SETTINGS).map((lens) => toCodeLens(document, lens, client));
-    expect(lenses.length).toBeGreaterThan(2);
-    for (const { command } of lenses) {
-      expect(asWords(command!.title)).toBe(command!.title);
-      expect(command!.title).not.toContain('zq');
-      expect(['phrasewright.playPhrase', 'phrasewright.showScore', 'phrasewright.openWalkthrough']).toContain(command!.command);
-      expect(command!.arguments).toEqual([document.uri, { line: expect.any(Number) as number, character: expect.any(Number) as number }]);
-    }
-    const range = { start: document.positionAt(0), end: document.positionAt(snapshot.text.length) };
-    const lines = snapshot.text.split('\n');
-    const places = lines.map((line) => snapshot.text.indexOf(line) + Math.min(12, line.length));
-    let actions = 0;
-    for (const at of places) {
-      for (const form of formsAt(snapshot, at, at, DEFAULT_SETTINGS, (error) => {
-        throw error;
-      })) {
-        actions += 1;
-        const { command, title } = toCodeAction(document, form, range, client);
-        expect(asWords(title), title).toBe(title);
-        if (command !== undefined) expect([command.command, command.arguments![0]]).toEqual([expect.stringMatching(/^phrasewright\.(?:goToPlace|moreActions)$/), document.uri]);
+  test.each(LESSONS)(
+    '%s',
+    (_, text, snapshot) => {
+      const document = TextDocument.create('file:///a.phrase', 'phrase', 1, snapshot.text);
+      // A sentence of ours, in which the editor finds neither a link nor a picture.
+      const lenses = codeLenses(snapshot, DEFAULT_SETTINGS).map((lens) => toCodeLens(document, lens, client));
+      expect(lenses.length).toBeGreaterThan(2);
+      for (const { command } of lenses) {
+        expect(asWords(command!.title)).toBe(command!.title);
+        expect(command!.title).not.toContain('zq');
+        expect(['phrasewright.playPhrase', 'phrasewright.showScore', 'phrasewright.openWalkthrough']).toContain(command!.command);
+        expect(command!.arguments).toEqual([document.uri, { line: expect.any(Number) as number, character: expect.any(Number) as number }]);
       }
-    }
-    expect(actions).toBeGreaterThan(20);
-    const outline = (symbols: readonly Symbol[]): Symbol[] => symbols.flatMap((symbol) => [symbol, ...outline(symbol.children)]);
-    const symbols = outline(documentSymbols(snapshot));
-    // A name over several lines is read as one.
-    expect(symbols.map(({ name }) => seen(name))).toContain(seen(text));
-    for (const { name, detail } of symbols) expect(`${name}${detail}`).not.toMatch(/[\p{Cc}\u2028\u2029\u202a-\u202e\u2066-\u2069]/u);
-    const findings = findingsOf(snapshot, DEFAULT_THEORY);
-    expect(findings.length).toBeGreaterThan(3);
-    for (const finding of findings) {
-      const { codeDescription, relatedInformation } = toDiagnostic(document, finding, client.manual);
-      expect(codeDescription!.href).toMatch(/^file:\/\/\/manual\.md#[\w-]+$/);
-      for (const { location } of relatedInformation!) expect(location.uri).toBe(document.uri);
-    }
-  }, 60_000);
+      const range = { start: document.positionAt(0), end: document.positionAt(snapshot.text.length) };
+      const lines = snapshot.text.split('\n');
+      const places = lines.map((line) => snapshot.text.indexOf(line) + Math.min(12, line.length));
+      let actions = 0;
+      for (const at of places) {
+        for (const form of formsAt(snapshot, at, at, DEFAULT_SETTINGS, (error) => {
+          throw error;
+        })) {
+          actions += 1;
+          const { command, title } = toCodeAction(document, form, range, client);
+          expect(asWords(title), title).toBe(title);
+          if (command !== undefined)
+            expect([command.command, command.arguments![0]]).toEqual([
+              expect.stringMatching(/^phrasewright\.(?:goToPlace|moreActions)$/),
+              document.uri,
+            ]);
+        }
+      }
+      expect(actions).toBeGreaterThan(20);
+      const outline = (symbols: readonly Symbol[]): Symbol[] => symbols.flatMap((symbol) => [symbol, ...outline(symbol.children)]);
+      const symbols = outline(documentSymbols(snapshot));
+      // A name over several lines is read as one.
+      expect(symbols.map(({ name }) => seen(name))).toContain(seen(text));
+      for (const { name, detail } of symbols) expect(`${name}${detail}`).not.toMatch(/[\p{Cc}\u2028\u2029\u202a-\u202e\u2066-\u2069]/u);
+      const findings = findingsOf(snapshot, DEFAULT_THEORY);
+      expect(findings.length).toBeGreaterThan(3);
+      for (const finding of findings) {
+        const { codeDescription, relatedInformation } = toDiagnostic(document, finding, client.manual);
+        expect(codeDescription!.href).toMatch(/^file:\/\/\/manual\.md#[\w-]+$/);
+        for (const { location } of relatedInformation!) expect(location.uri).toBe(document.uri);
+      }
+    },
+    60_000,
+  );
 });
 
 describe('the terminal', () => {
@@ -350,7 +408,14 @@ describe('the terminal', () => {
     const file = join(folder, 'a\u001b[31m\u202e.phrase');
     writeFileSync(file, text);
     const [source] = [{ file, name: 'a', size: 0, bytes: readFileSync(file) }];
-    for (const [command, format, length] of [['check', 'text', 'bars'], ['check', 'json', 'bars'], ['explain', 'text', 'bars'], ['explain', 'text', 'line'], ['explain', 'markdown', 'notes'], ['explain', 'json', 'bars']] as const) {
+    for (const [command, format, length] of [
+      ['check', 'text', 'bars'],
+      ['check', 'json', 'bars'],
+      ['explain', 'text', 'bars'],
+      ['explain', 'text', 'line'],
+      ['explain', 'markdown', 'notes'],
+      ['explain', 'json', 'bars'],
+    ] as const) {
       const told = pieceOf({ command, format, length, settings: DEFAULT_SETTINGS }, source!).text;
       expect(told).not.toMatch(OBEYED);
       expect(told).toContain('zq');

@@ -35,56 +35,71 @@ function barOne({ phrase }: Reading): number {
   return first !== undefined && first.number === 0 ? Number(first.meter.length.valueOf()) * TICKS : 0;
 }
 
-const isPlayable = (text: string): boolean => readingsOf(text).every(({ phrase }) => phrase.notes.every(({ midi }) => midi >= 24 && midi < 116));
-const anyPhrase = fc.tuple(fc.oneof(phraseArbitrary, plainPhraseArbitrary, lessonPhraseArbitrary), fc.integer({ min: 40, max: 300 }))
-  .map(([{ text }, tempo]) => text.replace(/^ {2}over /m, `  tempo ${tempo}\n  over `)).filter(isPlayable);
+const isPlayable = (text: string): boolean =>
+  readingsOf(text).every(({ phrase }) => phrase.notes.every(({ midi }) => midi >= 24 && midi < 116));
+const anyPhrase = fc
+  .tuple(fc.oneof(phraseArbitrary, plainPhraseArbitrary, lessonPhraseArbitrary), fc.integer({ min: 40, max: 300 }))
+  .map(([{ text }, tempo]) => text.replace(/^ {2}over /m, `  tempo ${tempo}\n  over `))
+  .filter(isPlayable);
 
 describe('as written', () => {
   test('every pitch, onset and length of the line is the model’s, to a tick', () => {
     let tried = 0;
-    always(fc.property(anyPhrase, (text) => {
-      const [reading] = readingsOf(text) as [Reading];
-      if (reading.phrase.bars.length === 0) return;
-      const file = fileOf([reading]);
-      const zero = barOne(reading);
-      const expected = reading.phrase.notes.map(({ onset, duration, midi, marks }) => {
-        const on = Math.round(Number(onset.valueOf()) * TICKS);
-        const ends = Number(onset.valueOf()) + Number(duration.valueOf()) * (marks.includes('short-accent') ? 0.5 : 1);
-        return { on: on + zero, off: Math.max(on + 1, Math.round(ends * TICKS)) + zero, midi };
-      });
-      const found = notesIn(file[1]!);
-      expect(found.map(({ midi }) => midi)).toEqual(expected.map(({ midi }) => midi));
-      found.forEach((note, i) => {
-        expect(Math.abs(note.on - expected[i]!.on), text).toBeLessThanOrEqual(1);
-        expect(Math.abs(note.off - expected[i]!.off), text).toBeLessThanOrEqual(1);
-      });
-      tried += found.length;
-    }), { ...RUN, numRuns: 150 });
+    always(
+      fc.property(anyPhrase, (text) => {
+        const [reading] = readingsOf(text) as [Reading];
+        if (reading.phrase.bars.length === 0) return;
+        const file = fileOf([reading]);
+        const zero = barOne(reading);
+        const expected = reading.phrase.notes.map(({ onset, duration, midi, marks }) => {
+          const on = Math.round(Number(onset.valueOf()) * TICKS);
+          const ends = Number(onset.valueOf()) + Number(duration.valueOf()) * (marks.includes('short-accent') ? 0.5 : 1);
+          return { on: on + zero, off: Math.max(on + 1, Math.round(ends * TICKS)) + zero, midi };
+        });
+        const found = notesIn(file[1]!);
+        expect(found.map(({ midi }) => midi)).toEqual(expected.map(({ midi }) => midi));
+        found.forEach((note, i) => {
+          expect(Math.abs(note.on - expected[i]!.on), text).toBeLessThanOrEqual(1);
+          expect(Math.abs(note.off - expected[i]!.off), text).toBeLessThanOrEqual(1);
+        });
+        tried += found.length;
+      }),
+      { ...RUN, numRuns: 150 },
+    );
     expect(tried).toBeGreaterThan(500);
   });
 });
 
 describe('as played', () => {
   test('every sound of every voice is where the take has it, by the tempo in the file', () => {
-    always(fc.property(anyPhrase, (text) => {
-      const [reading] = readingsOf(text) as [Reading];
-      if (reading.phrase.bars.length === 0) return;
-      const file = fileOf([reading], { eighths: 'as-played' });
-      const take = takeOf(reading, { stretch: null, tempo: null, ratio: null, countIn: 0, practice: { kind: 'plain' } });
-      const tempos = meta(file[0]!, 0x51).map(({ tt, dd }) => ({ tt, micros: numbers(dd!).reduce((sum, byte) => 256 * sum + byte, 0) }));
-      const seconds = (tick: number): number => tempos.reduce((sum, { tt, micros }, i) => sum + (Math.max(0, Math.min(tick, tempos[i + 1]?.tt ?? Infinity) - tt) / TICKS) * (micros / 1e6), 0);
-      // A pickup stands at the end of a bar of its own.
-      const [first] = reading.phrase.bars;
-      const begin = seconds(barOne(reading) + Math.round(Number(first!.onset.valueOf()) * TICKS));
-      NAMES.forEach((voice, i) => {
-        const sounds = take.sounds.filter((sound) => sound.voice === voice).flatMap(({ at, midi }) => (voice === 'click' ? [at] : midi.map(() => at)));
-        const found = notesIn(file[i + 1]!).map(({ on }) => seconds(on) - begin);
-        expect(found.length).toBe(sounds.length);
-        // A tick, and the rounding of the tempo to whole microseconds over the phrase.
-        const tick = Math.max(...tempos.map(({ micros }) => micros)) / 1e6 / TICKS + 1e-4;
-        found.forEach((at, k) => expect(Math.abs(at - sounds[k]!), `${voice} ${k}\n${text}`).toBeLessThanOrEqual(tick));
-      });
-    }), { ...RUN, numRuns: 100 });
+    always(
+      fc.property(anyPhrase, (text) => {
+        const [reading] = readingsOf(text) as [Reading];
+        if (reading.phrase.bars.length === 0) return;
+        const file = fileOf([reading], { eighths: 'as-played' });
+        const take = takeOf(reading, { stretch: null, tempo: null, ratio: null, countIn: 0, practice: { kind: 'plain' } });
+        const tempos = meta(file[0]!, 0x51).map(({ tt, dd }) => ({ tt, micros: numbers(dd!).reduce((sum, byte) => 256 * sum + byte, 0) }));
+        const seconds = (tick: number): number =>
+          tempos.reduce(
+            (sum, { tt, micros }, i) => sum + (Math.max(0, Math.min(tick, tempos[i + 1]?.tt ?? Infinity) - tt) / TICKS) * (micros / 1e6),
+            0,
+          );
+        // A pickup stands at the end of a bar of its own.
+        const [first] = reading.phrase.bars;
+        const begin = seconds(barOne(reading) + Math.round(Number(first!.onset.valueOf()) * TICKS));
+        NAMES.forEach((voice, i) => {
+          const sounds = take.sounds
+            .filter((sound) => sound.voice === voice)
+            .flatMap(({ at, midi }) => (voice === 'click' ? [at] : midi.map(() => at)));
+          const found = notesIn(file[i + 1]!).map(({ on }) => seconds(on) - begin);
+          expect(found.length).toBe(sounds.length);
+          // A tick, and the rounding of the tempo to whole microseconds over the phrase.
+          const tick = Math.max(...tempos.map(({ micros }) => micros)) / 1e6 / TICKS + 1e-4;
+          found.forEach((at, k) => expect(Math.abs(at - sounds[k]!), `${voice} ${k}\n${text}`).toBeLessThanOrEqual(tick));
+        });
+      }),
+      { ...RUN, numRuns: 100 },
+    );
   });
 });
 
@@ -99,7 +114,11 @@ describe('a lesson', () => {
     expect(file.map((track) => meta(track, 0x03)[0]!.dd)).toEqual(['A lesson', ...NAMES]);
     const markers = meta(file[0]!, 0x06);
     expect(markers.map(({ dd }) => dd)).toEqual(readings.map(({ phrase }) => phrase.name));
-    const lengths = readings.map((reading) => barOne(reading) + reading.phrase.bars.filter(({ number }) => number > 0).reduce((sum, { length }) => sum + Number(length.valueOf()) * TICKS, 0));
+    const lengths = readings.map(
+      (reading) =>
+        barOne(reading) +
+        reading.phrase.bars.filter(({ number }) => number > 0).reduce((sum, { length }) => sum + Number(length.valueOf()) * TICKS, 0),
+    );
     expect(markers.map(({ tt }) => tt)).toEqual(lengths.map((_, i) => lengths.slice(0, i).reduce((sum, length) => sum + length, 0)));
     readings.forEach(({ phrase }, i) => {
       const here = ({ tt }: Message): boolean => tt === markers[i]!.tt;
@@ -116,9 +135,13 @@ describe('a lesson', () => {
     const readings = readingsOf('phrase "A"\n  key F major\n  over | Gm7 C7 | Fmaj7 |\n  line | Bb4-A G-D E-C Bb-G | A ~ . . |\n');
     const file = fileOf(readings, { keys: 'all' });
     const markers = meta(file[0]!, 0x06);
-    expect(markers.map(({ dd }) => dd)).toEqual(['F', 'Bb', 'Eb', 'Ab', 'Db', 'Gb', 'B', 'E', 'A', 'D', 'G', 'C'].map((tonic) => `A (${tonic})`));
+    expect(markers.map(({ dd }) => dd)).toEqual(
+      ['F', 'Bb', 'Eb', 'Ab', 'Db', 'Gb', 'B', 'E', 'A', 'D', 'G', 'C'].map((tonic) => `A (${tonic})`),
+    );
     // Signatures of the circle of fifths: flats are below 0.
-    const signatures = meta(file[0]!, 0x59).map(({ dd }) => numbers(dd!)).map(([key]) => (key! > 127 ? key! - 256 : key));
+    const signatures = meta(file[0]!, 0x59)
+      .map(({ dd }) => numbers(dd!))
+      .map(([key]) => (key! > 127 ? key! - 256 : key));
     expect(signatures).toEqual([-1, -2, -3, -4, -5, -6, 5, 4, 3, 2, 1, 0]);
     const tonics = [5, 10, 3, 8, 1, 6, 11, 4, 9, 2, 7, 0];
     const notes = notesIn(file[1]!);

@@ -6,8 +6,19 @@ import { describe, expect, test } from 'vitest';
 import { readChord } from '../../server/src/theory/chord';
 
 const INTERVALS: Readonly<Record<string, number>> = {
-  'major third': 4, 'minor third': 3, 'perfect fifth': 7, 'augmented fifth': 8, 'diminished fifth': 6, 'minor seventh': 10, 'major seventh': 11,
-  'added sixth': 9, 'major ninth': 2, 'perfect 11th': 5, 'major 13th': 9, 'major second': 2, 'perfect fourth': 5,
+  'major third': 4,
+  'minor third': 3,
+  'perfect fifth': 7,
+  'augmented fifth': 8,
+  'diminished fifth': 6,
+  'minor seventh': 10,
+  'major seventh': 11,
+  'added sixth': 9,
+  'major ninth': 2,
+  'perfect 11th': 5,
+  'major 13th': 9,
+  'major second': 2,
+  'perfect fourth': 5,
 };
 
 /** kind: the recipe as published; a symbol for it; tones the symbol leaves out, which MusicXML says by `degree` elements. */
@@ -42,23 +53,29 @@ const byKind = new Map(RECIPES.map(([kind, recipe]) => [kind, recipe]));
 
 /** The pitch classes of a recipe; the names of triads and kinds in it are looked up in turn. */
 function built(recipe: string): number[] {
-  return [0, ...recipe.split(', ').flatMap((word) => {
-    const interval = INTERVALS[word];
-    return interval !== undefined ? [interval] : built(byKind.get(word.replace(' triad', ''))!);
-  })];
+  return [
+    0,
+    ...recipe.split(', ').flatMap((word) => {
+      const interval = INTERVALS[word];
+      return interval !== undefined ? [interval] : built(byKind.get(word.replace(' triad', ''))!);
+    }),
+  ];
 }
 
 const sorted = (pitches: Iterable<number>): number[] => [...new Set(pitches)].sort((a, b) => a - b);
 
-describe.each(RECIPES.map(([kind, recipe, symbol, left]) => ({ kind, recipe, symbol, left: left ?? [] })))('kind $kind ($recipe)', ({ kind, recipe, symbol, left }) => {
-  const chord = readChord(symbol);
-  test(`${symbol} holds what the recipe says`, () => {
-    expect('tones' in chord).toBe(true);
-    if (!('tones' in chord)) return;
-    expect(sorted([...chord.tones.map((tone) => tone.interval), ...left])).toEqual(sorted(built(recipe)));
-    expect(chord.kind).toBe(kind);
-  });
-});
+describe.each(RECIPES.map(([kind, recipe, symbol, left]) => ({ kind, recipe, symbol, left: left ?? [] })))(
+  'kind $kind ($recipe)',
+  ({ kind, recipe, symbol, left }) => {
+    const chord = readChord(symbol);
+    test(`${symbol} holds what the recipe says`, () => {
+      expect('tones' in chord).toBe(true);
+      if (!('tones' in chord)) return;
+      expect(sorted([...chord.tones.map((tone) => tone.interval), ...left])).toEqual(sorted(built(recipe)));
+      expect(chord.kind).toBe(kind);
+    });
+  },
+);
 
 test('diminished-seventh (diminished triad, diminished seventh)', () => {
   const chord = readChord('Cdim7');

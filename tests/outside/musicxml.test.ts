@@ -21,7 +21,9 @@ import { always, lessonPhraseArbitrary, phraseArbitrary, plainPhraseArbitrary, R
 const ROOT = resolve(import.meta.dirname, '..', '..');
 /** Not ours to ship; MUSICXML_SCHEMA says where the three .xsd files of the W3C are. */
 const SCHEMA = process.env['MUSICXML_SCHEMA'] ?? join(ROOT, '..', 'shared', 'data', 'musicxml-4.0');
-const SAMPLES = readdirSync(join(ROOT, 'samples')).filter((file) => file.endsWith('.phrase')).map((file) => readFileSync(join(ROOT, 'samples', file), 'utf8'));
+const SAMPLES = readdirSync(join(ROOT, 'samples'))
+  .filter((file) => file.endsWith('.phrase'))
+  .map((file) => readFileSync(join(ROOT, 'samples', file), 'utf8'));
 const WRITTEN: MusicXmlOptions = { pitch: 'written', degrees: true, words: 'sheet' };
 
 function readingsOf(text: string): Reading[] {
@@ -36,16 +38,22 @@ function remarksIn(text: string): Remark[][] {
 
 const PARTS = ['alto-sax', 'tenor-sax', 'bass', 'trumpet', 'guitar'];
 /** Octaves beyond 9 cannot be said in MusicXML, nor played; random lines may climb there. */
-const isPlayable = (text: string): boolean => readingsOf(text).every(({ phrase }) => phrase.notes.every(({ midi }) => midi >= 24 && midi < 108));
-const anyPhrase = fc.tuple(fc.oneof(phraseArbitrary, plainPhraseArbitrary, lessonPhraseArbitrary), fc.nat()).map(([{ text }, pick]) =>
-  pick % 3 === 0 ? text.replace('  over ', `  part    ${PARTS[pick % PARTS.length]}\n  over `) : text).filter(isPlayable);
+const isPlayable = (text: string): boolean =>
+  readingsOf(text).every(({ phrase }) => phrase.notes.every(({ midi }) => midi >= 24 && midi < 108));
+const anyPhrase = fc
+  .tuple(fc.oneof(phraseArbitrary, plainPhraseArbitrary, lessonPhraseArbitrary), fc.nat())
+  .map(([{ text }, pick]) => (pick % 3 === 0 ? text.replace('  over ', `  part    ${PARTS[pick % PARTS.length]}\n  over `) : text))
+  .filter(isPlayable);
 
 describe.skipIf(!existsSync(SCHEMA))('valid by the schema (skipped where the W3C schema is not at hand)', () => {
   test('every sample and a hundred random phrases', async () => {
     const texts = [...SAMPLES, ...fc.sample(anyPhrase, { seed: RUN.seed, numRuns: 100 })];
     const preload = ['xml.xsd', 'xlink.xsd'].map((fileName) => ({ fileName, contents: readFileSync(join(SCHEMA, fileName), 'utf8') }));
     const result = await validateXML({
-      xml: texts.map((text, i) => ({ fileName: `${i}.musicxml`, contents: writeMusicXml(readingsOf(text), 'A <title> & "more" \u0007', { ...WRITTEN, remarks: i % 2 === 0 ? remarksIn(text) : [] }) })),
+      xml: texts.map((text, i) => ({
+        fileName: `${i}.musicxml`,
+        contents: writeMusicXml(readingsOf(text), 'A <title> & "more" \u0007', { ...WRITTEN, remarks: i % 2 === 0 ? remarksIn(text) : [] }),
+      })),
       schema: [readFileSync(join(SCHEMA, 'musicxml.xsd'), 'utf8')],
       preload,
     });
@@ -76,7 +84,8 @@ describe('what verovio reads back', () => {
         if (own !== undefined) own.end = qstamp;
       }
       for (const id of on ?? []) {
-        if (!sounds.has(wholeOf(id))) sounds.set(wholeOf(id), { onset: qstamp, end: qstamp, pitch: (toolkit.getMIDIValuesForElement(id) as { pitch: number }).pitch });
+        if (!sounds.has(wholeOf(id)))
+          sounds.set(wholeOf(id), { onset: qstamp, end: qstamp, pitch: (toolkit.getMIDIValuesForElement(id) as { pitch: number }).pitch });
       }
     }
     return sounds;
@@ -111,9 +120,17 @@ describe('what verovio reads back', () => {
       const last = phrase.bars[phrase.bars.length - 1]!;
       start = zero + Number(last.onset.add(last.length).valueOf());
     }
-    expect(harmoniesRead(), text).toEqual(readings.flatMap(({ phrase }) => phrase.bars.filter(({ number }) => number > 0).flatMap((bar) =>
-      phrase.spans.filter(({ onset }) => onset.compare(bar.onset) >= 0 && onset.compare(bar.onset.add(bar.length)) < 0)
-        .map(({ onset }) => Number(onset.sub(bar.onset).mul(bar.meter.unit).div(4).add(1).valueOf().toFixed(3))))));
+    expect(harmoniesRead(), text).toEqual(
+      readings.flatMap(({ phrase }) =>
+        phrase.bars
+          .filter(({ number }) => number > 0)
+          .flatMap((bar) =>
+            phrase.spans
+              .filter(({ onset }) => onset.compare(bar.onset) >= 0 && onset.compare(bar.onset.add(bar.length)) < 0)
+              .map(({ onset }) => Number(onset.sub(bar.onset).mul(bar.meter.unit).div(4).add(1).valueOf().toFixed(3))),
+          ),
+      ),
+    );
     expect(sounds.size).toBe(readings.reduce((sum, { phrase }) => sum + phrase.notes.length, 0));
   }
 
@@ -122,14 +139,26 @@ describe('what verovio reads back', () => {
   });
 
   test('random phrases: pitches, onsets and durations', () => {
-    always(fc.property(anyPhrase, (text) => compare(text)), { ...RUN, numRuns: 250 });
+    always(
+      fc.property(anyPhrase, (text) => compare(text)),
+      { ...RUN, numRuns: 250 },
+    );
   }, 120_000);
 
   test('devices and findings stand in it as words, and change no note', () => {
     for (const text of [...SAMPLES, ...fc.sample(anyPhrase, { seed: RUN.seed, numRuns: 30 })]) {
       const remarks = remarksIn(text);
       compare(text, remarks);
-      const words = [...toolkit.getMEI().matchAll(/<dir [^>]*>([\s\S]*?)<\/dir>/g)].map(([, content]) => content!.replace(/<[^>]*>/g, '').replaceAll('&apos;', "'").replaceAll('&quot;', '"').replaceAll('&lt;', '<').replaceAll('&gt;', '>').replaceAll('&amp;', '&').trim());
+      const words = [...toolkit.getMEI().matchAll(/<dir [^>]*>([\s\S]*?)<\/dir>/g)].map(([, content]) =>
+        content!
+          .replace(/<[^>]*>/g, '')
+          .replaceAll('&apos;', "'")
+          .replaceAll('&quot;', '"')
+          .replaceAll('&lt;', '<')
+          .replaceAll('&gt;', '>')
+          .replaceAll('&amp;', '&')
+          .trim(),
+      );
       for (const { text: said } of remarks.flat()) expect(words).toContain(said);
     }
   }, 60_000);
@@ -150,7 +179,15 @@ describe('what verovio reads back', () => {
   });
 
   test('each phrase is numbered from bar 1, its pickup is bar 0', () => {
-    toolkit.loadData(writeMusicXml(readingsOf('phrase "A"\n  over | C | F |\n  line G4 | C5 ~ ~ ~ | F ~ ~ ~ |\nphrase "B"\n  over | C | F |\n  line | C5 ~ ~ ~ | F ~ ~ ~ |\n'), 'Lesson', WRITTEN));
+    toolkit.loadData(
+      writeMusicXml(
+        readingsOf(
+          'phrase "A"\n  over | C | F |\n  line G4 | C5 ~ ~ ~ | F ~ ~ ~ |\nphrase "B"\n  over | C | F |\n  line | C5 ~ ~ ~ | F ~ ~ ~ |\n',
+        ),
+        'Lesson',
+        WRITTEN,
+      ),
+    );
     expect([...toolkit.getMEI().matchAll(/<measure [^>]*\bn="(\w+)"/g)].map(([, number]) => number)).toEqual(['0', '1', '2', '1', '2']);
   });
 
@@ -165,7 +202,13 @@ describe('what verovio reads back', () => {
 
   test('chord symbols are spelled as written, at written pitch for a part', () => {
     const said = (part: string): string[] => {
-      toolkit.loadData(writeMusicXml(readingsOf(`phrase "A"\n${part}  over | Dm7 G7 | Cmaj7 | F/C |\n  line | D4 F A G | E ~ ~ ~ | C ~ ~ ~ |\n`), 'Lesson', WRITTEN));
+      toolkit.loadData(
+        writeMusicXml(
+          readingsOf(`phrase "A"\n${part}  over | Dm7 G7 | Cmaj7 | F/C |\n  line | D4 F A G | E ~ ~ ~ | C ~ ~ ~ |\n`),
+          'Lesson',
+          WRITTEN,
+        ),
+      );
       return [...toolkit.getMEI().matchAll(/<harm[^>]*>([^<]*)/g)].map(([, text]) => text!.replaceAll('♯', '#').replaceAll('♭', 'b'));
     };
     expect(said('')).toEqual(['Dm7', 'G7', 'Cmaj7', 'F/C']);

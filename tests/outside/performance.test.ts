@@ -16,7 +16,9 @@ import { takeOf } from '../../server/src/performance/take';
 import { always, lessonPhraseArbitrary, phraseArbitrary, plainPhraseArbitrary, RUN } from '../property/arbitrary';
 
 const SAMPLES_FOLDER = resolve(import.meta.dirname, '..', '..', 'samples');
-const SAMPLES = readdirSync(SAMPLES_FOLDER).filter((file) => file.endsWith('.phrase')).map((file) => readFileSync(join(SAMPLES_FOLDER, file), 'utf8'));
+const SAMPLES = readdirSync(SAMPLES_FOLDER)
+  .filter((file) => file.endsWith('.phrase'))
+  .map((file) => readFileSync(join(SAMPLES_FOLDER, file), 'utf8'));
 /** Seconds: the library counts whole milliseconds, and two of them are compared. */
 const ROUNDING = 0.002;
 
@@ -25,13 +27,19 @@ function readingsOf(text: string): Reading[] {
 }
 
 /** Octaves beyond 9 cannot be said in MusicXML, nor played; random lines may climb there. */
-const isPlayable = (text: string): boolean => readingsOf(text).every(({ phrase }) => phrase.notes.every(({ midi }) => midi >= 24 && midi < 108));
+const isPlayable = (text: string): boolean =>
+  readingsOf(text).every(({ phrase }) => phrase.notes.every(({ midi }) => midi >= 24 && midi < 108));
 
 /** A row that stands before the chords. */
 const withRow = (text: string, row: string): string => text.replace(/^ {2}over /m, `  ${row}\n  over `);
-const anyPhrase = fc.tuple(
-  fc.oneof(phraseArbitrary, plainPhraseArbitrary, lessonPhraseArbitrary), fc.option(fc.integer({ min: 20, max: 400 })), fc.constantFrom('', '', 'part alto-sax', 'part guitar', 'part bass'),
-).map(([{ text }, tempo, part]) => [tempo === null ? '' : `tempo ${tempo}`, part].filter((row) => row !== '').reduce(withRow, text)).filter(isPlayable);
+const anyPhrase = fc
+  .tuple(
+    fc.oneof(phraseArbitrary, plainPhraseArbitrary, lessonPhraseArbitrary),
+    fc.option(fc.integer({ min: 20, max: 400 })),
+    fc.constantFrom('', '', 'part alto-sax', 'part guitar', 'part bass'),
+  )
+  .map(([{ text }, tempo, part]) => [tempo === null ? '' : `tempo ${tempo}`, part].filter((row) => row !== '').reduce(withRow, text))
+  .filter(isPlayable);
 
 interface Moment {
   readonly tstamp: number;
@@ -76,7 +84,9 @@ describe('what verovio hears', () => {
   function compare(reading: Reading): void {
     const { phrase } = reading;
     const heard = heardOf(reading);
-    const line = takeOf(reading, { stretch: null, tempo: null, ratio: 1, countIn: 0, practice: { kind: 'plain' } }).sounds.filter(({ voice }) => voice === 'line');
+    const line = takeOf(reading, { stretch: null, tempo: null, ratio: 1, countIn: 0, practice: { kind: 'plain' } }).sounds.filter(
+      ({ voice }) => voice === 'line',
+    );
     expect(heard.size, phrase.text).toBe(line.length);
     const { chromatic, octaves } = phrase.part.transpose;
     const [first, from] = [heard.get(0), line[0]];
@@ -86,7 +96,10 @@ describe('what verovio hears', () => {
       // A short accent sounds for half of its written length, which is ours to say: the library plays marks as written.
       const sounding = note.marks.includes('short-accent') ? (end - start) / 2 : end - start;
       const place = `${phrase.text}\n${note.bar}.${note.beat}`;
-      expect(Math.abs(at - from!.at - (start - first!.start)), `${place}: ours ${at - from!.at}, theirs ${start - first!.start}`).toBeLessThan(ROUNDING);
+      expect(
+        Math.abs(at - from!.at - (start - first!.start)),
+        `${place}: ours ${at - from!.at}, theirs ${start - first!.start}`,
+      ).toBeLessThan(ROUNDING);
       expect(Math.abs(length - sounding), `${place}: ours ${length}, theirs ${sounding}`).toBeLessThan(ROUNDING);
       // The part's transposition takes the written pitch to the sounding one.
       expect(midi, place).toEqual([written + chromatic + 12 * octaves]);
@@ -98,7 +111,10 @@ describe('what verovio hears', () => {
   });
 
   test('random phrases start, end and sound alike', () => {
-    always(fc.property(anyPhrase, (text) => readingsOf(text).forEach(compare)), { ...RUN, numRuns: 200 });
+    always(
+      fc.property(anyPhrase, (text) => readingsOf(text).forEach(compare)),
+      { ...RUN, numRuns: 200 },
+    );
   }, 120_000);
 
   test.each([
@@ -111,6 +127,12 @@ describe('what verovio hears', () => {
     ['ghost notes and accents', 'tempo 100; line | (C4) D^ E> (F)^ | G-(A) B ~ . |'],
     ['a pickup before a later system', 'tempo 100; over | C6 |; over | F6 |; line G4-A | A F E D |'],
   ])('%s', (_, rows) => {
-    for (const reading of readingsOf(`phrase "A"\n${rows.split(';').map((row) => `  ${row.trim()}\n`).join('')}`)) compare(reading);
+    for (const reading of readingsOf(
+      `phrase "A"\n${rows
+        .split(';')
+        .map((row) => `  ${row.trim()}\n`)
+        .join('')}`,
+    ))
+      compare(reading);
   });
 });

@@ -22,7 +22,9 @@ import { descendants, hasClass, readXml, textOf, type Xml } from '../../server/s
 import { lessonPhraseArbitrary, phraseArbitrary, plainPhraseArbitrary, RUN } from '../property/arbitrary';
 
 const ROOT = resolve(import.meta.dirname, '..', '..');
-const SAMPLES = readdirSync(join(ROOT, 'samples')).filter((file) => file.endsWith('.phrase')).map((file) => readFileSync(join(ROOT, 'samples', file), 'utf8'));
+const SAMPLES = readdirSync(join(ROOT, 'samples'))
+  .filter((file) => file.endsWith('.phrase'))
+  .map((file) => readFileSync(join(ROOT, 'samples', file), 'utf8'));
 const RANDOM = Number(process.env['PICTURES'] ?? 50);
 /** CSS pixels: the widest page, half a window, a narrow panel, and that panel with all twice as large. */
 const NARROWEST = 240;
@@ -36,9 +38,12 @@ const EIGHT_BARS_IN_BOXES = `phrase "Boxes"\n  ${EIGHT_BARS}`;
 /** What was seen to go wrong on the page. */
 const CASES: Readonly<Record<string, string>> = {
   'bar numbers of two and three digits': `phrase "Long"\n  ${Array.from({ length: 13 }, () => EIGHT_BARS).join('\n  ')}`,
-  'high notes with ledger lines and accidentals under wide symbols': 'phrase "High"\n  over | Ebmaj7#11 Abm11 | F#m7b5/A B7alt |\n  line | C#7-B#6 Cb7-Eb7 D#7-F#7 Gb6-A#6 | Ab6-Cb7 Eb7 F#7-G#6 A6 |',
-  'wide figures on neighbours': 'phrase "Figures"\n  over | C7 | F7 |\n  line | Db4-D#-F#-Ab Db-D#-F#-Ab Ab-Db-Ab-D# F#-Db-D#-Ab | Gb4-G#-B-Db Gb-G#-B-Db Db-Gb-Db-G# B-Gb-G#-Db |',
-  'sixteenths with an accidental on every note': 'phrase "Dense"\n  over | C7alt | B7alt |\n  line | C#4-Cb-D#-Db E#-Fb-F#-Gb G#-Ab-A#-Bb Cb5-C#-Db-D# | D#5-Db-C#-Cb Bb-A#-Ab-G# Gb-F#-Fb-E# Db-D#-Cb-C# |',
+  'high notes with ledger lines and accidentals under wide symbols':
+    'phrase "High"\n  over | Ebmaj7#11 Abm11 | F#m7b5/A B7alt |\n  line | C#7-B#6 Cb7-Eb7 D#7-F#7 Gb6-A#6 | Ab6-Cb7 Eb7 F#7-G#6 A6 |',
+  'wide figures on neighbours':
+    'phrase "Figures"\n  over | C7 | F7 |\n  line | Db4-D#-F#-Ab Db-D#-F#-Ab Ab-Db-Ab-D# F#-Db-D#-Ab | Gb4-G#-B-Db Gb-G#-B-Db Db-Gb-Db-G# B-Gb-G#-Db |',
+  'sixteenths with an accidental on every note':
+    'phrase "Dense"\n  over | C7alt | B7alt |\n  line | C#4-Cb-D#-Db E#-Fb-F#-Gb G#-Ab-A#-Bb Cb5-C#-Db-D# | D#5-Db-C#-Cb Bb-A#-Ab-G# Gb-F#-Fb-E# Db-D#-Cb-C# |',
   'a pickup': 'phrase "Pickup"\n  over | Fm7 Bb7 | Ebmaj7 |\n  line G4-Ab | Bb-Ab F-D C-Ab F-D | G ~ Bb G |',
   'low notes': 'phrase "Low"\n  part bass\n  over | Dm7 G7 | Cmaj7 |\n  line | E1-F# G#-A B-C#2 D-F | E2-D C#-B1 G#1-F# E1 |',
 };
@@ -73,19 +78,28 @@ interface Measured {
 function measured({ svg }: Picture): Measured {
   const root = readXml(svg);
   const [, , width, height] = root.attributes['viewBox']!.split(' ').map(Number);
-  const [outer] = descendants(root, ({ children }) => children.some((child) => typeof child !== 'string' && hasClass('page-margin')(child)));
+  const [outer] = descendants(root, ({ children }) =>
+    children.some((child) => typeof child !== 'string' && hasClass('page-margin')(child)),
+  );
   const { x, y } = placement(outer!);
   const inkOf = inkReader(root);
   const moved = (box: Box): Box => ({ left: box.left + x, top: box.top + y, right: box.right + x, bottom: box.bottom + y });
   const [page] = descendants(root, hasClass('page-margin'));
-  const words = descendants(root, ({ name }) => name === 'text').map((text): Label => ({ of: text, what: textOf(text), box: moved(boxOfText(text)) }));
-  const marks = [...descendants(root, hasClass('role')), ...descendants(root, hasClass('finding')), ...descendants(root, hasClass('device'))]
-    .flatMap((mark) => inkOf(mark).map((box): Label => ({ of: mark, what: mark.attributes['class']!, box: moved(box) })));
+  const words = descendants(root, ({ name }) => name === 'text').map(
+    (text): Label => ({ of: text, what: textOf(text), box: moved(boxOfText(text)) }),
+  );
+  const marks = [
+    ...descendants(root, hasClass('role')),
+    ...descendants(root, hasClass('finding')),
+    ...descendants(root, hasClass('device')),
+  ].flatMap((mark) => inkOf(mark).map((box): Label => ({ of: mark, what: mark.attributes['class']!, box: moved(box) })));
   const notes = descendants(page!, hasClass('note')).map((note) => {
     const partOf = (name: string): Box[] => descendants(note, hasClass(name)).flatMap(inkOf);
     return { heads: partOf('notehead'), signs: partOf('accid') };
   });
-  const accidentals = notes.flatMap(({ signs }, i) => signs.map((sign) => ({ sign, others: notes.flatMap(({ heads, signs: more }, k) => (k === i ? [] : [...heads, ...more])) })));
+  const accidentals = notes.flatMap(({ signs }, i) =>
+    signs.map((sign) => ({ sign, others: notes.flatMap(({ heads, signs: more }, k) => (k === i ? [] : [...heads, ...more])) })),
+  );
   return { labels: [...words, ...marks], notation: inkOf(page!).map(moved), accidentals, width: width!, height: height! };
 }
 
@@ -97,19 +111,22 @@ function boxOfText({ attributes, children }: Xml): Box {
 
 /** Coordinates are written with two decimals. */
 const ROUNDING = 0.1;
-const overlap = (a: Box, b: Box): boolean => a.left < b.right - ROUNDING && b.left < a.right - ROUNDING && a.top < b.bottom - ROUNDING && b.top < a.bottom - ROUNDING;
+const overlap = (a: Box, b: Box): boolean =>
+  a.left < b.right - ROUNDING && b.left < a.right - ROUNDING && a.top < b.bottom - ROUNDING && b.top < a.bottom - ROUNDING;
 
 /** What is wrong with a picture, in words. */
 function faultsOf(picture: Picture): string[] {
   const { labels, notation, accidentals, width, height } = measured(picture);
-  const isOutside = ({ left, top, right, bottom }: Box): boolean => left < -ROUNDING || top < -ROUNDING || right > width + ROUNDING || bottom > height + ROUNDING;
+  const isOutside = ({ left, top, right, bottom }: Box): boolean =>
+    left < -ROUNDING || top < -ROUNDING || right > width + ROUNDING || bottom > height + ROUNDING;
   const faults = new Set<string>();
   labels.forEach((label, i) => {
     if (label.what.trim() === '') faults.add('a label is empty');
     if (isOutside(label.box)) faults.add(`${label.what} is outside`);
     if (notation.some((ink) => overlap(label.box, ink))) faults.add(`${label.what} lies on the notation`);
     // The edges of one shape meet.
-    for (const other of labels.slice(0, i)) if (label.of !== other.of && overlap(label.box, other.box)) faults.add(`${label.what} lies on ${other.what}`);
+    for (const other of labels.slice(0, i))
+      if (label.of !== other.of && overlap(label.box, other.box)) faults.add(`${label.what} lies on ${other.what}`);
   });
   if (notation.some(isOutside)) faults.add('notation is outside');
   if (accidentals.some(({ sign, others }) => others.some((other) => overlap(sign, other)))) faults.add('an accidental touches a head');
@@ -119,17 +136,32 @@ function faultsOf(picture: Picture): string[] {
 function expectClean(text: string, widths: readonly number[] = WIDTHS): void {
   for (const phrase of phrasesOf(text)) {
     // The narrowest page is shown small, with larger names.
-    for (const [width, names] of widths.flatMap((width): [number, number][] => (width === NARROWEST ? [[width, 1], [width, 1.5], [width, 2]] : [[width, 1]]))) {
+    for (const [width, names] of widths.flatMap((width): [number, number][] =>
+      width === NARROWEST
+        ? [
+            [width, 1],
+            [width, 1.5],
+            [width, 2],
+          ]
+        : [[width, 1]],
+    )) {
       const pictures = picturesOf(phrase, width, names);
       expect(pictures.length).toBeGreaterThan(0);
-      expect(pictures.flatMap((picture, i) => faultsOf(picture).map((fault) => `system ${i + 1} at ${width}, names ${names}: ${fault}`)), text.slice(0, 2000)).toEqual([]);
+      expect(
+        pictures.flatMap((picture, i) => faultsOf(picture).map((fault) => `system ${i + 1} at ${width}, names ${names}: ${fault}`)),
+        text.slice(0, 2000),
+      ).toEqual([]);
     }
   }
 }
 
 test('names of devices can be larger, and nothing else is', () => {
   const [phrase] = phrasesOf('phrase "Weir"\n  over | Dm7 G7 |\n  line | D4-F A-C5 B-G F-D |\n');
-  const sizes = (names: number): unknown[] => descendants(readXml(picturesOf(phrase!, 620, names)[0]!.svg), ({ name }) => name === 'text').map((text) => [textOf(text), Number(text.attributes['font-size'])]);
+  const sizes = (names: number): unknown[] =>
+    descendants(readXml(picturesOf(phrase!, 620, names)[0]!.svg), ({ name }) => name === 'text').map((text) => [
+      textOf(text),
+      Number(text.attributes['font-size']),
+    ]);
   const isName = ([words]: [string, number]): boolean => /[a-z]{4}/.test(words);
   const [usual, larger] = [sizes(1), sizes(1.5)] as [string, number][][];
   expect(usual!.some(isName)).toBe(true);
@@ -145,8 +177,14 @@ test('what is wrong is seen', () => {
   expect(faults(/viewBox="0 0 (\d+) \d+"/, 'viewBox="0 0 $1 1000"').length).toBeGreaterThan(3);
   const [accidental] = descendants(readXml(picture!.svg), hasClass('accid')).filter(({ children }) => children.length > 0);
   const { x } = placement(accidental!.children[0] as Xml);
-  expect(faultsOf({ ...picture!, svg: picture!.svg.replace(`translate(${x},`, `translate(${x - 330},`) })).toContain('an accidental touches a head');
-  expect(faultsOf({ ...picture!, svg: picture!.svg.replace(/(class="figure[^"]*" x=")[\d.]+/g, '$1700') }).some((fault) => / lies on /.test(fault))).toBe(true);
+  expect(faultsOf({ ...picture!, svg: picture!.svg.replace(`translate(${x},`, `translate(${x - 330},`) })).toContain(
+    'an accidental touches a head',
+  );
+  expect(
+    faultsOf({ ...picture!, svg: picture!.svg.replace(/(class="figure[^"]*" x=")[\d.]+/g, '$1700') }).some((fault) =>
+      / lies on /.test(fault),
+    ),
+  ).toBe(true);
 });
 
 test('boxes for degrees are of one width, apart from each other and from the notation; degrees fit into them', () => {
@@ -154,10 +192,15 @@ test('boxes for degrees are of one width, apart from each other and from the not
     for (const phrase of phrasesOf(text)) {
       const notes = phrase.notes.map(({ figure, later }) => ({ figure: figure === null ? null : 'b13', later }));
       for (const engraved of engraver.engrave({ musicXml: phrase.musicXml, notes }, 720)) {
-        const [blank, filled] = (['blank', 'filled'] as const).map((boxes) => drawSystem(engraved, phrase, { degrees: true, devices: false, boxes }));
+        const [blank, filled] = (['blank', 'filled'] as const).map((boxes) =>
+          drawSystem(engraved, phrase, { degrees: true, devices: false, boxes }),
+        );
         const root = readXml(filled!.svg);
         const inkOf = inkReader(root);
-        const boxes = descendants(root, hasClass('answer')).map((answer) => ({ box: inkOf(answer)[0]!, label: boxOfText(descendants(answer, hasClass('figure'))[0]!) }));
+        const boxes = descendants(root, hasClass('answer')).map((answer) => ({
+          box: inkOf(answer)[0]!,
+          label: boxOfText(descendants(answer, hasClass('figure'))[0]!),
+        }));
         expect(boxes.length).toBeGreaterThan(0);
         const [page] = descendants(root, hasClass('page-margin'));
         const lowest = Math.max(...inkOf(page!).map(({ bottom }) => bottom));
@@ -195,10 +238,14 @@ test('a phrase that has no bar yet has no picture', () => {
 });
 
 describe('no label lies on another or on the notation, nothing is outside', () => {
-  test.each(Object.entries(CASES))('%s', (_, text) => {
-    expect(phrasesOf(text)[0]!.broken?.message).toBeUndefined();
-    expectClean(text);
-  }, 120_000);
+  test.each(Object.entries(CASES))(
+    '%s',
+    (_, text) => {
+      expect(phrasesOf(text)[0]!.broken?.message).toBeUndefined();
+      expectClean(text);
+    },
+    120_000,
+  );
 
   test('every sample', () => {
     for (const text of SAMPLES) expectClean(text);

@@ -8,7 +8,9 @@ const KEYS = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'F#', 'Gb', 'G', 'Ab', 'A', 'Bb', 
 
 test.each(KEYS)('in %s major', (key) => {
   const symbol = `${Note.simplify(Note.transpose(key, '2m'))}7`;
-  const { setting } = walkthrough(readingOf(`key ${key} major\n  over | ${symbol} | ${key}maj7 |`, `| ${symbol.slice(0, -1)}4 ~ ~ ~ | ${key} ~ ~ ~ |`));
+  const { setting } = walkthrough(
+    readingOf(`key ${key} major\n  over | ${symbol} | ${key}maj7 |`, `| ${symbol.slice(0, -1)}4 ~ ~ ~ | ${key} ~ ~ ~ |`),
+  );
   const [, told] = /stands for (\S+):/.exec(setting)!;
   const guides = (of: string): (number | undefined)[] => [1, 3].map((tone) => Note.chroma(Chord.get(of).notes[tone]!));
   expect(guides(told!), setting).toEqual(guides(symbol).reverse());

@@ -50,9 +50,15 @@ function notesIn(xml: string): WrittenNote[] {
   parser.on('closetag', ({ name }) => {
     texts[name] = text.trim();
     text = '';
-    if (name === 'transpose') transpose = { diatonic: Number(texts['diatonic']), chromatic: Number(texts['chromatic']), octaves: texts['octave-change'] === undefined ? null : Number(texts['octave-change']) };
+    if (name === 'transpose')
+      transpose = {
+        diatonic: Number(texts['diatonic']),
+        chromatic: Number(texts['chromatic']),
+        octaves: texts['octave-change'] === undefined ? null : Number(texts['octave-change']),
+      };
     const { step, alter = '0', octave } = texts;
-    if (name === 'note' && step !== undefined && !isTied) notes.push({ written: `${step}${Number(alter) < 0 ? 'b'.repeat(-Number(alter)) : '#'.repeat(Number(alter))}${octave}`, transpose });
+    if (name === 'note' && step !== undefined && !isTied)
+      notes.push({ written: `${step}${Number(alter) < 0 ? 'b'.repeat(-Number(alter)) : '#'.repeat(Number(alter))}${octave}`, transpose });
   });
   parser.write(xml).close();
   return notes;
@@ -74,7 +80,13 @@ function expectSound(text: string, isSpelled: (sounding: string) => boolean): nu
   const read = notesIn(writeMusicXml(readings, 'Lesson', { pitch: 'written', degrees: true, words: 'sheet' }));
   const sounding = readings.flatMap(({ phrase }) => phrase.notes.map(({ pitch }) => formatPitch(pitch)));
   expect(read.length, text).toBe(sounding.length);
-  for (const [i, { written, transpose: { diatonic, chromatic, octaves } }] of read.entries()) {
+  for (const [
+    i,
+    {
+      written,
+      transpose: { diatonic, chromatic, octaves },
+    },
+  ] of read.entries()) {
     const { letters, halfSteps } = between(written, sounding[i]!);
     expect(halfSteps, `${text}\n${written} sounds ${sounding[i]}`).toBe(chromatic + 12 * (octaves ?? 0));
     if (isSpelled(sounding[i]!)) expect(letters, `${text}\n${written} sounds ${sounding[i]}`).toBe(diatonic + 7 * (octaves ?? 0));
@@ -84,7 +96,10 @@ function expectSound(text: string, isSpelled: (sounding: string) => boolean): nu
   return read.length;
 }
 
-const KEYS = ['C', 'G', 'D', 'A', 'E', 'B', 'F#', 'F', 'Bb', 'Eb', 'Ab', 'Db', 'Gb'].flatMap((tonic) => [`${tonic} major`, `${tonic === 'Db' ? 'C#' : tonic === 'Gb' ? 'F#' : tonic} minor`]);
+const KEYS = ['C', 'G', 'D', 'A', 'E', 'B', 'F#', 'F', 'Bb', 'Eb', 'Ab', 'Db', 'Gb'].flatMap((tonic) => [
+  `${tonic} major`,
+  `${tonic === 'Db' ? 'C#' : tonic === 'Gb' ? 'F#' : tonic} minor`,
+]);
 const linesFor = (key: string, part: string): string =>
   `phrase "${key} ${part}"\n  key ${key}\n  part ${part}\n  over | ${key.endsWith('minor') ? 'iim7b5 V7b9 | i6' : 'ii7 V7 | Imaj7'} |\n  line | 1-3 5-7 b9-1 3-5 | 1-~ 3 5 ~ |\n`;
 
@@ -100,23 +115,43 @@ describe('written pitch and transpose make the sounding pitch', () => {
 
   test('random phrases for every part', () => {
     const music = fc.oneof(phraseArbitrary, lessonPhraseArbitrary).map(({ text }) => text);
-    always(fc.property(music, fc.constantFrom(...PARTS), (text, { name }) => {
-      const forPart = text.replace('  over ', `  part    ${name}\n  over `);
-      // Octaves beyond 9 and below 0 cannot be said in MusicXML.
-      fc.pre(readingsOf(forPart).every(({ phrase }) => phrase.notes.every(({ midi }) => midi >= 36 && midi < 96)));
-      // A note that would need three accidentals on the page is written by another letter.
-      expectSound(forPart, (sounding) => Note.get(sounding).acc.length < 1);
-    }), { ...RUN, numRuns: 300 });
+    always(
+      fc.property(music, fc.constantFrom(...PARTS), (text, { name }) => {
+        const forPart = text.replace('  over ', `  part    ${name}\n  over `);
+        // Octaves beyond 9 and below 0 cannot be said in MusicXML.
+        fc.pre(readingsOf(forPart).every(({ phrase }) => phrase.notes.every(({ midi }) => midi >= 36 && midi < 96)));
+        // A note that would need three accidentals on the page is written by another letter.
+        expectSound(forPart, (sounding) => Note.get(sounding).acc.length < 1);
+      }),
+      { ...RUN, numRuns: 300 },
+    );
   });
 });
 
 /** How written C5 sounds for each part: orchestration handbooks, from memory. */
 const SOUNDS: Readonly<Record<PartName, string>> = {
-  concert: 'C5', piano: 'C5', flute: 'C5', voice: 'C5', trombone: 'C5', clarinet: 'Bb4', 'soprano-sax': 'Bb4', trumpet: 'Bb4',
-  'alto-sax': 'Eb4', 'tenor-sax': 'Bb3', 'baritone-sax': 'Eb3', guitar: 'C4', bass: 'C4',
+  concert: 'C5',
+  piano: 'C5',
+  flute: 'C5',
+  voice: 'C5',
+  trombone: 'C5',
+  clarinet: 'Bb4',
+  'soprano-sax': 'Bb4',
+  trumpet: 'Bb4',
+  'alto-sax': 'Eb4',
+  'tenor-sax': 'Bb3',
+  'baritone-sax': 'Eb3',
+  guitar: 'C4',
+  bass: 'C4',
 };
 
 test.each(Object.entries(SOUNDS))('C5 as %s reads it sounds %s', (part, sounding) => {
-  const [note] = notesIn(writeMusicXml(readingsOf(`phrase "A"\n  part ${part}\n  line | ${sounding} ~ ~ ~ |\n`), 'A', { pitch: 'written', degrees: false, words: 'sheet' }));
+  const [note] = notesIn(
+    writeMusicXml(readingsOf(`phrase "A"\n  part ${part}\n  line | ${sounding} ~ ~ ~ |\n`), 'A', {
+      pitch: 'written',
+      degrees: false,
+      words: 'sheet',
+    }),
+  );
   expect(note!.written).toBe('C5');
 });

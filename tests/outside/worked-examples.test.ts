@@ -93,7 +93,11 @@ describe('common practice', () => {
     expect(settingOf(read('Cmaj7 | Ebmaj7 | Abmaj7', 'C4 E G E | Eb G Bb G | C ~ . .'))).toBe('free');
   });
   test('a line of chord tones alone is the most inside there is', () => {
-    const reading = read('Dm7 | G7 | Cmaj7', 'D4 F A C | B G F D | E G C ~', `${C}  claim chord-tones\n  claim diatonic\n  claim no clash\n`);
+    const reading = read(
+      'Dm7 | G7 | Cmaj7',
+      'D4 F A C | B G F D | E G C ~',
+      `${C}  claim chord-tones\n  claim diatonic\n  claim no clash\n`,
+    );
     expect(checkClaims(reading).map(({ status }) => status)).toEqual(['holds', 'holds', 'holds']);
   });
   test('lines like to arrive on the third of the tonic chord: the seventh of V resolves to it', () => {

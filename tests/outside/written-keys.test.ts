@@ -48,9 +48,12 @@ interface Spelled {
 
 /** The notes of a document: letters and half steps, each counted from C0. */
 function notesOf(xml: string): Spelled[] {
-  return [...xml.matchAll(/<pitch>\s*<step>(\w)<\/step>(?:\s*<alter>(-?\d)<\/alter>)?\s*<octave>(\d)<\/octave>/g)].map(([, step, alter, octave]) => ({
-    step: LETTERS.indexOf(step!) + 7 * Number(octave), sound: SOUNDS[step!]! + Number(alter ?? 0) + 12 * Number(octave),
-  }));
+  return [...xml.matchAll(/<pitch>\s*<step>(\w)<\/step>(?:\s*<alter>(-?\d)<\/alter>)?\s*<octave>(\d)<\/octave>/g)].map(
+    ([, step, alter, octave]) => ({
+      step: LETTERS.indexOf(step!) + 7 * Number(octave),
+      sound: SOUNDS[step!]! + Number(alter ?? 0) + 12 * Number(octave),
+    }),
+  );
 }
 
 /** What a document sounds like, spelled, by its own `transpose`. */
@@ -59,12 +62,15 @@ function sounding(xml: string): Spelled[] {
   return notesOf(xml).map(({ step, sound }) => ({ step: step + diatonic + 7 * octaves, sound: sound + chromatic + 12 * octaves }));
 }
 
-const CASES = PARTS.flatMap(({ name, transpose }) => (['major', 'minor'] as const).flatMap((mode) =>
-  (mode === 'major' ? MAJOR : MINOR).map((tonic, i) => {
-    const up = fifthsUp(-transpose.chromatic);
-    // A part that no letter moves reads the key that the writer chose.
-    return { name, key: `${tonic} ${mode}`, fifths: up === 0 ? i - 7 : fewest(i - 7 + up) };
-  })));
+const CASES = PARTS.flatMap(({ name, transpose }) =>
+  (['major', 'minor'] as const).flatMap((mode) =>
+    (mode === 'major' ? MAJOR : MINOR).map((tonic, i) => {
+      const up = fifthsUp(-transpose.chromatic);
+      // A part that no letter moves reads the key that the writer chose.
+      return { name, key: `${tonic} ${mode}`, fifths: up === 0 ? i - 7 : fewest(i - 7 + up) };
+    }),
+  ),
+);
 
 test.each(CASES)('$key for $name', ({ name, key, fifths }) => {
   const numerals = key.endsWith('minor') ? 'iim7b5 V7b9 | i6' : 'ii7 V7 | Imaj7';
@@ -77,10 +83,19 @@ test.each(CASES)('$key for $name', ({ name, key, fifths }) => {
 
 describe('what teachers expect to read [common practice]', () => {
   test.each([
-    ['tenor-sax', 'B major', 'Db major'], ['tenor-sax', 'F# major', 'Ab major'], ['trumpet', 'E major', 'Gb major'], ['alto-sax', 'B major', 'Ab major'],
-    ['alto-sax', 'E major', 'Db major'], ['clarinet', 'C# minor', 'Eb minor'], ['tenor-sax', 'Ab major', 'Bb major'], ['alto-sax', 'Db major', 'Bb major'],
+    ['tenor-sax', 'B major', 'Db major'],
+    ['tenor-sax', 'F# major', 'Ab major'],
+    ['trumpet', 'E major', 'Gb major'],
+    ['alto-sax', 'B major', 'Ab major'],
+    ['alto-sax', 'E major', 'Db major'],
+    ['clarinet', 'C# minor', 'Eb minor'],
+    ['tenor-sax', 'Ab major', 'Bb major'],
+    ['alto-sax', 'Db major', 'Bb major'],
   ])('%s, concert %s: %s in the heading', (part, key, read) => {
-    const { phrases } = scoreAt(openSnapshot('', 1, `phrase "A"\n  key ${key}\n  part ${part}\n  line | C5 ~ ~ ~ |\n`), 5, DEFAULT_THEORY, { scope: 'phrase', pitch: 'written' });
+    const { phrases } = scoreAt(openSnapshot('', 1, `phrase "A"\n  key ${key}\n  part ${part}\n  line | C5 ~ ~ ~ |\n`), 5, DEFAULT_THEORY, {
+      scope: 'phrase',
+      pitch: 'written',
+    });
     expect(phrases[0]!.heading).toContain(`${key} (written in ${read})`);
   });
 

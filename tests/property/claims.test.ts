@@ -16,7 +16,9 @@ test('every claim that is offered holds, and says a place of the phrase', () => 
       // Without notes there is nothing to claim anything of: then it is said how claims are written.
       fc.pre(openSnapshot('file:///a.phrase', 1, text).phrases[0]!.phrase.notes.length > 0);
       const row = `${text}  claim `;
-      const offered = completionsAt(openSnapshot('file:///a.phrase', 1, row), row.length, DEFAULT_THEORY).map(({ template }) => plainText(template));
+      const offered = completionsAt(openSnapshot('file:///a.phrase', 1, row), row.length, DEFAULT_THEORY).map(({ template }) =>
+        plainText(template),
+      );
       expect(new Set(offered).size).toBe(offered.length);
       const { phrase } = openSnapshot('file:///a.phrase', 1, text + offered.map((claim) => `  claim ${claim}\n`).join('')).phrases[0]!;
       const checked = checkClaims(readPhrase(phrase, DEFAULT_THEORY));
@@ -26,18 +28,31 @@ test('every claim that is offered holds, and says a place of the phrase', () => 
     }),
     { ...RUN, numRuns: 120 },
   );
-  expect([...kinds]).toEqual(expect.arrayContaining(['lands', 'resolves', 'enclosure', 'range', 'scale', 'no', 'diatonic', 'passing-tone', 'chord-tones']));
+  expect([...kinds]).toEqual(
+    expect.arrayContaining(['lands', 'resolves', 'enclosure', 'range', 'scale', 'no', 'diatonic', 'passing-tone', 'chord-tones']),
+  );
 });
 
 test('what resolves in the walk-through resolves in a claim', () => {
   const told = new Map<string, number>();
   always(
     fc.property(fc.array(fc.integer({ min: -3, max: 3 }), { minLength: 32, maxLength: 32 }), (moves) => {
-      const { phrase } = openSnapshot('file:///a.phrase', 1, `phrase "A"\n  over | Gm7 C7 | Fmaj7 D7alt | Gm7 Gb7 | Fmaj7 |\n  line ${walk(moves)}\n`).phrases[0]!;
+      const { phrase } = openSnapshot(
+        'file:///a.phrase',
+        1,
+        `phrase "A"\n  over | Gm7 C7 | Fmaj7 D7alt | Gm7 Gb7 | Fmaj7 |\n  line ${walk(moves)}\n`,
+      ).phrases[0]!;
       const reading = readPhrase(phrase, DEFAULT_THEORY);
-      for (const { kind, notes, target } of devicesOf(reading).filter((device) => ['tension-resolution', 'guide-tone-resolution', 'leading-tone'].includes(device.kind))) {
+      for (const { kind, notes, target } of devicesOf(reading).filter((device) =>
+        ['tension-resolution', 'guide-tone-resolution', 'leading-tone'].includes(device.kind),
+      )) {
         const [from, to] = [notes[0]!, target!].map((note) => reading.notes[note]!.placement!.called.number);
-        expect([kind, from, to, checkWords(['resolves', String(from), 'to', String(to)], reading).status]).toEqual([kind, from, to, 'holds']);
+        expect([kind, from, to, checkWords(['resolves', String(from), 'to', String(to)], reading).status]).toEqual([
+          kind,
+          from,
+          to,
+          'holds',
+        ]);
         told.set(kind, (told.get(kind) ?? 0) + 1);
       }
     }),

@@ -83,9 +83,29 @@ const PLANTS: readonly Plant[] = [
   { kind: 'side-slip', over: 'Dm7', line: 'D4-A Gb-Ab Bb-Eb D ', at: '1.2' },
 ];
 
-const KEYS = [[0, 0], [1, 1], [1, 2], [2, 3], [2, 4], [3, 5], [4, 6], [4, 7], [5, 8], [5, 9], [6, 10], [6, 11]].map(([diatonic, chromatic]) => ({ diatonic: diatonic!, chromatic: chromatic! }));
+const KEYS = [
+  [0, 0],
+  [1, 1],
+  [1, 2],
+  [2, 3],
+  [2, 4],
+  [3, 5],
+  [4, 6],
+  [4, 7],
+  [5, 8],
+  [5, 9],
+  [6, 10],
+  [6, 11],
+].map(([diatonic, chromatic]) => ({ diatonic: diatonic!, chromatic: chromatic! }));
 
-const METERS = [{ text: '4/4', beats: 4 }, { text: '3/4', beats: 3 }, { text: '2/4', beats: 2 }, { text: '5/4', beats: 5 }, { text: '6/8', beats: 2 }, { text: '12/8', beats: 4 }];
+const METERS = [
+  { text: '4/4', beats: 4 },
+  { text: '3/4', beats: 3 },
+  { text: '2/4', beats: 2 },
+  { text: '5/4', beats: 5 },
+  { text: '6/8', beats: 2 },
+  { text: '12/8', beats: 4 },
+];
 type InMeter = (typeof METERS)[number];
 
 /** Bars of chord tones by leap over the first chord, ended by a rest, so that they neither hide nor make anything. */
@@ -100,18 +120,26 @@ function laidOut(bar: string, isFirst: boolean, { beats }: InMeter): { readonly 
   const groups = bar.trim().split(/\s+/);
   const rests = Array.from({ length: (beats - (groups.length % beats)) % beats }, () => '.');
   const all = isFirst ? [...rests, ...groups] : [...groups, ...rests];
-  return { bars: Array.from({ length: all.length / beats }, (_, i) => all.slice(i * beats, (i + 1) * beats).join(' ')), before: isFirst ? rests.length : 0 };
+  return {
+    bars: Array.from({ length: all.length / beats }, (_, i) => all.slice(i * beats, (i + 1) * beats).join(' ')),
+    before: isFirst ? rests.length : 0,
+  };
 }
 
 /** A planted phrase in C, and where its device is to be named. */
-function planted({ over, line, compound, at }: Plant, meter: InMeter, fillers: readonly string[]): { readonly text: string; readonly place: string } {
+function planted(
+  { over, line, compound, at }: Plant,
+  meter: InMeter,
+  fillers: readonly string[],
+): { readonly text: string; readonly place: string } {
   const lines = (/8$/.test(meter.text) ? (compound ?? line) : line).split(' | ').map((bar, i) => laidOut(bar, i === 0, meter));
   const chords = over.split(' | ').flatMap((chord, i) => lines[i]!.bars.map(() => chord));
   const symbols = [...fillers.map(() => over.split(' | ')[0]!), ...chords];
   const bars = [...fillers.map((figures) => fillerBar(figures, meter)), ...lines.flatMap((one) => one.bars)];
   const [bar, beat] = at.split('.') as [string, string];
   const [whole, part] = beat.split('+') as [string, string | undefined];
-  const since = (fillers.length + (bar === '2' ? lines[0]!.bars.length : 0)) * meter.beats + (bar === '1' ? lines[0]!.before : 0) + Number(whole) - 1;
+  const since =
+    (fillers.length + (bar === '2' ? lines[0]!.bars.length : 0)) * meter.beats + (bar === '1' ? lines[0]!.before : 0) + Number(whole) - 1;
   return {
     text: `phrase "Planted"\n  meter ${meter.text}\n  over | ${symbols.join(' | ')} |\n  line | ${bars.join(' | ')} |\n`,
     place: `${Math.floor(since / meter.beats) + 1}.${(since % meter.beats) + 1}${part === undefined ? '' : `+${part}`}`,
@@ -121,21 +149,30 @@ function planted({ over, line, compound, at }: Plant, meter: InMeter, fillers: r
 test('a planted device is named at its place, in every meter and every key', () => {
   const misses: string[] = [];
   let cases = 0;
-  PLANTS.forEach((plant, p) => METERS.forEach((meter, m) => KEYS.forEach((shift, k) => {
-    // Two plants of a kind take turns; each kind meets every meter in every key.
-    const kin = PLANTS.filter(({ kind }) => kind === plant.kind);
-    if (kin.indexOf(plant) !== (m + k) % kin.length) return;
-    const { text, place } = planted(plant, meter, FILLERS.slice(0, (p + m + k) % 3));
-    const { phrase: plain } = openSnapshot('file:///a.phrase', 1, text).phrases[0]!;
-    expect(plain.problems.filter(({ severity }) => severity === 'error'), text).toEqual([]);
-    const edits = transpositionEdits(plain.text, plain.item, shift);
-    if (edits === null) return;
-    cases += 1;
-    const { phrase } = openSnapshot('file:///a.phrase', 1, applyEdits(plain.text, edits)).phrases[0]!;
-    const placeOf = (note: number): string => `${phrase.notes[note]!.bar}.${phrase.notes[note]!.beat}`;
-    const found = devicesOf(readPhrase(phrase, DEFAULT_THEORY)).some((device) => device.kind === plant.kind && [device.target ?? device.from, device.from].map(placeOf).includes(place));
-    if (!found) misses.push(`${plant.kind} at ${place} in ${meter.text}: ${phrase.text}`);
-  })));
+  PLANTS.forEach((plant, p) =>
+    METERS.forEach((meter, m) =>
+      KEYS.forEach((shift, k) => {
+        // Two plants of a kind take turns; each kind meets every meter in every key.
+        const kin = PLANTS.filter(({ kind }) => kind === plant.kind);
+        if (kin.indexOf(plant) !== (m + k) % kin.length) return;
+        const { text, place } = planted(plant, meter, FILLERS.slice(0, (p + m + k) % 3));
+        const { phrase: plain } = openSnapshot('file:///a.phrase', 1, text).phrases[0]!;
+        expect(
+          plain.problems.filter(({ severity }) => severity === 'error'),
+          text,
+        ).toEqual([]);
+        const edits = transpositionEdits(plain.text, plain.item, shift);
+        if (edits === null) return;
+        cases += 1;
+        const { phrase } = openSnapshot('file:///a.phrase', 1, applyEdits(plain.text, edits)).phrases[0]!;
+        const placeOf = (note: number): string => `${phrase.notes[note]!.bar}.${phrase.notes[note]!.beat}`;
+        const found = devicesOf(readPhrase(phrase, DEFAULT_THEORY)).some(
+          (device) => device.kind === plant.kind && [device.target ?? device.from, device.from].map(placeOf).includes(place),
+        );
+        if (!found) misses.push(`${plant.kind} at ${place} in ${meter.text}: ${phrase.text}`);
+      }),
+    ),
+  );
   expect(cases).toBeGreaterThan(DEVICE_KINDS.length * METERS.length * 10);
   expect(misses.length, `${misses.length} missed\n${misses.slice(0, 14).join('\n')}`).toBe(0);
 });
@@ -153,10 +190,22 @@ const group = fc.array(slot, { minLength: 1, maxLength: 4 }).map((slots) => slot
 
 test('a line of chord tones over one chord has no ornament, and nothing happens to it in the harmony', () => {
   const chord = fc.constantFrom('Cmaj7', 'Dm7', 'G7', 'Bm7b5', 'F6', 'Am(maj7)', 'Edim7');
-  const bars = fc.constantFrom(...METERS).chain((meter) => fc.tuple(fc.constant(meter), fc.array(fc.array(group, { minLength: meter.beats, maxLength: meter.beats }).map((groups) => groups.join(' ')), { minLength: 1, maxLength: 3 })));
+  const bars = fc.constantFrom(...METERS).chain((meter) =>
+    fc.tuple(
+      fc.constant(meter),
+      fc.array(
+        fc.array(group, { minLength: meter.beats, maxLength: meter.beats }).map((groups) => groups.join(' ')),
+        { minLength: 1, maxLength: 3 },
+      ),
+    ),
+  );
   always(
     fc.property(chord, bars, (symbol, [meter, line]) => {
-      const { phrase } = openSnapshot('file:///a.phrase', 1, `phrase "Plain"\n  meter ${meter.text}\n  over | ${line.map(() => symbol).join(' | ')} |\n  line | ${line.join(' | ')} |\n`).phrases[0]!;
+      const { phrase } = openSnapshot(
+        'file:///a.phrase',
+        1,
+        `phrase "Plain"\n  meter ${meter.text}\n  over | ${line.map(() => symbol).join(' | ')} |\n  line | ${line.join(' | ')} |\n`,
+      ).phrases[0]!;
       expect(devicesOf(readPhrase(phrase, DEFAULT_THEORY)).filter(({ kind }) => ORNAMENTS.has(kind) || EVENTS.has(kind))).toEqual([]);
     }),
     { ...RUN, numRuns: 400 },
@@ -170,7 +219,12 @@ test('a note has one ornament at most, and none that passes within a run beside 
       const adorned = devices.filter(({ kind }) => ORNAMENTS.has(kind)).flatMap(({ notes }) => notes);
       expect(new Set(adorned).size).toBe(adorned.length);
       const runs = devices.filter(({ kind }) => kind === 'scale-run');
-      expect(devices.filter(({ kind, notes, target }) => kind === 'passing-tone' && runs.some((run) => [...notes, target!].every((note) => run.notes.includes(note))))).toEqual([]);
+      expect(
+        devices.filter(
+          ({ kind, notes, target }) =>
+            kind === 'passing-tone' && runs.some((run) => [...notes, target!].every((note) => run.notes.includes(note))),
+        ),
+      ).toEqual([]);
     }),
     { ...RUN, numRuns: 300 },
   );

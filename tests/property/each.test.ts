@@ -16,7 +16,16 @@ function wholeSelected(text: string): AssistContext {
   const placed = snapshot.phrases[0]!;
   const selected = placed.phrase.notes.map(({ index }) => index);
   const selection = { start: 0, end: placed.phrase.text.length };
-  return { snapshot, placed, reading: readPhrase(placed.phrase, DEFAULT_THEORY), options: DEFAULT_THEORY, selection, asked: false, note: selected[0] ?? null, selected };
+  return {
+    snapshot,
+    placed,
+    reading: readPhrase(placed.phrase, DEFAULT_THEORY),
+    options: DEFAULT_THEORY,
+    selection,
+    asked: false,
+    note: selected[0] ?? null,
+    selected,
+  };
 }
 
 /** Every form of every note, proved. */
@@ -43,8 +52,14 @@ test('an action is offered for each note where it can be done to two, and does w
         if (context.selected.length < 2) continue;
         const wanted = [...new Set(byNote.flat())].filter((name) => byNote.filter((names) => names.includes(name)).length > 1);
         const offers = finished(eachOffers(assist, context));
-        const single = assist.offers(context).filter(({ each }) => each === undefined).map(({ title }) => title);
-        expect(offers.map(({ title }) => title), assist.id).toEqual([...single, ...wanted]);
+        const single = assist
+          .offers(context)
+          .filter(({ each }) => each === undefined)
+          .map(({ title }) => title);
+        expect(
+          offers.map(({ title }) => title),
+          assist.id,
+        ).toEqual([...single, ...wanted]);
         const some = offers[single.length + (pick % Math.max(1, wanted.length))];
         if (some === undefined) continue;
         found += 1;

@@ -20,33 +20,57 @@ import { always, lessonPhraseArbitrary, RUN } from './arbitrary';
 
 function materialsOf(text: string): Material[] {
   const snapshot = openSnapshot('', 1, text);
-  return snapshot.phrases.map((placed) => ({ snapshot, placed, reading: readPhrase(placed.phrase, DEFAULT_THEORY), theory: DEFAULT_THEORY }));
+  return snapshot.phrases.map((placed) => ({
+    snapshot,
+    placed,
+    reading: readPhrase(placed.phrase, DEFAULT_THEORY),
+    theory: DEFAULT_THEORY,
+  }));
 }
-const TEXTS = readdirSync('samples').filter((file) => file.endsWith('.phrase')).map((file) => readFileSync(`samples/${file}`, 'utf8'));
+const TEXTS = readdirSync('samples')
+  .filter((file) => file.endsWith('.phrase'))
+  .map((file) => readFileSync(`samples/${file}`, 'utf8'));
 const SAMPLES = TEXTS.map(materialsOf);
 const seeds = fc.nat(1_000_000);
-const texts = fc.oneof(fc.constantFrom(...TEXTS), lessonPhraseArbitrary.map(({ text }) => text));
-const plain = ({ kind, phrase, prompt, answer, asked }: Exercise): unknown => ({ kind, phrase, prompt, answer, text: asked.map(({ reading }) => reading.phrase.text) });
+const texts = fc.oneof(
+  fc.constantFrom(...TEXTS),
+  lessonPhraseArbitrary.map(({ text }) => text),
+);
+const plain = ({ kind, phrase, prompt, answer, asked }: Exercise): unknown => ({
+  kind,
+  phrase,
+  prompt,
+  answer,
+  text: asked.map(({ reading }) => reading.phrase.text),
+});
 
 /** Every test draws the same texts and seeds: their exercises are made once. */
 const made = new Map<string, { readonly exercises: readonly Exercise[]; readonly from: readonly Material[] }>();
 const holds = (check: (exercises: readonly Exercise[], from: readonly Material[], seed: number) => void): void =>
-  always(fc.property(texts, seeds, (text, seed) => {
-    const key = `${seed} ${text}`;
-    if (!made.has(key)) {
-      const from = materialsOf(text);
-      made.set(key, { from, exercises: exercisesOf(from, seed) });
-    }
-    const { exercises, from } = made.get(key)!;
-    check(exercises, from, seed);
-  }), { ...RUN, numRuns: 25 });
+  always(
+    fc.property(texts, seeds, (text, seed) => {
+      const key = `${seed} ${text}`;
+      if (!made.has(key)) {
+        const from = materialsOf(text);
+        made.set(key, { from, exercises: exercisesOf(from, seed) });
+      }
+      const { exercises, from } = made.get(key)!;
+      check(exercises, from, seed);
+    }),
+    { ...RUN, numRuns: 25 },
+  );
 
 /** Those of a kind that asks, and answers, by one picture. */
-function pictured(exercises: readonly Exercise[], kind: ExerciseKind): (Omit<Exercise, 'asked' | 'answered'> & { readonly asked: readonly [Shown]; readonly answered: readonly [Shown] })[] {
-  return exercises.filter((one) => one.kind === kind).map(({ asked, answered, ...rest }) => {
-    expect([asked.length, answered.length]).toEqual([1, 1]);
-    return { ...rest, asked: [asked[0]!], answered: [answered[0]!] };
-  });
+function pictured(
+  exercises: readonly Exercise[],
+  kind: ExerciseKind,
+): (Omit<Exercise, 'asked' | 'answered'> & { readonly asked: readonly [Shown]; readonly answered: readonly [Shown] })[] {
+  return exercises
+    .filter((one) => one.kind === kind)
+    .map(({ asked, answered, ...rest }) => {
+      expect([asked.length, answered.length]).toEqual([1, 1]);
+      return { ...rest, asked: [asked[0]!], answered: [answered[0]!] };
+    });
 }
 
 describe('exercises', () => {
@@ -88,8 +112,11 @@ describe('exercises', () => {
     const keys = ['F', 'B', 'Eb'];
     for (const text of TEXTS.slice(0, 3)) {
       const snapshot = openSnapshot('', 1, text);
-      const from = snapshot.phrases.flatMap((placed, phrase) => versionsOf({ snapshot, placed }, null, keys, DEFAULT_THEORY).versions.flatMap(({ text: own, reading, key }): Material[] =>
-        (key === null ? [] : [{ ...own, reading, theory: DEFAULT_THEORY, version: { phrase, key } }])));
+      const from = snapshot.phrases.flatMap((placed, phrase) =>
+        versionsOf({ snapshot, placed }, null, keys, DEFAULT_THEORY).versions.flatMap(({ text: own, reading, key }): Material[] =>
+          key === null ? [] : [{ ...own, reading, theory: DEFAULT_THEORY, version: { phrase, key } }],
+        ),
+      );
       const exercises = exercisesOf(from, 3);
       for (const { key, asked } of exercises) {
         // A phrase may name no key: then it is that of its chords.
@@ -100,71 +127,105 @@ describe('exercises', () => {
       const counts = keys.map((tonic) => exercises.filter(({ key }) => key!.startsWith(`${tonic} `)).length);
       if (exercises.length >= 6) expect(Math.min(...counts)).toBeGreaterThan(0);
       // Where two phrases give a kind as they are written, it is not made twice from one.
-      const phrasesOf = (all: readonly Exercise[], kind: ExerciseKind): number => new Set(all.filter((one) => one.kind === kind).map(({ phrase }) => phrase)).size;
+      const phrasesOf = (all: readonly Exercise[], kind: ExerciseKind): number =>
+        new Set(all.filter((one) => one.kind === kind).map(({ phrase }) => phrase)).size;
       const written = exercisesOf(materialsOf(text), 3);
       for (const kind of EXERCISE_KINDS) expect(phrasesOf(exercises, kind)).toBeGreaterThanOrEqual(phrasesOf(written, kind));
     }
   });
 
-  test('of a line with a wrong note only that one is flagged, one note was moved by a step, and the rest sounds as it did', () => holds((exercises, from) => {
-    for (const { asked: [asked], phrase, answer } of pictured(exercises, 'wrong-note')) {
-      const before = from.find(({ placed }) => placed.phrase.name === phrase)!.reading;
-      const moved = asked.reading.phrase.notes.filter((note, i) => note.midi !== before.phrase.notes[i]!.midi);
-      expect(moved).toHaveLength(1);
-      expect(Math.abs(moved[0]!.midi - before.phrase.notes[moved[0]!.index]!.midi)).toBeLessThanOrEqual(2);
-      const warnings = problemsOf(asked.reading).filter(({ severity, rule }) => (severity === 'warning' || severity === 'error') && !rule.startsWith('claim-'));
-      expect(warnings.map(({ rule, about }) => [rule, about?.note])).toEqual([['clash', moved[0]!.index]]);
-      expect(problemsOf(before).filter(({ rule }) => rule === 'clash')).toEqual([]);
-      expect(answer).toContain(`${moved[0]!.bar === 0 ? 'The pickup' : `Bar ${moved[0]!.bar}`}, ${beatWords(moved[0]!.beat)}: `);
-    }
-  }));
-
-  test('an enclosure is left out whole, all ways to complete it are enclosures of its target in which nothing is wrong, the line’s own among them', () => holds((exercises, from) => {
-    for (const { asked: [asked], answered: [answered], phrase } of pictured(exercises, 'complete-enclosure')) {
-      const material = from.find(({ placed }) => placed.phrase.name === phrase)!;
-      const { from: first, to } = answered.data.devices[0]!;
-      const left = answered.reading.phrase.notes.length - asked.reading.phrase.notes.length;
-      expect([2, 3]).toContain(left);
-      const [device] = matchesOfKind(material.reading, 'enclosure').filter(({ target, notes }) => target === to && notes[0] === first && notes.length === left);
-      const ways = enclosuresOf(material, device!);
-      for (const way of ways) {
-        expect(faultsOf(way)).toEqual([]);
-        const goal = way.phrase.notes[to]!.midi;
-        const around = device!.notes.map((note) => way.phrase.notes[note]!.midi - goal);
-        expect(around.some((off) => off > 0) && around.some((off) => off < 0) && around.every((off) => Math.abs(off) <= 3)).toBe(true);
-        expect(way.phrase.notes.filter((note, i) => note.midi !== material.reading.phrase.notes[i]!.midi).every(({ index }) => device!.notes.includes(index))).toBe(true);
+  test('of a line with a wrong note only that one is flagged, one note was moved by a step, and the rest sounds as it did', () =>
+    holds((exercises, from) => {
+      for (const {
+        asked: [asked],
+        phrase,
+        answer,
+      } of pictured(exercises, 'wrong-note')) {
+        const before = from.find(({ placed }) => placed.phrase.name === phrase)!.reading;
+        const moved = asked.reading.phrase.notes.filter((note, i) => note.midi !== before.phrase.notes[i]!.midi);
+        expect(moved).toHaveLength(1);
+        expect(Math.abs(moved[0]!.midi - before.phrase.notes[moved[0]!.index]!.midi)).toBeLessThanOrEqual(2);
+        const warnings = problemsOf(asked.reading).filter(
+          ({ severity, rule }) => (severity === 'warning' || severity === 'error') && !rule.startsWith('claim-'),
+        );
+        expect(warnings.map(({ rule, about }) => [rule, about?.note])).toEqual([['clash', moved[0]!.index]]);
+        expect(problemsOf(before).filter(({ rule }) => rule === 'clash')).toEqual([]);
+        expect(answer).toContain(`${moved[0]!.bar === 0 ? 'The pickup' : `Bar ${moved[0]!.bar}`}, ${beatWords(moved[0]!.beat)}: `);
       }
-      // The line's own way is among them.
-      expect(ways.some((way) => way.phrase.notes.every((note, i) => note.midi === midi(material.reading.phrase.notes[i]!.pitch)))).toBe(true);
-    }
-  }));
+    }));
+
+  test('an enclosure is left out whole, all ways to complete it are enclosures of its target in which nothing is wrong, the line’s own among them', () =>
+    holds((exercises, from) => {
+      for (const {
+        asked: [asked],
+        answered: [answered],
+        phrase,
+      } of pictured(exercises, 'complete-enclosure')) {
+        const material = from.find(({ placed }) => placed.phrase.name === phrase)!;
+        const { from: first, to } = answered.data.devices[0]!;
+        const left = answered.reading.phrase.notes.length - asked.reading.phrase.notes.length;
+        expect([2, 3]).toContain(left);
+        const [device] = matchesOfKind(material.reading, 'enclosure').filter(
+          ({ target, notes }) => target === to && notes[0] === first && notes.length === left,
+        );
+        const ways = enclosuresOf(material, device!);
+        for (const way of ways) {
+          expect(faultsOf(way)).toEqual([]);
+          const goal = way.phrase.notes[to]!.midi;
+          const around = device!.notes.map((note) => way.phrase.notes[note]!.midi - goal);
+          expect(around.some((off) => off > 0) && around.some((off) => off < 0) && around.every((off) => Math.abs(off) <= 3)).toBe(true);
+          expect(
+            way.phrase.notes
+              .filter((note, i) => note.midi !== material.reading.phrase.notes[i]!.midi)
+              .every(({ index }) => device!.notes.includes(index)),
+          ).toBe(true);
+        }
+        // The line's own way is among them.
+        expect(ways.some((way) => way.phrase.notes.every((note, i) => note.midi === midi(material.reading.phrase.notes[i]!.pitch)))).toBe(
+          true,
+        );
+      }
+    }));
 
   test('an enclosure in which a note is struck again is none to complete: rests do not tell how often', () => {
     const line = (wrap: string): string => `phrase "A"\n  key C major\n  over | Cmaj7 |\n  line | D4-B3 ${wrap} |\n`;
-    const kinds = (text: string): ExerciseKind[] => Array.from({ length: 5 }, (_, seed) => exercisesOf(materialsOf(text), seed)).flat().map(({ kind }) => kind);
+    const kinds = (text: string): ExerciseKind[] =>
+      Array.from({ length: 5 }, (_, seed) => exercisesOf(materialsOf(text), seed))
+        .flat()
+        .map(({ kind }) => kind);
     expect(matchesOfKind(materialsOf(line('B C E'))[0]!.reading, 'enclosure').map(({ notes }) => notes.length)).toEqual([3]);
     expect(kinds(line('B C E'))).not.toContain('complete-enclosure');
     expect(kinds(line('C E G'))).toContain('complete-enclosure');
   });
 
-  test('another key: the line as it stands, then its chords moved over nothing; each note of the answer is as far from the line’s, and the same figure of its chord', () => holds((exercises, from) => {
-    for (const { asked: [line, chords], answered: [answer], phrase, prompt } of exercises.filter(({ kind }) => kind === 'another-key')) {
-      const own = from.find(({ placed }) => placed.phrase.name === phrase)!.reading;
-      expect(line!.reading).toBe(own);
-      expect([chords!.line, chords!.data.notes.length]).toEqual(['blank', 0]);
-      expect(chords!.reading).toBe(answer!.reading);
-      const there = answer!.reading;
-      const by = new Set(there.phrase.notes.map((note, i) => note.midi - own.phrase.notes[i]!.midi));
-      expect(by.size).toBe(1);
-      expect([...by][0]! % 12).not.toBe(0);
-      expect(there.phrase.spans.map(({ onset, chord }) => `${onset.toFraction()} ${chord?.kind ?? ''}`)).toEqual(own.phrase.spans.map(({ onset, chord }) => `${onset.toFraction()} ${chord?.kind ?? ''}`));
-      expect(there.notes.map(({ placement }) => placement === null ? '' : `${placement.figure.number} ${placement.figure.alter}`)).toEqual(own.notes.map(({ placement }) => placement === null ? '' : `${placement.figure.number} ${placement.figure.alter}`));
-      expect(faultsOf(there)).toEqual([]);
-      expect(prompt).toMatch([...by][0]! > 0 ? /higher\./ : /lower\./);
-      // A page is respelled for its part, but one moves by the common intervals.
-      expect(prompt).not.toMatch(/ (?:diminished|augmented) (?!fifth|fourth)/);
-    }
-  }));
+  test('another key: the line as it stands, then its chords moved over nothing; each note of the answer is as far from the line’s, and the same figure of its chord', () =>
+    holds((exercises, from) => {
+      for (const {
+        asked: [line, chords],
+        answered: [answer],
+        phrase,
+        prompt,
+      } of exercises.filter(({ kind }) => kind === 'another-key')) {
+        const own = from.find(({ placed }) => placed.phrase.name === phrase)!.reading;
+        expect(line!.reading).toBe(own);
+        expect([chords!.line, chords!.data.notes.length]).toEqual(['blank', 0]);
+        expect(chords!.reading).toBe(answer!.reading);
+        const there = answer!.reading;
+        const by = new Set(there.phrase.notes.map((note, i) => note.midi - own.phrase.notes[i]!.midi));
+        expect(by.size).toBe(1);
+        expect([...by][0]! % 12).not.toBe(0);
+        expect(there.phrase.spans.map(({ onset, chord }) => `${onset.toFraction()} ${chord?.kind ?? ''}`)).toEqual(
+          own.phrase.spans.map(({ onset, chord }) => `${onset.toFraction()} ${chord?.kind ?? ''}`),
+        );
+        expect(
+          there.notes.map(({ placement }) => (placement === null ? '' : `${placement.figure.number} ${placement.figure.alter}`)),
+        ).toEqual(own.notes.map(({ placement }) => (placement === null ? '' : `${placement.figure.number} ${placement.figure.alter}`)));
+        expect(faultsOf(there)).toEqual([]);
+        expect(prompt).toMatch([...by][0]! > 0 ? /higher\./ : /lower\./);
+        // A page is respelled for its part, but one moves by the common intervals.
+        expect(prompt).not.toMatch(/ (?:diminished|augmented) (?!fifth|fourth)/);
+      }
+    }));
 
   test('the other ii–V–I: notes keep their places on the staff; a note of that place with another accidental is in neither chord nor scale', () => {
     const found = SAMPLES.flat().flatMap((material) => {
@@ -176,11 +237,17 @@ describe('exercises', () => {
       const { phrase, notes, scales } = there;
       expect([phrase.key!.mode, own.phrase.key!.mode].sort()).toEqual(['major', 'minor']);
       expect(phrase.key!.tonic).toEqual(own.phrase.key!.tonic);
-      expect(phrase.notes.map(({ pitch: { letter, octave } }) => `${letter}${octave}`)).toEqual(own.phrase.notes.map(({ pitch: { letter, octave } }) => `${letter}${octave}`));
+      expect(phrase.notes.map(({ pitch: { letter, octave } }) => `${letter}${octave}`)).toEqual(
+        own.phrase.notes.map(({ pitch: { letter, octave } }) => `${letter}${octave}`),
+      );
       expect(phrase.notes.map(({ midi: height }) => height)).not.toEqual(own.phrase.notes.map(({ midi: height }) => height));
       for (const { pitch, index } of phrase.notes) {
         const { span } = notes[index]!.placement!;
-        const fitting = new Set([...phrase.spans[span]!.chord!.tones, ...(scales[span]?.tones ?? [])].filter(({ name }) => name.letter === pitch.letter).map(({ name }) => name.alter));
+        const fitting = new Set(
+          [...phrase.spans[span]!.chord!.tones, ...(scales[span]?.tones ?? [])]
+            .filter(({ name }) => name.letter === pitch.letter)
+            .map(({ name }) => name.alter),
+        );
         expect([...fitting]).toEqual([pitch.alter]);
       }
       expect(faultsOf(there)).toEqual([]);
@@ -200,21 +267,25 @@ describe('exercises', () => {
     expect(there?.phrase.notes.map(({ pitch }) => formatNoteName(pitch)).join(' ') ?? null).toBe(wanted);
   });
 
-  test('a bracket has no name on the sheet, and every name that fits its notes in the answers', () => holds((exercises) => {
-    for (const { asked: [asked], answered: [answered] } of pictured(exercises, 'name-device')) {
-      for (const [i, { name }] of asked.data.devices.entries()) expect(name).toMatch(new RegExp(`^${i + 1} _+$`));
-      for (const { name, from, to } of answered.data.devices) {
-        const names = name.replace(/^\d /, '').split(' or ');
-        for (const kind of ['enclosure', 'arpeggio', 'scale-run', 'cell', 'passing-tone'] as const) {
-          const fits = matchesOfKind(answered.reading, kind).some(({ notes, target }) => {
-            const all = target === null ? notes : [...notes, target];
-            return Math.min(...all) === from && Math.max(...all) === to;
-          });
-          expect(names.includes(deviceName(kind)), `${kind} in ${name}`).toBe(fits);
+  test('a bracket has no name on the sheet, and every name that fits its notes in the answers', () =>
+    holds((exercises) => {
+      for (const {
+        asked: [asked],
+        answered: [answered],
+      } of pictured(exercises, 'name-device')) {
+        for (const [i, { name }] of asked.data.devices.entries()) expect(name).toMatch(new RegExp(`^${i + 1} _+$`));
+        for (const { name, from, to } of answered.data.devices) {
+          const names = name.replace(/^\d /, '').split(' or ');
+          for (const kind of ['enclosure', 'arpeggio', 'scale-run', 'cell', 'passing-tone'] as const) {
+            const fits = matchesOfKind(answered.reading, kind).some(({ notes, target }) => {
+              const all = target === null ? notes : [...notes, target];
+              return Math.min(...all) === from && Math.max(...all) === to;
+            });
+            expect(names.includes(deviceName(kind)), `${kind} in ${name}`).toBe(fits);
+          }
         }
       }
-    }
-  }));
+    }));
 });
 
 test('random numbers come again, lie below their limit, and take all values', () => {

@@ -5,8 +5,15 @@ import { finished } from '../../server/src/model/pieces';
 import type { Snapshot } from '../../server/src/model/snapshot';
 
 /** A few of a phrase's offers, of the actions that were tried least so far: every action gets its share. What the others would offer is not worked out. */
-export function aFew(snapshot: Snapshot, asked: readonly Asked[], pick: number, tried: ReadonlyMap<string, number>): readonly PlacedOffer[] {
-  const byNeed = ASSISTS.filter(({ id }) => tried.has(id)).map((assist, i) => ({ assist, order: tried.get(assist.id)! + ((i * 7 + pick) % 5) })).sort((a, b) => a.order - b.order);
+export function aFew(
+  snapshot: Snapshot,
+  asked: readonly Asked[],
+  pick: number,
+  tried: ReadonlyMap<string, number>,
+): readonly PlacedOffer[] {
+  const byNeed = ASSISTS.filter(({ id }) => tried.has(id))
+    .map((assist, i) => ({ assist, order: tried.get(assist.id)! + ((i * 7 + pick) % 5) }))
+    .sort((a, b) => a.order - b.order);
   const offers: PlacedOffer[] = [];
   for (const { assist } of byNeed) {
     if (offers.length >= 6) break;

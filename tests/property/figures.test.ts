@@ -18,7 +18,10 @@ import { applyEdits } from '../../grammar/printer';
 import { always, chordSymbol, phraseArbitrary, RUN } from './arbitrary';
 
 const open = (text: string): Snapshot => openSnapshot('file:///a.phrase', 1, text);
-const errors = (snapshot: Snapshot): string[] => findingsOf(snapshot, DEFAULT_THEORY).filter(({ severity }) => severity === 'error').map(({ message }) => message);
+const errors = (snapshot: Snapshot): string[] =>
+  findingsOf(snapshot, DEFAULT_THEORY)
+    .filter(({ severity }) => severity === 'error')
+    .map(({ message }) => message);
 
 test('the figures of the score, copied into a degrees row, are right', () => {
   always(
@@ -28,7 +31,12 @@ test('the figures of the score, copied into a degrees row, are right', () => {
       const score = scoreAt(snapshot, 0, DEFAULT_THEORY, { scope: 'phrase', pitch: 'concert' }).phrases[0]!;
       const figures = score.notes.map(({ figure }) => figure ?? '*');
       // A row of the figures as they stand in the picture: one to a slot.
-      const bars = phrase.bars.map((bar) => phrase.groups.filter((group) => group.bar === bar.number).map((group) => group.slots.map((slot) => (slot.kind === 'note' && slot.note !== null ? figures[slot.note]! : '*')).join('-')).join(' '));
+      const bars = phrase.bars.map((bar) =>
+        phrase.groups
+          .filter((group) => group.bar === bar.number)
+          .map((group) => group.slots.map((slot) => (slot.kind === 'note' && slot.note !== null ? figures[slot.note]! : '*')).join('-'))
+          .join(' '),
+      );
       const row = phrase.bars[0]!.pickup ? `${bars[0]} | ${bars.slice(1).join(' | ')}` : `| ${bars.join(' | ')}`;
       expect(errors(open(`${text}  degrees ${row} |\n`))).toEqual([]);
       expect(errors(open(applyEdits(phrase.text, degreesEdits(readPhrase(phrase, DEFAULT_THEORY)))))).toEqual([]);
@@ -95,23 +103,33 @@ test('every figure that is shown is one of the trade’s: hints, score, hovers, 
         const shown = [score.notes[note]!.figure!, /is the \*\*([^*]+)\*\* of/.exec(hover)![1]!];
         const hint = hints.get(phrase.notes[note]!.range.end);
         if (hint !== undefined) shown.push(hint);
-        if (new Set(shown).size !== 1 || shown.some((figure) => !isOfTheTrade(figure, chord))) wrong.push(`${shown.join(', ')} in ${hover}`);
-        const held = soundings.filter((one) => one.held).map((one) => [shownFigure(reading, one.placement), phrase.spans[one.placement.span]!.chord!] as const);
+        if (new Set(shown).size !== 1 || shown.some((figure) => !isOfTheTrade(figure, chord)))
+          wrong.push(`${shown.join(', ')} in ${hover}`);
+        const held = soundings
+          .filter((one) => one.held)
+          .map((one) => [shownFigure(reading, one.placement), phrase.spans[one.placement.span]!.chord!] as const);
         wrong.push(...held.filter(([figure, over]) => !isOfTheTrade(figure, over)).map(([figure]) => `held: ${figure} in ${hover}`));
       }
       expect(wrong, text).toEqual([]);
       const said = [
-        ...hovers, ...score.notes.map(({ label }) => label), ...tell(reading).map((sentence) => sentence.text),
-        ...findingsOf(snapshot, DEFAULT_THEORY).map(({ message }) => message), ...holdingClaims(reading),
+        ...hovers,
+        ...score.notes.map(({ label }) => label),
+        ...tell(reading).map((sentence) => sentence.text),
+        ...findingsOf(snapshot, DEFAULT_THEORY).map(({ message }) => message),
+        ...holdingClaims(reading),
       ];
-      expect(said.filter((words) => NEVER.test(words)), text).toEqual([]);
+      expect(
+        said.filter((words) => NEVER.test(words)),
+        text,
+      ).toEqual([]);
     }),
     { ...RUN, numRuns: 300 },
   );
 }, 120_000);
 
 /** What no one says. */
-const NEVER = /(?:flat|sharp) (?:root|one|two|three|four|six|seven)\b|(?:raised|lowered) root|sharp thirteen|flat eleven|(?<![\w#])(?:#1|b1|b4|#3|#13|b11|#2|#4|#6|#7|b2|b6|##\d+|bb(?!7)\d+)(?![\w#b])/;
+const NEVER =
+  /(?:flat|sharp) (?:root|one|two|three|four|six|seven)\b|(?:raised|lowered) root|sharp thirteen|flat eleven|(?<![\w#])(?:#1|b1|b4|#3|#13|b11|#2|#4|#6|#7|b2|b6|##\d+|bb(?!7)\d+)(?![\w#b])/;
 
 test('the sign of what no one says is known', () => {
   expect(['the #1 of C7', 'sharp root', 'a flat four', 'is the b11', '1-b4-5', 'bb3'].filter((words) => !NEVER.test(words))).toEqual([]);
@@ -120,5 +138,15 @@ test('the sign of what no one says is known', () => {
 
 /** Lines in pitches of any spelling. */
 const spelledPhrase = fc
-  .tuple(fc.array(fc.tuple(fc.constantFrom(...'CDEFGAB'), fc.constantFrom('', 'b', '#', 'bb', '##')).map((parts) => parts.join('')), { minLength: 8, maxLength: 8 }), chordSymbol, chordSymbol, fc.boolean())
-  .map(([notes, one, two, isTied]) => ({ text: `phrase "Spelled"\n  over | ${one} | ${two} |\n  line | ${notes[0]}4-${notes[1]} ${notes.slice(2, 5).join(' ')} | ${isTied ? '~' : notes[5]} ${notes.slice(6).join(' ')} . |\n` }));
+  .tuple(
+    fc.array(
+      fc.tuple(fc.constantFrom(...'CDEFGAB'), fc.constantFrom('', 'b', '#', 'bb', '##')).map((parts) => parts.join('')),
+      { minLength: 8, maxLength: 8 },
+    ),
+    chordSymbol,
+    chordSymbol,
+    fc.boolean(),
+  )
+  .map(([notes, one, two, isTied]) => ({
+    text: `phrase "Spelled"\n  over | ${one} | ${two} |\n  line | ${notes[0]}4-${notes[1]} ${notes.slice(2, 5).join(' ')} | ${isTied ? '~' : notes[5]} ${notes.slice(6).join(' ')} . |\n`,
+  }));

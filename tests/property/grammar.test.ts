@@ -17,7 +17,9 @@ describe('any text', () => {
       fc.property(junk, (text) => {
         for (const { start, parsed } of parseFile(text)) {
           expect(text.startsWith(parsed.text, start)).toBe(true);
-          expect(parsed.problems.filter(({ range: { start: from, end } }) => !(0 <= from && from <= end && end <= parsed.text.length))).toEqual([]);
+          expect(
+            parsed.problems.filter(({ range: { start: from, end } }) => !(0 <= from && from <= end && end <= parsed.text.length)),
+          ).toEqual([]);
         }
       }),
       { ...RUN, numRuns: 1500 },
@@ -25,9 +27,16 @@ describe('any text', () => {
   });
 
   test('is the sum of its slices', () => {
-    always(fc.property(junk, (text) => {
-      expect(sliceFile(text).map((slice) => slice.text).join('')).toBe(text);
-    }), { ...RUN, numRuns: 1000 });
+    always(
+      fc.property(junk, (text) => {
+        expect(
+          sliceFile(text)
+            .map((slice) => slice.text)
+            .join(''),
+        ).toBe(text);
+      }),
+      { ...RUN, numRuns: 1000 },
+    );
   });
 
   test('is the same parsed after an edit as parsed from scratch', () => {
@@ -57,12 +66,21 @@ describe('any text', () => {
 
 test('the lexer finds the same tokens by their first characters as by trying each', () => {
   const trying = new Lexer(MODES, { safeMode: true, positionTracking: 'onlyOffset' });
-  always(fc.property(fc.oneof(junk, anyCharacters({ maxLength: 60 }).map((text) => `phrase "A"\n line ${text}\n over ${text}\n say ${text}\n${text}`)), (text) => {
-    const seen = tokenize(text);
-    // What `tokenize` knows of the text that it was last given holds for the other lexer, too.
-    expectEqual(seen.tokens, trying.tokenize(text).tokens);
-    expect(seen.errors).toEqual([]);
-  }), { ...RUN, numRuns: 1500 });
+  always(
+    fc.property(
+      fc.oneof(
+        junk,
+        anyCharacters({ maxLength: 60 }).map((text) => `phrase "A"\n line ${text}\n over ${text}\n say ${text}\n${text}`),
+      ),
+      (text) => {
+        const seen = tokenize(text);
+        // What `tokenize` knows of the text that it was last given holds for the other lexer, too.
+        expectEqual(seen.tokens, trying.tokenize(text).tokens);
+        expect(seen.errors).toEqual([]);
+      },
+    ),
+    { ...RUN, numRuns: 1500 },
+  );
 });
 
 describe('a well-formed phrase', () => {
@@ -79,16 +97,21 @@ describe('a well-formed phrase', () => {
 
   test('loses at most the bar in which a word cannot be read', () => {
     always(
-      fc.property(phraseArbitrary, fc.nat(), fc.constantFrom('??', 'x%', ')', 'C4C4', '1235', '-', '(G', 'zz:', '=='), (random, pick, wrong) => {
-        const bars = lineOf(random.text);
-        const index = pick % bars.length;
-        const at = bars[index]!.range.end;
-        const after = lineOf(`${random.text.slice(0, at)} ${wrong}${random.text.slice(at)}`);
-        expect(after.length).toBe(bars.length);
-        after.forEach((bar, i) => {
-          if (i !== index) expectEqual(shape(bar), shape(bars[i]!));
-        });
-      }),
+      fc.property(
+        phraseArbitrary,
+        fc.nat(),
+        fc.constantFrom('??', 'x%', ')', 'C4C4', '1235', '-', '(G', 'zz:', '=='),
+        (random, pick, wrong) => {
+          const bars = lineOf(random.text);
+          const index = pick % bars.length;
+          const at = bars[index]!.range.end;
+          const after = lineOf(`${random.text.slice(0, at)} ${wrong}${random.text.slice(at)}`);
+          expect(after.length).toBe(bars.length);
+          after.forEach((bar, i) => {
+            if (i !== index) expectEqual(shape(bar), shape(bars[i]!));
+          });
+        },
+      ),
       { ...RUN, numRuns: 600 },
     );
   });
@@ -100,7 +123,9 @@ function lineOf(text: string): LineRow['bars'] {
 }
 
 function shape(bar: LineRow['bars'][number]): unknown {
-  return JSON.parse(JSON.stringify(bar, (name, value: unknown) => (['range', 'open', 'close', 'start', 'end'].includes(name) ? undefined : value)));
+  return JSON.parse(
+    JSON.stringify(bar, (name, value: unknown) => (['range', 'open', 'close', 'start', 'end'].includes(name) ? undefined : value)),
+  );
 }
 
 test('Chevrotain’s own checks of the grammar find nothing', () => {
@@ -111,6 +136,7 @@ test('Chevrotain’s own checks of the grammar find nothing', () => {
     return groups;
   };
   (Map as unknown as { groupBy?: unknown }).groupBy ??= group;
-  (Object as unknown as { groupBy?: unknown }).groupBy ??= <T>(items: Iterable<T>, keyOf: (item: T) => string) => Object.fromEntries(group(items, keyOf));
+  (Object as unknown as { groupBy?: unknown }).groupBy ??= <T>(items: Iterable<T>, keyOf: (item: T) => string) =>
+    Object.fromEntries(group(items, keyOf));
   expect(() => new RowParser(false)).not.toThrow();
 });

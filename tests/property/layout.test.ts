@@ -9,13 +9,24 @@ import { expectEqual } from './equal';
 import { commentsOf, musicOf } from './music-of';
 
 describe('a formatted phrase', () => {
-  test.each([['of any layout', pageArbitrary], ['of one system', phraseArbitrary]])('%s has the bar lines of each bar in one column', (_, arbitrary) => {
+  test.each([
+    ['of any layout', pageArbitrary],
+    ['of one system', phraseArbitrary],
+  ])('%s has the bar lines of each bar in one column', (_, arbitrary) => {
     always(
       fc.property(arbitrary, ({ text }) => {
         const formatted = formatText(text);
         for (const { phrase } of openSnapshot('file:///a.phrase', 1, formatted).phrases) {
-          expectEqual([...barLineColumns(phrase)].filter(([, columns]) => columns.size !== 1), [], formatted);
-          expectEqual(startsOf(phrase).filter((start) => start !== 'bar line'), [], formatted);
+          expectEqual(
+            [...barLineColumns(phrase)].filter(([, columns]) => columns.size !== 1),
+            [],
+            formatted,
+          );
+          expectEqual(
+            startsOf(phrase).filter((start) => start !== 'bar line'),
+            [],
+            formatted,
+          );
         }
       }),
       { ...RUN, numRuns: 600 },
@@ -49,7 +60,8 @@ function barLineColumns(phrase: Phrase): Map<string, Set<string>> {
   const barAt = (bar: number): Phrase['bars'][number] => phrase.bars.find(({ number }) => number === bar)!;
   for (const group of phrase.groups) if (!inPickup(group.range.start)) see(group.bar, barAt(group.bar).system, group.range.start);
   for (const { note, range } of phrase.figures) {
-    if (note !== null && !inPickup(phrase.notes[note]!.range.start)) see(phrase.notes[note]!.bar, barAt(phrase.notes[note]!.bar).system, range.start);
+    if (note !== null && !inPickup(phrase.notes[note]!.range.start))
+      see(phrase.notes[note]!.bar, barAt(phrase.notes[note]!.bar).system, range.start);
   }
   for (const { onset, range, definition } of phrase.spans) {
     const bar = phrase.bars.findLast((one) => one.number > 0 && one.onset.compare(onset) <= 0);
@@ -69,7 +81,9 @@ function between(text: string, offset: number): string {
 /** What each row of music starts with; a pickup, which only the first line and its figures have, stands before a bar line as such. */
 function startsOf(phrase: Phrase): string[] {
   const hasPickup = phrase.bars.some((bar) => bar.pickup);
-  const rows = phrase.item.rows.flatMap((row) => (row.kind === 'line' || row.kind === 'degrees' || (row.kind === 'over' && row.changes === null) ? [row] : []));
+  const rows = phrase.item.rows.flatMap((row) =>
+    row.kind === 'line' || row.kind === 'degrees' || (row.kind === 'over' && row.changes === null) ? [row] : [],
+  );
   const firstLine = rows.find((row) => row.kind === 'line');
   const allowed = hasPickup ? [firstLine, rows.find((row, i) => row.kind === 'degrees' && i > rows.indexOf(firstLine!))] : [];
   return rows.map((row) => (row.bars[0]?.open != null || row.bars.length === 0 || allowed.includes(row) ? 'bar line' : 'text'));

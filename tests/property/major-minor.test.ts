@@ -18,14 +18,48 @@ interface Tonality {
   readonly scale: readonly number[];
 }
 
-const MAJOR: Tonality = { chords: ['m7', '7', 'maj7'], tones: [[2, 5, 9, 0], [7, 11, 2, 5], [0, 4, 7, 11]], scale: [0, 2, 4, 5, 7, 9, 11] };
-const SIXTH: Tonality = { ...MAJOR, chords: ['m9', '13', '6'], tones: [[2, 5, 9, 0], [7, 11, 2, 5], [0, 4, 7, 9]] };
-const MINOR: Tonality = { chords: ['m7b5', '7b9', 'm6'], tones: [[2, 5, 8, 0], [7, 11, 2, 5, 8], [0, 3, 7, 9]], scale: [0, 2, 3, 5, 7, 8, 11] };
+const MAJOR: Tonality = {
+  chords: ['m7', '7', 'maj7'],
+  tones: [
+    [2, 5, 9, 0],
+    [7, 11, 2, 5],
+    [0, 4, 7, 11],
+  ],
+  scale: [0, 2, 4, 5, 7, 9, 11],
+};
+const SIXTH: Tonality = {
+  ...MAJOR,
+  chords: ['m9', '13', '6'],
+  tones: [
+    [2, 5, 9, 0],
+    [7, 11, 2, 5],
+    [0, 4, 7, 9],
+  ],
+};
+const MINOR: Tonality = {
+  chords: ['m7b5', '7b9', 'm6'],
+  tones: [
+    [2, 5, 8, 0],
+    [7, 11, 2, 5, 8],
+    [0, 3, 7, 9],
+  ],
+  scale: [0, 2, 3, 5, 7, 8, 11],
+};
 
 /** What a line is made of: chord tones, scale notes, and notes a half step from the next one. */
-const step = fc.record({ kind: fc.constantFrom('chord', 'chord', 'scale', 'scale', 'approach'), pick: fc.nat(20), below: fc.boolean(), beats: fc.constantFrom('eighths', 'eighths', 'quarter') });
+const step = fc.record({
+  kind: fc.constantFrom('chord', 'chord', 'scale', 'scale', 'approach'),
+  pick: fc.nat(20),
+  below: fc.boolean(),
+  beats: fc.constantFrom('eighths', 'eighths', 'quarter'),
+});
 
-const lineArbitrary = fc.record({ tonality: fc.constantFrom(MAJOR, MAJOR, SIXTH, MINOR), tonic: fc.nat(11), long: fc.boolean(), steps: fc.array(step, { minLength: 26, maxLength: 26 }) });
+const lineArbitrary = fc.record({
+  tonality: fc.constantFrom(MAJOR, MAJOR, SIXTH, MINOR),
+  tonic: fc.nat(11),
+  long: fc.boolean(),
+  steps: fc.array(step, { minLength: 26, maxLength: 26 }),
+});
 
 interface Case {
   readonly text: string;
@@ -42,11 +76,14 @@ function phraseOf({ tonality, tonic, long, steps }: typeof lineArbitrary extends
   const beats: string[] = [];
   for (let beat = 4 * bars - 1; beat >= 0; beat -= 1) {
     const own = [steps[2 * beat]!, steps[2 * beat + 1]!];
-    const sounds = (own[0]!.beats === 'quarter' ? [own[0]!] : own).map((one, i) => ({ ...one, kind: one.kind === 'approach' && i === 0 ? 'chord' : one.kind })).reverse().map(({ kind, pick, below }) => {
-      const among = kind === 'chord' ? tonality.tones[chordAt(beat)]! : tonality.scale;
-      next = kind === 'approach' ? next + (below ? -1 : 1) : near(next, tonic + among[pick % among.length]!);
-      return `${NAMES[next % 12]!}${Math.floor(next / 12) - 1}`;
-    });
+    const sounds = (own[0]!.beats === 'quarter' ? [own[0]!] : own)
+      .map((one, i) => ({ ...one, kind: one.kind === 'approach' && i === 0 ? 'chord' : one.kind }))
+      .reverse()
+      .map(({ kind, pick, below }) => {
+        const among = kind === 'chord' ? tonality.tones[chordAt(beat)]! : tonality.scale;
+        next = kind === 'approach' ? next + (below ? -1 : 1) : near(next, tonic + among[pick % among.length]!);
+        return `${NAMES[next % 12]!}${Math.floor(next / 12) - 1}`;
+      });
     beats.unshift(sounds.reverse().join('-'));
   }
   const line = Array.from({ length: bars }, (_, i) => beats.slice(4 * i, 4 * i + 4).join(' ')).join(' | ');
@@ -62,8 +99,12 @@ function near(from: number, sound: number): number {
 }
 
 function turned(text: string): string | null {
-  const [offer] = offersAt(openSnapshot('', 1, text), { start: 2, end: 2, only: ['refactor.rewrite.mode'] }, DEFAULT_THEORY, (error) => { throw error; });
-  return offer === undefined ? null : offer.edits().reduce((result, edit) => result.slice(0, edit.start) + edit.text + result.slice(edit.end), text);
+  const [offer] = offersAt(openSnapshot('', 1, text), { start: 2, end: 2, only: ['refactor.rewrite.mode'] }, DEFAULT_THEORY, (error) => {
+    throw error;
+  });
+  return offer === undefined
+    ? null
+    : offer.edits().reduce((result, edit) => result.slice(0, edit.start) + edit.text + result.slice(edit.end), text);
 }
 
 function readingOf(text: string): Reading {
@@ -86,7 +127,10 @@ test('no note that was inside is outside after, chord tones stay chord tones, an
       const wrong = before.notes.flatMap(({ note, placement: was }) => {
         const { placement: is } = after.notes[note]!;
         // A major seventh chord has a seventh where a sixth chord has a sixth: the scale answers for those two.
-        const hasMatch = was!.role === 'chord-tone' && [1, 3, 5, 7].includes(was!.figure.number) && !(was!.figure.number === 7 && is!.span === after.phrase.spans.length - 1);
+        const hasMatch =
+          was!.role === 'chord-tone' &&
+          [1, 3, 5, 7].includes(was!.figure.number) &&
+          !(was!.figure.number === 7 && is!.span === after.phrase.spans.length - 1);
         const isWrong = (was!.role !== 'outside' && is!.role === 'outside') || (hasMatch && is!.role !== 'chord-tone');
         return isWrong ? [`note ${note + 1}, ${was!.role}: ${is!.role}`] : [];
       });
@@ -106,5 +150,5 @@ test.each([
   ['Dm7b5 G7b9 | Cm6', 'D4-Eb F-Ab G-Ab F-D | Eb-G A ~ .', 'D4-E F-A G-A F-D | E-G A ~ .'],
 ])('%s: %s', (over, line, wanted) => {
   const changed = turned(`phrase "A"\n  over | ${over} |\n  line | ${line} |\n`);
-  expect(/line *\| (.*) \|/.exec(changed ?? '')?.[1]!.replace(/ +/g, ' ')).toBe(wanted);
+  expect(/line *\| (.*) \|/.exec(changed ?? '')?.[1]?.replace(/ +/g, ' ')).toBe(wanted);
 });

@@ -24,7 +24,21 @@ import { always, junk, phraseArbitrary, RUN } from './arbitrary';
 import { expectEqual } from './equal';
 
 const URI = 'file:///a.phrase';
-const SHIFTS = [[0, 1], [1, 1], [1, 2], [2, 3], [2, 4], [3, 5], [3, 6], [4, 6], [4, 7], [5, 8], [5, 9], [6, 10], [6, 11]].map(([diatonic, chromatic]) => ({ diatonic: diatonic!, chromatic: chromatic! }));
+const SHIFTS = [
+  [0, 1],
+  [1, 1],
+  [1, 2],
+  [2, 3],
+  [2, 4],
+  [3, 5],
+  [3, 6],
+  [4, 6],
+  [4, 7],
+  [5, 8],
+  [5, 9],
+  [6, 10],
+  [6, 11],
+].map(([diatonic, chromatic]) => ({ diatonic: diatonic!, chromatic: chromatic! }));
 
 function openText(text: string): Snapshot {
   return openSnapshot(URI, 1, text);
@@ -49,7 +63,9 @@ function judgement(snapshot: Snapshot) {
         excuses: note.soundings.map(({ excuse }) => excuse),
       })),
       // What is said of a spelling depends on the key: B over Abm7 is a plain Cb, and in the next key nothing plainer than the chord's own name.
-      rules: findingsOf(snapshot, DEFAULT_THEORY).map(({ rule, severity }) => `${rule} ${severity}`).filter((rule) => !/^(?:out-of-range|spelling-against-chord)/.test(rule)),
+      rules: findingsOf(snapshot, DEFAULT_THEORY)
+        .map(({ rule, severity }) => `${rule} ${severity}`)
+        .filter((rule) => !/^(?:out-of-range|spelling-against-chord)/.test(rule)),
     };
   });
 }
@@ -122,7 +138,9 @@ describe('a phrase', () => {
         const { phrase } = openText(text).phrases[0]!;
         const end = phrase.bars.at(-1)!.onset.add(phrase.bars.at(-1)!.length);
         expect(phrase.notes.filter(({ duration }) => duration.compare(0) <= 0)).toEqual([]);
-        expect(phrase.notes.filter(({ onset, duration }, i) => onset.add(duration).compare(phrase.notes[i + 1]?.onset ?? end) > 0)).toEqual([]);
+        expect(phrase.notes.filter(({ onset, duration }, i) => onset.add(duration).compare(phrase.notes[i + 1]?.onset ?? end) > 0)).toEqual(
+          [],
+        );
       }),
       { ...RUN, numRuns: 300 },
     );
@@ -153,7 +171,8 @@ describe('any text', () => {
   test('has findings whose ranges and fixes lie in it', () => {
     always(
       fc.property(junk, (text) => {
-        const isOutside = ({ start, end }: { readonly start: number; readonly end: number }): boolean => !(0 <= start && start <= end && end <= text.length);
+        const isOutside = ({ start, end }: { readonly start: number; readonly end: number }): boolean =>
+          !(0 <= start && start <= end && end <= text.length);
         const findings = findingsOf(openText(text), DEFAULT_THEORY);
         expect(findings.filter((finding) => isOutside(finding) || finding.fixes.some(({ edits }) => edits.some(isOutside)))).toEqual([]);
         expect(findings.map(({ message }) => message).filter((message) => /undefined|\[object/.test(message))).toEqual([]);

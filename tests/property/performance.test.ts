@@ -48,9 +48,15 @@ function voice({ sounds }: Take, name: Voice): Sound[] {
 
 function checkOrder(take: Take): void {
   // One comparison for many sounds: a call of `expect` for each would be most of the time.
-  const wrongSounds = take.sounds.filter(({ at, length, velocity, midi }, i) =>
-    ![at, length, velocity, ...midi].every(Number.isFinite) || at < (take.sounds[i - 1]?.at ?? 0) || length <= 0 ||
-    velocity <= 0 || velocity > 1 || midi.some((note, k) => note <= (midi[k - 1] ?? -Infinity)));
+  const wrongSounds = take.sounds.filter(
+    ({ at, length, velocity, midi }, i) =>
+      ![at, length, velocity, ...midi].every(Number.isFinite) ||
+      at < (take.sounds[i - 1]?.at ?? 0) ||
+      length <= 0 ||
+      velocity <= 0 ||
+      velocity > 1 ||
+      midi.some((note, k) => note <= (midi[k - 1] ?? -Infinity)),
+  );
   expect(wrongSounds).toEqual([]);
   expect(take.cursor.filter(({ at, until }, i) => until <= at || (take.cursor[i + 1]?.at ?? Infinity) < until)).toEqual([]);
   expect(take.passes.filter(({ at, until }, i) => until <= at || (take.passes[i + 1]?.at ?? take.length) !== until)).toEqual([]);
@@ -58,14 +64,21 @@ function checkOrder(take: Take): void {
 
 test('any text and any options make finite sounds in order', () => {
   always(
-    fc.property(fc.oneof(junk, phraseArbitrary.map(({ text }) => text)), wild, (text, chosen) => {
-      for (const { phrase } of openSnapshot('file:///a.phrase', 1, text).phrases) {
-        const reading = readPhrase(phrase, DEFAULT_THEORY);
-        const take = takeOf(reading, chosen);
-        checkOrder(take);
-        expect(takeOf(reading, chosen)).toEqual(take);
-      }
-    }),
+    fc.property(
+      fc.oneof(
+        junk,
+        phraseArbitrary.map(({ text }) => text),
+      ),
+      wild,
+      (text, chosen) => {
+        for (const { phrase } of openSnapshot('file:///a.phrase', 1, text).phrases) {
+          const reading = readPhrase(phrase, DEFAULT_THEORY);
+          const take = takeOf(reading, chosen);
+          checkOrder(take);
+          expect(takeOf(reading, chosen)).toEqual(take);
+        }
+      },
+    ),
     { ...RUN, numRuns: 300 },
   );
 });
@@ -77,8 +90,12 @@ test('every pass has each note once, moved by its shift, in range with its chord
       const { notes } = reading.phrase;
       const take = takeOf(reading, chosen);
       checkOrder(take);
-      expect(voice(take, 'line').map(({ midi }) => midi)).toEqual(take.passes.flatMap(({ shift }) => notes.map((note) => [note.midi + shift])));
-      expect(take.cursor.map(({ note, pass }) => [note, pass])).toEqual(take.passes.flatMap((_, pass) => notes.map(({ index }) => [index, pass])));
+      expect(voice(take, 'line').map(({ midi }) => midi)).toEqual(
+        take.passes.flatMap(({ shift }) => notes.map((note) => [note.midi + shift])),
+      );
+      expect(take.cursor.map(({ note, pass }) => [note, pass])).toEqual(
+        take.passes.flatMap((_, pass) => notes.map(({ index }) => [index, pass])),
+      );
       expect(take.cursor.map(({ at }) => at)).toEqual(voice(take, 'line').map(({ at }) => at));
       if (chosen.practice.kind !== 'keys') return;
       expect(new Set(take.passes.map(({ shift }) => (shift + 12) % 12)).size).toBe(12);
@@ -97,14 +114,16 @@ test('chords and bass are made of the chord, shifted, in their ranges', () => {
       const first = reading.phrase.bars[0]!.onset;
       take.passes.forEach(({ at: begin, until, tempo, shift }) => {
         const clock = clockOf(quarters, tempo, 1);
-        const chordAt = (at: number) => reading.phrase.spans.findLast(({ onset }) => begin + clock(onset) - clock(first) <= at + 1e-9)!.chord!;
+        const chordAt = (at: number) =>
+          reading.phrase.spans.findLast(({ onset }) => begin + clock(onset) - clock(first) <= at + 1e-9)!.chord!;
         const classes = (at: number): Set<number> => new Set(chordAt(at).tones.map(({ name }) => (chroma(name) + shift + 12) % 12));
         const inPass = ({ at }: Sound): boolean => at > begin - 1e-9 && at < until - 1e-9;
         for (const { at, midi } of voice(take, 'chords').filter(inPass)) {
           expect(midi.length).toBe(3);
           expect(midi.every((note) => classes(at).has(note % 12) && note >= CHORDS.low && note <= CHORDS.high)).toBe(true);
         }
-        for (const { at, midi } of voice(take, 'bass').filter(inPass)) expect(classes(at).has(midi[0]! % 12) && midi[0]! >= BASS.low && midi[0]! <= BASS.high).toBe(true);
+        for (const { at, midi } of voice(take, 'bass').filter(inPass))
+          expect(classes(at).has(midi[0]! % 12) && midi[0]! >= BASS.low && midi[0]! <= BASS.high).toBe(true);
       });
     }),
     { ...RUN, numRuns: 200 },
@@ -113,21 +132,26 @@ test('chords and bass are made of the chord, shifted, in their ranges', () => {
 
 test('swung time goes forward only, and a swung bar lasts as long as a straight one', () => {
   always(
-    fc.property(phraseArbitrary, fc.double({ min: 1, max: 4, noNaN: true }), fc.integer({ min: 20, max: 400 }), ({ text }, ratio, tempo) => {
-      const { phrase } = readingOf(text);
-      const quarters = quartersOf(phrase);
-      const [swung, straight] = [clockOf(quarters, tempo, ratio), clockOf(quarters, tempo, 1)];
-      const last = phrase.bars.at(-1)!;
-      const first = phrase.bars[0]!.onset;
-      const length = last.onset.add(last.length).sub(first);
-      const seconds = Array.from({ length: 97 }, (_, i) => swung(first.add(length.mul(new Fraction(i, 96)))));
-      seconds.forEach((value, i) => expect(value).toBeGreaterThan(seconds[i - 1] ?? -Infinity));
-      for (const bar of phrase.bars.filter(({ number }) => number > 0)) {
-        const end = bar.onset.add(bar.length);
-        expect(swung(end) - swung(bar.onset)).toBeCloseTo((bar.meter.beatCount * 60) / tempo, 9);
-        expect(swung(bar.onset) - swung(new Fraction(0))).toBeCloseTo(straight(bar.onset) - straight(new Fraction(0)), 9);
-      }
-    }),
+    fc.property(
+      phraseArbitrary,
+      fc.double({ min: 1, max: 4, noNaN: true }),
+      fc.integer({ min: 20, max: 400 }),
+      ({ text }, ratio, tempo) => {
+        const { phrase } = readingOf(text);
+        const quarters = quartersOf(phrase);
+        const [swung, straight] = [clockOf(quarters, tempo, ratio), clockOf(quarters, tempo, 1)];
+        const last = phrase.bars.at(-1)!;
+        const first = phrase.bars[0]!.onset;
+        const length = last.onset.add(last.length).sub(first);
+        const seconds = Array.from({ length: 97 }, (_, i) => swung(first.add(length.mul(new Fraction(i, 96)))));
+        seconds.forEach((value, i) => expect(value).toBeGreaterThan(seconds[i - 1] ?? -Infinity));
+        for (const bar of phrase.bars.filter(({ number }) => number > 0)) {
+          const end = bar.onset.add(bar.length);
+          expect(swung(end) - swung(bar.onset)).toBeCloseTo((bar.meter.beatCount * 60) / tempo, 9);
+          expect(swung(bar.onset) - swung(new Fraction(0))).toBeCloseTo(straight(bar.onset) - straight(new Fraction(0)), 9);
+        }
+      },
+    ),
     { ...RUN, numRuns: 200 },
   );
 });

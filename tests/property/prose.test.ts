@@ -11,14 +11,55 @@ import { commentsOf, musicOf } from './music-of';
 const WIDTH = 90;
 
 const word = fc.oneof(
-  { weight: 8, arbitrary: fc.constantFrom('the', 'line', 'lands', 'on', 'a', 'third', '—', 'and', '**there**', 'it', 'breathes,', 'always.', '- ', '# ', '//', '|', 'say', 'ii–V–I', 'flügelhorn', '🎷') },
+  {
+    weight: 8,
+    arbitrary: fc.constantFrom(
+      'the',
+      'line',
+      'lands',
+      'on',
+      'a',
+      'third',
+      '—',
+      'and',
+      '**there**',
+      'it',
+      'breathes,',
+      'always.',
+      '- ',
+      '# ',
+      '//',
+      '|',
+      'say',
+      'ii–V–I',
+      'flügelhorn',
+      '🎷',
+    ),
+  },
   { weight: 2, arbitrary: fc.constantFrom('\\"so', 'to\\"', '\\\\', 'a\\', '\\\\\\', '\\n', '  ', '\t', '\u00a0') },
   { weight: 1, arbitrary: fc.string({ minLength: 85, maxLength: 120, unit: fc.constantFrom('o', 'n', 'g') }) },
 );
 const inner = fc.array(word, { maxLength: 45 }).map((words) => words.join(' ').replace(/(?<!\\)((?:\\\\)*)\\$/, '$1'));
-const sayRow = fc.tuple(fc.constantFrom('  ', '', '\t', '      '), fc.constantFrom('"', '“'), inner, fc.constantFrom('', '', '', ' // why', ' again')).map(([indent, quote, text, end]) => `${indent}say ${quote}${text}${quote === '“' ? '”' : '"'}${end}`);
-const otherRow = fc.constantFrom('', '', '  // a comment', '  tag lyrical', '  claim diatonic', '  line | C4 D E F |', '  say "open', '  say', '  cell up = 1 2');
-const prose = fc.tuple(fc.array(fc.oneof({ weight: 3, arbitrary: sayRow }, { weight: 1, arbitrary: otherRow }), { maxLength: 9 }), fc.constantFrom('\n', '\n', '\r\n'), fc.constantFrom('phrase "A"', 'lesson "L"'))
+const sayRow = fc
+  .tuple(fc.constantFrom('  ', '', '\t', '      '), fc.constantFrom('"', '“'), inner, fc.constantFrom('', '', '', ' // why', ' again'))
+  .map(([indent, quote, text, end]) => `${indent}say ${quote}${text}${quote === '“' ? '”' : '"'}${end}`);
+const otherRow = fc.constantFrom(
+  '',
+  '',
+  '  // a comment',
+  '  tag lyrical',
+  '  claim diatonic',
+  '  line | C4 D E F |',
+  '  say "open',
+  '  say',
+  '  cell up = 1 2',
+);
+const prose = fc
+  .tuple(
+    fc.array(fc.oneof({ weight: 3, arbitrary: sayRow }, { weight: 1, arbitrary: otherRow }), { maxLength: 9 }),
+    fc.constantFrom('\n', '\n', '\r\n'),
+    fc.constantFrom('phrase "A"', 'lesson "L"'),
+  )
   .map(([rows, lineBreak, head]) => ['phrase "Before"', head, ...rows, ''].join(lineBreak));
 
 describe('formatting prose', () => {
@@ -54,7 +95,10 @@ describe('formatting prose', () => {
         const start = from % (text.length + 1);
         const end = Math.min(text.length, start + (length % 200));
         const edits = formatRange(openSnapshot('file:///a.phrase', 1, text), start, end);
-        const after = applyEdits(text, edits.map((edit) => ({ range: { start: edit.start, end: edit.end }, text: edit.text })));
+        const after = applyEdits(
+          text,
+          edits.map((edit) => ({ range: { start: edit.start, end: edit.end }, text: edit.text })),
+        );
         expect(saidIn(after)).toEqual(saidIn(text));
       }),
       { ...RUN, numRuns: 500 },
@@ -83,10 +127,14 @@ function saidIn(text: string): unknown {
 
 function sayRowsOf(text: string): { literal: string; width: number }[] {
   return parseFile(text).flatMap(({ parsed: { item, text: slice } }) =>
-    item.kind !== 'phrase' && item.kind !== 'lesson' ? [] : item.rows.flatMap((row) => {
-      if (row.kind !== 'say' || row.text === null || !row.text.closed || row.range.end !== row.text.range.end) return [];
-      const start = slice.lastIndexOf('\n', row.text.range.start) + 1;
-      return [{ literal: slice.slice(row.text.range.start, row.text.range.end), width: [...slice.slice(start, row.text.range.end)].length }];
-    }),
+    item.kind !== 'phrase' && item.kind !== 'lesson'
+      ? []
+      : item.rows.flatMap((row) => {
+          if (row.kind !== 'say' || row.text === null || !row.text.closed || row.range.end !== row.text.range.end) return [];
+          const start = slice.lastIndexOf('\n', row.text.range.start) + 1;
+          return [
+            { literal: slice.slice(row.text.range.start, row.text.range.end), width: [...slice.slice(start, row.text.range.end)].length },
+          ];
+        }),
   );
 }

@@ -15,23 +15,82 @@ function soundsOf({ phrases }: Snapshot): string[] {
 
 /** What is found, the notes it is about, and its severity; a respelled note is called otherwise in some words. */
 function othersIn(snapshot: Snapshot): string[] {
-  return findingsOf(snapshot, DEFAULT_THEORY).filter(({ rule }) => rule !== RULE).map(({ rule, severity, about }) => `${rule} ${severity} ${about?.note ?? ''}`).sort();
+  return findingsOf(snapshot, DEFAULT_THEORY)
+    .filter(({ rule }) => rule !== RULE)
+    .map(({ rule, severity, about }) => `${rule} ${severity} ${about?.note ?? ''}`)
+    .sort();
 }
 
 const ROOTS = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'F#', 'Gb', 'G', 'Ab', 'A', 'Bb', 'B', 'C#', 'G#'];
-const QUALITIES = ['', 'm', '6', 'm6', '7', 'm7', 'maj7', 'm(maj7)', 'm7b5', '7b9', '9', '13', '7sus', '7alt', 'dim7', '+7', 'maj7#11', '/Bb', 'm/D#'];
-const NAMES = ['C', 'C#', 'Db', 'D', 'D#', 'Eb', 'E', 'Fb', 'E#', 'F', 'F#', 'Gb', 'G', 'G#', 'Ab', 'A', 'A#', 'Bb', 'B', 'Cb', 'B#', 'F##', 'Bbb'];
+const QUALITIES = [
+  '',
+  'm',
+  '6',
+  'm6',
+  '7',
+  'm7',
+  'maj7',
+  'm(maj7)',
+  'm7b5',
+  '7b9',
+  '9',
+  '13',
+  '7sus',
+  '7alt',
+  'dim7',
+  '+7',
+  'maj7#11',
+  '/Bb',
+  'm/D#',
+];
+const NAMES = [
+  'C',
+  'C#',
+  'Db',
+  'D',
+  'D#',
+  'Eb',
+  'E',
+  'Fb',
+  'E#',
+  'F',
+  'F#',
+  'Gb',
+  'G',
+  'G#',
+  'Ab',
+  'A',
+  'A#',
+  'Bb',
+  'B',
+  'Cb',
+  'B#',
+  'F##',
+  'Bbb',
+];
 const FIRST_NAMES = NAMES.map((name) => `${name}4`);
 
 const slot = fc.oneof(
-  { weight: 10, arbitrary: fc.tuple(fc.constantFrom('', '', '', '/', '\\'), fc.constantFrom(...NAMES), fc.constantFrom('', '', '', '', '>')).map((parts) => parts.join('')) },
+  {
+    weight: 10,
+    arbitrary: fc
+      .tuple(fc.constantFrom('', '', '', '/', '\\'), fc.constantFrom(...NAMES), fc.constantFrom('', '', '', '', '>'))
+      .map((parts) => parts.join('')),
+  },
   { weight: 2, arbitrary: fc.constantFrom(...NAMES).map((name) => `${name}5`) },
   { weight: 1, arbitrary: fc.constantFrom('~', '.') },
 );
-const bar = fc.array(fc.tuple(slot, slot).map((pair) => pair.join('-')), { minLength: 4, maxLength: 4 });
+const bar = fc.array(
+  fc.tuple(slot, slot).map((pair) => pair.join('-')),
+  { minLength: 4, maxLength: 4 },
+);
 const chord = fc.tuple(fc.constantFrom(...ROOTS), fc.constantFrom(...QUALITIES)).map((parts) => parts.join(''));
 const text = fc
-  .tuple(fc.constantFrom('', 'C major', 'Eb major', 'B major', 'C minor', 'F# minor'), fc.constantFrom(...FIRST_NAMES), fc.array(fc.tuple(chord, bar), { minLength: 1, maxLength: 3 }))
+  .tuple(
+    fc.constantFrom('', 'C major', 'Eb major', 'B major', 'C minor', 'F# minor'),
+    fc.constantFrom(...FIRST_NAMES),
+    fc.array(fc.tuple(chord, bar), { minLength: 1, maxLength: 3 }),
+  )
   .map(([key, first, bars]) => {
     const line = bars.map(([, groups], i) => (i === 0 ? [first, ...groups.slice(1)] : groups).join(' ')).join(' | ');
     return `phrase "A"\n${key === '' ? '' : `  key  ${key}\n`}  over | ${bars.map(([symbol]) => symbol).join(' | ')} |\n  line | ${line} |\n`;
@@ -48,7 +107,10 @@ test('a fix takes its finding away, and nothing else changes', () => {
         expect(fixes).toHaveLength(1);
         const after = opened(applyPlaced(before, fixes[0]!.edits));
         expect(soundsOf(after), after.text).toEqual(soundsOf(snapshot));
-        expect(findingsOf(after, DEFAULT_THEORY).filter((finding) => finding.rule === RULE && finding.about?.note === about!.note), after.text).toEqual([]);
+        expect(
+          findingsOf(after, DEFAULT_THEORY).filter((finding) => finding.rule === RULE && finding.about?.note === about!.note),
+          after.text,
+        ).toEqual([]);
         expect(othersIn(after), after.text).toEqual(othersIn(snapshot));
       }
     }),
@@ -61,8 +123,17 @@ test('all of them at once, as often as there are some, leave none', () => {
   always(
     fc.property(text, (before) => {
       let after = before;
-      for (let round = 0; round < 5; round += 1) after = applyPlaced(after, findingsOf(opened(after), DEFAULT_THEORY).filter(({ rule }) => rule === RULE).flatMap(({ fixes }) => fixes[0]!.edits));
-      expect(findingsOf(opened(after), DEFAULT_THEORY).filter(({ rule }) => rule === RULE), after).toEqual([]);
+      for (let round = 0; round < 5; round += 1)
+        after = applyPlaced(
+          after,
+          findingsOf(opened(after), DEFAULT_THEORY)
+            .filter(({ rule }) => rule === RULE)
+            .flatMap(({ fixes }) => fixes[0]!.edits),
+        );
+      expect(
+        findingsOf(opened(after), DEFAULT_THEORY).filter(({ rule }) => rule === RULE),
+        after,
+      ).toEqual([]);
       expect(soundsOf(opened(after)), after).toEqual(soundsOf(opened(before)));
     }),
     { ...RUN, numRuns: 200 },

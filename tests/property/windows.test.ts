@@ -22,9 +22,16 @@ vi.mock('../../server/src/assists/writing/verified', async (importOriginal) => {
     const near = real.verified(context, edits, wanted);
     const whole = real.verifiedOnWhole(context, edits, wanted);
     seen.candidates += 1;
-    if (windowOf(context, [...edits].sort((a, b) => a.range.start - b.range.start)) !== null) seen.windows += 1;
+    if (
+      windowOf(
+        context,
+        [...edits].sort((a, b) => a.range.start - b.range.start),
+      ) !== null
+    )
+      seen.windows += 1;
     if (whole !== null) seen.sound += 1;
-    if (JSON.stringify(near) !== JSON.stringify(whole)) seen.differing.push(JSON.stringify({ text: context.placed.phrase.text, edits, wanted, near: near !== null, whole: whole !== null }));
+    if (JSON.stringify(near) !== JSON.stringify(whole))
+      seen.differing.push(JSON.stringify({ text: context.placed.phrase.text, edits, wanted, near: near !== null, whole: whole !== null }));
     return near;
   };
   return { ...real, verified: both };
@@ -35,33 +42,82 @@ function fail(error: unknown): never {
 }
 
 const WANTED = Number(process.env['WINDOWS'] ?? 600);
-const TEXTS = ['C', 'C#', 'Bb-A', 'E-~', '.', '~', 'F-F#', 'G-Ab-A', '(D)', 'Eb!', 'B>', 'C2', 'D8', 'F-E-Eb-D', 'A | B', 'x?', 'Gb-F E', ''] as const;
-const DEVICES: readonly (DeviceKind | null)[] = [null, null, 'enclosure', 'approach', 'passing-tone', 'double-chromatic', 'neighbour-tone', 'arpeggio', 'turn', 'anticipation', 'appoggiatura', 'chromatic-run'];
+const TEXTS = [
+  'C',
+  'C#',
+  'Bb-A',
+  'E-~',
+  '.',
+  '~',
+  'F-F#',
+  'G-Ab-A',
+  '(D)',
+  'Eb!',
+  'B>',
+  'C2',
+  'D8',
+  'F-E-Eb-D',
+  'A | B',
+  'x?',
+  'Gb-F E',
+  '',
+] as const;
+const DEVICES: readonly (DeviceKind | null)[] = [
+  null,
+  null,
+  'enclosure',
+  'approach',
+  'passing-tone',
+  'double-chromatic',
+  'neighbour-tone',
+  'arpeggio',
+  'turn',
+  'anticipation',
+  'appoggiatura',
+  'chromatic-run',
+];
 
 test('a proof on the bars around an edit says what the proof on the whole phrase says', () => {
   always(
-    fc.property(fc.oneof({ weight: 6, arbitrary: longPhraseArbitrary }, lessonPhraseArbitrary, phraseArbitrary), fc.array(fc.nat(), { minLength: 8, maxLength: 8 }), ({ text }, picks) => {
-      if (seen.candidates >= WANTED) return;
-      const snapshot = openSnapshot('file:///a.phrase', 1, text);
-      const placed = snapshot.phrases[0]!;
-      const { phrase, start } = placed;
-      if (phrase.notes.length === 0) return;
-      for (const pick of picks.slice(0, 2)) {
-        const at = start + phrase.notes[pick % phrase.notes.length]!.range.start;
-        offersAt(snapshot, { start: at, end: at, only: null }, DEFAULT_THEORY, fail);
-      }
-      const context: AssistContext = { snapshot, placed, reading: readPhrase(phrase, DEFAULT_THEORY), options: DEFAULT_THEORY, selection: { start: 0, end: 0 }, note: null, selected: [], asked: false };
-      for (const pick of picks) {
-        const index = pick % phrase.groups.length;
-        const group = phrase.groups[index]!;
-        const device = DEVICES[pick % DEVICES.length]!;
-        const repaired = pick % 5 === 0 ? pick % phrase.notes.length : null;
-        const at = group.onset.add(pick % 3 === 0 ? group.duration : 0);
-        const edits = group.cell === null ? [{ range: group.range, text: TEXTS[(pick >> 4) % TEXTS.length]! }] : [];
-        verified(context, edits, { repaired, groups: [index, ...(index > 0 && pick % 2 === 0 ? [index - 1] : [])], ...(device === null ? {} : { device: { kind: device, at } }) });
-      }
-      expect(seen.differing).toEqual([]);
-    }),
+    fc.property(
+      fc.oneof({ weight: 6, arbitrary: longPhraseArbitrary }, lessonPhraseArbitrary, phraseArbitrary),
+      fc.array(fc.nat(), { minLength: 8, maxLength: 8 }),
+      ({ text }, picks) => {
+        if (seen.candidates >= WANTED) return;
+        const snapshot = openSnapshot('file:///a.phrase', 1, text);
+        const placed = snapshot.phrases[0]!;
+        const { phrase, start } = placed;
+        if (phrase.notes.length === 0) return;
+        for (const pick of picks.slice(0, 2)) {
+          const at = start + phrase.notes[pick % phrase.notes.length]!.range.start;
+          offersAt(snapshot, { start: at, end: at, only: null }, DEFAULT_THEORY, fail);
+        }
+        const context: AssistContext = {
+          snapshot,
+          placed,
+          reading: readPhrase(phrase, DEFAULT_THEORY),
+          options: DEFAULT_THEORY,
+          selection: { start: 0, end: 0 },
+          note: null,
+          selected: [],
+          asked: false,
+        };
+        for (const pick of picks) {
+          const index = pick % phrase.groups.length;
+          const group = phrase.groups[index]!;
+          const device = DEVICES[pick % DEVICES.length]!;
+          const repaired = pick % 5 === 0 ? pick % phrase.notes.length : null;
+          const at = group.onset.add(pick % 3 === 0 ? group.duration : 0);
+          const edits = group.cell === null ? [{ range: group.range, text: TEXTS[(pick >> 4) % TEXTS.length]! }] : [];
+          verified(context, edits, {
+            repaired,
+            groups: [index, ...(index > 0 && pick % 2 === 0 ? [index - 1] : [])],
+            ...(device === null ? {} : { device: { kind: device, at } }),
+          });
+        }
+        expect(seen.differing).toEqual([]);
+      },
+    ),
     { ...RUN, numRuns: WANTED },
   );
   console.log(`candidates: ${seen.candidates}, on the bars around them ${seen.windows}, sound ${seen.sound}`);

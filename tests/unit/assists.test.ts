@@ -12,7 +12,9 @@ import { atCursor, edited } from './features/cursor';
 /** What one action offers at the cursor `¦` in a line, over chords in 4/4. */
 function offered(assist: string, over: string, line: string): { offers: PlacedOffer[]; lines: string[] } {
   const { snapshot, at } = atCursor(`phrase "A"\n  over | ${over} |\n  line | ${line} |\n`);
-  const offers = offersAt(snapshot, { start: at, end: at, only: null }, DEFAULT_THEORY, (error) => { throw error; }).filter((offer) => offer.assist === assist);
+  const offers = offersAt(snapshot, { start: at, end: at, only: null }, DEFAULT_THEORY, (error) => {
+    throw error;
+  }).filter((offer) => offer.assist === assist);
   return { offers, lines: offers.map((offer) => /line +(?:\| )?(.*) \|/.exec(edited(snapshot.text, offer.edits()))![1]!) };
 }
 
@@ -44,8 +46,12 @@ test('a new note whose degree nobody says is a pitch in a line of degrees', () =
 });
 
 test('bars that a device is taken out of are written anew, the others stay as they are: octave figures, spaces, weights, comments', () => {
-  const { snapshot, at } = atCursor('phrase "A"\n  over | C6   | C6  | C6 | // turn\n  line | C4-D4 E4  G4 E4 | 2:C4-E-G E-C4  G3 | D4-¦F E ~  C4 | // home\n  degrees | 1-2 3 5 3 |\n');
-  const [offer] = offersAt(snapshot, { start: at, end: at, only: null }, DEFAULT_THEORY, (error) => { throw error; }).filter(({ assist }) => assist === 'simplify');
+  const { snapshot, at } = atCursor(
+    'phrase "A"\n  over | C6   | C6  | C6 | // turn\n  line | C4-D4 E4  G4 E4 | 2:C4-E-G E-C4  G3 | D4-¦F E ~  C4 | // home\n  degrees | 1-2 3 5 3 |\n',
+  );
+  const [offer] = offersAt(snapshot, { start: at, end: at, only: null }, DEFAULT_THEORY, (error) => {
+    throw error;
+  }).filter(({ assist }) => assist === 'simplify');
   const rows = edited(snapshot.text, offer!.edits()).split('\n');
   expect(rows[1]).toBe('  over | C6   | C6  | C6 | // turn');
   expect(rows[2]).toMatch(/^ {2}line \| C4-D4 E4 {2}G4 E4 \| 2:C4-E-G E-C4 {2}G3 \| [^|]+ \| \/\/ home$/);
@@ -56,13 +62,17 @@ describe('rows written out of a phrase in which a note is flagged', () => {
   const AVOID = 'phrase "A¦"\n  key F major\n  over | Gm7 | C7 | Fmaj7 |\n  line | Bb4-D F-A G-F D-C | E-G Bb-D C-Bb A-G | Bb ~ ~ . |\n';
   const written = (assist: string, marked: string): string => {
     const { snapshot, at } = atCursor(marked);
-    const [offer] = offersAt(snapshot, { start: at, end: at, only: null }, DEFAULT_THEORY, (error) => { throw error; }).filter((one) => one.assist === assist);
+    const [offer] = offersAt(snapshot, { start: at, end: at, only: null }, DEFAULT_THEORY, (error) => {
+      throw error;
+    }).filter((one) => one.assist === assist);
     return edited(snapshot.text, offer!.edits());
   };
 
   test('no claim names it', () => {
     expect(findingsOf(openSnapshot('', 1, AVOID.replace('¦', '')), DEFAULT_THEORY).map(({ rule }) => rule)).toEqual(['clash']);
-    const claims = written('write-claims', AVOID).split('\n').filter((row) => row.includes('claim'));
+    const claims = written('write-claims', AVOID)
+      .split('\n')
+      .filter((row) => row.includes('claim'));
     expect(claims).toEqual(['  claim   diatonic']);
     // The same where the note is a chord tone.
     expect(written('write-claims', AVOID.replace('| Bb ~ ~ . |', '| A ~ ~ . |'))).toContain('\n  claim   lands 3 at 3.1\n');
@@ -74,16 +84,23 @@ describe('rows written out of a phrase in which a note is flagged', () => {
     expect(text).not.toContain('Bar 3');
     expect(text).not.toMatch(/half step above|off the beat/);
     const alone = atCursor('phrase "A¦"\n  over | Cmaj7 |\n  line | F4 ~ ~ ~ |\n');
-    expect(offersAt(alone.snapshot, { start: alone.at, end: alone.at, only: null }, DEFAULT_THEORY, (error) => { throw error; }).map(({ assist }) => assist)).not.toContain('write-walkthrough');
+    expect(
+      offersAt(alone.snapshot, { start: alone.at, end: alone.at, only: null }, DEFAULT_THEORY, (error) => {
+        throw error;
+      }).map(({ assist }) => assist),
+    ).not.toContain('write-walkthrough');
   });
 
-  test.each(['write-claims', 'write-walkthrough'])('%s: each new row stands as the formatter would write it, the others as they were', (assist) => {
-    const before = AVOID.replace('¦', '').trimEnd().split('\n');
-    const after = written(assist, AVOID);
-    const fresh = after.split('\n').slice(before.length);
-    expect(after.split('\n').slice(0, before.length)).toEqual(before);
-    expect(formatText(after).split('\n').slice(before.length)).toEqual(fresh);
-  });
+  test.each(['write-claims', 'write-walkthrough'])(
+    '%s: each new row stands as the formatter would write it, the others as they were',
+    (assist) => {
+      const before = AVOID.replace('¦', '').trimEnd().split('\n');
+      const after = written(assist, AVOID);
+      const fresh = after.split('\n').slice(before.length);
+      expect(after.split('\n').slice(0, before.length)).toEqual(before);
+      expect(formatText(after).split('\n').slice(before.length)).toEqual(fresh);
+    },
+  );
 });
 
 test('a flagged note that would be flagged off the beat, too, goes on to the chord tone that it leans on', () => {
@@ -92,8 +109,12 @@ test('a flagged note that would be flagged off the beat, too, goes on to the cho
     return offers.map(({ title }, i) => `${title}: ${lines[i]}`);
   };
   // Bb is the 11 of Fmaj7, a half step above A.
-  expect(told('C7 | Fmaj7', 'C5-Bb G-E D-E C-D | ¦Bb ~ ~ .')).toEqual(['Play Bb half a beat later, holding the note before, and let it fall to A: C5-Bb G-E D-E C-D | ~-Bb A ~ .']);
-  expect(told('C7 | Fmaj7', 'C5-Bb G-E D-E C-. | 2:¦Bb G E')).toEqual(['Play Bb half a beat later, after a rest, and let it fall to A: C5-Bb G-E D-E C-. | 2:.-Bb-A-~ G E']);
+  expect(told('C7 | Fmaj7', 'C5-Bb G-E D-E C-D | ¦Bb ~ ~ .')).toEqual([
+    'Play Bb half a beat later, holding the note before, and let it fall to A: C5-Bb G-E D-E C-D | ~-Bb A ~ .',
+  ]);
+  expect(told('C7 | Fmaj7', 'C5-Bb G-E D-E C-. | 2:¦Bb G E')).toEqual([
+    'Play Bb half a beat later, after a rest, and let it fall to A: C5-Bb G-E D-E C-. | 2:.-Bb-A-~ G E',
+  ]);
   // What moves into sixteenths says so.
   expect(told('Cmaj7', 'G4 E ¦F-A C')).toEqual(['Play F half a beat later, holding the note before, in sixteenths: G4 E ~-~-F-A C']);
   // One that is short there passes as it is.
@@ -114,7 +135,9 @@ describe('the title of an embellishment says what else it changes', () => {
     const isPlain = forms.map((form) => !/, (?:as a|in sixteenths)/.test(form));
     expect(isPlain.filter(Boolean).length).toBeGreaterThan(2);
     expect(isPlain.lastIndexOf(true)).toBeLessThan(isPlain.indexOf(false));
-    expect(told('approach', 'C7 | Fmaj7', 'C4-E G-Bb C5-Bb Db-C | ¦A ~ ~ .')[0]).toBe('Approach A: Ab A, in place of C: C4-E G-Bb C5-Bb Db-Ab | A ~ ~ .');
+    expect(told('approach', 'C7 | Fmaj7', 'C4-E G-Bb C5-Bb Db-C | ¦A ~ ~ .')[0]).toBe(
+      'Approach A: Ab A, in place of C: C4-E G-Bb C5-Bb Db-Ab | A ~ ~ .',
+    );
   });
 
   test('a hold gives way without a word; a note of a beat does not', () => {
@@ -125,16 +148,25 @@ describe('the title of an embellishment says what else it changes', () => {
   });
 
   test('mordents, turns and pickups', () => {
-    expect(told('ornament', 'Dm7', 'D4 F ¦A F').map((form) => form.replace(/^.*-[A-G]#?, /, ''))).toEqual(['as a triplet: D4 F A-B-A F', 'in sixteenths: D4 F B-A-G#-A F']);
+    expect(told('ornament', 'Dm7', 'D4 F ¦A F').map((form) => form.replace(/^.*-[A-G]#?, /, ''))).toEqual([
+      'as a triplet: D4 F A-B-A F',
+      'in sixteenths: D4 F B-A-G#-A F',
+    ]);
     const pickups = told('enclosure', 'Cmaj7', '¦E4 G C ~').map((form) => form.replace(/: [^:]*$/, ''));
     expect(pickups).toContain('Enclose E: F-D E');
     expect(pickups).toContain('Enclose E: F#-F-D E, as a triplet');
-    expect(told('anticipation', 'Dm7 | G7', 'D4-F A-C5 A C-A | ¦B ~ ~ .')).toEqual(['Anticipate B: half a beat early, held over the change, in place of A: D4-F A-C5 A C-B | ~ ~ ~ .']);
+    expect(told('anticipation', 'Dm7 | G7', 'D4-F A-C5 A C-A | ¦B ~ ~ .')).toEqual([
+      'Anticipate B: half a beat early, held over the change, in place of A: D4-F A-C5 A C-B | ~ ~ ~ .',
+    ]);
   });
 
   test('three to a beat are the eighths of a compound meter', () => {
     const { snapshot, at } = atCursor('phrase "A"\n  meter 6/8\n  over | G7 | Cmaj7 |\n  line | D4-F-A G | ¦E C |\n');
-    const titles = offersAt(snapshot, { start: at, end: at, only: ['refactor.rewrite.enclosure'] }, DEFAULT_THEORY, (error) => { throw error; }).filter(({ assist }) => assist === 'enclosure').map(({ title }) => title);
+    const titles = offersAt(snapshot, { start: at, end: at, only: ['refactor.rewrite.enclosure'] }, DEFAULT_THEORY, (error) => {
+      throw error;
+    })
+      .filter(({ assist }) => assist === 'enclosure')
+      .map(({ title }) => title);
     expect(titles[0]).toBe('Enclose E: F-D E');
     expect(titles.filter((title) => /triplet/.test(title))).toEqual([]);
   });
@@ -142,7 +174,20 @@ describe('the title of an embellishment says what else it changes', () => {
 
 describe('a new note that is the b13 of a dominant is spelled as one', () => {
   // The sixth above the root, lowered: common practice. Of Ab7 and Gb7 it is an Fb and an Ebb, which are written as they are read.
-  test.each([['C', 'Ab'], ['F', 'Db'], ['Bb', 'Gb'], ['Eb', 'B'], ['Ab', 'E'], ['Db', 'A'], ['Gb', 'D'], ['B', 'G'], ['E', 'C'], ['A', 'F'], ['D', 'Bb'], ['G', 'Eb']])('%s7: %s', (root, flat) => {
+  test.each([
+    ['C', 'Ab'],
+    ['F', 'Db'],
+    ['Bb', 'Gb'],
+    ['Eb', 'B'],
+    ['Ab', 'E'],
+    ['Db', 'A'],
+    ['Gb', 'D'],
+    ['B', 'G'],
+    ['E', 'C'],
+    ['A', 'F'],
+    ['D', 'Bb'],
+    ['G', 'Eb'],
+  ])('%s7: %s', (root, flat) => {
     const third = formatNoteName(figureName(parseNoteName(root)!, { number: 13, alter: 0 }));
     const home = formatNoteName(figureName(parseNoteName(root)!, { number: 11, alter: 0 }));
     const { offers, lines } = offered('approach', `${root}7 | ${home}`, `${root}4 ~ ~ ~ | ¦${third} ~ ~ ~`);

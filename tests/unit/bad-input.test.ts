@@ -11,7 +11,11 @@ const HEAD = 'phrase "A"\n  key C major\n';
 function mended(text: string): string[] {
   return findingsOf(openSnapshot('file:///a.phrase', 1, text), DEFAULT_THEORY)
     .flatMap(({ fixes }) => fixes.slice(0, 1))
-    .map(({ edits }) => [...edits].sort((a, b) => b.start - a.start).reduce((result, { start, end, text: fresh }) => result.slice(0, start) + fresh + result.slice(end), text));
+    .map(({ edits }) =>
+      [...edits]
+        .sort((a, b) => b.start - a.start)
+        .reduce((result, { start, end, text: fresh }) => result.slice(0, start) + fresh + result.slice(end), text),
+    );
 }
 
 describe.each([
@@ -28,7 +32,11 @@ describe.each([
   ['a small pitch', 'line | eb4 D E F |', 'line | Eb4 D E F |'],
   ['a hold after a rest', 'line | C4 . ~ D |', 'line | C4 . . D |'],
   ['a short bar', 'line | C4 D E |', 'line | C4 D E . |'],
-  ['a wrong figure', 'over | Gm7 |\n  line | Bb4 A G F |\n  degrees | b3 9 1 6 |', 'over | Gm7 |\n  line | Bb4 A G F |\n  degrees | b3 9 1 b7 |'],
+  [
+    'a wrong figure',
+    'over | Gm7 |\n  line | Bb4 A G F |\n  degrees | b3 9 1 6 |',
+    'over | Gm7 |\n  line | Bb4 A G F |\n  degrees | b3 9 1 b7 |',
+  ],
   ['an octave and a direction', 'line | C4 /D5 E F |', 'line | C4 D5 E F |'],
   ['a key in short', 'key Cm', 'key C minor'],
   ['a key without its mode', 'key Bb', 'key Bb major'],
@@ -54,9 +62,22 @@ describe.each([
 
 test('a major seventh over a dominant, and a natural ninth beside an altered one, are shown with the sign they need', () => {
   const shown = (chord: string, note: string): string | null =>
-    scoreAt(openSnapshot('file:///a.phrase', 1, `phrase "A"\n  over | ${chord} |\n  line | ${note}4 ~ ~ ~ |\n`), 0, DEFAULT_THEORY, { scope: 'phrase', pitch: 'concert' }).phrases[0]!.notes[0]!.figure;
-  expect([['G7', 'F#'], ['G7b9', 'A'], ['C6', 'B'], ['Cm7', 'E'], ['Dm7b5', 'A'], ['G7', 'F'], ['Cmaj7', 'B'], ['Gm7', 'A']].map(([chord, note]) => shown(chord!, note!)))
-    .toEqual(['n7', 'n9', 'n7', 'n3', 'n5', 'b7', '7', '9']);
+    scoreAt(openSnapshot('file:///a.phrase', 1, `phrase "A"\n  over | ${chord} |\n  line | ${note}4 ~ ~ ~ |\n`), 0, DEFAULT_THEORY, {
+      scope: 'phrase',
+      pitch: 'concert',
+    }).phrases[0]!.notes[0]!.figure;
+  expect(
+    [
+      ['G7', 'F#'],
+      ['G7b9', 'A'],
+      ['C6', 'B'],
+      ['Cm7', 'E'],
+      ['Dm7b5', 'A'],
+      ['G7', 'F'],
+      ['Cmaj7', 'B'],
+      ['Gm7', 'A'],
+    ].map(([chord, note]) => shown(chord!, note!)),
+  ).toEqual(['n7', 'n9', 'n7', 'n3', 'n5', 'b7', '7', '9']);
 });
 
 test('a key without its mode is major, and says so in a hint', () => {
@@ -73,7 +94,11 @@ test('a small letter alone may be either key: both are offered', () => {
 
 test('figures that name the same sound are all right', () => {
   const rules = (degrees: string): string[] =>
-    findingsOf(openSnapshot('file:///a.phrase', 1, `phrase "A"\n  over | Gm7 | G7 |\n  line | Bb4 A G F | Bb A E F |\n  degrees | ${degrees} |\n`), DEFAULT_THEORY).map(({ rule }) => rule);
-  for (const degrees of ['b3 9 1 b7 | #9 9 13 b7', '3 2 1 7 | b3 2 6 7', '3 2 1 7 | #9 2 bb7 7']) expect(rules(degrees)).not.toContain('wrong-figure');
+    findingsOf(
+      openSnapshot('file:///a.phrase', 1, `phrase "A"\n  over | Gm7 | G7 |\n  line | Bb4 A G F | Bb A E F |\n  degrees | ${degrees} |\n`),
+      DEFAULT_THEORY,
+    ).map(({ rule }) => rule);
+  for (const degrees of ['b3 9 1 b7 | #9 9 13 b7', '3 2 1 7 | b3 2 6 7', '3 2 1 7 | #9 2 bb7 7'])
+    expect(rules(degrees)).not.toContain('wrong-figure');
   expect(rules('n3 9 1 b7 | #9 9 13 n7').filter((rule) => rule === 'wrong-figure')).toHaveLength(2);
 });

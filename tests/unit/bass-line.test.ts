@@ -6,7 +6,8 @@ import { walkthrough } from '../../server/src/explain/walkthrough';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { formatNoteName } from '../../server/src/theory/pitch';
 
-const reading = (over: string) => readPhrase(openSnapshot('', 1, `phrase "A"\n  key D major\n  over ${over}\n  line | D4 ~ ~ ~ |\n`).phrases[0]!.phrase, DEFAULT_THEORY);
+const reading = (over: string) =>
+  readPhrase(openSnapshot('', 1, `phrase "A"\n  key D major\n  over ${over}\n  line | D4 ~ ~ ~ |\n`).phrases[0]!.phrase, DEFAULT_THEORY);
 
 test.each([
   ['a fall through inversions', '| D D/C | G/B Gm/Bb | D/A |', 'D-C-B-Bb-A'],
@@ -25,5 +26,8 @@ test('it is told once, with the progression', () => {
 });
 
 test('the shorter way from one bass note to the next', () => {
-  expect([bassMove({ letter: 'C', alter: 0 }, { letter: 'B', alter: 0 }), bassMove({ letter: 'B', alter: 0 }, { letter: 'C', alter: 0 })]).toEqual([-1, 1]);
+  expect([
+    bassMove({ letter: 'C', alter: 0 }, { letter: 'B', alter: 0 }),
+    bassMove({ letter: 'B', alter: 0 }, { letter: 'C', alter: 0 }),
+  ]).toEqual([-1, 1]);
 });

@@ -61,7 +61,9 @@ describe('in words', () => {
   ])('over %s, %s', (chord, note, words) => expect(role(chord, note)).toBe(words));
 
   test('a hover says the same, with its figure', () => {
-    expect(noteHover(readingOf('key F major\n  over | A7 |', '| A#4 ~ ~ ~ |'), 0)).toContain('**A#4** is the **b9** of `A7` (A mixolydian): flat nine, written A#, ');
+    expect(noteHover(readingOf('key F major\n  over | A7 |', '| A#4 ~ ~ ~ |'), 0)).toContain(
+      '**A#4** is the **b9** of `A7` (A mixolydian): flat nine, written A#, ',
+    );
   });
 
   test('a finding names the chord’s own tone', () => {
@@ -79,19 +81,36 @@ test.each([
 });
 
 describe('a duration in words', () => {
-  test.each([['1', 'a beat'], ['2', 'two beats'], ['5/2', 'two and a half beats'], ['1/2', 'half a beat'], ['8/3', 'two and two thirds beats'], ['13/4', 'three and a quarter beats'], ['3/4', 'three quarters of a beat'], ['1/3', 'a third of a beat'], ['17/8', 'two and an eighth beats'], ['14', '14 beats'], ['23/11', '2 1/11 beats']])('%s beats', (beats, words) => {
+  test.each([
+    ['1', 'a beat'],
+    ['2', 'two beats'],
+    ['5/2', 'two and a half beats'],
+    ['1/2', 'half a beat'],
+    ['8/3', 'two and two thirds beats'],
+    ['13/4', 'three and a quarter beats'],
+    ['3/4', 'three quarters of a beat'],
+    ['1/3', 'a third of a beat'],
+    ['17/8', 'two and an eighth beats'],
+    ['14', '14 beats'],
+    ['23/11', '2 1/11 beats'],
+  ])('%s beats', (beats, words) => {
     expect(durationWords(beats)).toBe(words);
   });
 
   test('a message counts felt beats', () => {
-    const said = (meter: string, line: string): string => findingsOf(openSnapshot('', 1, `phrase "A"\n  key C major\n  meter ${meter}\n  over | Cmaj7 |\n  line | ${line} |\n`), DEFAULT_THEORY)[0]!.message;
+    const said = (meter: string, line: string): string =>
+      findingsOf(
+        openSnapshot('', 1, `phrase "A"\n  key C major\n  meter ${meter}\n  over | Cmaj7 |\n  line | ${line} |\n`),
+        DEFAULT_THEORY,
+      )[0]!.message;
     expect(said('4/4', 'E4 F-~ ~ ~-G')).toContain('F lasts two and a half beats over Cmaj7');
     expect(said('12/8', 'E4 F ~ G')).toMatch(/^F lasts two beats over Cmaj7/);
   });
 });
 
 describe('a blue note', () => {
-  const blues = (line: string, over = '| C7 | F7 | C7 | G7 | C7 |'): ReturnType<typeof readingOf> => readingOf(`key C major\n  over ${over}`, line);
+  const blues = (line: string, over = '| C7 | F7 | C7 | G7 | C7 |'): ReturnType<typeof readingOf> =>
+    readingOf(`key C major\n  over ${over}`, line);
 
   test('over I7 is the blue third and the flat five', () => {
     const reading = blues('| Eb4-E G C5 Bb4 | A F C ~ | F4-Gb G E C | D ~ ~ . | C4 ~ ~ ~ |');
@@ -101,7 +120,11 @@ describe('a blue note', () => {
     const five = reading.phrase.notes.find(({ pitch }) => pitch.letter === 'G' && pitch.alter === -1)!.index;
     expect(withRole(reading, five)).toBe('Gb, the flat five of C7');
     expect(noteHover(reading, five)).toContain('is the **b5** of `C7`');
-    expect(tell(reading).map(({ text }) => text).join(' ')).not.toMatch(/sharp nine|sharp eleven/);
+    expect(
+      tell(reading)
+        .map(({ text }) => text)
+        .join(' '),
+    ).not.toMatch(/sharp nine|sharp eleven/);
   });
 
   test('over another chord the chord’s figure, and whose blue note', () => {
@@ -117,6 +140,11 @@ describe('a blue note', () => {
 });
 
 test.each([
-  ['1', 'beat 1'], ['2+1/2', 'the “and” of 2'], ['2+1/3', 'the second third of beat 2'], ['2+2/3', 'the last third of beat 2'],
-  ['3+1/4', 'the second quarter of beat 3'], ['3+3/4', 'the last quarter of beat 3'], ['1+3/11', 'beat 1+3/11'],
+  ['1', 'beat 1'],
+  ['2+1/2', 'the “and” of 2'],
+  ['2+1/3', 'the second third of beat 2'],
+  ['2+2/3', 'the last third of beat 2'],
+  ['3+1/4', 'the second quarter of beat 3'],
+  ['3+3/4', 'the last quarter of beat 3'],
+  ['1+3/11', 'beat 1+3/11'],
 ])('the place %s is %s', (beat, words) => expect(beatWords(beat)).toBe(words));

@@ -44,7 +44,14 @@ function desk(start: string, { answersAfter = 20, calms = true } = {}): Desk {
   const reportNow = (): readonly Found[] => {
     snapshot = openSnapshot('desk', version, text, snapshot);
     const pens = pensOf(calm);
-    return findingsOf(whileWritten(snapshot, pens), DEFAULT_THEORY).map(({ rule, message, start: from, end, early, severity }) => ({ rule, message, start: from, end, early, isError: severity === 'error' }));
+    return findingsOf(whileWritten(snapshot, pens), DEFAULT_THEORY).map(({ rule, message, start: from, end, early, severity }) => ({
+      rule,
+      message,
+      start: from,
+      end,
+      early,
+      isError: severity === 'error',
+    }));
   };
   const take = (event: CalmEvent<Found>): void => {
     const isKnown = calm.report !== null;
@@ -206,14 +213,17 @@ describe('a lesson typed key by key', () => {
 test('any phrase typed at any rhythm, with rests of two seconds anywhere: nothing appears that vanishes again', () => {
   const phrase = fc.oneof(phraseArbitrary, lessonPhraseArbitrary);
   const pause = fc.constantFrom(30, 30, 200, 2 * REST);
-  always(fc.property(phrase, fc.array(pause, { minLength: 7, maxLength: 23 }), ({ text }, pauses) => {
-    const one = desk('');
-    [...text].forEach((key, i) => typeAt(one, one.text().length, key, pauses[i % pauses.length]!));
-    expect(one.flickered()).toEqual([]);
-    one.cursors();
-    one.wait(50);
-    expect(one.shown()).toEqual(one.report());
-  }), { numRuns: 24 });
+  always(
+    fc.property(phrase, fc.array(pause, { minLength: 7, maxLength: 23 }), ({ text }, pauses) => {
+      const one = desk('');
+      [...text].forEach((key, i) => typeAt(one, one.text().length, key, pauses[i % pauses.length]!));
+      expect(one.flickered()).toEqual([]);
+      one.cursors();
+      one.wait(50);
+      expect(one.shown()).toEqual(one.report());
+    }),
+    { numRuns: 24 },
+  );
 });
 
 const PAIR = `changes turn = | Dm7 | G7 |
@@ -325,7 +335,15 @@ describe('what is new waits', () => {
     const before = rules(one);
     const at = after(PAIR, 'B3 ');
     one.edit([{ start: at, end: at + 1, text: '' }]);
-    for (const [old, fresh] of [['', '˜'], ['˜', '~'], ['~', 'n'], ['n', 'ñ'], ['ñ', 'に'], ['に', 'にほ'], ['にほ', '日']] as const) {
+    for (const [old, fresh] of [
+      ['', '˜'],
+      ['˜', '~'],
+      ['~', 'n'],
+      ['n', 'ñ'],
+      ['ñ', 'に'],
+      ['に', 'にほ'],
+      ['にほ', '日'],
+    ] as const) {
       one.edit([{ start: at, end: at + old.length, text: fresh }]);
       one.cursors(at + fresh.length);
       one.wait(300);
@@ -416,7 +434,21 @@ describe('what is begun waits on, however long nothing is written', () => {
     expect(rules(one)).toEqual(['line-shorter-than-chords', 'clash']);
   });
 
-  for (const begun of ['  key ', '  key Eb', '  claim ', '  claim lands 3 at ', '  line | D4-', '  line | D4 (E', '  tempo 1', '  say "A', '  ov', 'phrase ', 'phr', 'cell x = ', 'changes turn = | Gm']) {
+  for (const begun of [
+    '  key ',
+    '  key Eb',
+    '  claim ',
+    '  claim lands 3 at ',
+    '  line | D4-',
+    '  line | D4 (E',
+    '  tempo 1',
+    '  say "A',
+    '  ov',
+    'phrase ',
+    'phr',
+    'cell x = ',
+    'changes turn = | Gm',
+  ]) {
     test(`“${begun.trim()}”, while the cursor stands right behind it`, () => {
       const one = desk(begun.startsWith(' ') ? 'phrase "Ebb"\n' : '');
       typeAtEnd(one, begun, 50);
@@ -466,22 +498,30 @@ describe('what is there stays', () => {
 
 test('whatever is edited: what is shown is reported, and once it is left or saved after a rest all of it is', () => {
   const place = fc.double({ min: 0, max: 0.999, noNaN: true });
-  const edit = fc.record({ at: place, length: fc.nat(3), text: fc.constantFrom('', 'F', 'b', ' Eb', '-', '|', '\n', ' ~', 'phrase ', 'line', '"', 'cell x = '), pause: fc.constantFrom(0, 30, 200, 1200) });
-  fc.assert(fc.property(fc.array(edit, { minLength: 1, maxLength: 12 }), fc.boolean(), (edits, leaves) => {
-    const one = desk(LESSON);
-    for (const { at, length, text, pause } of edits) {
-      const start = Math.floor(at * one.text().length);
-      one.edit([{ start, end: Math.min(one.text().length, start + length), text }]);
-      one.cursors(start + text.length);
-      one.wait(pause);
-      if (pause < 20) continue;
-      const report = one.report().map((finding) => JSON.stringify(finding));
-      expect(one.shown().filter((finding) => !report.includes(JSON.stringify(finding)))).toEqual([]);
-    }
-    one.wait(REST + 50);
-    if (leaves) one.cursors();
-    else one.pause();
-    one.wait(50);
-    expect(one.shown()).toEqual(one.report());
-  }), { numRuns: 100 });
+  const edit = fc.record({
+    at: place,
+    length: fc.nat(3),
+    text: fc.constantFrom('', 'F', 'b', ' Eb', '-', '|', '\n', ' ~', 'phrase ', 'line', '"', 'cell x = '),
+    pause: fc.constantFrom(0, 30, 200, 1200),
+  });
+  fc.assert(
+    fc.property(fc.array(edit, { minLength: 1, maxLength: 12 }), fc.boolean(), (edits, leaves) => {
+      const one = desk(LESSON);
+      for (const { at, length, text, pause } of edits) {
+        const start = Math.floor(at * one.text().length);
+        one.edit([{ start, end: Math.min(one.text().length, start + length), text }]);
+        one.cursors(start + text.length);
+        one.wait(pause);
+        if (pause < 20) continue;
+        const report = one.report().map((finding) => JSON.stringify(finding));
+        expect(one.shown().filter((finding) => !report.includes(JSON.stringify(finding)))).toEqual([]);
+      }
+      one.wait(REST + 50);
+      if (leaves) one.cursors();
+      else one.pause();
+      one.wait(50);
+      expect(one.shown()).toEqual(one.report());
+    }),
+    { numRuns: 100 },
+  );
 });

@@ -5,7 +5,9 @@ import { openSnapshot } from '../../server/src/model/snapshot';
 
 function warned(over: string, line: string): string[] {
   const { phrase } = openSnapshot('', 1, `phrase "A"\n  key C major\n  over ${over}\n  line ${line}\n`).phrases[0]!;
-  return readPhrase(phrase, DEFAULT_THEORY).notes.filter(({ verdict }) => verdict?.level === 'warning').map(({ note }) => `${phrase.notes[note]!.bar}.${phrase.notes[note]!.beat}`);
+  return readPhrase(phrase, DEFAULT_THEORY)
+    .notes.filter(({ verdict }) => verdict?.level === 'warning')
+    .map(({ note }) => `${phrase.notes[note]!.bar}.${phrase.notes[note]!.beat}`);
 }
 
 test.each([

@@ -14,8 +14,22 @@ const answer = (claim: string) => checkWords(claim.split(' '), reading);
 
 describe('holds', () => {
   test.each([
-    'chord-tones at least 80%', 'arpeggio', 'arpeggio of Dm7', 'enclosure', 'enclosure of 3', 'enclosure of E', 'enclosure of E4', 'enclosure at 2.1',
-    'enclosure of 3 at 2.1', 'resolves 7 to 3', 'lands 3 at 2.1', 'lands 1 at 2.4', 'lands b3 at 1.1+1/2', 'range D4 to C5', 'no clash', 'guide tone resolution',
+    'chord-tones at least 80%',
+    'arpeggio',
+    'arpeggio of Dm7',
+    'enclosure',
+    'enclosure of 3',
+    'enclosure of E',
+    'enclosure of E4',
+    'enclosure at 2.1',
+    'enclosure of 3 at 2.1',
+    'resolves 7 to 3',
+    'lands 3 at 2.1',
+    'lands 1 at 2.4',
+    'lands b3 at 1.1+1/2',
+    'range D4 to C5',
+    'no clash',
+    'guide tone resolution',
   ])('%s', (claim) => {
     expect(answer(claim)).toMatchObject({ status: 'holds' });
   });
@@ -66,7 +80,11 @@ describe('is impossible, and says why', () => {
 test('a refuted claim is a warning with its note, and fixes that correct or remove it', () => {
   const text = `${TEXT}  claim lands 5 at 2.1\n  say "x"\n`;
   const [finding] = findingsOf(openSnapshot('file:///a.phrase', 1, text), DEFAULT_THEORY);
-  expect(finding).toMatchObject({ rule: 'claim-refuted', severity: 'warning', message: '“lands 5 at 2.1” does not hold: E4 there is the 3 of Cmaj7.' });
+  expect(finding).toMatchObject({
+    rule: 'claim-refuted',
+    severity: 'warning',
+    message: '“lands 5 at 2.1” does not hold: E4 there is the 3 of Cmaj7.',
+  });
   expect(finding!.related).toHaveLength(1);
   expect(finding!.fixes.map(({ title }) => title)).toEqual(['Claim instead: lands 3 at 2.1', 'Remove the claim']);
   const remove = finding!.fixes[1]!.edits[0]!;
@@ -74,7 +92,10 @@ test('a refuted claim is a warning with its note, and fixes that correct or remo
 });
 
 test('a minor key is diatonic with the raised sixth and seventh', () => {
-  const minor = readPhrase(openSnapshot('file:///a.phrase', 1, 'phrase "A"\n  key A minor\n  line | A4 F G E | F# G# A ~ |\n').phrases[0]!.phrase, DEFAULT_THEORY);
+  const minor = readPhrase(
+    openSnapshot('file:///a.phrase', 1, 'phrase "A"\n  key A minor\n  line | A4 F G E | F# G# A ~ |\n').phrases[0]!.phrase,
+    DEFAULT_THEORY,
+  );
   expect(checkWords(['diatonic'], minor).status).toBe('holds');
 });
 
@@ -102,18 +123,53 @@ describe('a degree resolves within its chord or into the next', () => {
     ['resolves b9 to 1', over, line, 'holds: the Db5 in bar 1, beat 4 (the b9 of C7) goes to C5, the 1 of C7'],
     ['resolves 11 to 3', '| Fmaj7 |', '| A4-C Bb-A C ~ |', 'holds: the Bb4 in bar 1, beat 2 (the 11 of Fmaj7) goes to A4, the 3 of Fmaj7'],
     ['resolves 7 to 1', '| Fmaj7 |', '| C5 E-F A ~ |', 'holds: the E5 in bar 1, beat 2 (the 7 of Fmaj7) goes to F5, the 1 of Fmaj7'],
-    ['resolves 4 to 3', '| Gm7 | C7 | Fmaj7 |', '| D4 G Bb F5 | ~ E ~ . | F ~ ~ ~ |', 'holds: the F5 in bar 1, beat 4 (the 11 of C7) goes to E5, the 3 of C7'],
-    ['resolves 4 to 3', '| C7sus | C7 |', '| G4 C5 F ~ | E ~ ~ ~ |', 'holds: the F5 in bar 1, beat 3 (the 4 of C7sus) goes to E5, the 3 of C7'],
-    ['resolves 7 to 3', '| Gm7 | C7 |', '| Bb4 D5 F F | E ~ ~ ~ |', 'holds: the F5 in bar 1, beat 3 (the b7 of Gm7) goes to E5, the 3 of C7'],
-    ['resolves b7 to 3', '| Gm7 | Dm7 |', '| Bb4 D5 G F | F ~ ~ ~ |', 'holds: the F5 in bar 1, beat 4 (the b7 of Gm7) stays, and becomes the b3 of Dm7'],
+    [
+      'resolves 4 to 3',
+      '| Gm7 | C7 | Fmaj7 |',
+      '| D4 G Bb F5 | ~ E ~ . | F ~ ~ ~ |',
+      'holds: the F5 in bar 1, beat 4 (the 11 of C7) goes to E5, the 3 of C7',
+    ],
+    [
+      'resolves 4 to 3',
+      '| C7sus | C7 |',
+      '| G4 C5 F ~ | E ~ ~ ~ |',
+      'holds: the F5 in bar 1, beat 3 (the 4 of C7sus) goes to E5, the 3 of C7',
+    ],
+    [
+      'resolves 7 to 3',
+      '| Gm7 | C7 |',
+      '| Bb4 D5 F F | E ~ ~ ~ |',
+      'holds: the F5 in bar 1, beat 3 (the b7 of Gm7) goes to E5, the 3 of C7',
+    ],
+    [
+      'resolves b7 to 3',
+      '| Gm7 | Dm7 |',
+      '| Bb4 D5 G F | F ~ ~ ~ |',
+      'holds: the F5 in bar 1, beat 4 (the b7 of Gm7) stays, and becomes the b3 of Dm7',
+    ],
     ['resolves b9 to 1', '| C7 |', '| C#5-C G E ~ |', 'holds: the C#5 in bar 1, beat 1 (the b9 of C7) goes to C5, the 1 of C7'],
   ])('%s over %s', (claim, chords, notes, answered) => {
     expect(told(claim, chords, notes)).toBe(answered);
   });
   test.each([
-    ['resolves 7 to 3', over, line, 'refuted: the F5 in bar 1, beat 2 (the b7 of Gm7) goes to A5 (the 9 of Gm7) and G5 (the 5 of C7), and not to the 3 of a chord'],
-    ['resolves 7 to 3', '| Gm7 | C7 |', '| Bb4 D5 C5 F | E4 ~ ~ ~ |', 'refuted: the F5 in bar 1, beat 4 (the b7 of Gm7) leaps to E4, the 3 of C7, and what resolves goes by step or stays'],
-    ['resolves 1 to 9', '| Fmaj7 |', '| F4 G A ~ |', 'refuted: the F4 in bar 1, beat 1 (the 1 of Fmaj7) and G4, the 9 of Fmaj7, stand in one chord, in which a note resolves by step to its 1, 3 or 5'],
+    [
+      'resolves 7 to 3',
+      over,
+      line,
+      'refuted: the F5 in bar 1, beat 2 (the b7 of Gm7) goes to A5 (the 9 of Gm7) and G5 (the 5 of C7), and not to the 3 of a chord',
+    ],
+    [
+      'resolves 7 to 3',
+      '| Gm7 | C7 |',
+      '| Bb4 D5 C5 F | E4 ~ ~ ~ |',
+      'refuted: the F5 in bar 1, beat 4 (the b7 of Gm7) leaps to E4, the 3 of C7, and what resolves goes by step or stays',
+    ],
+    [
+      'resolves 1 to 9',
+      '| Fmaj7 |',
+      '| F4 G A ~ |',
+      'refuted: the F4 in bar 1, beat 1 (the 1 of Fmaj7) and G4, the 9 of Fmaj7, stand in one chord, in which a note resolves by step to its 1, 3 or 5',
+    ],
     ['resolves 7 to 3', '| Fmaj7 |', '| F4 A C E5 |', 'refuted: the E5 in bar 1, beat 4 (the 7 of Fmaj7) is the last note'],
     ['resolves 4 to 3', '| Fmaj7 |', '| F4 A C E5 |', 'refuted: no note is the 4 of its chord'],
   ])('%s over %s does not, and it is said where the note goes', (claim, chords, notes, answered) => {
@@ -132,7 +188,10 @@ test('a message names its claim, in all places in the same words', () => {
   const text = `${TEXT}  claim lands 5 at 2.1\n  claim lands 3 at 9.1\n`;
   const snapshot = openSnapshot('file:///a.phrase', 1, text);
   const messages = findingsOf(snapshot, DEFAULT_THEORY).map(({ message }) => message);
-  expect(messages).toEqual(['“lands 5 at 2.1” does not hold: E4 there is the 3 of Cmaj7.', '“lands 3 at 9.1” cannot be checked: the phrase has 2 bars, and no bar 9.']);
+  expect(messages).toEqual([
+    '“lands 5 at 2.1” does not hold: E4 there is the 3 of Cmaj7.',
+    '“lands 3 at 9.1” cannot be checked: the phrase has 2 bars, and no bar 9.',
+  ]);
   expect(walkthrough(readPhrase(snapshot.phrases[0]!.phrase, DEFAULT_THEORY)).claims).toEqual(messages);
 });
 

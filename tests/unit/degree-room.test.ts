@@ -15,13 +15,23 @@ test('b13 right before b7 is narrowed, a short figure or a far one is not', () =
 });
 
 test('between two figures is room, and none is narrowed past reading', () => {
-  always(fc.property(fc.constantFrom(...FIGURES), fc.integer({ min: 2, max: 12 }), (figure, columns) => {
-    const left = widthLeft(figure, columns);
-    expect(columns - left * FIGURE_SIZE * figure.length).toBeGreaterThanOrEqual(0.39);
-    expect(left).toBeGreaterThan(0.8);
-  }), { numRuns: 100 });
+  always(
+    fc.property(fc.constantFrom(...FIGURES), fc.integer({ min: 2, max: 12 }), (figure, columns) => {
+      const left = widthLeft(figure, columns);
+      expect(columns - left * FIGURE_SIZE * figure.length).toBeGreaterThanOrEqual(0.39);
+      expect(left).toBeGreaterThan(0.8);
+    }),
+    { numRuns: 100 },
+  );
 });
 
-test.each([['  line | Bb4-D', 11, 9], ['  line | Bb4-D', 13, 12], ['|2:\\(G5)!>', 10, 5], ['| C–/F#5', 8, 5], ['C4', 2, 0], ['', 0, 0]] as const)('the note of %j that ends in column %i begins in column %i', (line, end, start) => {
+test.each([
+  ['  line | Bb4-D', 11, 9],
+  ['  line | Bb4-D', 13, 12],
+  ['|2:\\(G5)!>', 10, 5],
+  ['| C–/F#5', 8, 5],
+  ['C4', 2, 0],
+  ['', 0, 0],
+] as const)('the note of %j that ends in column %i begins in column %i', (line, end, start) => {
   expect(noteStart(line, end)).toBe(start);
 });

@@ -9,7 +9,9 @@ import { formatNoteName } from '../../server/src/theory/pitch';
 function enclosures(over: string, line: string, meter = '4/4'): string[] {
   const { phrase } = openSnapshot('', 1, `phrase "A"\n  meter ${meter}\n  over ${over}\n  line ${line}\n`).phrases[0]!;
   const name = (note: number): string => formatNoteName(phrase.notes[note]!.pitch);
-  return devicesOf(readPhrase(phrase, DEFAULT_THEORY)).filter(({ kind }) => kind === 'enclosure').map(({ notes, target }) => `${notes.map(name).join('-')} ${name(target!)}`);
+  return devicesOf(readPhrase(phrase, DEFAULT_THEORY))
+    .filter(({ kind }) => kind === 'enclosure')
+    .map(({ notes, target }) => `${notes.map(name).join('-')} ${name(target!)}`);
 }
 
 describe('enclosed', () => {

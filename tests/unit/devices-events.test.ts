@@ -21,18 +21,48 @@ function readingOf({ over, line, rows = '' }: Line) {
 
 function words(kind: DeviceKind, line: Line): string[] {
   const reading = readingOf(line);
-  return devicesOf(reading).filter((device) => device.kind === kind).map((device) => deviceWords(device, reading));
+  return devicesOf(reading)
+    .filter((device) => device.kind === kind)
+    .map((device) => deviceWords(device, reading));
 }
 
-const said = (line: Line): string => tell(readingOf(line)).map(({ text }) => text).join(' ');
+const said = (line: Line): string =>
+  tell(readingOf(line))
+    .map(({ text }) => text)
+    .join(' ');
 
 describe('a tension resolves', () => {
   test.each([
-    ['the flat nine to the fifth of the next chord', '| G7 | Cmaj7 |', '| G4 B D5 Ab | G E C . |', 'Ab, the flat nine of G7, falls to G, the fifth of Cmaj7'],
-    ['the flat thirteen to the ninth', '| G7 | Cmaj7 |', '| G4 B F Eb | D C E . |', 'Eb, the flat thirteen of G7, falls to D, the ninth of Cmaj7'],
-    ['the flat thirteen spelled as a sharp', '| Bb7 | Ebmaj7 |', '| Bb4 D Ab F# | G Eb Bb . |', 'F# leads by half step into G, the third of Ebmaj7'],
-    ['the sharp nine to the sixth', '| G7alt | Cm6 |', '| G4 B F Bb | A C Eb . |', 'Bb, the sharp nine of G7alt, falls to A, the sixth of Cm6'],
-    ['after one note', '| G7 | Cmaj7 |', '| G4 B D5 Ab-F | G E C . |', 'Ab, the flat nine of G7, falls by way of F to G, the fifth of Cmaj7'],
+    [
+      'the flat nine to the fifth of the next chord',
+      '| G7 | Cmaj7 |',
+      '| G4 B D5 Ab | G E C . |',
+      'Ab, the flat nine of G7, falls to G, the fifth of Cmaj7',
+    ],
+    [
+      'the flat thirteen to the ninth',
+      '| G7 | Cmaj7 |',
+      '| G4 B F Eb | D C E . |',
+      'Eb, the flat thirteen of G7, falls to D, the ninth of Cmaj7',
+    ],
+    [
+      'the flat thirteen spelled as a sharp',
+      '| Bb7 | Ebmaj7 |',
+      '| Bb4 D Ab F# | G Eb Bb . |',
+      'F# leads by half step into G, the third of Ebmaj7',
+    ],
+    [
+      'the sharp nine to the sixth',
+      '| G7alt | Cm6 |',
+      '| G4 B F Bb | A C Eb . |',
+      'Bb, the sharp nine of G7alt, falls to A, the sixth of Cm6',
+    ],
+    [
+      'after one note',
+      '| G7 | Cmaj7 |',
+      '| G4 B D5 Ab-F | G E C . |',
+      'Ab, the flat nine of G7, falls by way of F to G, the fifth of Cmaj7',
+    ],
     ['within its own chord', '| G7b9 | Cmaj7 |', '| D5 B Ab G | E ~ C . |', 'Ab, the flat nine of G7b9, falls to the root'],
   ])('%s', (_, over, line, wanted) => expect(words('tension-resolution', { over, line, rows: '' }).join('; ')).toContain(wanted));
 
@@ -53,7 +83,9 @@ describe('a tension resolves', () => {
 
 describe('a leading tone', () => {
   test('rises to the root across the change', () =>
-    expect(words('leading-tone', { over: '| G7 | Cmaj7 |', line: '| G4 D F B | C5 E G . |' })).toEqual(['B, the third of G7, leads up to C, the root of Cmaj7']));
+    expect(words('leading-tone', { over: '| G7 | Cmaj7 |', line: '| G4 D F B | C5 E G . |' })).toEqual([
+      'B, the third of G7, leads up to C, the root of Cmaj7',
+    ]));
   test.each([
     ['within a chord', '| Cmaj7 |', '| G4 B C E |'],
     ['over a chord that goes elsewhere', '| G7 | Am7 |', '| G4 D F B | C5 E A . |'],
@@ -65,7 +97,9 @@ describe('a common tone', () => {
   test.each([
     ['struck again', '| Dm7 | G7 |', '| D5 A C F | F D B . |'],
     ['held', '| Dm7 | G7 |', '| D5 A C F | ~ D B . |'],
-  ])('%s: the third becomes the seventh', (_, over, line) => expect(words('common-tone', { over, line })).toEqual(['the F stays: the third of Dm7 becomes the seventh of G7']));
+  ])('%s: the third becomes the seventh', (_, over, line) =>
+    expect(words('common-tone', { over, line })).toEqual(['the F stays: the third of Dm7 becomes the seventh of G7']),
+  );
   test.each([
     ['a suspension', '| Dm7 | G7 |', '| A4 F D5 C | ~ B ~ . |'],
     ['an anticipation', '| Dm7 | G7 |', '| A4 F D F-B | ~ D ~ . |'],
@@ -76,7 +110,9 @@ describe('a common tone', () => {
 
 describe('a blue third', () => {
   test('rises into the major third over I7', () => {
-    expect(words('blue-third', { over: '| C7 | F7 | C7 |', line: '| C4 G Eb-E G | F A C . | C ~ . . |', rows: C })).toEqual(['the blue third, Eb, rises to the third, E']);
+    expect(words('blue-third', { over: '| C7 | F7 | C7 |', line: '| C4 G Eb-E G | F A C . | C ~ . . |', rows: C })).toEqual([
+      'the blue third, Eb, rises to the third, E',
+    ]);
   });
   test.each([
     ['over V7', '| G7 | Cmaj7 |', '| D4 G Bb-B D | C5 ~ . . |'],
@@ -103,7 +139,9 @@ describe('an upper structure', () => {
     ['D major over C7', '| C7#11 |', '| C5 D-F# A-~ G |', 'D-F#-A is a D major triad over C7#11 (9-#11-13)'],
     ['Ab major over C7alt', '| C7alt |', '| E4 Eb-Ab C-~ E |', 'is a Ab major triad over C7alt'],
     ['D major over a lydian chord', '| Fmaj7 | Cmaj7 |', '| F4 G-B D-~ C | B ~ . . |', 'G major triad over Fmaj7'],
-  ])('%s', (_, over, line, wanted) => expect(words('upper-structure', { over, line, rows: C }).join()).toContain(wanted.replace('is a Ab', 'is an Ab')));
+  ])('%s', (_, over, line, wanted) =>
+    expect(words('upper-structure', { over, line, rows: C }).join()).toContain(wanted.replace('is a Ab', 'is an Ab')),
+  );
   test.each([
     ['the top of the chord itself', '| C7 |', '| E4 G-Bb D-~ C |'],
     ['with an avoid note', '| C7 |', '| E4 F-A C-~ G |'],
@@ -161,7 +199,12 @@ describe('guide tones', () => {
     ['seven to three over a fifth', '| Dm7 | G7 |', '| D4-F A-C5 A C | B ~ ~ . |', 1],
     ['three to three over a half step', '| Db7 | Cmaj7 |', '| Db4 Ab Cb F | E ~ G . |', 1],
     ['the seventh stays over a half step', '| Db7 | Cmaj7 |', '| Db4 Ab F Cb5-Db5 | B4 ~ G . |', 1],
-    ['no seventh to seventh by a whole step, which is the root of the next chord', '| Bbmaj7 | Am7b5 |', '| D5-Bb D-F A-F D-A | G ~ . . |', 0],
+    [
+      'no seventh to seventh by a whole step, which is the root of the next chord',
+      '| Bbmaj7 | Am7b5 |',
+      '| D5-Bb D-F A-F D-A | G ~ . . |',
+      0,
+    ],
     ['no third to seventh over a whole step', '| Am7 | G7 |', '| A4 E G C5 | F ~ G . |', 0],
   ])('%s', (_, over, line, count) => expect(words('guide-tone-resolution', { over, line })).toHaveLength(count));
 
@@ -172,14 +215,26 @@ describe('guide tones', () => {
 });
 
 describe('an escape tone', () => {
-  test('is one where nothing resolves it', () => expect(words('escape-tone', { over: '| Cmaj7 |', line: '| G4 C5-D \\G C |' })).toHaveLength(1));
-  test('is none where a tension falls after the leap', () => expect(words('escape-tone', { over: '| G7 | Cmaj7 |', line: '| B4 F4 G-Ab D | G E C . |' })).toEqual([]));
+  test('is one where nothing resolves it', () =>
+    expect(words('escape-tone', { over: '| Cmaj7 |', line: '| G4 C5-D \\G C |' })).toHaveLength(1));
+  test('is none where a tension falls after the leap', () =>
+    expect(words('escape-tone', { over: '| G7 | Cmaj7 |', line: '| B4 F4 G-Ab D | G E C . |' })).toEqual([]));
 });
 
 test('a note has one ornament at most', () => {
   const reading = readingOf({ over: '| G7 | Cmaj7 |', line: '| G4-Ab F#-G A-F# G-Ab | G E C . |' });
-  const ornaments: readonly DeviceKind[] = ['enclosure', 'approach', 'passing-tone', 'neighbour-tone', 'escape-tone', 'appoggiatura', 'double-chromatic'];
-  const notes = devicesOf(reading).filter(({ kind }) => ornaments.includes(kind)).flatMap((device) => device.notes);
+  const ornaments: readonly DeviceKind[] = [
+    'enclosure',
+    'approach',
+    'passing-tone',
+    'neighbour-tone',
+    'escape-tone',
+    'appoggiatura',
+    'double-chromatic',
+  ];
+  const notes = devicesOf(reading)
+    .filter(({ kind }) => ornaments.includes(kind))
+    .flatMap((device) => device.notes);
   expect(new Set(notes).size).toBe(notes.length);
 });
 

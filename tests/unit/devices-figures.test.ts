@@ -7,18 +7,35 @@ import { openSnapshot } from '../../server/src/model/snapshot';
 
 function told(kind: DeviceKind, over: string, line: string, rows = ''): string[] {
   const { phrase } = openSnapshot('', 1, `phrase "A"\n${rows}  over ${over}\n  line ${line}\n`).phrases[0]!;
-  return devicesOf(readPhrase(phrase, DEFAULT_THEORY)).filter((device) => device.kind === kind).map(({ notes, detail }) => `${notes[0]}–${notes[notes.length - 1]} ${detail}`.trim());
+  return devicesOf(readPhrase(phrase, DEFAULT_THEORY))
+    .filter((device) => device.kind === kind)
+    .map(({ notes, detail }) => `${notes[0]}–${notes[notes.length - 1]} ${detail}`.trim());
 }
 
 describe('a sequence', () => {
   test.each([
     ['of four notes that rise and leap back', '| Cmaj7 |', '| C4-D E-G D-E F-A |', ['0–7 4 notes, 2 times, diatonic']],
-    ['of three, whose model is the one on the stronger beat', '| Cmaj7 | % |', '| C4-E G-D F-A E-G | B ~ . . |', ['0–8 3 notes, 3 times, diatonic']],
-    ['of a ii–V a step lower', '| Dm7 | G7 | Cm7 | F7 |', '| D4-F A-C5 A-F D-F | G-B A-G F ~ | C4-Eb G-Bb G-Eb C-Eb | F-A G-F Eb ~ |', ['0–25 13 notes, 2 times, exact']],
+    [
+      'of three, whose model is the one on the stronger beat',
+      '| Cmaj7 | % |',
+      '| C4-E G-D F-A E-G | B ~ . . |',
+      ['0–8 3 notes, 3 times, diatonic'],
+    ],
+    [
+      'of a ii–V a step lower',
+      '| Dm7 | G7 | Cm7 | F7 |',
+      '| D4-F A-C5 A-F D-F | G-B A-G F ~ | C4-Eb G-Bb G-Eb C-Eb | F-A G-F Eb ~ |',
+      ['0–25 13 notes, 2 times, exact'],
+    ],
     ['of two stated three times', '| Cmaj7 |', '| C4-E D-F E-G C ~ |', ['0–5 2 notes, 3 times, diatonic']],
     ['with a rest in it', '| Dm7 | Cm7 |', '| . D4-F A F | . C-Eb G Eb |', ['0–7 4 notes, 2 times, exact']],
     ['whose last note is held', '| Cmaj7 |', '| E5-C D-~ D-B C-~ |', ['0–5 3 notes, 2 times, diatonic']],
-    ['of four statements of three is no sequence of six', '| Cmaj7 | % |', '| C4-D B3-D E-C E-F | D-F G-E ~ . |', ['0–11 3 notes, 4 times, diatonic']],
+    [
+      'of four statements of three is no sequence of six',
+      '| Cmaj7 | % |',
+      '| C4-D B3-D E-C E-F | D-F G-E ~ . |',
+      ['0–11 3 notes, 4 times, diatonic'],
+    ],
   ])('%s', (_, over, line, wanted) => expect(told('sequence', over, line)).toEqual(wanted));
 
   test.each([
@@ -69,7 +86,8 @@ describe('a blues line', () => {
     ['four notes', '| C7 |', '| Bb4-G Gb-F A ~ |', C],
     ['the chords of a backdoor cadence', '| Gm7 C7 | Dmaj7 |', '| Bb4-D F-A G-F E-G | F# ~ ~ . |', '  key D major\n'],
   ])('is not %s', (_, over, line, rows) => expect(told('blues-line', over, line, rows)).toEqual([]));
-  test('is told instead of the pentatonic it holds', () => expect(told('pentatonic-line', '| C7 |', '| C5-Bb G-F Eb-C Bb3 ~ |', C)).toEqual([]));
+  test('is told instead of the pentatonic it holds', () =>
+    expect(told('pentatonic-line', '| C7 |', '| C5-Bb G-F Eb-C Bb3 ~ |', C)).toEqual([]));
 });
 
 test('a scale run counts pitches, not spellings', () => {

@@ -20,12 +20,23 @@ function expectWhole(text: string, changes: Change[]): void {
 }
 
 test('a line that is written below the last one', () => {
-  expectWhole('a\nb\n', [{ range: { start: { line: 13, character: 0 }, end: { line: 14, character: 0 } }, text: '\r' }, { range: { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } }, text: 'x' }]);
+  expectWhole('a\nb\n', [
+    { range: { start: { line: 13, character: 0 }, end: { line: 14, character: 0 } }, text: '\r' },
+    { range: { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } }, text: 'x' },
+  ]);
 });
 
 test('any changes', () => {
-  const place = fc.record({ line: fc.oneof(fc.integer({ min: -2, max: 8 }), fc.constant(2 ** 31 - 1)), character: fc.oneof(fc.integer({ min: -2, max: 8 }), fc.constant(2 ** 31 - 1)) });
-  const words = fc.array(fc.constantFrom('a', 'bc', '\n', '\n', '\r', '\r\n', '🎷', '\ud83c'), { maxLength: 8 }).map((parts) => parts.join(''));
-  const change = fc.oneof({ weight: 6, arbitrary: fc.record({ range: fc.record({ start: place, end: place }), text: words }) }, { weight: 1, arbitrary: fc.record({ text: words }) });
+  const place = fc.record({
+    line: fc.oneof(fc.integer({ min: -2, max: 8 }), fc.constant(2 ** 31 - 1)),
+    character: fc.oneof(fc.integer({ min: -2, max: 8 }), fc.constant(2 ** 31 - 1)),
+  });
+  const words = fc
+    .array(fc.constantFrom('a', 'bc', '\n', '\n', '\r', '\r\n', '🎷', '\ud83c'), { maxLength: 8 })
+    .map((parts) => parts.join(''));
+  const change = fc.oneof(
+    { weight: 6, arbitrary: fc.record({ range: fc.record({ start: place, end: place }), text: words }) },
+    { weight: 1, arbitrary: fc.record({ text: words }) },
+  );
   always(fc.property(words, fc.array(change, { maxLength: 6 }), expectWhole), { ...RUN, numRuns: 500 });
 });

@@ -3,7 +3,17 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { BESIDE_WORDS, besideOf, besideWords, endingOf, FORMAT_WORDS, readChoice, withBeside, type Beside, type Choice } from '../../client/src/export/choice';
+import {
+  BESIDE_WORDS,
+  besideOf,
+  besideWords,
+  endingOf,
+  FORMAT_WORDS,
+  readChoice,
+  withBeside,
+  type Beside,
+  type Choice,
+} from '../../client/src/export/choice';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import { CHOICES, exportMusic } from '../../server/src/export-service';
 import { importMusicXml } from '../../server/src/imports/import';
@@ -13,39 +23,90 @@ import { readSmf } from '../outside/smf';
 import { always, RUN } from '../property/arbitrary';
 import { musicOf } from '../property/music-of';
 
-const AT_FIRST: Choice = { what: 'lesson', format: 'musicxml', options: { musicXml: { pitch: 'written', degrees: false, remarks: [] }, midi: { eighths: 'as-played', keys: 'written' } } };
+const AT_FIRST: Choice = {
+  what: 'lesson',
+  format: 'musicxml',
+  options: { musicXml: { pitch: 'written', degrees: false, remarks: [] }, midi: { eighths: 'as-played', keys: 'written' } },
+};
 
 describe('a kept choice', () => {
   test('is read as it was kept', () => {
-    const chosen: Choice = { what: 'phrase', format: 'midi', options: { musicXml: { pitch: 'concert', degrees: true, remarks: ['findings'] }, midi: { eighths: 'as-written', keys: 'all' } } };
+    const chosen: Choice = {
+      what: 'phrase',
+      format: 'midi',
+      options: { musicXml: { pitch: 'concert', degrees: true, remarks: ['findings'] }, midi: { eighths: 'as-written', keys: 'all' } },
+    };
     expect(readChoice(JSON.parse(JSON.stringify(chosen)), CHOICES)).toEqual(chosen);
   });
 
-  test.each([undefined, null, 'midi', 7, [], { format: 'doc', what: 'file', options: { musicXml: { pitch: 'high', degrees: 'yes', remarks: 'devices' }, midi: null } }])('of another shape is that of the start: %j', (kept) => {
+  test.each([
+    undefined,
+    null,
+    'midi',
+    7,
+    [],
+    { format: 'doc', what: 'file', options: { musicXml: { pitch: 'high', degrees: 'yes', remarks: 'devices' }, midi: null } },
+  ])('of another shape is that of the start: %j', (kept) => {
     expect(readChoice(kept, CHOICES)).toEqual(AT_FIRST);
   });
 
   test('has only what there is to choose, whatever is kept', () => {
-    always(fc.property(fc.anything(), fc.anything(), (some, other) => {
-      const { format, options } = readChoice({ what: some, format: other, options: { musicXml: { pitch: some, degrees: other, remarks: [some, 'devices', other] }, midi: some } }, CHOICES);
-      expect(CHOICES.formats).toContain(format);
-      expect(options.musicXml.remarks).toEqual(['devices']);
-    }), RUN);
+    always(
+      fc.property(fc.anything(), fc.anything(), (some, other) => {
+        const { format, options } = readChoice(
+          {
+            what: some,
+            format: other,
+            options: { musicXml: { pitch: some, degrees: other, remarks: [some, 'devices', other] }, midi: some },
+          },
+          CHOICES,
+        );
+        expect(CHOICES.formats).toContain(format);
+        expect(options.musicXml.remarks).toEqual(['devices']);
+      }),
+      RUN,
+    );
   });
 
   test('what stands beside the notes is told in words, and taken as it was picked', () => {
-    always(fc.property(fc.subarray(['degrees', ...CHOICES.remarks] as Beside[]), (beside) => {
-      const options = withBeside(AT_FIRST.options, beside, CHOICES);
-      expect(besideOf(options)).toEqual(beside);
-      expect(besideWords(options)).toBe(beside.length === 0 ? 'nothing' : beside.join(', '));
-    }), RUN);
+    always(
+      fc.property(fc.subarray(['degrees', ...CHOICES.remarks] as Beside[]), (beside) => {
+        const options = withBeside(AT_FIRST.options, beside, CHOICES);
+        expect(besideOf(options)).toEqual(beside);
+        expect(besideWords(options)).toBe(beside.length === 0 ? 'nothing' : beside.join(', '));
+      }),
+      RUN,
+    );
     expect(Object.keys(BESIDE_WORDS)).toEqual(['degrees', ...CHOICES.remarks]);
   });
 
   test('each format has words and an ending; files of one lesson that differ have different names', () => {
     expect([Object.keys(FORMAT_WORDS), Object.keys(MUSIC_ENDINGS)]).toEqual([[...CHOICES.formats], [...CHOICES.formats]]);
-    const choices = CHOICES.formats.flatMap((format) => (['written', 'concert'] as const).flatMap((pitch) => (['as-played', 'as-written'] as const).flatMap((eighths) => (['written', 'all'] as const).map((keys): Choice => ({ ...AT_FIRST, format, options: { musicXml: { ...AT_FIRST.options.musicXml, pitch }, midi: { eighths, keys } } })))));
-    expect(new Set(choices.map(endingOf))).toEqual(new Set(['.musicxml', '-concert.musicxml', '.mxl', '-concert.mxl', '.mid', '-straight.mid', '-twelve-keys.mid', '-twelve-keys-straight.mid']));
+    const choices = CHOICES.formats.flatMap((format) =>
+      (['written', 'concert'] as const).flatMap((pitch) =>
+        (['as-played', 'as-written'] as const).flatMap((eighths) =>
+          (['written', 'all'] as const).map(
+            (keys): Choice => ({
+              ...AT_FIRST,
+              format,
+              options: { musicXml: { ...AT_FIRST.options.musicXml, pitch }, midi: { eighths, keys } },
+            }),
+          ),
+        ),
+      ),
+    );
+    expect(new Set(choices.map(endingOf))).toEqual(
+      new Set([
+        '.musicxml',
+        '-concert.musicxml',
+        '.mxl',
+        '-concert.mxl',
+        '.mid',
+        '-straight.mid',
+        '-twelve-keys.mid',
+        '-twelve-keys-straight.mid',
+      ]),
+    );
   });
 });
 
@@ -63,7 +124,13 @@ phrase "Reeds"
   line    | G4-Bb D5-F E-C Bb-G | A ~ . . |
 `;
 
-const request = (change: Partial<MusicRequest> = {}): MusicRequest => ({ lesson: { name: 'millpond', text: LESSON }, to: 'musicxml', options: AT_FIRST.options, theory: DEFAULT_THEORY, ...change });
+const request = (change: Partial<MusicRequest> = {}): MusicRequest => ({
+  lesson: { name: 'millpond', text: LESSON },
+  to: 'musicxml',
+  options: AT_FIRST.options,
+  theory: DEFAULT_THEORY,
+  ...change,
+});
 
 describe('an export', () => {
   test.each(CHOICES.formats)('is byte for byte what the command line writes: %s', async (to) => {
@@ -100,15 +167,21 @@ describe('an export', () => {
   test('is none of a lesson without a phrase; where no phrase is left, a note beyond MIDI is told with its phrase', async () => {
     expect(await exportMusic(request({ lesson: { name: 'a', text: 'lesson "Nothing"\n' } }))).toBeNull();
     const high = LESSON.slice(0, LESSON.indexOf('phrase "Reeds"')).replace('C4-Eb G-Bb', 'C4-Eb G9-Bb9');
-    await expect(exportMusic(request({ to: 'midi', lesson: { name: 'a', text: high } }))).rejects.toThrow('“Sluice” holds a note that MIDI has no number for. Move the phrase by octaves.');
+    await expect(exportMusic(request({ to: 'midi', lesson: { name: 'a', text: high } }))).rejects.toThrow(
+      '“Sluice” holds a note that MIDI has no number for. Move the phrase by octaves.',
+    );
   });
 
   test('is called off between two phrases, and lets others work meanwhile', async () => {
-    const lesson = { name: 'many', text: `${LESSON}\n${LESSON.slice(LESSON.indexOf('phrase')).replace('Sluice', 'Weir').replace('Reeds', 'Eddy')}` };
+    const lesson = {
+      name: 'many',
+      text: `${LESSON}\n${LESSON.slice(LESSON.indexOf('phrase')).replace('Sluice', 'Weir').replace('Reeds', 'Eddy')}`,
+    };
     const told: string[] = [];
     const stop = new AbortController();
     const made = exportMusic(request({ lesson }), {
-      signal: stop.signal, turn: 0,
+      signal: stop.signal,
+      turn: 0,
       onProgress(done, total) {
         told.push(`${done} of ${total}`);
         // What waits beside it has its turn before the next phrase.
@@ -127,17 +200,34 @@ const MARKER = 6;
 test('in twelve keys a phrase is called as it is when it is moved there; one whose letter may be a label keeps its name', async () => {
   const options: MusicRequest['options'] = { ...AT_FIRST.options, midi: { eighths: 'as-played', keys: 'all' } };
   const marks = async (name: string): Promise<(string | undefined)[]> => {
-    const { bytes } = (await exportMusic(request({ to: 'midi', options, lesson: { name: 'a', text: LESSON.slice(LESSON.indexOf('phrase "Reeds"')).replace('Reeds', name) } })))!;
+    const { bytes } = (await exportMusic(
+      request({ to: 'midi', options, lesson: { name: 'a', text: LESSON.slice(LESSON.indexOf('phrase "Reeds"')).replace('Reeds', name) } }),
+    ))!;
     return readSmf(bytes)[0]!.flatMap(({ ff, dd }) => (ff === MARKER ? [dd] : []));
   };
-  expect((await marks('Landing on A over Fmaj7')).slice(0, 3)).toEqual(['Landing on A over Fmaj7 (F)', 'Landing on D over Bbmaj7 (Bb)', 'Landing on G over Ebmaj7 (Eb)']);
+  expect((await marks('Landing on A over Fmaj7')).slice(0, 3)).toEqual([
+    'Landing on A over Fmaj7 (F)',
+    'Landing on D over Bbmaj7 (Bb)',
+    'Landing on G over Ebmaj7 (Eb)',
+  ]);
   expect((await marks('Etude B')).slice(0, 2)).toEqual(['Etude B (F)', 'Etude B (Bb)']);
 });
 
 test('whoever types what other programs call it finds the command by its title', () => {
-  const { contributes: { commands } } = JSON.parse(readFileSync(join(import.meta.dirname, '..', '..', 'package.json'), 'utf8')) as { contributes: { commands: { command: string; title: string }[] } };
-  const found = (word: string): string[] => commands.filter(({ title }) => title.toLowerCase().includes(word)).map(({ command }) => command.replace('phrasewright.', ''));
+  const {
+    contributes: { commands },
+  } = JSON.parse(readFileSync(join(import.meta.dirname, '..', '..', 'package.json'), 'utf8')) as {
+    contributes: { commands: { command: string; title: string }[] };
+  };
+  const found = (word: string): string[] =>
+    commands.filter(({ title }) => title.toLowerCase().includes(word)).map(({ command }) => command.replace('phrasewright.', ''));
   expect(['print', 'pdf', 'html', 'export', 'musicxml', 'midi', 'import'].map((word) => [word, found(word)])).toEqual([
-    ['print', ['handOut']], ['pdf', ['handOut']], ['html', ['handOut']], ['export', ['exportMusic']], ['musicxml', ['exportMusic', 'bringIn', 'bringInWith']], ['midi', ['exportMusic']], ['import', ['bringIn', 'bringInWith']],
+    ['print', ['handOut']],
+    ['pdf', ['handOut']],
+    ['html', ['handOut']],
+    ['export', ['exportMusic']],
+    ['musicxml', ['exportMusic', 'bringIn', 'bringInWith']],
+    ['midi', ['exportMusic']],
+    ['import', ['bringIn', 'bringInWith']],
   ]);
 });

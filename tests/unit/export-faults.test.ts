@@ -13,12 +13,22 @@ const breakable = vi.hoisted(() => async (original: () => Promise<object>): Prom
     if (value === null || typeof value !== 'object' || depth > 3) return false;
     const { name, beats } = value as { name?: unknown; beats?: unknown };
     if (broken.name === 'beamsOf' && beats === 5) return true;
-    return (typeof name === 'string' && broken.phrases.includes(name)) || ['phrase', 'reading', 'placed'].some((key) => isAsked((value as Record<string, unknown>)[key], depth + 1));
+    return (
+      (typeof name === 'string' && broken.phrases.includes(name)) ||
+      ['phrase', 'reading', 'placed'].some((key) => isAsked((value as Record<string, unknown>)[key], depth + 1))
+    );
   };
-  return Object.fromEntries(Object.entries(await original()).map(([name, value]: [string, unknown]) => [name, typeof value !== 'function' ? value : Object.assign((...args: unknown[]): unknown => {
-    if (broken.name === name && args.some((one) => isAsked(one))) throw new Error(`${name} is broken`);
-    return (value as (...all: unknown[]) => unknown)(...args);
-  }, value)]));
+  return Object.fromEntries(
+    Object.entries(await original()).map(([name, value]: [string, unknown]) => [
+      name,
+      typeof value !== 'function'
+        ? value
+        : Object.assign((...args: unknown[]): unknown => {
+            if (broken.name === name && args.some((one) => isAsked(one))) throw new Error(`${name} is broken`);
+            return (value as (...all: unknown[]) => unknown)(...args);
+          }, value),
+    ]),
+  );
 });
 vi.mock('../../server/src/analysis/read', breakable);
 vi.mock('../../server/src/exports/beams', breakable);
@@ -30,13 +40,19 @@ afterEach(() => {
   broken.phrases = [];
 });
 
-const row = (name: string, meter: string, line: string): string => `phrase "${name}"\n  key C major\n  meter ${meter}\n  over | Dm7 | Cmaj7 |\n  line | ${line} |\n\n`;
+const row = (name: string, meter: string, line: string): string =>
+  `phrase "${name}"\n  key C major\n  meter ${meter}\n  over | Dm7 | Cmaj7 |\n  line | ${line} |\n\n`;
 const SLIPWAY = row('Slipway', '4/4', 'D4-F A-C5 B4-A G-F | E ~ . .');
 const WEIR = row('Weir', '5/4', 'A4-G F-E D-F G-B A | C5 ~ . . .');
 const LOCK = row('Lock', '4/4', 'F4-E D-F A-G F-D | E4 ~ . .');
 const request = (to: MusicRequest['to'], text = `lesson "By the water"\n\n${SLIPWAY}${WEIR}${LOCK}`): MusicRequest => ({
-  lesson: { name: 'water', text }, to, theory: DEFAULT_THEORY,
-  options: { musicXml: { pitch: 'written', degrees: false, remarks: ['devices', 'findings'] }, midi: { eighths: 'as-played', keys: 'written' } },
+  lesson: { name: 'water', text },
+  to,
+  theory: DEFAULT_THEORY,
+  options: {
+    musicXml: { pitch: 'written', degrees: false, remarks: ['devices', 'findings'] },
+    midi: { eighths: 'as-played', keys: 'written' },
+  },
 });
 const broke = (name: string, ...phrases: string[]): void => {
   broken.name = name;
@@ -70,7 +86,10 @@ describe.each(['musicxml', 'mxl'] as const)('%s', (to) => {
 });
 
 describe('MIDI', () => {
-  test.each([['readPhrase', 'the reading'], ['takeOf', 'the sound']])('is made without a phrase that throws in %s: that of the others alone', async (name, what) => {
+  test.each([
+    ['readPhrase', 'the reading'],
+    ['takeOf', 'the sound'],
+  ])('is made without a phrase that throws in %s: that of the others alone', async (name, what) => {
     broke(name, 'Weir');
     const { bytes, notices } = await made('midi');
     broke('');

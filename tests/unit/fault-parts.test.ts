@@ -19,12 +19,21 @@ import { findingsOf } from '../../server/src/rules/findings';
 
 /** Names of functions that throw whatever they are asked. */
 const broken = vi.hoisted(() => new Set<string>());
-const breakable = vi.hoisted(() => async (original: () => Promise<object>): Promise<object> => Object.fromEntries(
-  Object.entries(await original()).map(([name, value]: [string, unknown]) => [name, typeof value !== 'function' ? value : Object.assign((...args: unknown[]): unknown => {
-    if (broken.has(name)) throw new Error(`${name} is broken`);
-    return (value as (...all: unknown[]) => unknown)(...args);
-  }, value)]),
-));
+const breakable = vi.hoisted(
+  () =>
+    async (original: () => Promise<object>): Promise<object> =>
+      Object.fromEntries(
+        Object.entries(await original()).map(([name, value]: [string, unknown]) => [
+          name,
+          typeof value !== 'function'
+            ? value
+            : Object.assign((...args: unknown[]): unknown => {
+                if (broken.has(name)) throw new Error(`${name} is broken`);
+                return (value as (...all: unknown[]) => unknown)(...args);
+              }, value),
+        ]),
+      ),
+);
 vi.mock('../../server/src/features/hover/words', breakable);
 vi.mock('../../server/src/features/names', breakable);
 vi.mock('../../server/src/features/hover/note', breakable);
@@ -103,18 +112,39 @@ interface Asked {
 }
 
 const of = (facts: Asked['facts'], text = TEXT): Asked => ({ text, facts });
-const hover = (offset: number, text = TEXT): Asked => of((snapshot) => hoverAt(snapshot, offset, DEFAULT_THEORY)?.markdown.split('\n\n') ?? [], text);
+const hover = (offset: number, text = TEXT): Asked =>
+  of((snapshot) => hoverAt(snapshot, offset, DEFAULT_THEORY)?.markdown.split('\n\n') ?? [], text);
 const NUMERALS = 'changes turn = | ii7 V7 |\n\nphrase "A"\n  key C major\n  over turn\n  line | D4 F G B |\n';
 /** At the end of a row that is being written. */
 const completion = (row: string): Asked => {
   const text = `${TEXT.slice(0, TEXT.indexOf('phrase "Waltz"'))}${row}`;
-  return of((snapshot) => completionsAt(snapshot, text.length, DEFAULT_THEORY).map(({ label, kind, detail, template }) => `${kind} ${label}: ${detail}${template.length > 1 ? ' …' : ''}`), text);
+  return of(
+    (snapshot) =>
+      completionsAt(snapshot, text.length, DEFAULT_THEORY).map(
+        ({ label, kind, detail, template }) => `${kind} ${label}: ${detail}${template.length > 1 ? ' …' : ''}`,
+      ),
+    text,
+  );
 };
-const outline = (all: readonly Symbol[]): string[] => all.flatMap(({ name, detail, kind, start, children }) => [`${start} ${kind} ${name}`, `${start} detail: ${detail}`, ...outline(children)]);
-const score = (pitch: 'written' | 'concert'): Asked => of((snapshot) => scoreAt(snapshot, 0, DEFAULT_THEORY, { scope: 'lesson', pitch }).phrases.flatMap(({ notes, revision: _, ...phrase }) => [
-  ...Object.entries(phrase).map(([key, value]) => `${phrase.name} ${key}: ${JSON.stringify(value)}`),
-  ...notes.flatMap((note, i) => Object.entries(note).flatMap(([key, value]) => (key === 'lines' ? (value as string[]).map((line) => `${phrase.name} note ${i} says ${line}`) : [`${phrase.name} note ${i} ${key}: ${JSON.stringify(value)}`]))),
-]));
+const outline = (all: readonly Symbol[]): string[] =>
+  all.flatMap(({ name, detail, kind, start, children }) => [
+    `${start} ${kind} ${name}`,
+    `${start} detail: ${detail}`,
+    ...outline(children),
+  ]);
+const score = (pitch: 'written' | 'concert'): Asked =>
+  of((snapshot) =>
+    scoreAt(snapshot, 0, DEFAULT_THEORY, { scope: 'lesson', pitch }).phrases.flatMap(({ notes, revision: _, ...phrase }) => [
+      ...Object.entries(phrase).map(([key, value]) => `${phrase.name} ${key}: ${JSON.stringify(value)}`),
+      ...notes.flatMap((note, i) =>
+        Object.entries(note).flatMap(([key, value]) =>
+          key === 'lines'
+            ? (value as string[]).map((line) => `${phrase.name} note ${i} says ${line}`)
+            : [`${phrase.name} note ${i} ${key}: ${JSON.stringify(value)}`],
+        ),
+      ),
+    ]),
+  );
 
 const ASKED: Readonly<Record<string, Asked>> = {
   'the hover of a note': hover(at('Ab')),
@@ -126,15 +156,36 @@ const ASKED: Readonly<Record<string, Asked>> = {
   'the hover of a cell': hover(at('climb', 2)),
   'the hover of changes': hover(at('turn', 2, NUMERALS), NUMERALS),
   'the hover of a definition': hover(at('climb')),
-  'the walk-through': of((snapshot) => walkthroughText(readPhrase(snapshot.phrases[0]!.phrase, DEFAULT_THEORY)).split(/\n+|(?<=[a-z]); the bass/)),
-  'the walk-through note by note': of((snapshot) => walkthroughText(readPhrase(snapshot.phrases[0]!.phrase, DEFAULT_THEORY), 'notes').split(/\n+/)),
+  'the walk-through': of((snapshot) =>
+    walkthroughText(readPhrase(snapshot.phrases[0]!.phrase, DEFAULT_THEORY)).split(/\n+|(?<=[a-z]); the bass/),
+  ),
+  'the walk-through note by note': of((snapshot) =>
+    walkthroughText(readPhrase(snapshot.phrases[0]!.phrase, DEFAULT_THEORY), 'notes').split(/\n+/),
+  ),
   'the score': score('concert'),
   'the score of a part': score('written'),
-  'the lines above phrases': of((snapshot) => codeLenses(snapshot, DEFAULT_SETTINGS).map(({ action, keyword, title }) => `${keyword} ${action}: ${title}`)),
-  'the hints': of((snapshot) => inlayHints(snapshot, 0, TEXT.length, { ...DEFAULT_SETTINGS, degreeHints: 'all', deviceHints: true }).flatMap(({ offset, kind, label, tooltip }) => [`${kind} at ${offset}: ${label}`, `${kind} at ${offset} means ${tooltip}`])),
+  'the lines above phrases': of((snapshot) =>
+    codeLenses(snapshot, DEFAULT_SETTINGS).map(({ action, keyword, title }) => `${keyword} ${action}: ${title}`),
+  ),
+  'the hints': of((snapshot) =>
+    inlayHints(snapshot, 0, TEXT.length, { ...DEFAULT_SETTINGS, degreeHints: 'all', deviceHints: true }).flatMap(
+      ({ offset, kind, label, tooltip }) => [`${kind} at ${offset}: ${label}`, `${kind} at ${offset} means ${tooltip}`],
+    ),
+  ),
   'the outline': of((snapshot) => outline(documentSymbols(snapshot))),
-  'the sound': of((snapshot) => takeOf(readPhrase(snapshot.phrases[0]!.phrase, DEFAULT_THEORY), { ...DEFAULT_TAKE, countIn: 0 }).sounds.map((sound) => `${sound.voice}: ${JSON.stringify(sound)}`)),
-  'the menu of fixes': of((snapshot) => actionsAt(snapshot, at('6 |', 1, FIGURED), at('6 |', 1, FIGURED), DEFAULT_SETTINGS, () => undefined, ['quickfix', 'source.fixAll']).map(({ title }) => title), FIGURED),
+  'the sound': of((snapshot) =>
+    takeOf(readPhrase(snapshot.phrases[0]!.phrase, DEFAULT_THEORY), { ...DEFAULT_TAKE, countIn: 0 }).sounds.map(
+      (sound) => `${sound.voice}: ${JSON.stringify(sound)}`,
+    ),
+  ),
+  'the menu of fixes': of(
+    (snapshot) =>
+      actionsAt(snapshot, at('6 |', 1, FIGURED), at('6 |', 1, FIGURED), DEFAULT_SETTINGS, () => undefined, [
+        'quickfix',
+        'source.fixAll',
+      ]).map(({ title }) => title),
+    FIGURED,
+  ),
   'the completion of a chord': completion('phrase "B"\n  key C major\n  over | C'),
   'the completion of a first chord': completion('phrase "B"\n  key C major\n  over '),
   'the completion of a numeral': completion('phrase "B"\n  key C major\n  over | i'),
@@ -153,12 +204,22 @@ interface Part {
 }
 
 const PARTS: readonly Part[] = [
-  { broken: 'figureWords', in: 'the hover of a note', lost: /^\*\*Ab5?\*\* is the|^\*\*Ab/, told: 'what a hover says of the degree of a note' },
+  {
+    broken: 'figureWords',
+    in: 'the hover of a note',
+    lost: /^\*\*Ab5?\*\* is the|^\*\*Ab/,
+    told: 'what a hover says of the degree of a note',
+  },
   { broken: 'beatWords', in: 'the hover of a note', lost: /^Bar 1/, told: 'what a hover says of the place of a note' },
   { broken: 'nextOther', in: 'the hover of a note', lost: /^It goes /, told: 'what a hover says of where a note goes' },
   { broken: 'deviceWords', in: 'the hover of a note', lost: /^\*\*[a-z -]+\*\*: /, told: 'what a hover says of the devices of a note' },
   { broken: 'chordTones', in: 'the hover of a chord', lost: /^\*\*G7\/D\*\*/, told: 'what a hover says of the tones of a chord' },
-  { broken: 'roleOf', in: 'the hover of a chord', lost: /^Chord-scale|^Tensions| may borrow /, told: ['what a hover says of the chord-scale', 'what a hover says of where a chord falls'] },
+  {
+    broken: 'roleOf',
+    in: 'the hover of a chord',
+    lost: /^Chord-scale|^Tensions| may borrow /,
+    told: ['what a hover says of the chord-scale', 'what a hover says of where a chord falls'],
+  },
   { broken: 'functionInKey', in: 'the hover of a chord', lost: /^In C major/, told: 'what a hover says of a chord in its key' },
   { broken: 'problemsOf', in: 'the hover of a figure', lost: /^Your figure/, told: 'whether a figure is right' },
   { broken: 'problemsOf', in: 'the hover of a title', lost: /^\d+ findings?\.$|^Nothing clashes/, told: 'how much is found in a phrase' },
@@ -169,7 +230,13 @@ const PARTS: readonly Part[] = [
   { broken: 'codeWord', in: 'the hover of changes', lost: /^Here: /, told: 'what the chords of changes are' },
   { broken: 'noteHover', in: 'the hover of a note', lost: /./, told: 'the hover of a phrase' },
   { broken: 'settingOf', in: 'the walk-through', lost: /^4 bars|^ falls|^ climbs/, told: 'the setting in the walk-through' },
-  { broken: 'bassLine', in: 'the walk-through', lost: /^4 bars|^ falls|^ climbs|^Bar \d/, instead: /^4 bars/, told: ['the bass in the walk-through', 'the walk-through of the line'] },
+  {
+    broken: 'bassLine',
+    in: 'the walk-through',
+    lost: /^4 bars|^ falls|^ climbs|^Bar \d/,
+    instead: /^4 bars/,
+    told: ['the bass in the walk-through', 'the walk-through of the line'],
+  },
   { broken: 'tell', in: 'the walk-through', lost: /^Bar \d/, told: 'the walk-through of the line' },
   { broken: 'tellNotes', in: 'the walk-through note by note', lost: /^Bar \d/, told: 'the walk-through of the line' },
   { broken: 'checkClaims', in: 'the walk-through', lost: /^“/, told: 'the claims in the walk-through' },
@@ -177,12 +244,48 @@ const PARTS: readonly Part[] = [
   { broken: 'phraseHeading', in: 'the score', lost: / heading: /, instead: / heading: ""$/, told: 'the heading of a score' },
   { broken: 'pictureDevices', in: 'the score', lost: / devices: /, instead: / devices: \[\]$/, told: 'the devices of a score' },
   { broken: 'writeMusicXml', in: 'the score', lost: / musicXml: /, instead: / musicXml: ""$/, told: 'the notation of a score' },
-  { broken: 'pictureNote', in: 'the score', lost: / note \d+ (?:figure|role|later|finding): /, instead: / (?:figure|role|finding): null$| later: \[\]$/, told: 'what is drawn of a note' },
-  { broken: 'tell', in: 'the score', lost: / walkthrough: /, instead: / walkthrough: .*Suggested level/, told: 'the walk-through of the line' },
-  { broken: 'levelOf', in: 'the score', lost: / walkthrough: /, instead: / walkthrough: .*Bar \d(?!.*Suggested level)/, told: 'the suggested level' },
-  { broken: 'beatWords', in: 'the score', lost: / label: | says (?:Bar \d|In the pickup)| walkthrough: /, instead: / label: "[A-G]#?b?\d"$| walkthrough: /, told: ['the label of a note', 'the walk-through of the line', 'what a hover says of the place of a note'] },
-  { broken: 'versionsOf', in: 'the score of a part', lost: /^Slipway (?:findings|says|walkthrough|broken|note \d+ (?:label|says))/, instead: /^Slipway (?:findings|says|walkthrough|broken|note \d+ (?:label|says))/, told: 'the score as a part reads it' },
-  { broken: 'oneLine', in: 'the lines above phrases', lost: / explain: /, instead: / explain: Open the walk-through$/, told: 'the line above a phrase' },
+  {
+    broken: 'pictureNote',
+    in: 'the score',
+    lost: / note \d+ (?:figure|role|later|finding): /,
+    instead: / (?:figure|role|finding): null$| later: \[\]$/,
+    told: 'what is drawn of a note',
+  },
+  {
+    broken: 'tell',
+    in: 'the score',
+    lost: / walkthrough: /,
+    instead: / walkthrough: .*Suggested level/,
+    told: 'the walk-through of the line',
+  },
+  {
+    broken: 'levelOf',
+    in: 'the score',
+    lost: / walkthrough: /,
+    instead: / walkthrough: .*Bar \d(?!.*Suggested level)/,
+    told: 'the suggested level',
+  },
+  {
+    broken: 'beatWords',
+    in: 'the score',
+    lost: / label: | says (?:Bar \d|In the pickup)| walkthrough: /,
+    instead: / label: "[A-G]#?b?\d"$| walkthrough: /,
+    told: ['the label of a note', 'the walk-through of the line', 'what a hover says of the place of a note'],
+  },
+  {
+    broken: 'versionsOf',
+    in: 'the score of a part',
+    lost: /^Slipway (?:findings|says|walkthrough|broken|note \d+ (?:label|says))/,
+    instead: /^Slipway (?:findings|says|walkthrough|broken|note \d+ (?:label|says))/,
+    told: 'the score as a part reads it',
+  },
+  {
+    broken: 'oneLine',
+    in: 'the lines above phrases',
+    lost: / explain: /,
+    instead: / explain: Open the walk-through$/,
+    told: 'the line above a phrase',
+  },
   { broken: 'roleWords', in: 'the hints', lost: /^degree /, told: 'the degrees above notes' },
   { broken: 'devicesOf', in: 'the hints', lost: /^device /, told: 'the device words after notes' },
   { broken: 'formatKey', in: 'the outline', lost: / detail: C major/, instead: / detail: $/, told: 'what the outline says of a phrase' },
@@ -193,27 +296,36 @@ const PARTS: readonly Part[] = [
   { broken: 'fixAll', in: 'the menu of fixes', lost: /^Apply all/, told: 'the action that applies all safe fixes' },
   { broken: 'readChord', in: 'the completion of a chord', lost: /^chord /, told: 'the completion of chords' },
   { broken: 'readRoman', in: 'the completion of a numeral', lost: /^chord /, told: 'the completion of numerals' },
-  { broken: 'itemTemplate', in: 'the completion of items', lost: /^template (?:lesson|phrase|changes|cell):/, instead: /^keyword (?:lesson|phrase|changes|cell):/, told: ['lesson', 'phrase', 'changes', 'cell'].map((word) => `the template “${word}”`) },
+  {
+    broken: 'itemTemplate',
+    in: 'the completion of items',
+    lost: /^template (?:lesson|phrase|changes|cell):/,
+    instead: /^keyword (?:lesson|phrase|changes|cell):/,
+    told: ['lesson', 'phrase', 'changes', 'cell'].map((word) => `the template “${word}”`),
+  },
 ];
 
 describe('a part that throws', () => {
-  test.each(PARTS.map((part) => [`${part.broken} in ${part.in}`, part] as const))('%s', (_, { broken: name, in: feature, lost, instead, told }) => {
-    const { text, facts } = ASKED[feature]!;
-    const before = facts(read(text));
-    expect(before.filter((fact) => lost.test(fact)).length).toBeGreaterThan(0);
-    const heard: string[] = [];
-    const end = onFault(onceEach((fault) => void heard.push(fault.of)));
-    const snapshot = read(text);
-    broken.add(name);
-    const after = facts(snapshot);
-    facts(snapshot);
-    broken.clear();
-    end();
-    const isInstead = (fact: string): boolean => instead instanceof RegExp && instead.test(fact);
-    expect(after.filter((fact) => !isInstead(fact))).toEqual(before.filter((fact) => !lost.test(fact) && !isInstead(fact)));
-    if (instead !== undefined) expect(after.filter(isInstead).length).toBeGreaterThan(0);
-    expect(heard.sort()).toEqual([told].flat().sort());
-  });
+  test.each(PARTS.map((part) => [`${part.broken} in ${part.in}`, part] as const))(
+    '%s',
+    (_, { broken: name, in: feature, lost, instead, told }) => {
+      const { text, facts } = ASKED[feature]!;
+      const before = facts(read(text));
+      expect(before.filter((fact) => lost.test(fact)).length).toBeGreaterThan(0);
+      const heard: string[] = [];
+      const end = onFault(onceEach((fault) => void heard.push(fault.of)));
+      const snapshot = read(text);
+      broken.add(name);
+      const after = facts(snapshot);
+      facts(snapshot);
+      broken.clear();
+      end();
+      const isInstead = (fact: string): boolean => instead instanceof RegExp && instead.test(fact);
+      expect(after.filter((fact) => !isInstead(fact))).toEqual(before.filter((fact) => !lost.test(fact) && !isInstead(fact)));
+      if (instead !== undefined) expect(after.filter(isInstead).length).toBeGreaterThan(0);
+      expect(heard.sort()).toEqual([told].flat().sort());
+    },
+  );
 });
 
 test('a phrase that cannot be read at all costs no other phrase its findings and its score', () => {
@@ -225,12 +337,19 @@ test('a phrase that cannot be read at all costs no other phrase its findings and
   // Nothing of this version has been read.
   const snapshot = openSnapshot('file:///b.phrase', 1, text);
   const { phrase } = snapshot.phrases[1]!;
-  Object.defineProperty(phrase, 'spans', { get: () => {
-    throw new Error('no chords today');
-  } });
+  Object.defineProperty(phrase, 'spans', {
+    get: () => {
+      throw new Error('no chords today');
+    },
+  });
   const of = (name: string, one: Snapshot): string[] => {
-    const { start, phrase: { text: own } } = one.phrases.find(({ phrase: each }) => each.name === name)!;
-    return findingsOf(one, DEFAULT_THEORY).filter((finding) => finding.start >= start && finding.start < start + own.length).map(({ message }) => message);
+    const {
+      start,
+      phrase: { text: own },
+    } = one.phrases.find(({ phrase: each }) => each.name === name)!;
+    return findingsOf(one, DEFAULT_THEORY)
+      .filter((finding) => finding.start >= start && finding.start < start + own.length)
+      .map(({ message }) => message);
   };
   expect(of('Slipway', snapshot)).toEqual(of('Slipway', whole));
   expect(of('Third', snapshot)).toEqual(of('Third', whole));
@@ -240,6 +359,8 @@ test('a phrase that cannot be read at all costs no other phrase its findings and
   const plain = (one: object): string => JSON.stringify({ ...one, revision: 0 });
   expect([phrases[0]!, phrases[2]!].map(plain)).toEqual([wanted.phrases[0]!, wanted.phrases[2]!].map(plain));
   expect(phrases[1]!.revision).toBeGreaterThan(0);
-  expect(phrases[1]!.broken?.message).toBe('A fault of Phrasewright: the score of a phrase broke off: no chords today. Everything else goes on.');
+  expect(phrases[1]!.broken?.message).toBe(
+    'A fault of Phrasewright: the score of a phrase broke off: no chords today. Everything else goes on.',
+  );
   expect(heard.sort()).toEqual(['the reading of a phrase', 'the score of a phrase']);
 });

@@ -2,8 +2,17 @@
 import { PassThrough } from 'node:stream';
 import { afterAll, afterEach, beforeAll, describe, expect, test, vi } from 'vitest';
 import {
-  createConnection, createProtocolConnection, DidChangeTextDocumentNotification, DidOpenTextDocumentNotification, InitializedNotification, InitializeRequest,
-  LogMessageNotification, ShowMessageNotification, StreamMessageReader, StreamMessageWriter, type ProtocolConnection,
+  createConnection,
+  createProtocolConnection,
+  DidChangeTextDocumentNotification,
+  DidOpenTextDocumentNotification,
+  InitializedNotification,
+  InitializeRequest,
+  LogMessageNotification,
+  ShowMessageNotification,
+  StreamMessageReader,
+  StreamMessageWriter,
+  type ProtocolConnection,
 } from 'vscode-languageserver/node';
 import { checkClaims } from '../../server/src/analysis/claims/check';
 import { devicesOf, matchesOf } from '../../server/src/analysis/devices/read';
@@ -19,12 +28,22 @@ import { ANALYSIS_RULES, RULES } from '../../server/src/rules/registry';
 
 /** Names of features that throw whatever they are asked. */
 const broken = vi.hoisted(() => new Set<string>());
-const breakable = vi.hoisted(() => (name: string) => async (original: () => Promise<object>): Promise<object> => Object.fromEntries(
-  Object.entries(await original()).map(([key, value]: [string, unknown]) => [key, typeof value !== 'function' ? value : (...args: unknown[]): unknown => {
-    if (broken.has(name)) throw new Error(`${name} is broken`);
-    return (value as (...all: unknown[]) => unknown)(...args);
-  }]),
-));
+const breakable = vi.hoisted(
+  () =>
+    (name: string) =>
+    async (original: () => Promise<object>): Promise<object> =>
+      Object.fromEntries(
+        Object.entries(await original()).map(([key, value]: [string, unknown]) => [
+          key,
+          typeof value !== 'function'
+            ? value
+            : (...args: unknown[]): unknown => {
+                if (broken.has(name)) throw new Error(`${name} is broken`);
+                return (value as (...all: unknown[]) => unknown)(...args);
+              },
+        ]),
+      ),
+);
 vi.mock('../../server/src/features/hover/index', breakable('hover'));
 vi.mock('../../server/src/features/code-lenses', breakable('lenses'));
 vi.mock('../../server/src/features/inlay-hints', breakable('hints'));
@@ -64,51 +83,70 @@ const RULED = ANALYSIS_RULES.flatMap(({ example }) => [example, example]).join('
 
 describe('a rule that throws', () => {
   const all = found(RULED);
-  test.each(ANALYSIS_RULES.map((rule) => [rule.id, rule] as const))('%s: the findings of all others stay, and it is told once', (id, rule) => {
-    expect(all.some((finding) => finding.rule === id)).toBe(true);
-    vi.spyOn(rule, 'check').mockImplementation(throws);
-    const findings = found(RULED);
-    expect(findings.filter((finding) => finding.rule !== 'rule-failed')).toEqual(all.filter((finding) => finding.rule !== id));
-    expect(findings.filter((finding) => finding.rule === 'rule-failed').map(({ message }) => message)).toEqual([expect.stringContaining(`“${id}”`)]);
-  });
+  test.each(ANALYSIS_RULES.map((rule) => [rule.id, rule] as const))(
+    '%s: the findings of all others stay, and it is told once',
+    (id, rule) => {
+      expect(all.some((finding) => finding.rule === id)).toBe(true);
+      vi.spyOn(rule, 'check').mockImplementation(throws);
+      const findings = found(RULED);
+      expect(findings.filter((finding) => finding.rule !== 'rule-failed')).toEqual(all.filter((finding) => finding.rule !== id));
+      expect(findings.filter((finding) => finding.rule === 'rule-failed').map(({ message }) => message)).toEqual([
+        expect.stringContaining(`“${id}”`),
+      ]);
+    },
+  );
 
-  test.each(RULES.filter(({ example }) => example !== '').map((rule) => [rule.id, rule] as const))('%s without words: its finding keeps its place, and it is told once', (id, rule) => {
-    const text = `${rule.example}\n\n${rule.example}`;
-    const before = found(text);
-    vi.spyOn(rule, 'message').mockImplementation(throws);
-    let findings: readonly Finding[] = [];
-    const told = toldWhile(() => (findings = found(text)));
-    expect(findings.map((finding) => [finding.rule, finding.start])).toEqual(before.map((finding) => [finding.rule, finding.start]));
-    expect(findings.filter((finding) => finding.rule !== id)).toEqual(before.filter((finding) => finding.rule !== id));
-    expect(told).toEqual([expect.stringContaining(id)]);
-  });
+  test.each(RULES.filter(({ example }) => example !== '').map((rule) => [rule.id, rule] as const))(
+    '%s without words: its finding keeps its place, and it is told once',
+    (id, rule) => {
+      const text = `${rule.example}\n\n${rule.example}`;
+      const before = found(text);
+      vi.spyOn(rule, 'message').mockImplementation(throws);
+      let findings: readonly Finding[] = [];
+      const told = toldWhile(() => (findings = found(text)));
+      expect(findings.map((finding) => [finding.rule, finding.start])).toEqual(before.map((finding) => [finding.rule, finding.start]));
+      expect(findings.filter((finding) => finding.rule !== id)).toEqual(before.filter((finding) => finding.rule !== id));
+      expect(told).toEqual([expect.stringContaining(id)]);
+    },
+  );
 });
 
-const LINE = '  key C major\n  over | Dm7 G7 | Cmaj7 | Am7 D7 | G7 |\n  line | D4-F A-C5 B4-D5 F-Ab | G-F# F-E D#-D E ~ | E5-G C-E F#4-A C5-B4 | C5-B4 A-B G ~ |\n';
+const LINE =
+  '  key C major\n  over | Dm7 G7 | Cmaj7 | Am7 D7 | G7 |\n  line | D4-F A-C5 B4-D5 F-Ab | G-F# F-E D#-D E ~ | E5-G C-E F#4-A C5-B4 | C5-B4 A-B G ~ |\n';
 
 describe('a device that throws', () => {
   const readingOf = (text: string) => readPhrase(read(text).phrases[0]!.phrase, DEFAULT_THEORY);
-  test.each(DEVICES.map((row) => [row.id, row] as const))('%s: all others are found, its claims are neither proved nor refuted, and it is told once', (id, row) => {
-    const words = id.replaceAll('-', ' ');
-    const text = `phrase "A"\n${LINE}  claim ${id}\n  claim range C1 to C8\n  claim range C1 to C2\n`;
-    const before = matchesOf(readingOf(text));
-    vi.spyOn(row as { find: (typeof row)['find'] }, 'find').mockImplementation(throws);
-    const told = toldWhile(() => {
-      const reading = readingOf(text);
-      expect(matchesOf(reading)).toEqual(before.filter(({ kind }) => kind !== id));
-      expect(devicesOf(reading).some(({ kind }) => kind === id)).toBe(false);
-      expect(checkClaims(reading).map(({ status }) => status)).toEqual(['unchecked', 'holds', 'refuted']);
-      expect(found(text).filter(({ rule }) => /claim|rule-failed/.test(rule)).map(({ rule }) => rule)).toEqual(['claim-refuted']);
-      matchesOf(readingOf(text));
-    });
-    expect(told).toEqual([`A fault of Phrasewright: the device “${words}” broke off: out of order. Everything else goes on.`]);
-  });
+  test.each(DEVICES.map((row) => [row.id, row] as const))(
+    '%s: all others are found, its claims are neither proved nor refuted, and it is told once',
+    (id, row) => {
+      const words = id.replaceAll('-', ' ');
+      const text = `phrase "A"\n${LINE}  claim ${id}\n  claim range C1 to C8\n  claim range C1 to C2\n`;
+      const before = matchesOf(readingOf(text));
+      vi.spyOn(row as { find: (typeof row)['find'] }, 'find').mockImplementation(throws);
+      const told = toldWhile(() => {
+        const reading = readingOf(text);
+        expect(matchesOf(reading)).toEqual(before.filter(({ kind }) => kind !== id));
+        expect(devicesOf(reading).some(({ kind }) => kind === id)).toBe(false);
+        expect(checkClaims(reading).map(({ status }) => status)).toEqual(['unchecked', 'holds', 'refuted']);
+        expect(
+          found(text)
+            .filter(({ rule }) => /claim|rule-failed/.test(rule))
+            .map(({ rule }) => rule),
+        ).toEqual(['claim-refuted']);
+        matchesOf(readingOf(text));
+      });
+      expect(told).toEqual([`A fault of Phrasewright: the device “${words}” broke off: out of order. Everything else goes on.`]);
+    },
+  );
 });
 
 describe('a code action that throws', () => {
   test.each(ASSISTS.map((assist) => [assist.id, assist] as const))('%s: all others are offered, and it is told once', (id, assist) => {
     const { text, start, end } = exampleOf(id);
-    const offered = (): string[] => offersAt(read(text), { start, end, only: null }, DEFAULT_THEORY, (error) => errors.push(error)).map((offer) => `${offer.assist}: ${offer.title} ${offer.detail}`);
+    const offered = (): string[] =>
+      offersAt(read(text), { start, end, only: null }, DEFAULT_THEORY, (error) => errors.push(error)).map(
+        (offer) => `${offer.assist}: ${offer.title} ${offer.detail}`,
+      );
     const errors: unknown[] = [];
     const before = offered();
     expect(before.some((one) => one.startsWith(`${id}: `))).toBe(true);
@@ -135,8 +173,20 @@ describe('a feature that throws', () => {
     take: [['phrasewright/take', at]],
     explain: [['phrasewright/explain', at]],
     actions: [
-      ['textDocument/codeAction', { ...at, range, context: { diagnostics: [] } }], ['phrasewright/actions', { ...at, range }],
-      ['phrasewright/edits', { ...at, range, kind: 'quickfix', name: 'None', get version() { return version; } }],
+      ['textDocument/codeAction', { ...at, range, context: { diagnostics: [] } }],
+      ['phrasewright/actions', { ...at, range }],
+      [
+        'phrasewright/edits',
+        {
+          ...at,
+          range,
+          kind: 'quickfix',
+          name: 'None',
+          get version() {
+            return version;
+          },
+        },
+      ],
     ],
     completion: [['textDocument/completion', at]],
     formatting: [['textDocument/formatting', { ...at, options: { tabSize: 2, insertSpaces: true } }]],
@@ -155,20 +205,36 @@ describe('a feature that throws', () => {
     client.onNotification(ShowMessageNotification.type, ({ message }) => void messages.push(message));
     client.onNotification(LogMessageNotification.type, ({ message }) => void log.push(message));
     client.listen();
-    await client.sendRequest(InitializeRequest.type, { processId: null, rootUri: null, workspaceFolders: null, capabilities: { textDocument: { diagnostic: {} } } });
+    await client.sendRequest(InitializeRequest.type, {
+      processId: null,
+      rootUri: null,
+      workspaceFolders: null,
+      capabilities: { textDocument: { diagnostic: {} } },
+    });
     await client.sendNotification(InitializedNotification.type, {});
-    await client.sendNotification(DidOpenTextDocumentNotification.type, { textDocument: { uri: URI, languageId: 'phrase', version, text: TEXT } });
+    await client.sendNotification(DidOpenTextDocumentNotification.type, {
+      textDocument: { uri: URI, languageId: 'phrase', version, text: TEXT },
+    });
   });
   afterAll(() => client.dispose());
 
   /** Answers to all requests, in words; what comes with a version or a count of the server's is left out. */
-  const answers = async (): Promise<Record<string, string[]>> => Object.fromEntries(await Promise.all(Object.entries(REQUESTS).map(async ([name, requests]) => [
-    name,
-    await Promise.all(requests.map(([method, params]) => client.sendRequest(method, params).then(
-      (answer) => JSON.stringify(answer).replace(/"(?:resultId|version|revision)":(?:"[^"]*"|\d+)/g, ''),
-      (error: Error) => `error: ${error.message}`,
-    ))),
-  ])));
+  const answers = async (): Promise<Record<string, string[]>> =>
+    Object.fromEntries(
+      await Promise.all(
+        Object.entries(REQUESTS).map(async ([name, requests]) => [
+          name,
+          await Promise.all(
+            requests.map(([method, params]) =>
+              client.sendRequest(method, params).then(
+                (answer) => JSON.stringify(answer).replace(/"(?:resultId|version|revision)":(?:"[^"]*"|\d+)/g, ''),
+                (error: Error) => `error: ${error.message}`,
+              ),
+            ),
+          ),
+        ]),
+      ),
+    );
 
   test.each(Object.keys(REQUESTS).filter((name) => name !== 'findings'))('%s: all others answer, and it is told once', async (name) => {
     const before = await answers();
@@ -179,7 +245,10 @@ describe('a feature that throws', () => {
     for (let keystrokes = 0; keystrokes < 3; keystrokes += 1) {
       // The same text as another version, so that nothing is answered from memory.
       version += 1;
-      await client.sendNotification(DidChangeTextDocumentNotification.type, { textDocument: { uri: URI, version }, contentChanges: [{ text: TEXT }] });
+      await client.sendNotification(DidChangeTextDocumentNotification.type, {
+        textDocument: { uri: URI, version },
+        contentChanges: [{ text: TEXT }],
+      });
       const { [name]: lost, ...others } = await answers();
       expect(lost!.every((answer) => answer.startsWith('error: Phrasewright could not answer'))).toBe(true);
       const { [name]: _, ...wanted } = before;
@@ -187,7 +256,10 @@ describe('a feature that throws', () => {
     }
     const requests = REQUESTS[name]!.length;
     expect(messages).toHaveLength(requests);
-    for (const message of messages) expect(message).toMatch(/^A fault of Phrasewright: the request for .+ broke off: .+ is broken\. Everything else goes on\. The output says more\.$/);
+    for (const message of messages)
+      expect(message).toMatch(
+        /^A fault of Phrasewright: the request for .+ broke off: .+ is broken\. Everything else goes on\. The output says more\.$/,
+      );
     expect(log).toHaveLength(requests);
   });
 });

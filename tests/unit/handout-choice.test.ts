@@ -1,7 +1,16 @@
 /** What was chosen of a handout in the editor, as it is kept: junk never gets through, and what was chosen does. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { EXTRA_WORDS, isOfExercises as isOfExercisesHere, keysWords, leftOut, leftOutWords, partsWords, readChoice, SHEET_WORDS } from '../../client/src/handout/choice';
+import {
+  EXTRA_WORDS,
+  isOfExercises as isOfExercisesHere,
+  keysWords,
+  leftOut,
+  leftOutWords,
+  partsWords,
+  readChoice,
+  SHEET_WORDS,
+} from '../../client/src/handout/choice';
 import { CHOICES, namesAt } from '../../server/src/handout-service';
 import { DEFAULT_HANDOUT, isOfExercises } from '../../server/src/handout/types';
 import { always, RUN } from '../property/arbitrary';
@@ -10,26 +19,51 @@ const AT_FIRST = { what: 'lesson', format: 'pdf', options: DEFAULT_HANDOUT };
 
 describe('a kept choice', () => {
   test('is read as it was kept', () => {
-    const chosen = { what: 'phrase', format: 'html', options: { sheet: 'student', paper: 'letter', keys: ['C', 'Bb'], parts: ['tenor-sax', 'trumpet'], without: ['says'], seed: 12 } };
+    const chosen = {
+      what: 'phrase',
+      format: 'html',
+      options: { sheet: 'student', paper: 'letter', keys: ['C', 'Bb'], parts: ['tenor-sax', 'trumpet'], without: ['says'], seed: 12 },
+    };
     expect(readChoice(JSON.parse(JSON.stringify(chosen)), CHOICES)).toEqual(chosen);
   });
 
-  test.each([undefined, null, 'pdf', 7, [], { options: { sheet: 'parent', paper: 'A3', keys: ['H'], parts: 'trumpet', without: ['all'], seed: 0.5 } }, { options: null, what: 'file', format: 'doc' }])('of another shape is that of the start: %j', (kept) => {
+  test.each([
+    undefined,
+    null,
+    'pdf',
+    7,
+    [],
+    { options: { sheet: 'parent', paper: 'A3', keys: ['H'], parts: 'trumpet', without: ['all'], seed: 0.5 } },
+    { options: null, what: 'file', format: 'doc' },
+  ])('of another shape is that of the start: %j', (kept) => {
     expect(readChoice(kept, CHOICES)).toEqual(AT_FIRST);
   });
 
   test('has only what there is to choose, whatever is kept', () => {
-    always(fc.property(fc.anything(), fc.anything(), (some, other) => {
-      const { options } = readChoice({ what: some, format: other, options: { sheet: other, keys: some, parts: [some, 'flute', other], without: some, seed: other } }, CHOICES);
-      expect(CHOICES.sheets).toContain(options.sheet);
-      expect(options.parts).toEqual(['flute']);
-      expect(Number.isInteger(options.seed) && options.seed > 0).toBe(true);
-    }), RUN);
+    always(
+      fc.property(fc.anything(), fc.anything(), (some, other) => {
+        const { options } = readChoice(
+          { what: some, format: other, options: { sheet: other, keys: some, parts: [some, 'flute', other], without: some, seed: other } },
+          CHOICES,
+        );
+        expect(CHOICES.sheets).toContain(options.sheet);
+        expect(options.parts).toEqual(['flute']);
+        expect(Number.isInteger(options.seed) && options.seed > 0).toBe(true);
+      }),
+      RUN,
+    );
   });
 
   test('is told in words, and what another sheet shows is not left out of this one', () => {
-    const { options } = readChoice({ options: { sheet: 'student', keys: ['C', 'Bb'], parts: ['tenor-sax'], without: ['devices', 'says'] } }, CHOICES);
-    expect([keysWords(options.keys), partsWords(options.parts, CHOICES), leftOutWords(options, CHOICES)]).toEqual(['C, Bb', 'tenor saxophone', 'prose']);
+    const { options } = readChoice(
+      { options: { sheet: 'student', keys: ['C', 'Bb'], parts: ['tenor-sax'], without: ['devices', 'says'] } },
+      CHOICES,
+    );
+    expect([keysWords(options.keys), partsWords(options.parts, CHOICES), leftOutWords(options, CHOICES)]).toEqual([
+      'C, Bb',
+      'tenor saxophone',
+      'prose',
+    ]);
     expect(leftOut({ ...options, sheet: 'teacher' }, CHOICES)).toEqual(['devices', 'says']);
     expect(leftOut({ ...options, sheet: 'exercises' }, CHOICES)).toEqual([]);
   });

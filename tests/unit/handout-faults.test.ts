@@ -21,12 +21,24 @@ const broken = vi.hoisted(() => ({ name: '' }));
 const breakable = vi.hoisted(() => async (original: () => Promise<object>): Promise<object> => {
   const isWeir = (value: unknown, depth = 0): boolean => {
     if (typeof value === 'string') return value.includes('Weir');
-    return value !== null && typeof value === 'object' && depth < 4 && ['name', 'phrase', 'reading', 'placed', 'asRead', '0'].some((key) => isWeir((value as Record<string, unknown>)[key], depth + 1));
+    return (
+      value !== null &&
+      typeof value === 'object' &&
+      depth < 4 &&
+      ['name', 'phrase', 'reading', 'placed', 'asRead', '0'].some((key) => isWeir((value as Record<string, unknown>)[key], depth + 1))
+    );
   };
-  return Object.fromEntries(Object.entries(await original()).map(([name, value]: [string, unknown]) => [name, typeof value !== 'function' ? value : Object.assign((...args: unknown[]): unknown => {
-    if (broken.name === name && args.some((one) => isWeir(one))) throw new Error(`${name} is broken`);
-    return (value as (...all: unknown[]) => unknown)(...args);
-  }, value)]));
+  return Object.fromEntries(
+    Object.entries(await original()).map(([name, value]: [string, unknown]) => [
+      name,
+      typeof value !== 'function'
+        ? value
+        : Object.assign((...args: unknown[]): unknown => {
+            if (broken.name === name && args.some((one) => isWeir(one))) throw new Error(`${name} is broken`);
+            return (value as (...all: unknown[]) => unknown)(...args);
+          }, value),
+    ]),
+  );
 });
 vi.mock('../../server/src/assists/vary/other-keys', breakable);
 vi.mock('../../server/src/exercises/number-notes', breakable);
@@ -42,7 +54,8 @@ afterEach(() => {
   broken.name = '';
 });
 
-const row = (name: string, line: string): string => `phrase "${name}"\n  key C major\n  over | Dm7 G7 | Cmaj7 |\n  line | ${line} |\n  say "${name} is **sung** first."\n  claim range C3 to C7\n\n`;
+const row = (name: string, line: string): string =>
+  `phrase "${name}"\n  key C major\n  over | Dm7 G7 | Cmaj7 |\n  line | ${line} |\n  say "${name} is **sung** first."\n  claim range C3 to C7\n\n`;
 const TEXT = `lesson "By the water"\n\n${row('Slipway', 'D4-F A-C5 B4-A G-F | E ~ . .')}${row('Weir', 'A4-G F-E D-F G-B | C5 ~ . .')}${row('Lock', 'F4-E D-F A-G F-D | E4 ~ . .')}`;
 
 let engraver: Engraver;
@@ -65,7 +78,11 @@ function made(options: Partial<HandoutOptions>): Made {
   const told: string[] = [];
   const end = onFault(onceEach((fault) => void told.push(fault.message)));
   const make = options.sheet?.startsWith('exercise') === true ? makeExerciseSheet : makeHandout;
-  const handout = make([{ name: 'water', text: TEXT }], { ...DEFAULT_HANDOUT, ...options }, { theory: DEFAULT_THEORY, engraver, onProgress: () => {} });
+  const handout = make(
+    [{ name: 'water', text: TEXT }],
+    { ...DEFAULT_HANDOUT, ...options },
+    { theory: DEFAULT_THEORY, engraver, onProgress: () => {} },
+  );
   end();
   return { handout, told };
 }
@@ -87,7 +104,16 @@ function phrases({ blocks }: Handout): Block[][] {
   return parts.filter((part) => part.length > 0);
 }
 const isWeir = ([first]: readonly Block[]): boolean => first?.kind === 'phrase' && first.name.includes('Weir');
-const wordsIn = (blocks: readonly Block[]): string[] => blocks.flatMap((block) => (block.kind === 'prose' ? [block.words.map(({ text }) => text).join('')] : block.kind === 'systems' ? block.systems.map(() => 'a system') : block.kind === 'phrase' ? [] : [JSON.stringify(block)]));
+const wordsIn = (blocks: readonly Block[]): string[] =>
+  blocks.flatMap((block) =>
+    block.kind === 'prose'
+      ? [block.words.map(({ text }) => text).join('')]
+      : block.kind === 'systems'
+        ? block.systems.map(() => 'a system')
+        : block.kind === 'phrase'
+          ? []
+          : [JSON.stringify(block)],
+  );
 const DRAWN = 'This phrase could not be drawn. That is a fault of Phrasewright, not of the phrase.';
 const TOLD = 'What is said of this phrase could not be told. That is a fault of Phrasewright, not of the phrase.';
 
@@ -109,49 +135,78 @@ const CASES: readonly Case[] = [
   { broken: 'writeMusicXml', instead: noPicture, told: 'the notation of “Weir” broke off: writeMusicXml is broken' },
   { broken: 'systemsOf', options: { sheet: 'student' }, instead: noPicture, told: 'the notation of “Weir” broke off: systemsOf is broken' },
   { broken: 'phraseHeading', instead: (words) => words, heading: '', told: 'the heading of “Weir” broke off: phraseHeading is broken' },
-  { broken: 'walkthrough', instead: (words) => [...words.slice(0, words.indexOf('a system') + 1), TOLD], told: 'what is said of “Weir” broke off: walkthrough is broken', isOfKeys: true },
-  { broken: 'wordsOf', options: { sheet: 'answers' }, instead: () => ['a system', TOLD], told: 'what is said of “Weir” broke off: wordsOf is broken' },
-  { broken: 'tellsDegree', options: { sheet: 'student' }, instead: () => ['a system', TOLD], told: 'what is said of “Weir” broke off: tellsDegree is broken' },
+  {
+    broken: 'walkthrough',
+    instead: (words) => [...words.slice(0, words.indexOf('a system') + 1), TOLD],
+    told: 'what is said of “Weir” broke off: walkthrough is broken',
+    isOfKeys: true,
+  },
+  {
+    broken: 'wordsOf',
+    options: { sheet: 'answers' },
+    instead: () => ['a system', TOLD],
+    told: 'what is said of “Weir” broke off: wordsOf is broken',
+  },
+  {
+    broken: 'tellsDegree',
+    options: { sheet: 'student' },
+    instead: () => ['a system', TOLD],
+    told: 'what is said of “Weir” broke off: tellsDegree is broken',
+  },
 ];
 
 describe('a phrase that throws', () => {
-  test.each(CASES.map((one) => [one.broken, one] as const))('in %s costs only itself, in every key and part', (name, { options, instead, heading, told, isOfKeys }) => {
-    for (const more of [{}, { parts: ['concert', 'alto-sax'], ...(isOfKeys ? {} : { keys: ['C', 'G'] }) } as const]) {
-      const asked = { ...options, ...more };
-      const before = phrases(whole(asked));
-      broken.name = name;
-      const { handout, told: heard } = made(asked);
-      broken.name = '';
-      const after = phrases(handout);
-      expect(after.filter((one) => !isWeir(one))).toEqual(before.filter((one) => !isWeir(one)));
-      const [lost, were] = [after.filter(isWeir), before.filter(isWeir)];
-      // Where it cannot even be read, nothing is known of its keys.
-      const wanted = name === 'versionsOf' && 'keys' in more ? were.filter((_, i) => i % 2 === 0).map((one) => one.map((block) => ({ ...block, ...(block.kind === 'phrase' ? { name: 'Weir' } : {}) }) as Block)) : were;
-      expect(lost.map(([title]) => title)).toEqual(wanted.map(([title]) => ({ ...title, ...(heading === undefined ? {} : { heading }) })));
-      lost.forEach((blocks, i) => {
-        const said = wordsIn(wanted[i]!);
-        // What is said is said with the first key.
-        const isFirst = blocks[0]!.kind === 'phrase' && blocks[0]!.listed !== null;
-        expect(wordsIn(blocks)).toEqual(isFirst || !instead(said).includes(TOLD) ? instead(said) : said);
-      });
-      expect(heard).toEqual([told]);
-      expect(handout.notices).toEqual(whole(asked).notices);
-      // The title and the line stand on one page, and in whole elements.
-      const { pages } = layOut(handout, paperOf('a4'));
-      const linesOf = (words: string): number[] => pages.flatMap(({ items }, page) => (items.some((item) => item.kind === 'text' && item.words.startsWith(words)) ? [page] : []));
-      if (lost.some((blocks) => wordsIn(blocks).includes(DRAWN))) for (const page of linesOf('This phrase could not be drawn')) expect(linesOf('Weir')).toContain(page);
-      const html = writeHtml(handout, paperOf('a4'), { regular: '', bold: '' });
-      expect(html.match(/<div /g)!.length).toBe(html.match(/<\/div>/g)!.length);
-      expect(html.match(/<p[ >]/g)!.length).toBe(html.match(/<\/p>/g)!.length);
-    }
-  });
+  test.each(CASES.map((one) => [one.broken, one] as const))(
+    'in %s costs only itself, in every key and part',
+    (name, { options, instead, heading, told, isOfKeys }) => {
+      for (const more of [{}, { parts: ['concert', 'alto-sax'], ...(isOfKeys ? {} : { keys: ['C', 'G'] }) } as const]) {
+        const asked = { ...options, ...more };
+        const before = phrases(whole(asked));
+        broken.name = name;
+        const { handout, told: heard } = made(asked);
+        broken.name = '';
+        const after = phrases(handout);
+        expect(after.filter((one) => !isWeir(one))).toEqual(before.filter((one) => !isWeir(one)));
+        const [lost, were] = [after.filter(isWeir), before.filter(isWeir)];
+        // Where it cannot even be read, nothing is known of its keys.
+        const wanted =
+          name === 'versionsOf' && 'keys' in more
+            ? were
+                .filter((_, i) => i % 2 === 0)
+                .map((one) => one.map((block) => ({ ...block, ...(block.kind === 'phrase' ? { name: 'Weir' } : {}) }) as Block))
+            : were;
+        expect(lost.map(([title]) => title)).toEqual(
+          wanted.map(([title]) => ({ ...title, ...(heading === undefined ? {} : { heading }) })),
+        );
+        lost.forEach((blocks, i) => {
+          const said = wordsIn(wanted[i]!);
+          // What is said is said with the first key.
+          const isFirst = blocks[0]!.kind === 'phrase' && blocks[0]!.listed !== null;
+          expect(wordsIn(blocks)).toEqual(isFirst || !instead(said).includes(TOLD) ? instead(said) : said);
+        });
+        expect(heard).toEqual([told]);
+        expect(handout.notices).toEqual(whole(asked).notices);
+        // The title and the line stand on one page, and in whole elements.
+        const { pages } = layOut(handout, paperOf('a4'));
+        const linesOf = (words: string): number[] =>
+          pages.flatMap(({ items }, page) => (items.some((item) => item.kind === 'text' && item.words.startsWith(words)) ? [page] : []));
+        if (lost.some((blocks) => wordsIn(blocks).includes(DRAWN)))
+          for (const page of linesOf('This phrase could not be drawn')) expect(linesOf('Weir')).toContain(page);
+        const html = writeHtml(handout, paperOf('a4'), { regular: '', bold: '' });
+        expect(html.match(/<div /g)!.length).toBe(html.match(/<\/div>/g)!.length);
+        expect(html.match(/<p[ >]/g)!.length).toBe(html.match(/<\/p>/g)!.length);
+      }
+    },
+  );
 
   test('in one key costs that key alone', () => {
     const options = { keys: ['C', 'G', 'F'] };
     const before = phrases(whole(options));
     broken.name = 'inKeyOf';
     const { handout, told } = made(options);
-    expect(phrases(handout)).toEqual(before.filter((one) => !isWeir(one) || (one[0]!.kind === 'phrase' && one[0]!.name.endsWith('C major'))));
+    expect(phrases(handout)).toEqual(
+      before.filter((one) => !isWeir(one) || (one[0]!.kind === 'phrase' && one[0]!.name.endsWith('C major'))),
+    );
     expect(told).toEqual(['“Weir” in G major broke off: inKeyOf is broken', '“Weir” in F major broke off: inKeyOf is broken']);
     // That it lies too far off would not be true.
     expect(handout.notices).toEqual([]);
@@ -159,9 +214,12 @@ describe('a phrase that throws', () => {
 
   test('everywhere still has all titles, and each is told', () => {
     const able = engraver;
-    engraver = { ...able, engrave: () => {
-      throw new Error('no library');
-    } };
+    engraver = {
+      ...able,
+      engrave: () => {
+        throw new Error('no library');
+      },
+    };
     const { handout, told } = made({});
     engraver = able;
     expect(handout.blocks.flatMap((block) => (block.kind === 'phrase' ? [block.name] : []))).toEqual(['Slipway', 'Weir', 'Lock']);
@@ -182,8 +240,14 @@ describe('an exercise that throws', () => {
       const after = phrases(handout);
       expect(after.map(([title]) => title)).toEqual(before.map(([title]) => title));
       expect(after.filter((one) => !isWeir(one))).toEqual(before.filter((one) => !isWeir(one)));
-      for (const [i, blocks] of after.filter(isWeir).entries()) expect(wordsIn(blocks)).toEqual(['This exercise could not be drawn. That is a fault of Phrasewright, not of the phrase.', ...wordsIn(before.filter(isWeir)[i]!).filter((one) => one !== 'a system')]);
-      expect(told.length).toBe(new Set(after.filter(isWeir).map(([title]) => (title as { name: string }).name.replace(/^\d+\. /, ''))).size);
+      for (const [i, blocks] of after.filter(isWeir).entries())
+        expect(wordsIn(blocks)).toEqual([
+          'This exercise could not be drawn. That is a fault of Phrasewright, not of the phrase.',
+          ...wordsIn(before.filter(isWeir)[i]!).filter((one) => one !== 'a system'),
+        ]);
+      expect(told.length).toBe(
+        new Set(after.filter(isWeir).map(([title]) => (title as { name: string }).name.replace(/^\d+\. /, ''))).size,
+      );
       for (const one of told) expect(one).toMatch(/^the notation of the exercise “[A-Za-z –]+” from “Weir” broke off: engrave is broken$/);
     }
   });
@@ -192,8 +256,13 @@ describe('an exercise that throws', () => {
     broken.name = 'numberNotes';
     const [sheet, answers] = (['exercises', 'exercise-answers'] as const).map((one) => made({ sheet: one }));
     expect(titles(sheet!.handout)).toEqual(titles(answers!.handout));
-    expect(titles(sheet!.handout).filter((name) => name.includes('Number the notes')).map((name) => /“(.+)”/.exec(name)![1])).toEqual(['Slipway', 'Lock']);
-    for (const { told } of [sheet!, answers!]) expect(told).toEqual(['the exercise “Number the notes” from “Weir” broke off: numberNotes is broken']);
+    expect(
+      titles(sheet!.handout)
+        .filter((name) => name.includes('Number the notes'))
+        .map((name) => /“(.+)”/.exec(name)![1]),
+    ).toEqual(['Slipway', 'Lock']);
+    for (const { told } of [sheet!, answers!])
+      expect(told).toEqual(['the exercise “Number the notes” from “Weir” broke off: numberNotes is broken']);
   });
 
   test('because its phrase cannot be read leaves those of the others', () => {
@@ -208,7 +277,10 @@ describe('an exercise that throws', () => {
 describe('a picture that cannot be printed', () => {
   const fonts = (): { readonly regular: Uint8Array; readonly bold: Uint8Array } => {
     const folder = join(dirname(createRequire(import.meta.url).resolve('dejavu-fonts-ttf/package.json')), 'ttf');
-    return { regular: readFileSync(join(folder, 'DejaVuSansCondensed.ttf')), bold: readFileSync(join(folder, 'DejaVuSansCondensed-Bold.ttf')) };
+    return {
+      regular: readFileSync(join(folder, 'DejaVuSansCondensed.ttf')),
+      bold: readFileSync(join(folder, 'DejaVuSansCondensed-Bold.ttf')),
+    };
   };
   /** The PDF, and what is told while it is written. */
   const printed = async (pages: Pages): Promise<{ readonly bytes: Uint8Array; readonly told: readonly string[] }> => {
@@ -223,11 +295,26 @@ describe('a picture that cannot be printed', () => {
     const pictures = pages.pages.flatMap(({ items }) => items.filter((item) => item.kind === 'picture'));
     const [, weir] = pictures;
     expect(pictures).toHaveLength(3);
-    const withWeir = (item: (typeof pages.pages)[number]['items'][number]): Pages => ({ ...pages, pages: pages.pages.map((page) => ({ ...page, items: page.items.map((one) => (one === weir ? item : one)) })) });
+    const withWeir = (item: (typeof pages.pages)[number]['items'][number]): Pages => ({
+      ...pages,
+      pages: pages.pages.map((page) => ({ ...page, items: page.items.map((one) => (one === weir ? item : one)) })),
+    });
     // A path without its numbers, which the library refuses in the middle of the picture.
-    const { bytes, told } = await printed(withWeir({ ...weir!, svg: weir!.svg.replace(/ d="[^"]*"/, ' d="M 0 0 L 5"') } as typeof weir & object));
+    const { bytes, told } = await printed(
+      withWeir({ ...weir!, svg: weir!.svg.replace(/ d="[^"]*"/, ' d="M 0 0 L 5"') } as typeof weir & object),
+    );
     expect(told).toEqual([expect.stringMatching(/^the printing of “Weir” broke off: A picture could not be printed: /)]);
-    const line = await printed(withWeir({ kind: 'text', x: weir!.x, y: weir!.y + 10, size: 10, words: 'This system could not be printed. That is a fault of Phrasewright, not of the phrase.', isBold: false, isSlanted: false }));
+    const line = await printed(
+      withWeir({
+        kind: 'text',
+        x: weir!.x,
+        y: weir!.y + 10,
+        size: 10,
+        words: 'This system could not be printed. That is a fault of Phrasewright, not of the phrase.',
+        isBold: false,
+        isSlanted: false,
+      }),
+    );
     expect(line.told).toEqual([]);
     expect(Buffer.compare(bytes, line.bytes)).toBe(0);
   });

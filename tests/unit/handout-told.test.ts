@@ -12,9 +12,17 @@ beforeAll(async () => {
   engraver = createEngraver(new VerovioToolkit(await createVerovioModule()));
 });
 
-const made = (text: string, options: Partial<HandoutOptions> = {}): Handout => makeHandout([{ name: 'water', text }], { ...DEFAULT_HANDOUT, ...options }, { theory: DEFAULT_THEORY, engraver, onProgress: () => {} });
+const made = (text: string, options: Partial<HandoutOptions> = {}): Handout =>
+  makeHandout([{ name: 'water', text }], { ...DEFAULT_HANDOUT, ...options }, { theory: DEFAULT_THEORY, engraver, onProgress: () => {} });
 /** All that stands on the sheets, line by line. */
-const linesOf = ({ blocks }: Handout): string[] => blocks.flatMap((block) => (block.kind === 'prose' ? [block.words.map(({ text }) => text).join('')] : block.kind === 'item' || block.kind === 'label' ? [block.words] : []));
+const linesOf = ({ blocks }: Handout): string[] =>
+  blocks.flatMap((block) =>
+    block.kind === 'prose'
+      ? [block.words.map(({ text }) => text).join('')]
+      : block.kind === 'item' || block.kind === 'label'
+        ? [block.words]
+        : [],
+  );
 
 const PHRASE = 'phrase "Wet shoes"\n  key C major\n  over | Dm7 G7 | Cmaj7 |\n';
 
@@ -41,9 +49,13 @@ describe('a finding is told once', () => {
 
 describe('notes may be missing', () => {
   test('where a bar cannot be read', () => {
-    expect(made(`${PHRASE}  line | D4-F A-C5 B4-A xx | E ~ ~ . |\n`).notices.join()).toMatch(/^“Wet shoes” has an error, so its notes may not all be there: /);
+    expect(made(`${PHRASE}  line | D4-F A-C5 B4-A xx | E ~ ~ . |\n`).notices.join()).toMatch(
+      /^“Wet shoes” has an error, so its notes may not all be there: /,
+    );
   });
   test('but not for a claim, which is said to have an error', () => {
-    expect(made(`${PHRASE}  line | D4-F A-C5 B4-A G-F | E ~ ~ . |\n  claim lands 3 at 9.1\n`).notices).toEqual(['“Wet shoes” has an error: “lands 3 at 9.1” cannot be checked: the phrase has 2 bars, and no bar 9.']);
+    expect(made(`${PHRASE}  line | D4-F A-C5 B4-A G-F | E ~ ~ . |\n  claim lands 3 at 9.1\n`).notices).toEqual([
+      '“Wet shoes” has an error: “lands 3 at 9.1” cannot be checked: the phrase has 2 bars, and no bar 9.',
+    ]);
   });
 });

@@ -21,7 +21,9 @@ interface Case {
 }
 
 function judgement({ text, options }: Case): string {
-  return findingsOf(openSnapshot('file:///a.phrase', 1, text), options).map(({ rule, severity, start, end }) => `${rule} ${severity} ${start}-${end}`).join('\n');
+  return findingsOf(openSnapshot('file:///a.phrase', 1, text), options)
+    .map(({ rule, severity, start, end }) => `${rule} ${severity} ${start}-${end}`)
+    .join('\n');
 }
 
 function digest(one: Case): string {
@@ -41,11 +43,46 @@ function randomFrom(seed: number): () => number {
   };
 }
 
-const QUALITIES = ['maj7', '6', 'm7', 'm6', 'm(maj7)', '7', '9', '13', '7b9', '7alt', '7#11', 'm7b5', 'dim7', '7sus', 'maj7#5', '+7', '', 'm', 'm9', '7#9', '13b9'];
+const QUALITIES = [
+  'maj7',
+  '6',
+  'm7',
+  'm6',
+  'm(maj7)',
+  '7',
+  '9',
+  '13',
+  '7b9',
+  '7alt',
+  '7#11',
+  'm7b5',
+  'dim7',
+  '7sus',
+  'maj7#5',
+  '+7',
+  '',
+  'm',
+  'm9',
+  '7#9',
+  '13b9',
+];
 const ROOTS = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];
 const NAMES = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];
-const METERS: readonly (readonly [string, number])[] = [['4/4', 4], ['4/4', 4], ['4/4', 4], ['3/4', 3], ['2/4', 2], ['5/4', 5], ['6/8', 2], ['12/8', 4]];
-const FORMS = [['m7', '7', 'maj7', '6'], ['m7b5', '7b9', 'm6', 'm7'], ['7', '7', '7', '7']];
+const METERS: readonly (readonly [string, number])[] = [
+  ['4/4', 4],
+  ['4/4', 4],
+  ['4/4', 4],
+  ['3/4', 3],
+  ['2/4', 2],
+  ['5/4', 5],
+  ['6/8', 2],
+  ['12/8', 4],
+];
+const FORMS = [
+  ['m7', '7', 'maj7', '6'],
+  ['m7b5', '7b9', 'm6', 'm7'],
+  ['7', '7', '7', '7'],
+];
 
 /** A phrase whose line goes by step as often as not, over falling fifths or over chords at random. */
 function randomPhrase(seed: number): string {
@@ -86,7 +123,9 @@ function randomPhrase(seed: number): string {
 }
 
 const RANDOM: readonly Case[] = Array.from({ length: 1000 }, (_, i) => ({
-  name: `random-${i + 1}`, text: randomPhrase(i + 1), options: i % 10 === 9 ? { ...DEFAULT_THEORY, profile: 'harmonic' as const } : DEFAULT_THEORY,
+  name: `random-${i + 1}`,
+  text: randomPhrase(i + 1),
+  options: i % 10 === 9 ? { ...DEFAULT_THEORY, profile: 'harmonic' as const } : DEFAULT_THEORY,
 }));
 
 interface JudgedLine {
@@ -96,15 +135,19 @@ interface JudgedLine {
 }
 
 /** Lines of our own, judged by ear before any rule was written; the columns stand at the top of the file. */
-const JUDGED: readonly JudgedLine[] = readFileSync(join(DATA, 'judged-lines.tsv'), 'utf8').split('\n').filter((row) => /^[GB]\d/.test(row)).map((row) => {
-  const [id, verdict, meter, key, over, line] = row.split('\t') as [string, string, string, string, string, string];
-  return { id, verdict, text: `phrase "${id}"\n${key === '-' || key === '' ? '' : `  key ${key}\n`}  meter ${meter}\n  over ${over}\n  line ${line}\n` };
-});
+const JUDGED: readonly JudgedLine[] = readFileSync(join(DATA, 'judged-lines.tsv'), 'utf8')
+  .split('\n')
+  .filter((row) => /^[GB]\d/.test(row))
+  .map((row) => {
+    const [id, verdict, meter, key, over, line] = row.split('\t') as [string, string, string, string, string, string];
+    return {
+      id,
+      verdict,
+      text: `phrase "${id}"\n${key === '-' || key === '' ? '' : `  key ${key}\n`}  meter ${meter}\n  over ${over}\n  line ${line}\n`,
+    };
+  });
 
-const CASES: readonly Case[] = [
-  ...JUDGED.map(({ id, text }) => ({ name: id, text, options: DEFAULT_THEORY })),
-  ...RANDOM,
-];
+const CASES: readonly Case[] = [...JUDGED.map(({ id, text }) => ({ name: id, text, options: DEFAULT_THEORY })), ...RANDOM];
 
 describe('what is found', () => {
   test('the random phrases are well formed, and most have something to find', () => {
@@ -119,14 +162,23 @@ describe('what is found', () => {
     if (process.env['RENEW_JUDGEMENTS'] === '1' || !existsSync(KNOWN)) writeFileSync(KNOWN, `${now.join('\n')}\n`);
     const known = new Set(readFileSync(KNOWN, 'utf8').trimEnd().split('\n'));
     const changed = now.filter((line) => !known.has(line)).map((line) => line.slice(0, line.lastIndexOf(' ')));
-    expect(changed.slice(0, 5).map((name) => CASES.find((one) => one.name === name)!).map((one) => `${one.text}${judgement(one)}`).join('\n'), changed.join(' ')).toBe('');
+    expect(
+      changed
+        .slice(0, 5)
+        .map((name) => CASES.find((one) => one.name === name)!)
+        .map((one) => `${one.text}${judgement(one)}`)
+        .join('\n'),
+      changed.join(' '),
+    ).toBe('');
   });
 });
 
 describe('lines judged by ear', () => {
   const warnings = (text: string): string[] => {
     const snapshot = openSnapshot('file:///a.phrase', 1, text);
-    const places = findingsOf(snapshot, DEFAULT_THEORY).filter(({ rule }) => rule === 'clash').map(({ start }) => start);
+    const places = findingsOf(snapshot, DEFAULT_THEORY)
+      .filter(({ rule }) => rule === 'clash')
+      .map(({ start }) => start);
     return snapshot.phrases[0]!.phrase.notes.filter(({ range }) => places.includes(range.start)).map(({ bar, beat }) => `${bar}.${beat}`);
   };
 

@@ -2,8 +2,17 @@
 import { PassThrough } from 'node:stream';
 import { afterAll, beforeAll, expect, test, vi } from 'vitest';
 import {
-  CodeActionRequest, CodeActionResolveRequest, createConnection, createProtocolConnection, DidOpenTextDocumentNotification, InitializedNotification, InitializeRequest,
-  StreamMessageReader, StreamMessageWriter, type CodeAction, type ProtocolConnection,
+  CodeActionRequest,
+  CodeActionResolveRequest,
+  createConnection,
+  createProtocolConnection,
+  DidOpenTextDocumentNotification,
+  InitializedNotification,
+  InitializeRequest,
+  StreamMessageReader,
+  StreamMessageWriter,
+  type CodeAction,
+  type ProtocolConnection,
 } from 'vscode-languageserver/node';
 import { ASSISTS } from '../../server/src/assists/registry';
 import { startServer } from '../../server/src/protocol/server';
@@ -22,7 +31,9 @@ beforeAll(async () => {
   const capabilities = { textDocument: { diagnostic: {}, codeAction: { dataSupport: true, resolveSupport: { properties: ['edit'] } } } };
   await client.sendRequest(InitializeRequest.type, { processId: null, rootUri: null, workspaceFolders: null, capabilities });
   await client.sendNotification(InitializedNotification.type, {});
-  await client.sendNotification(DidOpenTextDocumentNotification.type, { textDocument: { uri: URI, languageId: 'phrase', version: 1, text: TEXT } });
+  await client.sendNotification(DidOpenTextDocumentNotification.type, {
+    textDocument: { uri: URI, languageId: 'phrase', version: 1, text: TEXT },
+  });
   for (const assist of ASSISTS) {
     const { offers } = assist;
     vi.spyOn(assist, 'offers').mockImplementation((context) => {
@@ -39,7 +50,11 @@ afterAll(() => {
 const menuAt = async (word: string, only?: string[]): Promise<CodeAction[]> => {
   const row = TEXT.split('\n').findIndex((line) => line.includes(word));
   const at = { line: row, character: TEXT.split('\n')[row]!.indexOf(word) };
-  return (await client.sendRequest(CodeActionRequest.type, { textDocument: { uri: URI }, range: { start: at, end: at }, context: { diagnostics: [], ...(only === undefined ? {} : { only }) } })) as CodeAction[];
+  return (await client.sendRequest(CodeActionRequest.type, {
+    textDocument: { uri: URI },
+    range: { start: at, end: at },
+    context: { diagnostics: [], ...(only === undefined ? {} : { only }) },
+  })) as CodeAction[];
 };
 const resolved = (action: CodeAction): Promise<CodeAction> => client.sendRequest(CodeActionResolveRequest.type, action);
 

@@ -31,5 +31,9 @@ describe('before a dominant', () => {
 test('it leans on the fifth, and nothing calls it chromatic', () => {
   const reading = read('C major', 'Em7 | A7', 'C5 B G-C B | E ~ ~ ~');
   expect(noteHover(reading, 0)).toContain('avoid note');
-  expect(devicesOf(reading).filter(({ detail, notes }) => /chromatic/.test(detail) && notes.some((note) => reading.phrase.notes[note]!.pitch.letter === 'C'))).toEqual([]);
+  expect(
+    devicesOf(reading).filter(
+      ({ detail, notes }) => /chromatic/.test(detail) && notes.some((note) => reading.phrase.notes[note]!.pitch.letter === 'C'),
+    ),
+  ).toEqual([]);
 });

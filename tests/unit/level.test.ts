@@ -50,8 +50,16 @@ describe('what makes it harder is counted and said', () => {
   test.each<[string, readonly [string, string, string], string]>([
     ['tempo', ['key C major\n  tempo 240', PLAIN[1], PLAIN[2]], 'up to 4 notes in a bar at 240 beats a minute'],
     ['chords that go by fast', ['key C major', '| Cmaj7 A7 / D7 | G7 E7 A7 D7 | Cmaj7 |', PLAIN[2]], '8 chords in 6 seconds'],
-    ['an altered note that the symbol writes', [PLAIN[0], '| Cmaj7 | G7b9 | Cmaj7 |', '| C4 E G E | D F Ab D4 | C ~ ~ . |'], '1 altered or chromatic note'],
-    ['the b9 of a minor key', ['key C minor', '| Cm6 | G7b9 | Cm6 |', '| C4 Eb G Eb | D F Ab D | C ~ ~ . |'], '1 altered or chromatic note'],
+    [
+      'an altered note that the symbol writes',
+      [PLAIN[0], '| Cmaj7 | G7b9 | Cmaj7 |', '| C4 E G E | D F Ab D4 | C ~ ~ . |'],
+      '1 altered or chromatic note',
+    ],
+    [
+      'the b9 of a minor key',
+      ['key C minor', '| Cm6 | G7b9 | Cm6 |', '| C4 Eb G Eb | D F Ab D | C ~ ~ . |'],
+      '1 altered or chromatic note',
+    ],
     ['a chromatic note', [PLAIN[0], PLAIN[1], '| C4 E G E | D F F# G | C ~ ~ . |'], '1 altered or chromatic note'],
     ['syncopation', [PLAIN[0], PLAIN[1], '| C4-E ~-G ~ E | D F B3 D4 | C ~ ~ . |'], '2 syncopated notes'],
     ['an entry after a rest on the beat', [PLAIN[0], PLAIN[1], '| .-C4 E .-G E | D F B3 D4 | C ~ ~ . |'], '2 syncopated notes'],
@@ -62,9 +70,21 @@ describe('what makes it harder is counted and said', () => {
     ['range', [PLAIN[0], PLAIN[1], '| C4 E G C5 | D F A G | E C ~ . |'], 'a range of an octave and a sixth'],
     ['leaps', [PLAIN[0], PLAIN[1], '| C4 B4 C4 B4 | D4 B4 D4 B4 | C5 ~ ~ . |'], '7 wide leaps'],
     ['the key', ['key Ab major', '| Abmaj7 | Eb7 | Abmaj7 |', '| Ab4 C5 Eb C | Bb Db5 G4 Bb | Ab ~ ~ . |'], 'a key signature of 4 flats'],
-    ['the key as the part reads it', ['key E major\n  part tenor-sax', '| Emaj7 | B7 | Emaj7 |', '| E4 G# B G# | F# A D# F# | E ~ ~ . |'], 'a key signature of 6 flats'],
+    [
+      'the key as the part reads it',
+      ['key E major\n  part tenor-sax', '| Emaj7 | B7 | Emaj7 |', '| E4 G# B G# | F# A D# F# | E ~ ~ . |'],
+      'a key signature of 6 flats',
+    ],
     ['an uneven meter', ['key C major\n  meter 5/4', PLAIN[1], '| C4 E G E C | D F B3 D4 E | C ~ ~ ~ . |'], 'a meter of 5 beats'],
-    ['length', [PLAIN[0], '| Cmaj7 | G7 | Cmaj7 | % | % | % | % | Cmaj7 |', '| C4 E G E | D F B3 D4 | C E G E | C E G E | C E G E | C E G E | C E G E | C ~ ~ . |'], '8 bars'],
+    [
+      'length',
+      [
+        PLAIN[0],
+        '| Cmaj7 | G7 | Cmaj7 | % | % | % | % | Cmaj7 |',
+        '| C4 E G E | D F B3 D4 | C E G E | C E G E | C E G E | C E G E | C E G E | C ~ ~ . |',
+      ],
+      '8 bars',
+    ],
   ])('%s', (_, phrase, reason) => {
     const { points, reasons } = levelIn(...phrase);
     expect(reasons.join('; ')).toContain(reason);
@@ -86,22 +106,30 @@ describe('what makes it no harder is not counted', () => {
     expect(said('key C minor', '| Cm6 | G7 | Cm6 |', '| C4 Eb G A | B G F D | C ~ ~ . |')).not.toContain('chromatic');
   });
   test('eighths of 6/8 and of 2/2 are plain', () => {
-    expect(said('key C major\n  meter 6/8\n  tempo 50', PLAIN[1], '| C4-E-G G-E-C | D-F-A G-F-D | C ~ |')).not.toMatch(/triplets|sixteenths|duplets/);
-    expect(said('key C major\n  meter 2/2\n  tempo 50', PLAIN[1], '| C4-E-G-E C-E-G-E | D-F-A-G F-D-F-D | C ~ |')).not.toMatch(/triplets|sixteenths/);
+    expect(said('key C major\n  meter 6/8\n  tempo 50', PLAIN[1], '| C4-E-G G-E-C | D-F-A G-F-D | C ~ |')).not.toMatch(
+      /triplets|sixteenths|duplets/,
+    );
+    expect(said('key C major\n  meter 2/2\n  tempo 50', PLAIN[1], '| C4-E-G-E C-E-G-E | D-F-A-G F-D-F-D | C ~ |')).not.toMatch(
+      /triplets|sixteenths/,
+    );
   });
 });
 
 test('of any phrase there is a level, with reasons that are whole; a faster tempo makes none easier', () => {
-  always(fc.property(anyWellFormedPhrase, fc.integer({ min: 40, max: 280 }), ({ text }, bpm) => {
-    const at = (tempo: number): SuggestedLevel => levelOfText(text.replace(/\n {2}tempo .*/, '').replace(/^(phrase .*)$/m, `$1\n  tempo ${tempo}`));
-    const [slow, fast] = [at(bpm), at(bpm + 20)];
-    expect(fast.points).toBeGreaterThanOrEqual(slow.points);
-    expect(fast.level).toBeGreaterThanOrEqual(slow.level);
-    expect([1, 2, 3, 4, 5]).toContain(slow.level);
-    for (const reason of slow.reasons) expect(reason).toMatch(/^[a-z0-9].*[a-z0-9]$/);
-    expect(new Set(slow.reasons).size).toBe(slow.reasons.length);
-    expect(slow.reasons.length).toBeGreaterThan(0);
-  }), { ...RUN, numRuns: 200 });
+  always(
+    fc.property(anyWellFormedPhrase, fc.integer({ min: 40, max: 280 }), ({ text }, bpm) => {
+      const at = (tempo: number): SuggestedLevel =>
+        levelOfText(text.replace(/\n {2}tempo .*/, '').replace(/^(phrase .*)$/m, `$1\n  tempo ${tempo}`));
+      const [slow, fast] = [at(bpm), at(bpm + 20)];
+      expect(fast.points).toBeGreaterThanOrEqual(slow.points);
+      expect(fast.level).toBeGreaterThanOrEqual(slow.level);
+      expect([1, 2, 3, 4, 5]).toContain(slow.level);
+      for (const reason of slow.reasons) expect(reason).toMatch(/^[a-z0-9].*[a-z0-9]$/);
+      expect(new Set(slow.reasons).size).toBe(slow.reasons.length);
+      expect(slow.reasons.length).toBeGreaterThan(0);
+    }),
+    { ...RUN, numRuns: 200 },
+  );
 });
 
 test('a phrase without notes is of level 1', () => {

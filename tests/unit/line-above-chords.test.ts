@@ -8,7 +8,11 @@ import { scoreAt } from '../../server/src/features/score/index';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { applyPlaced, findingsOf, type Finding } from '../../server/src/rules/findings';
 
-const textOf = (rows: string): string => `phrase "A"\n${rows.split(';').map((row) => `  ${row.trim()}\n`).join('')}`;
+const textOf = (rows: string): string =>
+  `phrase "A"\n${rows
+    .split(';')
+    .map((row) => `  ${row.trim()}\n`)
+    .join('')}`;
 const findings = (text: string): readonly Finding[] => findingsOf(openSnapshot('file:///a.phrase', 1, text), DEFAULT_THEORY);
 const rules = (rows: string): string[] => findings(textOf(rows)).map(({ rule }) => rule);
 const reading = (rows: string): Reading => readPhrase(openSnapshot('file:///a.phrase', 1, textOf(rows)).phrases[0]!.phrase, DEFAULT_THEORY);
@@ -22,8 +26,13 @@ describe('a line above its chords', () => {
     const [one, ...more] = findings(text);
     expect(more).toEqual([]);
     expect([one!.rule, one!.severity, text.slice(one!.start, one!.end)]).toEqual(['line-above-chords', 'warning', 'line']);
-    expect(one!.message).toBe('No chord sounds over this line, for its chords stand below it. Move the line below “over”; if it is meant to be alone, write over | N.C. | above it.');
-    expect(one!.fixes.map(({ title, safe }) => [title, safe])).toEqual([['Move the line below its chords', true], ['Write that no chord sounds: over | N.C. |', false]]);
+    expect(one!.message).toBe(
+      'No chord sounds over this line, for its chords stand below it. Move the line below “over”; if it is meant to be alone, write over | N.C. | above it.',
+    );
+    expect(one!.fixes.map(({ title, safe }) => [title, safe])).toEqual([
+      ['Move the line below its chords', true],
+      ['Write that no chord sounds: over | N.C. |', false],
+    ]);
     expect(applyPlaced(text, one!.fixes[0]!.edits)).toBe(textOf(`key F major; ${OVER}; ${LINE}`));
     expect(fixAll(text, DEFAULT_THEORY).text).toBe(textOf(`key F major; ${OVER}; ${LINE}`));
   });
@@ -35,13 +44,18 @@ describe('a line above its chords', () => {
     const { notes: told, telling } = explainPhrase(reading(`key F major; ${LINE}; ${OVER}`));
     expect(told.map(({ chord, degree, role }) => [chord, degree, role])).toEqual(told.map(() => [null, null, null]));
     expect(telling.filter(({ bar, text }) => bar < 4 && /Gm7|C7|Fmaj7/.test(text))).toEqual([]);
-    const score = scoreAt(openSnapshot('file:///a.phrase', 1, textOf(`key F major; ${LINE}; ${OVER}`)), 0, DEFAULT_THEORY, { scope: 'phrase', pitch: 'concert' });
+    const score = scoreAt(openSnapshot('file:///a.phrase', 1, textOf(`key F major; ${LINE}; ${OVER}`)), 0, DEFAULT_THEORY, {
+      scope: 'phrase',
+      pitch: 'concert',
+    });
     expect(score.phrases[0]!.notes.map(({ figure }) => figure)).toEqual(phrase.notes.map(() => null));
   });
 
   test('a pickup above them counts from no chord either, and a claim on it says that none sounds', () => {
     expect(reading('line F4-D | E G C ~ |; over | C6 |').notes.map(({ placement }) => placement)).toEqual([null, null, null, null, null]);
-    expect(findings(textOf('line | E4 G C ~ |; over | C6 |; claim lands 3 at 1.1')).find(({ rule }) => rule === 'claim-impossible')!.message).toContain('no chord sounds at 1.1');
+    expect(
+      findings(textOf('line | E4 G C ~ |; over | C6 |; claim lands 3 at 1.1')).find(({ rule }) => rule === 'claim-impossible')!.message,
+    ).toContain('no chord sounds at 1.1');
   });
 
   test('a note that is held into the chords is heard against them there alone', () => {
@@ -57,9 +71,24 @@ describe('a line above its chords', () => {
   });
 
   test.each([
-    ['several pairs', 'line | C4 D E F |; over | C6 |; line | G F E D |; over | G7 |', 'over | C6 |; line | C4 D E F |; over | G7 |; line | G F E D |', true],
-    ['with its figures', 'line | C4 D E G |; degrees | 1 9 3 5 |; over | C6 |', 'over | C6 |; line | C4 D E G |; degrees | 1 9 3 5 |', true],
-    ['chords over two lines of text', 'line | C4 D E F | G F E D |; over | C6 |;| G7 |', 'over | C6 |;| G7 |; line | C4 D E F | G F E D |', true],
+    [
+      'several pairs',
+      'line | C4 D E F |; over | C6 |; line | G F E D |; over | G7 |',
+      'over | C6 |; line | C4 D E F |; over | G7 |; line | G F E D |',
+      true,
+    ],
+    [
+      'with its figures',
+      'line | C4 D E G |; degrees | 1 9 3 5 |; over | C6 |',
+      'over | C6 |; line | C4 D E G |; degrees | 1 9 3 5 |',
+      true,
+    ],
+    [
+      'chords over two lines of text',
+      'line | C4 D E F | G F E D |; over | C6 |;| G7 |',
+      'over | C6 |;| G7 |; line | C4 D E F | G F E D |',
+      true,
+    ],
     ['a comment behind the chords', 'line | C4 D E F |; over | C6 | // home', 'over | C6 | // home; line | C4 D E F |', true],
     ['another number of bars', 'line | C4 D E F |; over | C6 | G7 |', 'over | C6 | G7 |; line | C4 D E F |', false],
   ])('%s', (_, rows, after, isSafe) => {

@@ -38,13 +38,23 @@ function done(text: string, at: string, assist: string): string {
 
 test.each([['\r\n'], ['\r']])('%j does as much as \\n', (lineBreak) => {
   const text = TEXT.replaceAll('\n', lineBreak);
-  const removed = (of: string): string[] => findingsOf(opened(of), DEFAULT_THEORY).flatMap(({ fixes }) => fixes.filter(({ title }) => title === 'Remove the claim').map(({ edits }) => plain(applyPlaced(of, edits))));
+  const removed = (of: string): string[] =>
+    findingsOf(opened(of), DEFAULT_THEORY).flatMap(({ fixes }) =>
+      fixes.filter(({ title }) => title === 'Remove the claim').map(({ edits }) => plain(applyPlaced(of, edits))),
+    );
   expect(removed(TEXT)).toEqual([TEXT.replace('  claim lands 5 at 2.1\n', '')]);
   expect(removed(text)).toEqual(removed(TEXT));
   const folded = (of: string): string[] => folds(opened(of)).map(({ start, end, kind }) => `${kind} ${plain(of.slice(start, end)).trim()}`);
   expect(folded(TEXT).filter((fold) => fold.startsWith('comment'))).toHaveLength(2);
   expect(folded(text)).toEqual(folded(TEXT));
-  for (const [at, assist] of [['phrase "', 'write-degrees'], ['phrase "', 'write-claims'], ['phrase "', 'write-walkthrough'], ['phrase "', 'twelve-keys'], ['over', 'extract-changes'], ['over', 'chords-in-numerals']] as const) {
+  for (const [at, assist] of [
+    ['phrase "', 'write-degrees'],
+    ['phrase "', 'write-claims'],
+    ['phrase "', 'write-walkthrough'],
+    ['phrase "', 'twelve-keys'],
+    ['over', 'extract-changes'],
+    ['over', 'chords-in-numerals'],
+  ] as const) {
     expect(done(TEXT, at, assist), assist).not.toBe('nothing');
     expect(done(text, at, assist), assist).toBe(done(TEXT, at, assist));
   }

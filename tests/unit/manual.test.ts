@@ -25,13 +25,19 @@ test('every setting, command and colour has its row', () => {
 
 test('the steps of a first lesson lead to commands that are there, and show what ships', () => {
   const commands = new Set(manifest.contributes.commands.map(({ command }) => command));
-  const shipped = read('.vscodeignore').split('\n').filter((row) => row.startsWith('!')).map((row) => new RegExp(`^${row.slice(1).replaceAll('.', '\\.').replaceAll('*', '[^/]*')}$`));
+  const shipped = read('.vscodeignore')
+    .split('\n')
+    .filter((row) => row.startsWith('!'))
+    .map((row) => new RegExp(`^${row.slice(1).replaceAll('.', '\\.').replaceAll('*', '[^/]*')}$`));
   for (const { steps } of manifest.contributes.walkthroughs) {
     for (const { description, media } of steps) {
       for (const [, command] of description.matchAll(/\]\(command:([^)]+)\)/g)) expect(commands).toContain(command);
       const file = 'image' in media ? media.image! : media.markdown!;
       expect(existsSync(join(ROOT, file)), file).toBe(true);
-      expect(shipped.some((pattern) => pattern.test(file)), file).toBe(true);
+      expect(
+        shipped.some((pattern) => pattern.test(file)),
+        file,
+      ).toBe(true);
     }
   }
 });
@@ -49,7 +55,9 @@ test.each(WRITTEN)('every file and place that %s links to is there', (path) => {
 
 /** Code blocks that hold `.phrase` text. */
 function lessonsIn(text: string): string[] {
-  return [...text.matchAll(/^( *)```\n([\s\S]*?)^\1```$/gm)].map(([, , body]) => body!).filter((body) => /^\s*(lesson|phrase|changes) /m.test(body));
+  return [...text.matchAll(/^( *)```\n([\s\S]*?)^\1```$/gm)]
+    .map(([, , body]) => body!)
+    .filter((body) => /^\s*(lesson|phrase|changes) /m.test(body));
 }
 
 test.each(['README.md', 'grammar/LANGUAGE.md'])('the lessons that %s shows have no findings', (path) => {

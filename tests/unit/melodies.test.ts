@@ -50,9 +50,16 @@ const TUNES: readonly (readonly [string, string, string, string])[] = [
 ];
 
 function tune([key, meter, over, line]: (typeof TUNES)[number], halfSteps = 0): { strong: number; flagged: number } {
-  const { phrase } = openSnapshot('file:///a.phrase', 1, `phrase "A"\n  key ${key}\n  meter ${meter}\n  over | ${over} |\n  line | ${moved(line, halfSteps)} |\n`).phrases[0]!;
+  const { phrase } = openSnapshot(
+    'file:///a.phrase',
+    1,
+    `phrase "A"\n  key ${key}\n  meter ${meter}\n  over | ${over} |\n  line | ${moved(line, halfSteps)} |\n`,
+  ).phrases[0]!;
   const { notes } = readPhrase(phrase, DEFAULT_THEORY);
-  return { strong: notes.filter(({ strong }) => strong).length, flagged: notes.filter(({ verdict }) => verdict?.level === 'warning').length };
+  return {
+    strong: notes.filter(({ strong }) => strong).length,
+    flagged: notes.filter(({ verdict }) => verdict?.level === 'warning').length,
+  };
 }
 
 const NAMES = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];

@@ -5,11 +5,18 @@ import { openSnapshot } from '../../server/src/model/snapshot';
 import { applyPlaced, findingsOf, type Finding } from '../../server/src/rules/findings';
 
 const textOf = (line: string): string => `phrase "A"\n  key C major\n  line ${line}\n`;
-const slips = (text: string): readonly Finding[] => findingsOf(openSnapshot('file:///a.phrase', 1, text), DEFAULT_THEORY).filter(({ rule }) => rule === 'octave-slip');
+const slips = (text: string): readonly Finding[] =>
+  findingsOf(openSnapshot('file:///a.phrase', 1, text), DEFAULT_THEORY).filter(({ rule }) => rule === 'octave-slip');
 
 describe('an octave figure that is a slip', () => {
   test.each([
-    ['the last note', '| D4 F A C5 | B G F D | E7 ~ ~ ~ |', 'E7', 'E7 is more than three octaves above the note before. Is E4 meant?', 'E4'],
+    [
+      'the last note',
+      '| D4 F A C5 | B G F D | E7 ~ ~ ~ |',
+      'E7',
+      'E7 is more than three octaves above the note before. Is E4 meant?',
+      'E4',
+    ],
     ['a note within', '| D4 F A7 C5 | B G F D |', 'A7', 'A7 is more than three octaves above the note before. Is A4 meant?', 'A4'],
     ['exactly two octaves', '| C4 C6 C4 E |', 'C6', 'C6 is two octaves above the note before. Is C4 meant?', 'C4'],
     ['too low', '| C5 Bb1 A4 G |', 'Bb1', 'Bb1 is more than three octaves below the note before. Is Bb4 meant?', 'Bb4'],

@@ -3,7 +3,17 @@ import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { calmly, PAUSE } from '../../client/preview/calmly';
 import { typedTempo } from '../../client/preview/numbers';
-import { anchorOf, distanceFrom, engravingOrder, estimatedHeight, placesFor, scrollFor, timesLegible, waitAfter, type Extent } from '../../client/preview/sight';
+import {
+  anchorOf,
+  distanceFrom,
+  engravingOrder,
+  estimatedHeight,
+  placesFor,
+  scrollFor,
+  timesLegible,
+  waitAfter,
+  type Extent,
+} from '../../client/preview/sight';
 import { isPartial, knownOf, wholeScore } from '../../client/src/score/known';
 import { nameOf, renamed, renamedTempos, soundingWords, withTempo, type Subject } from '../../client/preview/subject';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
@@ -11,16 +21,27 @@ import { scoreAt, sentScoreAt } from '../../server/src/features/score/index';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { always, RUN } from '../property/arbitrary';
 
-const TEXT = 'phrase "Weir"\n  over | G7 | C |\n  line G4 | B4 . . . | C5 ~ . . |\nphrase "Lock"\n  line | D4 . . . |\nphrase\n  line | E4 . . . |\n';
+const TEXT =
+  'phrase "Weir"\n  over | G7 | C |\n  line G4 | B4 . . . | C5 ~ . . |\nphrase "Lock"\n  line | D4 . . . |\nphrase\n  line | E4 . . . |\n';
 const PHRASES = scoreAt(openSnapshot('', 1, TEXT), 0, DEFAULT_THEORY, { scope: 'lesson', pitch: 'written' }).phrases;
 
 describe('what sounds', () => {
-  test.each([[0, null, '“Weir”'], [0, 0, '“Weir”, pickup'], [0, 1, '“Weir”, bar 1'], [0, 2, '“Weir”, bar 2'], [1, 7, '“Lock”'], [2, 0, 'A phrase without a name, bar 1']])('phrase %i, note %j: %s', (phrase, note, words) => {
+  test.each([
+    [0, null, '“Weir”'],
+    [0, 0, '“Weir”, pickup'],
+    [0, 1, '“Weir”, bar 1'],
+    [0, 2, '“Weir”, bar 2'],
+    [1, 7, '“Lock”'],
+    [2, 0, 'A phrase without a name, bar 1'],
+  ])('phrase %i, note %j: %s', (phrase, note, words) => {
     expect(soundingWords(PHRASES[phrase]!, note)).toBe(words);
   });
 
   test('has a tempo of its own, which looking at another phrase leaves alone', () => {
-    const [weir, lock]: Subject[] = [{ uri: 'a', phrase: PHRASES[0]! }, { uri: 'a', phrase: PHRASES[1]! }];
+    const [weir, lock]: Subject[] = [
+      { uri: 'a', phrase: PHRASES[0]! },
+      { uri: 'a', phrase: PHRASES[1]! },
+    ];
     const both = withTempo(withTempo(new Map(), weir!, 90), lock!, 200);
     expect([both.get(nameOf(weir!)), both.get(nameOf(lock!))]).toEqual([90, 200]);
     expect([...withTempo(both, lock!, null)]).toEqual([[nameOf(weir!), 90]]);
@@ -28,22 +49,37 @@ describe('what sounds', () => {
   });
 
   test('keeps its document and its tempo where files or folders are renamed, and no other takes them', () => {
-    const files = [{ from: 'file:///lessons/a.phrase', to: 'file:///old/a%20b.phrase' }, { from: 'file:///week', to: 'file:///month' }];
-    expect(['file:///lessons/a.phrase', 'file:///week/one/a.phrase', 'file:///weekend/a.phrase', 'file:///lessons/a.phrase.phrase'].map((uri) => renamed(uri, files)))
-      .toEqual(['file:///old/a%20b.phrase', 'file:///month/one/a.phrase', 'file:///weekend/a.phrase', 'file:///lessons/a.phrase.phrase']);
+    const files = [
+      { from: 'file:///lessons/a.phrase', to: 'file:///old/a%20b.phrase' },
+      { from: 'file:///week', to: 'file:///month' },
+    ];
+    expect(
+      ['file:///lessons/a.phrase', 'file:///week/one/a.phrase', 'file:///weekend/a.phrase', 'file:///lessons/a.phrase.phrase'].map((uri) =>
+        renamed(uri, files),
+      ),
+    ).toEqual(['file:///old/a%20b.phrase', 'file:///month/one/a.phrase', 'file:///weekend/a.phrase', 'file:///lessons/a.phrase.phrase']);
     const lock = { uri: 'file:///week/a.phrase', phrase: { ...PHRASES[1]!, name: 'Lock and weir' } };
     const tempos = renamedTempos(withTempo(new Map(), lock, 90), files);
     expect([tempos.get(nameOf({ ...lock, uri: 'file:///month/a.phrase' })), tempos.get(nameOf(lock))]).toEqual([90, undefined]);
   });
 });
 
-test.each([['132', 132, ''], [' 96 ', 96, ''], ['', null, ''], ['fast', null, ''], ['9999', 400, 'A tempo is 20 to 400 beats a minute: 400 is taken.'], ['1', 20, 'A tempo is 20 to 400 beats a minute: 20 is taken.']])('a tempo typed as “%s” is %j', (text, tempo, told) => {
+test.each([
+  ['132', 132, ''],
+  [' 96 ', 96, ''],
+  ['', null, ''],
+  ['fast', null, ''],
+  ['9999', 400, 'A tempo is 20 to 400 beats a minute: 400 is taken.'],
+  ['1', 20, 'A tempo is 20 to 400 beats a minute: 20 is taken.'],
+])('a tempo typed as “%s” is %j', (text, tempo, told) => {
   expect(typedTempo(text)).toEqual({ tempo, told });
 });
 
 test('letters are made larger where they are shown smaller than 8 pixels, at most twice as large', () => {
   // 270 units of 8000 are 10.8 pixels of 320, 6 of 178, 4 of 119 and 3 of 90.
-  expect([320, 237, 178, 119, 90, 0].map((shown) => Math.round(timesLegible(270, 8000, shown) * 100) / 100)).toEqual([1, 1, 1.33, 1.99, 2, 2]);
+  expect([320, 237, 178, 119, 90, 0].map((shown) => Math.round(timesLegible(270, 8000, shown) * 100) / 100)).toEqual([
+    1, 1, 1.33, 1.99, 2, 2,
+  ]);
   expect(timesLegible(270, 0, 100)).toBe(1);
 });
 
@@ -83,13 +119,26 @@ describe('what keeps a picture from being up to date', () => {
 });
 
 describe('a score that is sent in parts', () => {
-  const lesson = (count: number, change = ''): string => Array.from({ length: count }, (_, i) => `phrase "P${i}"\n  over | Dm7 G7 | Cmaj7 |\n  line | D4-F A-C5 B-G F-D | E ~ . . |${i === 3 ? change : ''}\n`).join('');
-  const ask = (text: string, version: number, before: ReturnType<typeof openSnapshot> | undefined, at: string, known: readonly number[], most: number) => {
+  const lesson = (count: number, change = ''): string =>
+    Array.from(
+      { length: count },
+      (_, i) => `phrase "P${i}"\n  over | Dm7 G7 | Cmaj7 |\n  line | D4-F A-C5 B-G F-D | E ~ . . |${i === 3 ? change : ''}\n`,
+    ).join('');
+  const ask = (
+    text: string,
+    version: number,
+    before: ReturnType<typeof openSnapshot> | undefined,
+    at: string,
+    known: readonly number[],
+    most: number,
+  ) => {
     const snapshot = openSnapshot('', version, text, before);
     return { snapshot, sent: sentScoreAt(snapshot, text.indexOf(at), DEFAULT_THEORY, { scope: 'lesson', pitch: 'written', known, most }) };
   };
-  const whole = (text: string, version: number, at: string, before?: ReturnType<typeof openSnapshot>) => scoreAt(openSnapshot('', version, text, before), text.indexOf(at), DEFAULT_THEORY, { scope: 'lesson', pitch: 'written' });
-  const plain = (score: object): unknown => JSON.parse(JSON.stringify(score, (key, value: unknown) => (key === 'revision' ? 'any' : value)));
+  const whole = (text: string, version: number, at: string, before?: ReturnType<typeof openSnapshot>) =>
+    scoreAt(openSnapshot('', version, text, before), text.indexOf(at), DEFAULT_THEORY, { scope: 'lesson', pitch: 'written' });
+  const plain = (score: object): unknown =>
+    JSON.parse(JSON.stringify(score, (key, value: unknown) => (key === 'revision' ? 'any' : value)));
 
   test('what is nearest to the cursor comes first; asked again and again, all of it has come', () => {
     const text = lesson(20);
@@ -100,7 +149,15 @@ describe('a score that is sent in parts', () => {
     let rounds = 1;
     for (; isPartial(score) && rounds < 10; rounds += 1) {
       const known = knownOf(score);
-      score = wholeScore(sentScoreAt(snapshot, text.indexOf('"P9"'), DEFAULT_THEORY, { scope: 'lesson', pitch: 'written', known: [...known.keys()], most: 5 }), known)!;
+      score = wholeScore(
+        sentScoreAt(snapshot, text.indexOf('"P9"'), DEFAULT_THEORY, {
+          scope: 'lesson',
+          pitch: 'written',
+          known: [...known.keys()],
+          most: 5,
+        }),
+        known,
+      )!;
     }
     expect(rounds).toBe(4);
     expect(score).toEqual(scoreAt(snapshot, text.indexOf('"P9"'), DEFAULT_THEORY, { scope: 'lesson', pitch: 'written' }));
@@ -125,10 +182,11 @@ describe('a score that is sent in parts', () => {
 
 describe('a long lesson', () => {
   /** Phrases of these heights, one below the other. */
-  const column = (heights: readonly number[]): Extent[] => heights.map((height, i) => {
-    const top = heights.slice(0, i).reduce((sum, one) => sum + one, 0);
-    return { top, bottom: top + height };
-  });
+  const column = (heights: readonly number[]): Extent[] =>
+    heights.map((height, i) => {
+      const top = heights.slice(0, i).reduce((sum, one) => sum + one, 0);
+      return { top, bottom: top + height };
+    });
   const heights = fc.array(fc.integer({ min: 1, max: 400 }), { minLength: 1, maxLength: 60 });
 
   test('what is in sight is engraved first, the current phrase before all; then outwards', () => {
@@ -140,26 +198,40 @@ describe('a long lesson', () => {
   });
 
   test('every phrase is engraved, none out of sight before one in sight', () => {
-    always(fc.property(heights, fc.nat(5000), fc.integer({ min: 100, max: 2000 }), fc.nat(60), (all, top, height, current) => {
-      const [extents, view] = [column(all), { top, bottom: top + height }];
-      const order = engravingOrder(extents, view, current);
-      expect([...order].sort((a, b) => a - b)).toEqual(all.map((_, i) => i));
-      const far = order.map((i) => distanceFrom(view, extents[i]!));
-      expect(far).toEqual([...far].sort((a, b) => a - b));
-    }), RUN);
+    always(
+      fc.property(heights, fc.nat(5000), fc.integer({ min: 100, max: 2000 }), fc.nat(60), (all, top, height, current) => {
+        const [extents, view] = [column(all), { top, bottom: top + height }];
+        const order = engravingOrder(extents, view, current);
+        expect([...order].sort((a, b) => a - b)).toEqual(all.map((_, i) => i));
+        const far = order.map((i) => distanceFrom(view, extents[i]!));
+        expect(far).toEqual([...far].sort((a, b) => a - b));
+      }),
+      RUN,
+    );
   });
 
   test('whatever grows or shrinks, the current phrase in sight stays where it is', () => {
-    always(fc.property(heights, fc.nat(5000), fc.integer({ min: 100, max: 2000 }), fc.nat(59), fc.nat(59), fc.integer({ min: 1, max: 900 }), (all, top, height, current, changed, to) => {
-      const [before, after] = [column(all), column(all.map((one, i) => (i === changed ? to : one)))];
-      const view = { top, bottom: top + height };
-      const anchor = anchorOf(before, view, current);
-      if (anchor === null) return;
-      if (current < all.length && distanceFrom(view, before[current]!) === 0) expect(anchor).toBe(current);
-      expect(distanceFrom(view, before[anchor]!)).toBe(0);
-      const scrolled = top + scrollFor(before[anchor]!, after[anchor]!);
-      expect(after[anchor]!.top - scrolled).toBe(before[anchor]!.top - top);
-    }), RUN);
+    always(
+      fc.property(
+        heights,
+        fc.nat(5000),
+        fc.integer({ min: 100, max: 2000 }),
+        fc.nat(59),
+        fc.nat(59),
+        fc.integer({ min: 1, max: 900 }),
+        (all, top, height, current, changed, to) => {
+          const [before, after] = [column(all), column(all.map((one, i) => (i === changed ? to : one)))];
+          const view = { top, bottom: top + height };
+          const anchor = anchorOf(before, view, current);
+          if (anchor === null) return;
+          if (current < all.length && distanceFrom(view, before[current]!) === 0) expect(anchor).toBe(current);
+          expect(distanceFrom(view, before[anchor]!)).toBe(0);
+          const scrolled = top + scrollFor(before[anchor]!, after[anchor]!);
+          expect(after[anchor]!.top - scrolled).toBe(before[anchor]!.top - top);
+        },
+      ),
+      RUN,
+    );
   });
 
   test('room is kept for what is still to be drawn: more for more bars, a larger size, a narrower page', () => {
@@ -175,10 +247,13 @@ describe('a long lesson', () => {
     expect(waitAfter({ took: 400, ended: 1000 }, 1400)).toBe(0);
     expect(waitAfter({ took: 60_000, ended: 1000 }, 1000)).toBe(2000);
     // Keys that come meanwhile do not put it off.
-    always(fc.property(fc.nat(5000), fc.array(fc.nat(300)), (took, keys) => {
-      const due = keys.reduce((now, pause) => now + pause, 0);
-      expect(due + waitAfter({ took, ended: 0 }, due)).toBeLessThanOrEqual(Math.max(due, 2000));
-    }), RUN);
+    always(
+      fc.property(fc.nat(5000), fc.array(fc.nat(300)), (took, keys) => {
+        const due = keys.reduce((now, pause) => now + pause, 0);
+        expect(due + waitAfter({ took, ended: 0 }, due)).toBeLessThanOrEqual(Math.max(due, 2000));
+      }),
+      RUN,
+    );
   });
 
   test('a phrase keeps its place when others come, go or change their order; one whose name is typed too', () => {
@@ -187,9 +262,12 @@ describe('a long lesson', () => {
     expect(placesFor(['a', 'b', 'c'], ['c', 'a', 'b'])).toEqual([2, 0, 1]);
     expect(placesFor(['a', 'b', 'c'], ['a', 'bb', 'c'])).toEqual([0, 1, 2]);
     expect(placesFor([], ['a'])).toEqual([null]);
-    always(fc.property(fc.uniqueArray(fc.string()), fc.uniqueArray(fc.string()), (before, now) => {
-      const taken = placesFor(before, now).filter((one) => one !== null);
-      expect(new Set(taken).size).toBe(taken.length);
-    }), RUN);
+    always(
+      fc.property(fc.uniqueArray(fc.string()), fc.uniqueArray(fc.string()), (before, now) => {
+        const taken = placesFor(before, now).filter((one) => one !== null);
+        expect(new Set(taken).size).toBe(taken.length);
+      }),
+      RUN,
+    );
   });
 });

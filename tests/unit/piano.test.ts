@@ -22,7 +22,8 @@ test('each has the number of its note, and all of them take at most 2.5 MB', () 
 test('no note of a chord is further than three half steps from one, no note of a line of a wind, voice or guitar than half an octave', () => {
   for (let note = CHORDS.low; note <= CHORDS.high; note += 1) expect(away(note), String(note)).toBeLessThanOrEqual(3);
   const ranges = PARTS.filter(({ name }) => name !== 'concert' && name !== 'piano' && name !== 'bass').map(soundingRange);
-  for (const { low, high } of ranges) for (let note = midi(low); note <= midi(high); note += 1) expect(away(note), String(note)).toBeLessThanOrEqual(6);
+  for (const { low, high } of ranges)
+    for (let note = midi(low); note <= midi(high); note += 1) expect(away(note), String(note)).toBeLessThanOrEqual(6);
 });
 
 test('their author and licence are named where the notices are made and in the README, as the package asks', () => {

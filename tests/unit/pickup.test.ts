@@ -13,7 +13,14 @@ import { findingsOf } from '../../server/src/rules/findings';
 const LATE = 'key C major; over | Dm7 | G7 |; over | Cmaj7 | C6 |; line F4-D | E G C ~ | A G E . |; degrees b7-5 | 3 5 1 * | 6 5 3 |';
 
 function opened(rows: string): Snapshot {
-  return openSnapshot('file:///a.phrase', 1, `phrase "A"\n${rows.split(';').map((row) => `  ${row.trim()}\n`).join('')}`);
+  return openSnapshot(
+    'file:///a.phrase',
+    1,
+    `phrase "A"\n${rows
+      .split(';')
+      .map((row) => `  ${row.trim()}\n`)
+      .join('')}`,
+  );
 }
 
 function reading(rows: string): Reading {
@@ -21,7 +28,8 @@ function reading(rows: string): Reading {
 }
 
 /** Bars as `number onset length`. */
-const bars = (rows: string): string[] => reading(rows).phrase.bars.map(({ number, onset, length }) => `${number} ${onset.toFraction()} ${length.toFraction()}`);
+const bars = (rows: string): string[] =>
+  reading(rows).phrase.bars.map(({ number, onset, length }) => `${number} ${onset.toFraction()} ${length.toFraction()}`);
 const notes = (rows: string): string[] => reading(rows).phrase.notes.map(({ bar, beat, onset }) => `${bar}.${beat} ${onset.toFraction()}`);
 const rules = (rows: string): string[] => findingsOf(opened(rows), DEFAULT_THEORY).map(({ rule }) => rule);
 
@@ -40,16 +48,38 @@ describe('over the chords of an earlier system', () => {
 
   test('is heard against the chord that sounds there, and numbered against it', () => {
     const { notes: heard, phrase } = reading(LATE);
-    expect(heard.slice(0, 2).map(({ placement, pickup }) => [phrase.spans[placement!.span]!.symbol, pickup])).toEqual([['G7', false], ['G7', false]]);
-    expect(phrase.figures.map(({ number, note }) => [number, note]).slice(0, 3)).toEqual([[7, 0], [5, 1], [3, 2]]);
+    expect(heard.slice(0, 2).map(({ placement, pickup }) => [phrase.spans[placement!.span]!.symbol, pickup])).toEqual([
+      ['G7', false],
+      ['G7', false],
+    ]);
+    expect(phrase.figures.map(({ number, note }) => [number, note]).slice(0, 3)).toEqual([
+      [7, 0],
+      [5, 1],
+      [3, 2],
+    ]);
     expect(rules(LATE)).not.toContain('wrong-figure');
     // A row of figures that begins at the bar line leaves the pickup out.
-    expect(reading(LATE.replace('b7-5 |', '|')).phrase.figures.map(({ note }) => note).slice(0, 2)).toEqual([2, 3]);
+    expect(
+      reading(LATE.replace('b7-5 |', '|'))
+        .phrase.figures.map(({ note }) => note)
+        .slice(0, 2),
+    ).toEqual([2, 3]);
   });
 
   test('is what the walk-through, a claim, a hover and the outline say', () => {
-    expect(explainPhrase(reading(LATE)).notes.slice(0, 2).map(({ bar, beat, onset, chord }) => [bar, beat, onset, chord])).toEqual([[2, '4', '7', 'G7'], [2, '4+1/2', '15/2', 'G7']]);
-    expect(explainPhrase(reading(`${LATE}; claim lands 7 at 2.4; claim lands 3 at 0.4`)).claims.map(({ holds, because }) => (holds ? 'holds' : because))).toEqual(['holds', expect.stringContaining('no bar 0')]);
+    expect(
+      explainPhrase(reading(LATE))
+        .notes.slice(0, 2)
+        .map(({ bar, beat, onset, chord }) => [bar, beat, onset, chord]),
+    ).toEqual([
+      [2, '4', '7', 'G7'],
+      [2, '4+1/2', '15/2', 'G7'],
+    ]);
+    expect(
+      explainPhrase(reading(`${LATE}; claim lands 7 at 2.4; claim lands 3 at 0.4`)).claims.map(({ holds, because }) =>
+        holds ? 'holds' : because,
+      ),
+    ).toEqual(['holds', expect.stringContaining('no bar 0')]);
     const snapshot = opened(LATE);
     expect(hoverAt(snapshot, snapshot.text.indexOf('F4-D'), DEFAULT_THEORY)!.markdown).toContain('Bar 2, beat 4');
     expect(documentSymbols(snapshot)[0]!.children.map(({ detail }) => detail)).toEqual(['', 'bars 3–4']);
@@ -64,7 +94,11 @@ describe('over the chords of an earlier system', () => {
   });
 
   test.each([
-    ['in another meter, has the beats of the bar it sounds in', 'meter 6/8; over | C6 |; meter 4/4; over | F6 |; line C4-D-E | F A C ~ |', ['1.2 3/2', '1.2+1/3 2', '1.2+2/3 5/2', '2.1 3']],
+    [
+      'in another meter, has the beats of the bar it sounds in',
+      'meter 6/8; over | C6 |; meter 4/4; over | F6 |; line C4-D-E | F A C ~ |',
+      ['1.2 3/2', '1.2+1/3 2', '1.2+2/3 5/2', '2.1 3'],
+    ],
     ['that fills the bar before', 'meter 2/4; over | C6 |; meter 4/4; over | F6 |; line C4 D | F A C ~ |', ['1.1 0', '1.2 1', '2.1 2']],
     ['with nothing after it', 'over | C6 |; over | F6 |; line C4 |', ['1.4 3']],
     ['without an `over` of its own', 'over | C6 |; degrees | * |; meter 3/4; line C4 | F A C |', ['1.4 3', '2.1 4', '2.2 5', '2.3 6']],
@@ -75,19 +109,27 @@ describe('over the chords of an earlier system', () => {
 
   test('longer than the bar before is an error, and cut off at the bar line', () => {
     const rows = 'meter 2/4; over | C6 |; meter 4/4; over | F6 |; line C4 D E | F A C ~ |';
-    expect(findingsOf(opened(rows), DEFAULT_THEORY).filter(({ rule }) => rule === 'bar-length').map(({ message }) => message)).toEqual([expect.stringMatching(/^Bar 1 holds 2 beats in 2\/4, and 3 are written/)]);
+    expect(
+      findingsOf(opened(rows), DEFAULT_THEORY)
+        .filter(({ rule }) => rule === 'bar-length')
+        .map(({ message }) => message),
+    ).toEqual([expect.stringMatching(/^Bar 1 holds 2 beats in 2\/4, and 3 are written/)]);
     expect(notes(rows).slice(0, 3)).toEqual(['1.1 0', '1.2 1', '2.1 2']);
   });
 
   test('as long as a bar is the first bar of its system, and is told which', () => {
     const rows = 'over | C6 |; over | F6 | C6 |; line C4 D E F | F A C ~ |';
     expect(bars(rows)).toEqual(['1 0 4', '2 4 4', '3 8 4']);
-    expect(findingsOf(opened(rows), DEFAULT_THEORY).find(({ rule }) => rule === 'pickup-fills-bar')!.message).toContain('so they are bar 2.');
+    expect(findingsOf(opened(rows), DEFAULT_THEORY).find(({ rule }) => rule === 'pickup-fills-bar')!.message).toContain(
+      'so they are bar 2.',
+    );
   });
 
   test('stays a pickup where a line is written anew', () => {
     const snapshot = opened('key C major; over | Dm7 | G7 |; over | Cmaj7 | C6 |; line F4-D | E-D E C ~ | E G E . |');
-    const offers = offersAt(snapshot, { start: 2, end: 2, only: null }, DEFAULT_THEORY, (error) => { throw error; });
+    const offers = offersAt(snapshot, { start: 2, end: 2, only: null }, DEFAULT_THEORY, (error) => {
+      throw error;
+    });
     const [edit] = offers.find(({ assist }) => assist === 'skeleton')!.edits();
     const after = openSnapshot('file:///a.phrase', 2, snapshot.text.slice(0, edit!.start) + edit!.text + snapshot.text.slice(edit!.end));
     expect(after.phrases[0]!.phrase.bars.map(({ number }) => number)).toEqual([1, 2, 3, 4]);
@@ -96,7 +138,14 @@ describe('over the chords of an earlier system', () => {
 
   test('has its figures before the bar line where the degrees are written', () => {
     const snapshot = opened(LATE.replace(/; degrees.*/, ''));
-    const offer = offersAt(snapshot, { start: 2, end: 2, only: null }, DEFAULT_THEORY, (error) => { throw error; }).find(({ assist }) => assist === 'write-degrees');
-    expect(offer!.edits().map(({ text }) => text).join('')).toMatch(/degrees b7-5 \| 3 +5 1 \* \|/);
+    const offer = offersAt(snapshot, { start: 2, end: 2, only: null }, DEFAULT_THEORY, (error) => {
+      throw error;
+    }).find(({ assist }) => assist === 'write-degrees');
+    expect(
+      offer!
+        .edits()
+        .map(({ text }) => text)
+        .join(''),
+    ).toMatch(/degrees b7-5 \| 3 +5 1 \* \|/);
   });
 });

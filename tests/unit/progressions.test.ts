@@ -15,7 +15,10 @@ function reading(key: string, over: string): Reading {
   return readPhrase(openSnapshot('', 1, text).phrases[0]!.phrase, DEFAULT_THEORY);
 }
 
-const told = (one: Reading): string => progressionsOf(one).map(({ id, key, from, to }) => `${id} ${formatKey(key)} ${from}-${to}`).join(', ');
+const told = (one: Reading): string =>
+  progressionsOf(one)
+    .map(({ id, key, from, to }) => `${id} ${formatKey(key)} ${from}-${to}`)
+    .join(', ');
 
 describe('are found with their bars', () => {
   test.each([
@@ -44,12 +47,28 @@ describe('are found with their bars', () => {
     ['C major', 'Cmaj7 C#dim7 | Dm7 G7 | Cmaj7', 'turnaround C major 1-2, passing-diminished C major 1-2, short-ii-v-i-major C major 2-3'],
     ['Bb major', 'Dm7 Dbdim7 | Cm7 F7', 'turnaround Bb major 1-2, passing-diminished Bb major 1-2'],
     ['F major', 'F7 | Bb7 | F7', 'blues F major 1-3'],
-    ['F major', 'F7 | Bb7 | F7 | F7 | Bb7 | Bb7 | F7 | D7 | Gm7 | C7 | F7 | C7', 'blues F major 1-12, turnaround F major 7-10, long-ii-v-i-major F major 9-11'],
+    [
+      'F major',
+      'F7 | Bb7 | F7 | F7 | Bb7 | Bb7 | F7 | D7 | Gm7 | C7 | F7 | C7',
+      'blues F major 1-12, turnaround F major 7-10, long-ii-v-i-major F major 9-11',
+    ],
     ['C major', 'Cmaj7 | C7 | F7 | Cmaj7', ''],
-    ['Bb major', 'Bbmaj7 | Am7b5 D7 | Gm7 C7 | Bb6 | Eb7 | Eb7 | Dm7 | Dm7 | Cm7 | F7 | Bb6 | Bb6', 'blues Bb major 1-12, short-ii-v G minor 2-2, short-ii-v F major 3-3, long-ii-v-i-major Bb major 9-12'],
-    ['G minor', 'Gm7 C7 | Fmaj7 | Dm7 G7 | Cm7 | Am7b5 D7 | Gm6', 'short-ii-v-i-major F major 1-2, short-ii-v-i-minor C minor 3-4, short-ii-v-i-minor G minor 5-6'],
+    [
+      'Bb major',
+      'Bbmaj7 | Am7b5 D7 | Gm7 C7 | Bb6 | Eb7 | Eb7 | Dm7 | Dm7 | Cm7 | F7 | Bb6 | Bb6',
+      'blues Bb major 1-12, short-ii-v G minor 2-2, short-ii-v F major 3-3, long-ii-v-i-major Bb major 9-12',
+    ],
+    [
+      'G minor',
+      'Gm7 C7 | Fmaj7 | Dm7 G7 | Cm7 | Am7b5 D7 | Gm6',
+      'short-ii-v-i-major F major 1-2, short-ii-v-i-minor C minor 3-4, short-ii-v-i-minor G minor 5-6',
+    ],
     ['D minor', 'Dm | Dm | Dm | Dm Bm7b5 | Bbmaj7 A7', 'turnaround D minor 3-5'],
-    ['C minor', 'Cm7 | Fm7 | Cm7 | Cm7 | Fm7 | Fm7 | Cm7 | Cm7 | Ab7 | G7 | Cm7 | Cm7', 'minor-blues C minor 1-12, v-i-minor C minor 10-12'],
+    [
+      'C minor',
+      'Cm7 | Fm7 | Cm7 | Cm7 | Fm7 | Fm7 | Cm7 | Cm7 | Ab7 | G7 | Cm7 | Cm7',
+      'minor-blues C minor 1-12, v-i-minor C minor 10-12',
+    ],
     ['', 'Cmaj7 | Cmaj7', 'major-vamp C major 1-2'],
     ['', 'Dm7 | Dm9', 'minor-vamp D minor 1-2'],
     ['', 'C7 | C7', 'dominant-vamp C major 1-2'],
@@ -78,8 +97,16 @@ describe('the main one', () => {
 
   test('the data lists all beside it, and the walk-through says where each is', () => {
     const one = reading('C major', 'Gm7 C7 | Fmaj7 | Dm7 G7 | Cmaj7');
-    expect(explainPhrase(one)).toMatchObject({ setting: 'short-ii-v-i-major', settings: [{ id: 'short-ii-v-i-major', key: 'F major', from: 1, to: 2 }, { id: 'short-ii-v-i-major', key: 'C major', from: 3, to: 4 }] });
-    expect(walkthrough(one).setting).toBe('4 bars in C major, over a short ii–V–I in F major (bars 1–2) and a short ii–V–I in major (bars 3–4).');
+    expect(explainPhrase(one)).toMatchObject({
+      setting: 'short-ii-v-i-major',
+      settings: [
+        { id: 'short-ii-v-i-major', key: 'F major', from: 1, to: 2 },
+        { id: 'short-ii-v-i-major', key: 'C major', from: 3, to: 4 },
+      ],
+    });
+    expect(walkthrough(one).setting).toBe(
+      '4 bars in C major, over a short ii–V–I in F major (bars 1–2) and a short ii–V–I in major (bars 3–4).',
+    );
     expect(walkthrough(reading('C major', 'Cmaj7 Am7 | Dm7 G7')).setting).toBe('2 bars in C major, over a turnaround (I–vi–ii–V).');
   });
 });

@@ -9,7 +9,8 @@ import { openQueue } from '../../server/src/protocol/queue';
 import type { Session } from '../../server/src/protocol/session';
 
 const URI = 'file:///pushed.phrase';
-const textOf = (line: string): string => Array.from({ length: 20 }, (_, i) => `phrase "Number ${i}"\n  over | Cmaj7 |\n  line | ${line} |\n\n`).join('');
+const textOf = (line: string): string =>
+  Array.from({ length: 20 }, (_, i) => `phrase "Number ${i}"\n  over | Cmaj7 |\n  line | ${line} |\n\n`).join('');
 
 /** A session with one open document, whose queue does a piece or two a round, and what it told its client. */
 function opened(text: string) {
@@ -25,7 +26,9 @@ function opened(text: string) {
     settingsVersion: 0,
     snapshotOf: (document: TextDocument) => openSnapshot(URI, document.version, document.getText()),
     connection: { sendDiagnostics: (params: PublishDiagnosticsParams) => Promise.resolve(void told.push(params)) },
-    complain: (error: unknown) => { throw error; },
+    complain: (error: unknown) => {
+      throw error;
+    },
   };
   const round = async (): Promise<void> => {
     rounds.shift()?.();

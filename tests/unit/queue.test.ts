@@ -43,7 +43,12 @@ class Bench {
 describe('the order', () => {
   test('what somebody waits for comes before what came in first, and what is seen before what is only at hand', async () => {
     const bench = new Bench();
-    const answers = [bench.ask('lens', 'later', 1, 1), bench.ask('outline', 'soon', 1, 1), bench.ask('score', 'later', 1, 1), bench.ask('findings', 'now', 1, 1)];
+    const answers = [
+      bench.ask('lens', 'later', 1, 1),
+      bench.ask('outline', 'soon', 1, 1),
+      bench.ask('score', 'later', 1, 1),
+      bench.ask('findings', 'now', 1, 1),
+    ];
     bench.rest();
     expect(bench.done).toEqual(['findings1', 'outline1', 'lens1', 'score1']);
     expect(await Promise.all(answers)).toEqual(['lens of 1', 'outline of 1', 'score of 1', 'findings of 1']);
@@ -129,7 +134,14 @@ test('what the text has overtaken begins again, and is answered for the newest t
 
 test('what throws fails alone', async () => {
   const bench = new Bench();
-  const failing = bench.queue.add({ urgency: 'now', token: CancellationToken.None, about: () => 1, begin: function* (): Pieces<string> { throw new Error('a mistake'); } });
+  const failing = bench.queue.add({
+    urgency: 'now',
+    token: CancellationToken.None,
+    about: () => 1,
+    begin: function* (): Pieces<string> {
+      throw new Error('a mistake');
+    },
+  });
   const other = bench.ask('hover', 'now', 1, 1);
   bench.rest();
   await expect(failing).rejects.toThrow('a mistake');

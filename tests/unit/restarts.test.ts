@@ -27,9 +27,11 @@ test('an end every 45 seconds is got over for ever', () => {
 });
 
 test('whenever it ends, it stays down exactly where the fifth end back lies within the period', () => {
-  fc.assert(fc.property(fc.array(fc.integer({ min: 0, max: PERIOD }), { maxLength: 40 }), (gaps) => {
-    let now = 0;
-    const times = gaps.map((gap) => (now += gap));
-    expect(answers(times)).toEqual(times.map((time, i) => i + 1 < TOO_MANY || time - times[i + 1 - TOO_MANY]! >= PERIOD));
-  }));
+  fc.assert(
+    fc.property(fc.array(fc.integer({ min: 0, max: PERIOD }), { maxLength: 40 }), (gaps) => {
+      let now = 0;
+      const times = gaps.map((gap) => (now += gap));
+      expect(answers(times)).toEqual(times.map((time, i) => i + 1 < TOO_MANY || time - times[i + 1 - TOO_MANY]! >= PERIOD));
+    }),
+  );
 });

@@ -14,7 +14,9 @@ const read = (...path: string[]): string => readFileSync(join(import.meta.dirnam
 const SAMPLE = { notes: 'C4 D', chords: '| C |', words: '"x"' };
 
 test.each(ROW_WORDS.map((row) => [row.word, row] as const))('%s is coloured, explained, and read in its mode', (word, { mode }) => {
-  const begins = [...read('grammar', 'phrase.tmLanguage.json').matchAll(/"(?:begin|match)": "\^\\\\s\*([^"]*)"/g)].map(([, pattern]) => new RegExp(`^${pattern!.replaceAll('\\\\', '\\')}`));
+  const begins = [...read('grammar', 'phrase.tmLanguage.json').matchAll(/"(?:begin|match)": "\^\\\\s\*([^"]*)"/g)].map(
+    ([, pattern]) => new RegExp(`^${pattern!.replaceAll('\\\\', '\\')}`),
+  );
   expect([`${word} `, `${word} turn = `].some((text) => begins.some((pattern) => pattern.test(text)))).toBe(true);
   expect(read('grammar', 'LANGUAGE.md')).toMatch(new RegExp(`\`${word}\\b`));
   const [first] = tokenize(`${word} ${SAMPLE[mode]}`).tokens;
@@ -25,7 +27,10 @@ test('a row stands where the table lets it, and nowhere else', () => {
   for (const { word, mode, within } of ROW_WORDS.filter((row) => !(row.within as readonly string[]).includes('file'))) {
     for (const item of ['lesson', 'phrase'] as const) {
       const { problems } = parseSlice(`${item} "A"\n  ${word} ${SAMPLE[mode]}\n`);
-      expect(problems.some(({ rule }) => rule === 'misplaced-row'), `${word} in ${item}`).toBe(!(within as readonly string[]).includes(item));
+      expect(
+        problems.some(({ rule }) => rule === 'misplaced-row'),
+        `${word} in ${item}`,
+      ).toBe(!(within as readonly string[]).includes(item));
     }
   }
 });
@@ -34,7 +39,9 @@ test('of a row that may stand once the last counts, and the others are told', ()
   const text = { key: 'C major', tempo: '120', part: 'trumpet', level: '2', tag: '"x"' };
   for (const [word, value] of Object.entries(text)) {
     expect(rowWord(word)?.once).toBe(true);
-    expect(parseSlice(`phrase "A"\n  ${word} ${value}\n  ${word} ${value}\n`).problems.map(({ rule }) => rule)).toContain('repeated-property');
+    expect(parseSlice(`phrase "A"\n  ${word} ${value}\n  ${word} ${value}\n`).problems.map(({ rule }) => rule)).toContain(
+      'repeated-property',
+    );
   }
   expect(parseSlice('phrase "A"\n  say "a"\n  say "b"\n').problems).toEqual([]);
 });

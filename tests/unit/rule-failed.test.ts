@@ -17,7 +17,15 @@ test('the findings of the other rules stay, and the failure is told at the first
   const findings = found(`phrase "A"\n${CLASH}\nphrase "B"\n${CLASH}`);
   expect(findings.filter(({ rule }) => rule === 'clash')).toHaveLength(2);
   const failures = findings.filter(({ rule }) => rule === 'rule-failed');
-  expect(failures).toMatchObject([{ severity: 'information', start: 7, end: 10, message: 'The rule “out-of-range” could not be checked here, through a fault of Phrasewright (no such range). The findings of the other rules stand.' }]);
+  expect(failures).toMatchObject([
+    {
+      severity: 'information',
+      start: 7,
+      end: 10,
+      message:
+        'The rule “out-of-range” could not be checked here, through a fault of Phrasewright (no such range). The findings of the other rules stand.',
+    },
+  ]);
 });
 
 test('without a failure nothing is told', () => {

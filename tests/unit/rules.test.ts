@@ -35,12 +35,19 @@ test('rule ids are unique and hyphenated', () => {
 
 // A note outside the scale on a weak beat counts only if it lasts a beat (THEORY, section 5): the message says so.
 test.each([
-  ['C4 Eb G F#', 'clash', 'F# falls on beat 4 over Cm7 for a whole beat: it is the #11, outside C dorian. Let it rise to G, or move it off the beat.'],
+  [
+    'C4 Eb G F#',
+    'clash',
+    'F# falls on beat 4 over Cm7 for a whole beat: it is the #11, outside C dorian. Let it rise to G, or move it off the beat.',
+  ],
   ['C4 F# ~-C G', 'clash', 'F# falls on beat 2 over Cm7 for '],
   ['C4 B-F D G', 'rub', 'B falls on beat 2 over Cm7: it is the '],
   ['C4 F# G Eb', null, ''],
 ])('%s over Cm7 is a %s', (line, rule, says) => {
-  const [found] = findingsOf(openSnapshot('file:///a.phrase', 1, `phrase "A"\n  key C minor\n  over | Cm7 | F7 |\n  line | ${line} | A C Eb . |\n`), DEFAULT_THEORY);
+  const [found] = findingsOf(
+    openSnapshot('file:///a.phrase', 1, `phrase "A"\n  key C minor\n  over | Cm7 | F7 |\n  line | ${line} | A C Eb . |\n`),
+    DEFAULT_THEORY,
+  );
   expect(found?.rule ?? null).toBe(rule);
   expect(found?.message ?? '').toContain(says);
 });

@@ -8,11 +8,15 @@ import { openSnapshot } from '../../server/src/model/snapshot';
 import { findingsOf } from '../../server/src/rules/findings';
 
 const FOLDER = join(import.meta.dirname, '..', '..', 'samples');
-const SAMPLES = readdirSync(FOLDER).filter((file) => file.endsWith('.phrase')).map((file) => ({ file, text: readFileSync(join(FOLDER, file), 'utf8') }));
+const SAMPLES = readdirSync(FOLDER)
+  .filter((file) => file.endsWith('.phrase'))
+  .map((file) => ({ file, text: readFileSync(join(FOLDER, file), 'utf8') }));
 
 test.each(SAMPLES)('$file has no findings, in either profile', ({ text }) => {
   expect(findingsOf(openSnapshot('file:///a.phrase', 1, text), DEFAULT_THEORY)).toEqual([]);
-  const severe = findingsOf(openSnapshot('file:///a.phrase', 1, text), { ...DEFAULT_THEORY, profile: 'harmonic' }).filter(({ severity }) => severity === 'error');
+  const severe = findingsOf(openSnapshot('file:///a.phrase', 1, text), { ...DEFAULT_THEORY, profile: 'harmonic' }).filter(
+    ({ severity }) => severity === 'error',
+  );
   expect(severe).toEqual([]);
 });
 

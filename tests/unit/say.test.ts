@@ -13,8 +13,18 @@ test('words hold others and read as text', () => {
 });
 
 test('a chord is left out where it was the last one named, in a role too, and a note of the same name never is', () => {
-  const [first, second, other, again] = sparing([say`C-E climbs 1-3${ofC7}`, say`F falls to ${third}, a neighbour of C7`, say`A over ${[{ before: '', chord: 'F7' }]}`, third]);
-  expect([first!, second!, other!, again!].map(plain)).toEqual(['C-E climbs 1-3 of C7', 'F falls to E, the third, a neighbour of C7', 'A over F7', 'E, the third of C7']);
+  const [first, second, other, again] = sparing([
+    say`C-E climbs 1-3${ofC7}`,
+    say`F falls to ${third}, a neighbour of C7`,
+    say`A over ${[{ before: '', chord: 'F7' }]}`,
+    third,
+  ]);
+  expect([first!, second!, other!, again!].map(plain)).toEqual([
+    'C-E climbs 1-3 of C7',
+    'F falls to E, the third, a neighbour of C7',
+    'A over F7',
+    'E, the third of C7',
+  ]);
 });
 
 test('a note goes on as “which” only after words that end on it', () => {
@@ -26,7 +36,16 @@ test('a note goes on as “which” only after words that end on it', () => {
 });
 
 test('a sentence does not begin with “which”, and what states a role is not followed by “then”', () => {
-  const part = (words: Words, more: Partial<Part> = {}): Part => ({ words, weight: 5, stretch: 0, isPoint: false, states: false, from: 4, target: null, ...more });
+  const part = (words: Words, more: Partial<Part> = {}): Part => ({
+    words,
+    weight: 5,
+    stretch: 0,
+    isPoint: false,
+    states: false,
+    from: 4,
+    target: null,
+    ...more,
+  });
   const resolves = part(say`${third}, resolves to D`, { isPoint: true });
   const sentence = (parts: readonly Part[]): string[] => inSentences(inContext(parts)).map(joined);
   expect(sentence([part(say`F falls to ${third}`), resolves])).toEqual(['F falls to E, the third of C7, which resolves to D']);

@@ -39,15 +39,27 @@ function openWatch() {
   const open: ((how: 'answer' | 'error') => void)[] = [];
   /** As the language client does it: through the middleware. */
   const send = (): void => {
-    const answer = watch.middleware.sendRequest!('any', undefined, undefined, () => new Promise<unknown>((resolve, reject) => open.push((how) => (how === 'answer' ? resolve(null) : reject(new Error(how))))));
+    const answer = watch.middleware.sendRequest!(
+      'any',
+      undefined,
+      undefined,
+      () => new Promise<unknown>((resolve, reject) => open.push((how) => (how === 'answer' ? resolve(null) : reject(new Error(how))))),
+    );
     answer.catch(() => undefined);
   };
-  const watch = watchSilence(clock, () => {
-    done.push('ask');
-    send();
-  }, () => void done.push('tell'));
+  const watch = watchSilence(
+    clock,
+    () => {
+      done.push('ask');
+      send();
+    },
+    () => void done.push('tell'),
+  );
   return {
-    ...watch, clock, done, send,
+    ...watch,
+    clock,
+    done,
+    send,
     async answer(which = 0, how: 'answer' | 'error' = 'answer'): Promise<void> {
       open.splice(which, 1)[0]?.(how);
       await Promise.resolve();
@@ -194,29 +206,32 @@ describe('a server that starts', () => {
 
 test('whatever is asked and answered when: it is said to hang exactly where nothing came for twice the patience though something was waited for', async () => {
   const step = fc.record({ wait: fc.integer({ min: 0, max: 3 * PATIENCE }), does: fc.constantFrom('send', 'answer') });
-  await always(fc.asyncProperty(fc.array(step, { maxLength: 30 }), async (steps) => {
-    const { clock, done, send, answer, waiting } = openWatch();
-    /** The same, counted in another way: from the last answer, or from the first question after which nothing was open. */
-    let [owed, since, told] = [0, 0, 0];
-    let isTold = false;
-    for (const { wait, does } of steps) {
-      clock.go(wait);
-      if (owed > 0 && !isTold && clock.now() - since > 2 * PATIENCE + SOON) {
-        isTold = true;
-        told += 1;
+  await always(
+    fc.asyncProperty(fc.array(step, { maxLength: 30 }), async (steps) => {
+      const { clock, done, send, answer, waiting } = openWatch();
+      /** The same, counted in another way: from the last answer, or from the first question after which nothing was open. */
+      let [owed, since, told] = [0, 0, 0];
+      let isTold = false;
+      for (const { wait, does } of steps) {
+        clock.go(wait);
+        if (owed > 0 && !isTold && clock.now() - since > 2 * PATIENCE + SOON) {
+          isTold = true;
+          told += 1;
+        }
+        // Too near to the bound to be told apart.
+        if (owed > 0 && Math.abs(clock.now() - since - 2 * PATIENCE) <= SOON) return;
+        if (does === 'send') {
+          if (owed === 0) since = clock.now();
+          owed += 1;
+          send();
+        } else if (owed > 0) {
+          // A light question that was sent meanwhile is answered with all others.
+          while (waiting() > 0) await answer();
+          [owed, since, isTold] = [0, clock.now(), false];
+        }
+        expect(done.filter((one) => one === 'tell')).toHaveLength(told);
       }
-      // Too near to the bound to be told apart.
-      if (owed > 0 && Math.abs(clock.now() - since - 2 * PATIENCE) <= SOON) return;
-      if (does === 'send') {
-        if (owed === 0) since = clock.now();
-        owed += 1;
-        send();
-      } else if (owed > 0) {
-        // A light question that was sent meanwhile is answered with all others.
-        while (waiting() > 0) await answer();
-        [owed, since, isTold] = [0, clock.now(), false];
-      }
-      expect(done.filter((one) => one === 'tell')).toHaveLength(told);
-    }
-  }), RUN);
+    }),
+    RUN,
+  );
 });

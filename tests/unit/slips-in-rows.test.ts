@@ -11,8 +11,16 @@ const phraseOf = (text: string) => openSnapshot('file:///a.phrase', 1, text).phr
 /** The only finding of a text, and the text after each of its fixes. */
 function only(text: string): { readonly rule: string; readonly message: string; readonly at: string; readonly after: readonly string[] } {
   const [one, ...more] = found(text);
-  expect(more.map(({ message }) => message), one?.message).toEqual([]);
-  return { rule: one!.rule, message: one!.message, at: text.slice(one!.start, one!.end), after: one!.fixes.map(({ edits }) => applyPlaced(text, edits)) };
+  expect(
+    more.map(({ message }) => message),
+    one?.message,
+  ).toEqual([]);
+  return {
+    rule: one!.rule,
+    message: one!.message,
+    at: text.slice(one!.start, one!.end),
+    after: one!.fixes.map(({ edits }) => applyPlaced(text, edits)),
+  };
 }
 
 describe('bar lines with nothing between them', () => {
@@ -20,12 +28,32 @@ describe('bar lines with nothing between them', () => {
   const heard = (one: string): unknown => phraseOf(one).notes.map(({ bar, onset, midi, span }) => [bar, onset.toFraction(), midi, span]);
 
   test.each([
-    ['in chords', text('| Cmaj7 | | G7 |', '| C4 E G E | D4 F G B |'), text('| Cmaj7 | G7 |', '| C4 E G E | D4 F G B |'), 'the line has no bar for it'],
-    ['before the first chord', text('| | Cmaj7 | G7 |', '| C4 E G E | D4 F G B |'), text('| Cmaj7 | G7 |', '| C4 E G E | D4 F G B |'), 'the line has no bar for it'],
+    [
+      'in chords',
+      text('| Cmaj7 | | G7 |', '| C4 E G E | D4 F G B |'),
+      text('| Cmaj7 | G7 |', '| C4 E G E | D4 F G B |'),
+      'the line has no bar for it',
+    ],
+    [
+      'before the first chord',
+      text('| | Cmaj7 | G7 |', '| C4 E G E | D4 F G B |'),
+      text('| Cmaj7 | G7 |', '| C4 E G E | D4 F G B |'),
+      'the line has no bar for it',
+    ],
     ['in a line', text('| Cmaj7 | G7 |', '| C4 E | | G |'), text('| Cmaj7 | G7 |', '| C4 E | G |'), 'the chords have no bar for it'],
-    ['before the end', text('| Cmaj7 | G7 ||', '| C4 E G E | D4 F G B | ||'), text('| Cmaj7 | G7 ||', '| C4 E G E | D4 F G B ||'), 'the chords have no bar for it'],
+    [
+      'before the end',
+      text('| Cmaj7 | G7 ||', '| C4 E G E | D4 F G B | ||'),
+      text('| Cmaj7 | G7 ||', '| C4 E G E | D4 F G B ||'),
+      'the chords have no bar for it',
+    ],
     ['twice', text('| Cmaj7 | | G7 | |', '| C4 E G E | D4 F G B |'), text('| Cmaj7 | G7 |', '| C4 E G E | D4 F G B |'), 'Take 2 away'],
-    ['after a pickup', text('| Cmaj7 | | G7 |', 'B3 | C4 E G E | D4 F G B |'), text('| Cmaj7 | G7 |', 'B3 | C4 E G E | D4 F G B |'), 'the line has no bar for it'],
+    [
+      'after a pickup',
+      text('| Cmaj7 | | G7 |', 'B3 | C4 E G E | D4 F G B |'),
+      text('| Cmaj7 | G7 |', 'B3 | C4 E G E | D4 F G B |'),
+      'the line has no bar for it',
+    ],
   ])('%s, where the rows differ by just that, are one error, read as one', (_, wrong, right, words) => {
     const told = only(wrong);
     expect(told).toMatchObject({ rule: 'doubled-bar-line', message: expect.stringContaining(words) as string, after: [right] });
@@ -39,11 +67,36 @@ describe('bar lines with nothing between them', () => {
   });
 
   test.each([
-    ['in chords', text('| Cmaj7 | | G7 |', '| C4 E G E | G E C E | D4 F G B |'), 'empty-chord-bar', 'This bar holds no chord; the one before goes on. Write % if that is meant, or take one of its bar lines away.'],
-    ['in chords alone', 'phrase "A"\n  over | Cmaj7 | | G7 |\n', 'empty-chord-bar', 'This bar holds no chord; the one before goes on. Write % if that is meant, or take one of its bar lines away.'],
-    ['in a line', text('| Cmaj7 | C6 | G7 |', '| C4 E G E | | D4 F G B |'), 'bar-length', 'Bar 2 holds nothing. Write a rest ( . ) for it, or take one of its bar lines away.'],
-    ['over one chord', text('| Cmaj7 |', '| C4 E G E | | C4 E G E |'), 'bar-length', 'Bar 2 holds nothing. Write a rest ( . ) for it, or take one of its bar lines away.'],
-    ['in a line that is longer by more', text('| Cmaj7 | G7 | C6 |', '| C4 E G E | | | D4 F G B |'), 'bar-length', 'Bar 2 holds nothing. Write a rest ( . ) for it, or take one of its bar lines away.'],
+    [
+      'in chords',
+      text('| Cmaj7 | | G7 |', '| C4 E G E | G E C E | D4 F G B |'),
+      'empty-chord-bar',
+      'This bar holds no chord; the one before goes on. Write % if that is meant, or take one of its bar lines away.',
+    ],
+    [
+      'in chords alone',
+      'phrase "A"\n  over | Cmaj7 | | G7 |\n',
+      'empty-chord-bar',
+      'This bar holds no chord; the one before goes on. Write % if that is meant, or take one of its bar lines away.',
+    ],
+    [
+      'in a line',
+      text('| Cmaj7 | C6 | G7 |', '| C4 E G E | | D4 F G B |'),
+      'bar-length',
+      'Bar 2 holds nothing. Write a rest ( . ) for it, or take one of its bar lines away.',
+    ],
+    [
+      'over one chord',
+      text('| Cmaj7 |', '| C4 E G E | | C4 E G E |'),
+      'bar-length',
+      'Bar 2 holds nothing. Write a rest ( . ) for it, or take one of its bar lines away.',
+    ],
+    [
+      'in a line that is longer by more',
+      text('| Cmaj7 | G7 | C6 |', '| C4 E G E | | | D4 F G B |'),
+      'bar-length',
+      'Bar 2 holds nothing. Write a rest ( . ) for it, or take one of its bar lines away.',
+    ],
   ])('%s else, are a bar that is empty', (_, wrong, rule, message) => {
     expect(found(wrong)[0]).toMatchObject({ rule, message });
     expect(found(wrong).every((one) => one.rule === rule)).toBe(true);
@@ -74,7 +127,11 @@ describe('a line that is longer than its chords', () => {
     expect(found(text(over, line))[0]!.fixes[0]!.safe).toBe(false);
   });
 
-  test.each([['| Cmaj7 Am7 |', '| C4 E G E | A4 G E C | C E G E |'], ['| Cmaj7 / Am7 / |', '| C4 E G E | C4 E G E | C4 E G E | C4 E G E |'], ['| Cmaj7 Am7 | Cmaj7 |', '| C4 E G E | C4 E G E | C4 E G E |']])('over %s offers none', (over, line) => {
+  test.each([
+    ['| Cmaj7 Am7 |', '| C4 E G E | A4 G E C | C E G E |'],
+    ['| Cmaj7 / Am7 / |', '| C4 E G E | C4 E G E | C4 E G E | C4 E G E |'],
+    ['| Cmaj7 Am7 | Cmaj7 |', '| C4 E G E | C4 E G E | C4 E G E |'],
+  ])('over %s offers none', (over, line) => {
     expect(only(text(over, line))).toMatchObject({ rule: 'line-longer-than-chords', after: [] });
   });
 });
@@ -83,11 +140,31 @@ describe('a text in quotes over several lines', () => {
   const text = (say: string): string => `phrase "A"\n  over | Cmaj7 |\n  ${say}\n  line | C4 E G E |\n`;
 
   test.each([
-    ['say "Breathe before\n  the second bar."', 'say "Breathe before the second bar."', 'This text goes on in the next line, and a text in quotes stands in one. Join the lines.'],
-    ['say "Breathe\n    line by line,   \n    over and over."', 'say "Breathe line by line, over and over."', 'This text goes on in the next 2 lines, and a text in quotes stands in one. Join the lines.'],
-    ['say "\n  Breathe.\n  "', 'say "Breathe."', 'This text goes on in the next 2 lines, and a text in quotes stands in one. Join the lines.'],
-    ['say “Breathe\r\n  twice.”', 'say “Breathe twice.”', 'This text goes on in the next line, and a text in quotes stands in one. Join the lines.'],
-    ['say "Breathe before\n  the second bar.', 'say "Breathe before the second bar."', 'This text goes on in the next line and has no closing quote, and a text in quotes stands in one. Join the lines.'],
+    [
+      'say "Breathe before\n  the second bar."',
+      'say "Breathe before the second bar."',
+      'This text goes on in the next line, and a text in quotes stands in one. Join the lines.',
+    ],
+    [
+      'say "Breathe\n    line by line,   \n    over and over."',
+      'say "Breathe line by line, over and over."',
+      'This text goes on in the next 2 lines, and a text in quotes stands in one. Join the lines.',
+    ],
+    [
+      'say "\n  Breathe.\n  "',
+      'say "Breathe."',
+      'This text goes on in the next 2 lines, and a text in quotes stands in one. Join the lines.',
+    ],
+    [
+      'say “Breathe\r\n  twice.”',
+      'say “Breathe twice.”',
+      'This text goes on in the next line, and a text in quotes stands in one. Join the lines.',
+    ],
+    [
+      'say "Breathe before\n  the second bar.',
+      'say "Breathe before the second bar."',
+      'This text goes on in the next line and has no closing quote, and a text in quotes stands in one. Join the lines.',
+    ],
   ])('%j is one error, read as the text that is meant', (wrong, right, message) => {
     const told = only(text(wrong));
     expect(told).toMatchObject({ rule: 'unclosed-string', message, after: [text(right)] });
@@ -99,10 +176,16 @@ describe('a text in quotes over several lines', () => {
 
   test.each([
     ['say "Play the\n  phrase twice, then sing it.', 'say "Play the phrase twice, then sing it."'],
-    ['say "Hear how the\n  changes lead the ear, and the\n  phrase breathes."', 'say "Hear how the changes lead the ear, and the phrase breathes."'],
+    [
+      'say "Hear how the\n  changes lead the ear, and the\n  phrase breathes."',
+      'say "Hear how the changes lead the ear, and the phrase breathes."',
+    ],
     ['say "In this\n  lesson we climb.', 'say "In this lesson we climb."'],
     ['say "Each\n  cell is built\n  from the third."', 'say "Each cell is built from the third."'],
-    ['say "What the old\n  phrase asks for at its end and the\n  cell answers it', 'say "What the old phrase asks for at its end and the cell answers it"'],
+    [
+      'say "What the old\n  phrase asks for at its end and the\n  cell answers it',
+      'say "What the old phrase asks for at its end and the cell answers it"',
+    ],
     ['say "A\n  lyne of thought\n  phrase by phrase, and no more.', 'say "A lyne of thought phrase by phrase, and no more."'],
   ])('%j begins a line with the word of an item, and is one error all the same', (wrong, right) => {
     const told = only(text(wrong));
@@ -111,8 +194,16 @@ describe('a text in quotes over several lines', () => {
   });
 
   test.each([
-    'phrase "Two"\n  line | C4 E G E |\n', 'phrase Two\n  line | C4 E G E |\n', 'phrase\n  line | C4 E G E |\n', 'phrase two\n  line | C4 E G E |\n', 'changes turn = | C7 |\n', 'changes turn C7 F7\n',
-    'cell climb = 1-2\n', 'cell climb 1-2\n', 'cell climb\n', 'lesson "Two"\n',
+    'phrase "Two"\n  line | C4 E G E |\n',
+    'phrase Two\n  line | C4 E G E |\n',
+    'phrase\n  line | C4 E G E |\n',
+    'phrase two\n  line | C4 E G E |\n',
+    'changes turn = | C7 |\n',
+    'changes turn C7 F7\n',
+    'cell climb = 1-2\n',
+    'cell climb 1-2\n',
+    'cell climb\n',
+    'lesson "Two"\n',
   ])('an item below an open text stays one: %j', (item) => {
     const open = 'phrase "A"\n  say "Breathe\n';
     expect(sliceFile(`${open}${item}`).map((slice) => slice.text)).toEqual([open, item]);
@@ -132,23 +223,68 @@ describe('a text in quotes over several lines', () => {
     ['another text that ends with a backslash', 'phrase "A"\n  say "Breathe\n  say "Up \\\\ and down \\\\"\n'],
     ['a blank line', 'phrase "A"\n  say "Breathe\n\n  twice."\n'],
   ])('does not take up %s', (_, wrong) => {
-    expect(found(wrong).find(({ rule }) => rule === 'unclosed-string')!.message).toBe('This text has no closing quote. Close it before the end of the line.');
+    expect(found(wrong).find(({ rule }) => rule === 'unclosed-string')!.message).toBe(
+      'This text has no closing quote. Close it before the end of the line.',
+    );
   });
 });
 
 describe('a meter that is another', () => {
-  const text = (meter: string, over: string, line: string): string => `phrase "A"\n${meter === '' ? '' : `  ${meter}\n`}  over ${over}\n  line ${line}\n`;
+  const text = (meter: string, over: string, line: string): string =>
+    `phrase "A"\n${meter === '' ? '' : `  ${meter}\n`}  over ${over}\n  line ${line}\n`;
   const OVER = '| C6 | C6 |';
   const FOUR = '| C4 E G E | G4 E D C |';
   const THREE = '| C4 E G | G4 E ~ |';
 
   test.each([
-    ['meter 3/4', OVER, FOUR, 'meter 3/4', 'Each bar has 4 beats, and in 3/4 it holds 3. Write meter 4/4, or make each bar 3 beats long.', text('meter 4/4', OVER, FOUR)],
-    ['', OVER, THREE, 'C4 E G', 'Each bar has 3 beats, and without a meter row it holds 4. Write meter 3/4, or make each bar 4 beats long.', text('meter 3/4', OVER, THREE)],
-    ['meter 4/4', OVER, '| 2:C4 E | G4 2:E |', 'meter 4/4', 'Each bar has 3 beats, and in 4/4 it holds 4. Write meter 3/4, or make each bar 4 beats long.', text('meter 3/4', OVER, '| 2:C4 E | G4 2:E |')],
-    ['meter 3/4', '| C6 / / F6 | C6 |', FOUR, 'meter 3/4', 'Each bar has 4 beats, and in 3/4 it holds 3. Write meter 4/4, or make each bar 3 beats long.', text('meter 4/4', '| C6 / / F6 | C6 |', FOUR)],
-    ['', OVER, '| C4 D E D C D E G | C4 D E D C D E G |', 'C4 D E D C D E G', 'Each bar has 8 groups, and a group lasts a beat: in 4/4 it holds 4. Join the notes that share a beat with hyphens: C4-D.', text('', OVER, '| C4-D E-D C-D E-G | C4-D E-D C-D E-G |')],
-    ['meter 6/8', OVER, '| C4 D E G ~ E | C4 D E G E D |', 'C4 D E G ~ E', 'Each bar has 6 groups, and a group lasts a beat: in 6/8 it holds 2. Join the notes that share a beat with hyphens: C4-D-E.', text('meter 6/8', OVER, '| C4-D-E G-~-E | C4-D-E G-E-D |')],
+    [
+      'meter 3/4',
+      OVER,
+      FOUR,
+      'meter 3/4',
+      'Each bar has 4 beats, and in 3/4 it holds 3. Write meter 4/4, or make each bar 3 beats long.',
+      text('meter 4/4', OVER, FOUR),
+    ],
+    [
+      '',
+      OVER,
+      THREE,
+      'C4 E G',
+      'Each bar has 3 beats, and without a meter row it holds 4. Write meter 3/4, or make each bar 4 beats long.',
+      text('meter 3/4', OVER, THREE),
+    ],
+    [
+      'meter 4/4',
+      OVER,
+      '| 2:C4 E | G4 2:E |',
+      'meter 4/4',
+      'Each bar has 3 beats, and in 4/4 it holds 4. Write meter 3/4, or make each bar 4 beats long.',
+      text('meter 3/4', OVER, '| 2:C4 E | G4 2:E |'),
+    ],
+    [
+      'meter 3/4',
+      '| C6 / / F6 | C6 |',
+      FOUR,
+      'meter 3/4',
+      'Each bar has 4 beats, and in 3/4 it holds 3. Write meter 4/4, or make each bar 3 beats long.',
+      text('meter 4/4', '| C6 / / F6 | C6 |', FOUR),
+    ],
+    [
+      '',
+      OVER,
+      '| C4 D E D C D E G | C4 D E D C D E G |',
+      'C4 D E D C D E G',
+      'Each bar has 8 groups, and a group lasts a beat: in 4/4 it holds 4. Join the notes that share a beat with hyphens: C4-D.',
+      text('', OVER, '| C4-D E-D C-D E-G | C4-D E-D C-D E-G |'),
+    ],
+    [
+      'meter 6/8',
+      OVER,
+      '| C4 D E G ~ E | C4 D E G E D |',
+      'C4 D E G ~ E',
+      'Each bar has 6 groups, and a group lasts a beat: in 6/8 it holds 2. Join the notes that share a beat with hyphens: C4-D-E.',
+      text('meter 6/8', OVER, '| C4-D-E G-~-E | C4-D-E G-E-D |'),
+    ],
   ])('%j over %s, %s is one error', (meter, over, line, at, message, after) => {
     const told = only(text(meter, over, line));
     expect(told).toMatchObject({ rule: 'other-meter', at, message });
@@ -166,14 +302,25 @@ describe('a meter that is another', () => {
     expect(found(text('', '| C6 | C6 | C6 |', '| C4 E G E | G4 E G | C4 ~ E |')).filter(({ rule }) => rule === 'other-meter')).toEqual([]);
   });
 
-  test.each(['time 3/4', 'time signature 3/4', 'time-signature 3/4', 'timesig 3/4', 'metre 3/4', 'Meter 3/4', '3/4'])('%s is read as the meter that is meant', (row) => {
-    const told = only(text(row, OVER, THREE));
-    expect(told).toMatchObject({ rule: 'unknown-keyword', after: [text('meter 3/4', OVER, THREE)] });
-    expect(phraseOf(text(row, OVER, THREE)).bars[0]!.meter.beatCount).toBe(3);
-    expect(formatText(text(row, OVER, THREE))).toMatch(new RegExp(row.replace(/ /g, '\\s+')));
-  });
+  test.each(['time 3/4', 'time signature 3/4', 'time-signature 3/4', 'timesig 3/4', 'metre 3/4', 'Meter 3/4', '3/4'])(
+    '%s is read as the meter that is meant',
+    (row) => {
+      const told = only(text(row, OVER, THREE));
+      expect(told).toMatchObject({ rule: 'unknown-keyword', after: [text('meter 3/4', OVER, THREE)] });
+      expect(phraseOf(text(row, OVER, THREE)).bars[0]!.meter.beatCount).toBe(3);
+      expect(formatText(text(row, OVER, THREE))).toMatch(new RegExp(row.replace(/ /g, '\\s+')));
+    },
+  );
 
-  test.each([['3', '3/4'], ['3:4', '3/4'], ['3 / 4', '3/4'], ['3 4', '3/4'], ['3\\4', '3/4'], ['waltz', '3/4'], ['signature 3/4', '3/4']])('meter %s is told with meter %s, and read as it', (words, right) => {
+  test.each([
+    ['3', '3/4'],
+    ['3:4', '3/4'],
+    ['3 / 4', '3/4'],
+    ['3 4', '3/4'],
+    ['3\\4', '3/4'],
+    ['waltz', '3/4'],
+    ['signature 3/4', '3/4'],
+  ])('meter %s is told with meter %s, and read as it', (words, right) => {
     const told = only(text(`meter ${words}`, OVER, THREE));
     expect(told).toMatchObject({ rule: 'bad-meter', at: words, after: [text(`meter ${right}`, OVER, THREE)] });
     expect(told.message).toContain(`not “${words}”. Write ${right}.`);
@@ -186,11 +333,27 @@ describe('a meter that is another', () => {
 
 describe('values of rows that are misspelt', () => {
   test.each([
-    ['part tenr', ['tenor-sax']], ['part sax', ['soprano-sax', 'alto-sax', 'tenor-sax', 'baritone-sax']], ['part alt', ['alto-sax']], ['part bari', ['baritone-sax']], ['part trumpt', ['trumpet']],
-    ['part vocals', ['voice']], ['part Bb', ['trumpet', 'tenor-sax', 'clarinet']], ['part barritone', ['baritone-sax']], ['part clarinett', ['clarinet']], ['part double bass', ['bass']],
-    ['tempo 120 swng', ['120 swing']], ['tempo 120 Swing', ['120 swing']], ['tempo swing 120', ['120 swing']], ['tempo 96 straigt', ['96 straight']], ['tempo 96 even', ['96 straight']],
-    ['tempo 120 bpm', ['120']], ['tempo 120bpm swing', ['120 swing']], ['tempo 120 swing 2/1', ['120 swing 2:1']], ['tempo 120 2:1', ['120 swing 2:1']],
-    ['key C majr', ['C major']], ['key A minr', ['A minor']],
+    ['part tenr', ['tenor-sax']],
+    ['part sax', ['soprano-sax', 'alto-sax', 'tenor-sax', 'baritone-sax']],
+    ['part alt', ['alto-sax']],
+    ['part bari', ['baritone-sax']],
+    ['part trumpt', ['trumpet']],
+    ['part vocals', ['voice']],
+    ['part Bb', ['trumpet', 'tenor-sax', 'clarinet']],
+    ['part barritone', ['baritone-sax']],
+    ['part clarinett', ['clarinet']],
+    ['part double bass', ['bass']],
+    ['tempo 120 swng', ['120 swing']],
+    ['tempo 120 Swing', ['120 swing']],
+    ['tempo swing 120', ['120 swing']],
+    ['tempo 96 straigt', ['96 straight']],
+    ['tempo 96 even', ['96 straight']],
+    ['tempo 120 bpm', ['120']],
+    ['tempo 120bpm swing', ['120 swing']],
+    ['tempo 120 swing 2/1', ['120 swing 2:1']],
+    ['tempo 120 2:1', ['120 swing 2:1']],
+    ['key C majr', ['C major']],
+    ['key A minr', ['A minor']],
   ] as [string, string[]][])('%s', (row, offers) => {
     const [word] = row.split(' ') as [string];
     const told = only(`phrase "A"\n  ${row}\n  over | C6 |\n`);
@@ -200,14 +363,22 @@ describe('values of rows that are misspelt', () => {
   });
 
   test('a part that is like none is told which there are', () => {
-    expect(only('phrase "A"\n  part kazoophone\n').message).toBe('“kazoophone” is no part known here. The parts are concert, piano, flute, clarinet, soprano-sax, alto-sax, tenor-sax, baritone-sax, trumpet, trombone, guitar, bass, voice.');
+    expect(only('phrase "A"\n  part kazoophone\n').message).toBe(
+      '“kazoophone” is no part known here. The parts are concert, piano, flute, clarinet, soprano-sax, alto-sax, tenor-sax, baritone-sax, trumpet, trombone, guitar, bass, voice.',
+    );
   });
 
   test.each(['tempo fast', 'tempo 500', 'tempo 120 quickly', 'tempo 120 straight 2:1'])('%s has no telling', (row) => {
     expect(only(`phrase "A"\n  ${row}\n`)).toMatchObject({ rule: 'bad-tempo', after: [] });
   });
 
-  test.each([['tempoo 160', 'tempo 160'], ['bpm 160', 'tempo 160'], ['instrument tenor', 'part tenor'], ['Key F major', 'key F major'], ['kee F major', 'key F major']])('%s is read as %s', (row, right) => {
+  test.each([
+    ['tempoo 160', 'tempo 160'],
+    ['bpm 160', 'tempo 160'],
+    ['instrument tenor', 'part tenor'],
+    ['Key F major', 'key F major'],
+    ['kee F major', 'key F major'],
+  ])('%s is read as %s', (row, right) => {
     const text = (one: string): string => `phrase "A"\n  ${one}\n  over | C7 |\n`;
     expect(only(text(row))).toMatchObject({ rule: 'unknown-keyword', after: [text(right)] });
     const { key, tempo, part } = phraseOf(text(row));

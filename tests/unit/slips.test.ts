@@ -11,22 +11,41 @@ const found = (text: string): readonly Finding[] => findingsOf(openSnapshot('fil
 /** The only finding of a text, and the text after each of its fixes. */
 function only(text: string): { readonly rule: string; readonly message: string; readonly at: string; readonly after: readonly string[] } {
   const [one, ...more] = found(text);
-  expect(more.map(({ message }) => message), one?.message).toEqual([]);
-  return { rule: one!.rule, message: one!.message, at: text.slice(one!.start, one!.end), after: one!.fixes.map(({ edits }) => applyPlaced(text, edits)) };
+  expect(
+    more.map(({ message }) => message),
+    one?.message,
+  ).toEqual([]);
+  return {
+    rule: one!.rule,
+    message: one!.message,
+    at: text.slice(one!.start, one!.end),
+    after: one!.fixes.map(({ edits }) => applyPlaced(text, edits)),
+  };
 }
 
 describe('`phrase` mistyped before a name', () => {
   const ONE = 'phrase "One"\n  key F major\n  over | Gm7 | C7 |\n  line | Bb4 A G F | E ~ ~ . |\n';
   const TWO = ' "Two"\n  key Bb major\n  over | Cm7 | F7 |\n  line | Eb5 D C Bb | A ~ ~ . |\n';
 
-  test.each(['prase', 'phase', 'phraes', 'Phrase', 'PHRASE', 'phrase:', 'phrases', 'frase'])('%s begins a phrase, and is one error', (word) => {
-    const text = `${ONE}\n${word}${TWO}`;
-    expect(only(text)).toEqual({ rule: 'unknown-keyword', message: `There is no row called “${word}”. Did you mean phrase?`, at: word, after: [`${ONE}\nphrase${TWO}`] });
-    const { phrases } = openSnapshot('file:///a.phrase', 1, text);
-    expect(phrases.map(({ phrase }) => [phrase.name, phrase.bars.length])).toEqual([['One', 2], ['Two', 2]]);
-    // What is written stays: the fix is the writer's to take.
-    expect(formatText(text)).toContain(`\n${word} "Two"\n`);
-  });
+  test.each(['prase', 'phase', 'phraes', 'Phrase', 'PHRASE', 'phrase:', 'phrases', 'frase'])(
+    '%s begins a phrase, and is one error',
+    (word) => {
+      const text = `${ONE}\n${word}${TWO}`;
+      expect(only(text)).toEqual({
+        rule: 'unknown-keyword',
+        message: `There is no row called “${word}”. Did you mean phrase?`,
+        at: word,
+        after: [`${ONE}\nphrase${TWO}`],
+      });
+      const { phrases } = openSnapshot('file:///a.phrase', 1, text);
+      expect(phrases.map(({ phrase }) => [phrase.name, phrase.bars.length])).toEqual([
+        ['One', 2],
+        ['Two', 2],
+      ]);
+      // What is written stays: the fix is the writer's to take.
+      expect(formatText(text)).toContain(`\n${word} "Two"\n`);
+    },
+  );
 
   test('at the start of a file', () => {
     expect(only(`prase${TWO}`)).toMatchObject({ at: 'prase', after: [`phrase${TWO}`] });
@@ -34,7 +53,12 @@ describe('`phrase` mistyped before a name', () => {
   });
 
   test.each([
-    ['other words before a text', 'prose "Two"'], ['others still', 'parse "Two"'], ['a row word', 'say "Two"'], ['no name', 'prase'], ['a name without quotes', 'prase Two'], ['a name behind a comment', 'prase // "Two"'],
+    ['other words before a text', 'prose "Two"'],
+    ['others still', 'parse "Two"'],
+    ['a row word', 'say "Two"'],
+    ['no name', 'prase'],
+    ['a name without quotes', 'prase Two'],
+    ['a name behind a comment', 'prase // "Two"'],
   ])('%s begin none', (_, row) => {
     expect(sliceFile(`${ONE}  ${row}\n`)).toHaveLength(1);
   });
@@ -66,21 +90,58 @@ describe('chord symbols', () => {
     expect(only('phrase "A"\n  over | Am7/X |\n').message).toBe('“Am7/X” is no chord: “X” after the slash is no bass note, A to G.');
   });
 
-  test.each(['C7b9,#11', 'C7(b9, #11)', 'C7(b9,b13)', 'C13sus,b9', 'Cm(maj7)', 'C°M7', 'C-Δ7', 'C+M7', 'C6/9/G', 'C7b5#5', 'C7(b9)(#9)', 'Cj7', 'Cadd9no3'])('%s stays a chord', (symbol) => {
+  test.each([
+    'C7b9,#11',
+    'C7(b9, #11)',
+    'C7(b9,b13)',
+    'C13sus,b9',
+    'Cm(maj7)',
+    'C°M7',
+    'C-Δ7',
+    'C+M7',
+    'C6/9/G',
+    'C7b5#5',
+    'C7(b9)(#9)',
+    'Cj7',
+    'Cadd9no3',
+  ])('%s stays a chord', (symbol) => {
     expect(found(`phrase "A"\n  over | ${symbol} |\n`)).toEqual([]);
   });
 });
 
 describe('a chord in several words', () => {
   test.each([
-    ['F major 7', 'Fmaj7'], ['F maj7', 'Fmaj7'], ['G m7', 'Gm7'], ['G minor 7', 'Gm7'], ['G minor', 'Gm'], ['F major', 'F'], ['C7 b9 b13', 'C7b9b13'], ['C dominant 7', 'C7'], ['B flat 7', 'Bb7'],
-    ['C 7', 'C7'], ['D m 7', 'Dm7'], ['C half-diminished', 'Cm7b5'], ['C dim7', 'Cdim7'], ['C b9', 'C(b9)'], ['V 7', 'V7'], ['ii m7b5', 'iim7b5'],
+    ['F major 7', 'Fmaj7'],
+    ['F maj7', 'Fmaj7'],
+    ['G m7', 'Gm7'],
+    ['G minor 7', 'Gm7'],
+    ['G minor', 'Gm'],
+    ['F major', 'F'],
+    ['C7 b9 b13', 'C7b9b13'],
+    ['C dominant 7', 'C7'],
+    ['B flat 7', 'Bb7'],
+    ['C 7', 'C7'],
+    ['D m 7', 'Dm7'],
+    ['C half-diminished', 'Cm7b5'],
+    ['C dim7', 'Cdim7'],
+    ['C b9', 'C(b9)'],
+    ['V 7', 'V7'],
+    ['ii m7b5', 'iim7b5'],
   ])('%s is one error, read as the chord that is meant', (words, chord) => {
     const text = (over: string): string => `phrase "A"\n  key F major\n  over | ${over} | F6 |\n`;
     const told = only(text(words));
-    expect(told).toMatchObject({ rule: 'unknown-chord', at: words, message: `“${words}” is no chord: a chord is written as one word. Did you mean ${chord}?` });
+    expect(told).toMatchObject({
+      rule: 'unknown-chord',
+      at: words,
+      message: `“${words}” is no chord: a chord is written as one word. Did you mean ${chord}?`,
+    });
     expect(told.after[0]).toBe(text(chord));
-    const symbols = (over: string): unknown => openSnapshot('file:///a.phrase', 1, text(over)).phrases[0]!.phrase.spans.map(({ symbol, onset, end }) => [symbol, onset.toFraction(), end.toFraction()]);
+    const symbols = (over: string): unknown =>
+      openSnapshot('file:///a.phrase', 1, text(over)).phrases[0]!.phrase.spans.map(({ symbol, onset, end }) => [
+        symbol,
+        onset.toFraction(),
+        end.toFraction(),
+      ]);
     expect(symbols(words)).toEqual(symbols(chord));
   });
 
@@ -89,7 +150,9 @@ describe('a chord in several words', () => {
   });
 
   test('in changes is told at the definition alone', () => {
-    expect(only('changes home = | F major 7 | G m7:dorian |\n\nphrase "A"\n  over home\n'.replace(' | G m7:dorian', '')).at).toBe('F major 7');
+    expect(only('changes home = | F major 7 | G m7:dorian |\n\nphrase "A"\n  over home\n'.replace(' | G m7:dorian', '')).at).toBe(
+      'F major 7',
+    );
   });
 
   test('a small root is offered too', () => {
@@ -113,10 +176,19 @@ describe('a missing bar line', () => {
   test('is one error, and all that follows stands where it is meant', () => {
     const wrong = text(OVER, '| C4-Eb G-Bb A-G F-Eb  A ~ G F | D ~ ~ ~ |');
     expect(only(wrong)).toEqual({
-      rule: 'missing-bar-line', at: 'F-Eb  A', message: 'A bar line is missing after F-Eb: bar 1 holds 4 beats in 4/4, and 8 are written.',
+      rule: 'missing-bar-line',
+      at: 'F-Eb  A',
+      message: 'A bar line is missing after F-Eb: bar 1 holds 4 beats in 4/4, and 8 are written.',
       after: [text(OVER, '| C4-Eb G-Bb A-G F-Eb |  A ~ G F | D ~ ~ ~ |')],
     });
-    const heard = (one: string): unknown => openSnapshot('file:///a.phrase', 1, one).phrases[0]!.phrase.notes.map(({ bar, onset, duration, midi, span }) => [bar, onset.toFraction(), duration.toFraction(), midi, span]);
+    const heard = (one: string): unknown =>
+      openSnapshot('file:///a.phrase', 1, one).phrases[0]!.phrase.notes.map(({ bar, onset, duration, midi, span }) => [
+        bar,
+        onset.toFraction(),
+        duration.toFraction(),
+        midi,
+        span,
+      ]);
     expect(heard(wrong)).toEqual(heard(only(wrong).after[0]!));
   });
 
@@ -148,16 +220,30 @@ describe('a missing bar line', () => {
 
 describe('bar lines that the chords lack', () => {
   const text = (over: string, line: string): string => `phrase "A"\n  key C minor\n  over ${over}\n  line ${line}\n`;
-  const barsOf = (one: string): unknown[] => openSnapshot('file:///a.phrase', 1, one).phrases[0]!.phrase.spans.map(({ symbol, onset, end }) => [symbol, onset.toFraction(), end.toFraction()]);
+  const barsOf = (one: string): unknown[] =>
+    openSnapshot('file:///a.phrase', 1, one).phrases[0]!.phrase.spans.map(({ symbol, onset, end }) => [
+      symbol,
+      onset.toFraction(),
+      end.toFraction(),
+    ]);
 
   test.each([
     ['beside a line that has its own', 'Dm7b5 G7b9 Cm6', '| D4 F Ab C | B G F D | Eb ~ ~ . |', 'Dm7b5 | G7b9 | Cm6', 3],
-    ['between bar lines, where they cannot share the bar', '| Dm7b5 G7b9 Cm6 |', '| D4 F Ab C | B G F D | Eb ~ ~ . |', '| Dm7b5 | G7b9 | Cm6 |', 3],
+    [
+      'between bar lines, where they cannot share the bar',
+      '| Dm7b5 G7b9 Cm6 |',
+      '| D4 F Ab C | B G F D | Eb ~ ~ . |',
+      '| Dm7b5 | G7b9 | Cm6 |',
+      3,
+    ],
     ['with N.C., after a pickup', 'G7 Cm6 N.C.', 'F3 | B4 G F D | Eb ~ ~ . | C ~ ~ . |', 'G7 | Cm6 | N.C.', 3],
   ])('%s', (_, over, line, right, count) => {
     const wrong = text(over, line);
     const { rule, message, after } = only(wrong);
-    expect([rule, message]).toEqual(['missing-bar-line', `The bar lines between these ${count} chords are missing: the line has ${count} bars. Each chord is read as a bar.`]);
+    expect([rule, message]).toEqual([
+      'missing-bar-line',
+      `The bar lines between these ${count} chords are missing: the line has ${count} bars. Each chord is read as a bar.`,
+    ]);
     expect(after).toEqual([text(right, line)]);
     expect(barsOf(formatText(wrong)).map(String)).toEqual(barsOf(wrong).map(String));
     expect(barsOf(wrong)).toEqual(barsOf(after[0]!));
@@ -165,7 +251,11 @@ describe('bar lines that the chords lack', () => {
 
   test('and the line too: two errors, each of which writes those of its row', () => {
     const wrong = text('Dm7b5 G7b9 Cm6', 'D4-F Ab-C Bb-Ab F-D  G-B D-F Ab-G F-D  Eb ~ ~ .');
-    expect(found(wrong).filter(({ severity }) => severity === 'error').map(({ rule }) => rule)).toEqual(['missing-bar-line', 'missing-bar-line']);
+    expect(
+      found(wrong)
+        .filter(({ severity }) => severity === 'error')
+        .map(({ rule }) => rule),
+    ).toEqual(['missing-bar-line', 'missing-bar-line']);
     expect(fixAll(wrong, DEFAULT_THEORY).text).toBe(text('Dm7b5 | G7b9 | Cm6', '| D4-F Ab-C Bb-Ab F-D |  G-B D-F Ab-G F-D |  Eb ~ ~ .'));
   });
 
@@ -187,25 +277,41 @@ describe('bar lines that the chords lack', () => {
   });
 });
 
-test.each([['hello', 'A row begins with a word such as over, line, key or say.'], ['lien', 'Did you mean line?'], ['cel', 'Did you mean cell?'], ['ovr', 'Did you mean over?'], ['kline', 'Did you mean line?']])('the row word %s is compared with those it may be a slip for', (word, says) => {
-  expect(found(`phrase "A"\n  over | C6 |\n  line | C4 E G C |\n\n${word} x\n`).map(({ message }) => message).join()).toContain(says);
+test.each([
+  ['hello', 'A row begins with a word such as over, line, key or say.'],
+  ['lien', 'Did you mean line?'],
+  ['cel', 'Did you mean cell?'],
+  ['ovr', 'Did you mean over?'],
+  ['kline', 'Did you mean line?'],
+])('the row word %s is compared with those it may be a slip for', (word, says) => {
+  expect(
+    found(`phrase "A"\n  over | C6 |\n  line | C4 E G C |\n\n${word} x\n`)
+      .map(({ message }) => message)
+      .join(),
+  ).toContain(says);
 });
 
 describe('a text in other quotes', () => {
-  const text = (title: string, name: string, words: string): string => `lesson ${title}\n\nphrase ${name}\n  over | C6 |\n  line | C4 E G C |\n  say ${words}\n`;
+  const text = (title: string, name: string, words: string): string =>
+    `lesson ${title}\n\nphrase ${name}\n  over | C6 |\n  line | C4 E G C |\n  say ${words}\n`;
   const right = text('"Low  doors"', '"One"', '"It falls."');
 
   test.each(['„“', '„”', '‚‘', '‘’', "''", '«»', '»«'])('%s is read, and one error', (marks) => {
     const quoted = (words: string): string => `${marks[0]}${words}${marks[1]}`;
     const wrong = text(quoted('Low  doors'), quoted('One'), quoted('It falls.'));
-    expect(found(wrong).map(({ rule, message }) => [rule, message])).toEqual(['lesson', 'phrase', 'say'].map((word) => ['missing-text', `“${word}” needs its text in double quotes: write "…" in place of ${quoted('…')}.`]));
+    expect(found(wrong).map(({ rule, message }) => [rule, message])).toEqual(
+      ['lesson', 'phrase', 'say'].map((word) => [
+        'missing-text',
+        `“${word}” needs its text in double quotes: write "…" in place of ${quoted('…')}.`,
+      ]),
+    );
     expect(fixAll(wrong, DEFAULT_THEORY).text).toBe(right);
     const { phrases } = openSnapshot('file:///a.phrase', 1, wrong);
     expect(phrases.map(({ phrase }) => phrase.name)).toEqual(['One']);
   });
 
   test('a text with a backslash is left to the writer', () => {
-    expect(found(text('"A"', '"B"', "‘it falls\\\\’")).map(({ message }) => message)).toEqual(['“say” needs a text in quotes.']);
+    expect(found(text('"A"', '"B"', '‘it falls\\\\’')).map(({ message }) => message)).toEqual(['“say” needs a text in quotes.']);
   });
 
   test('an apostrophe is no quote', () => {
@@ -221,7 +327,10 @@ describe('a name of a definition in quotes', () => {
     ['cell "turn"= 1-2 3 5 1', 'cell turn= 1-2 3 5 1'],
   ])('%s is one error, and the name is known', (wrong, right) => {
     expect(only(`${wrong}\n${USE}`)).toEqual({
-      rule: 'bad-name', at: /["“].*?["”]/.exec(wrong)![0], message: 'The name of a cell definition stands without quotes: cell turn = …', after: [`${right}\n${USE}`],
+      rule: 'bad-name',
+      at: /["“].*?["”]/.exec(wrong)![0],
+      message: 'The name of a cell definition stands without quotes: cell turn = …',
+      after: [`${right}\n${USE}`],
     });
     expect(found(`${right}\n${USE}`)).toEqual([]);
   });
@@ -239,14 +348,18 @@ describe('a meter below the music', () => {
   test.each(['\n', '\r\n'])('changes nothing, and is told so (%j)', (lineBreak) => {
     const wrong = `phrase "A"\n${OVER}  line | D4 F-A G | G F-E D |\n  meter 3/4\n  say "Three."\n`.replaceAll('\n', lineBreak);
     const one = found(wrong).find(({ rule }) => rule === 'meter-below-music')!;
-    expect(one.message).toBe('The meter 3/4 changes nothing here: it holds for the chords and lines below it, and there are none. Move it above the “over” it is meant for.');
+    expect(one.message).toBe(
+      'The meter 3/4 changes nothing here: it holds for the chords and lines below it, and there are none. Move it above the “over” it is meant for.',
+    );
     const right = `phrase "A"\n  meter 3/4\n${OVER}  line | D4 F-A G | G F-E D |\n  say "Three."\n`.replaceAll('\n', lineBreak);
     expect(applyPlaced(wrong, one.fixes[0]!.edits)).toBe(right);
     expect(found(right)).toEqual([]);
   });
 
   test('has no fix where the phrase has another', () => {
-    expect(found(`phrase "A"\n  meter 3/4\n${OVER}${LINE}  meter 4/4\n`).map(({ rule, fixes }) => [rule, fixes])).toEqual([['meter-below-music', []]]);
+    expect(found(`phrase "A"\n  meter 3/4\n${OVER}${LINE}  meter 4/4\n`).map(({ rule, fixes }) => [rule, fixes])).toEqual([
+      ['meter-below-music', []],
+    ]);
   });
 
   test.each([
@@ -259,8 +372,11 @@ describe('a meter below the music', () => {
 });
 
 test('a bar that holds the beats of several is told to want bar lines', () => {
-  const says = (line: string): string | undefined => found(`phrase "A"\n  over | C |\n  line ${line}\n`).find(({ rule }) => rule === 'bar-length')?.message;
-  expect(says('C4 D E F G A B C')).toBe('Bar 1 holds 4 beats in 4/4, and 8 are written. Write a bar line after every 4 beats, or join notes of one beat with hyphens.');
+  const says = (line: string): string | undefined =>
+    found(`phrase "A"\n  over | C |\n  line ${line}\n`).find(({ rule }) => rule === 'bar-length')?.message;
+  expect(says('C4 D E F G A B C')).toBe(
+    'Bar 1 holds 4 beats in 4/4, and 8 are written. Write a bar line after every 4 beats, or join notes of one beat with hyphens.',
+  );
   expect(says('C4 D E F G')).toContain('Join two with a hyphen, or move the rest behind a bar line.');
   expect(says('C4 D E')).toContain('Fill it with rests, or let a group last longer: 2:C lasts two beats.');
 });
@@ -296,16 +412,33 @@ describe('a word of a line with a slip', () => {
     expect(told).toMatchObject({ rule: 'unreadable-word', at, message: `“${at}” cannot be read here. ${says}` });
     expect(told.after).toEqual(offers.map((offer) => text(line).replace(at, offer)));
     // What is offered can be read; a degree needs its chord.
-    for (const after of told.after) expect(found(after).filter(({ rule }) => rule !== 'figure-without-chord' && rule !== 'bar-length'), after).toEqual([]);
+    for (const after of told.after)
+      expect(
+        found(after).filter(({ rule }) => rule !== 'figure-without-chord' && rule !== 'bar-length'),
+        after,
+      ).toEqual([]);
   });
 
-  test.each(['??', 'C4C', 'x4', 'Gb5b', '(G', '((G))', 'G-,-F'].filter((word) => word !== 'C4C' && word !== '(G'))('what %s means is not guessed', (word) => {
-    expect(found(text(`${word} E D C`)).flatMap(({ fixes }) => fixes.map(({ title }) => title)).filter((title) => title.startsWith('Write '))).toEqual([]);
-  });
+  test.each(['??', 'C4C', 'x4', 'Gb5b', '(G', '((G))', 'G-,-F'].filter((word) => word !== 'C4C' && word !== '(G'))(
+    'what %s means is not guessed',
+    (word) => {
+      expect(
+        found(text(`${word} E D C`))
+          .flatMap(({ fixes }) => fixes.map(({ title }) => title))
+          .filter((title) => title.startsWith('Write ')),
+      ).toEqual([]);
+    },
+  );
 
   test('small syllables and the word rest, which read as cells, are told too', () => {
-    expect(only(text('do E D C'))).toMatchObject({ message: 'There is no cell called do. Notes are called C to B here, and degrees 1 to 7.', after: [text('C E D C'), text('1 E D C')] });
-    expect(only(text('C4 rest D C'))).toMatchObject({ message: 'There is no cell called rest. A rest is written with a dot.', after: [text('C4 . D C')] });
+    expect(only(text('do E D C'))).toMatchObject({
+      message: 'There is no cell called do. Notes are called C to B here, and degrees 1 to 7.',
+      after: [text('C E D C'), text('1 E D C')],
+    });
+    expect(only(text('C4 rest D C'))).toMatchObject({
+      message: 'There is no cell called rest. A rest is written with a dot.',
+      after: [text('C4 . D C')],
+    });
     expect(found('cell do = 1 2\n\nphrase "A"\n  over | C |\n  line | do 3 5 |\n')).toEqual([]);
   });
 
@@ -326,16 +459,39 @@ test('a long chord of letters written twice has its one error', () => {
 describe('a key that is written otherwise', () => {
   const SAYS = 'A key is a tonic and major or minor: write ';
   test.each([
-    ['B flat major', ['Bb major'], ''], ['F flat major', ['Fb major'], ''], ['F sharp minor', ['F# minor'], ''], ['B flat', ['Bb major', 'Bb minor'], ''],
-    ['Cm', ['C minor'], ''], ['Bbmajor', ['Bb major'], ''], ['C Major', ['C major'], ''], ['bb major', ['Bb major'], ''], ['A mnor', ['A minor'], ''],
-    ['H minor', ['B minor'], ''], ['Es dur', null, ''], ['C moll', ['C minor'], ''], ['Fis moll', ['F# minor'], ''],
-    ['C blues', ['C major', 'C minor'], ''], ['C major 7', ['C major'], ''],
-    ['G dorian', ['G minor'], 'Gm7:dorian'], ['Bb mixolydian', ['Bb major'], 'Bb7:mixolydian'], ['F lydian', ['F major'], 'Fmaj7:lydian'], ['E Phrygian', ['E minor'], 'Em7:phrygian'], ['B locrian', ['B minor'], 'Bm7b5:locrian'],
-    ['dorian', null, ''], ['2 flats', null, ''],
+    ['B flat major', ['Bb major'], ''],
+    ['F flat major', ['Fb major'], ''],
+    ['F sharp minor', ['F# minor'], ''],
+    ['B flat', ['Bb major', 'Bb minor'], ''],
+    ['Cm', ['C minor'], ''],
+    ['Bbmajor', ['Bb major'], ''],
+    ['C Major', ['C major'], ''],
+    ['bb major', ['Bb major'], ''],
+    ['A mnor', ['A minor'], ''],
+    ['H minor', ['B minor'], ''],
+    ['Es dur', null, ''],
+    ['C moll', ['C minor'], ''],
+    ['Fis moll', ['F# minor'], ''],
+    ['C blues', ['C major', 'C minor'], ''],
+    ['C major 7', ['C major'], ''],
+    ['G dorian', ['G minor'], 'Gm7:dorian'],
+    ['Bb mixolydian', ['Bb major'], 'Bb7:mixolydian'],
+    ['F lydian', ['F major'], 'Fmaj7:lydian'],
+    ['E Phrygian', ['E minor'], 'Em7:phrygian'],
+    ['B locrian', ['B minor'], 'Bm7b5:locrian'],
+    ['dorian', null, ''],
+    ['2 flats', null, ''],
   ] as [string, string[] | null, string][])('key %s', (key, offers, chord) => {
     const text = (words: string): string => `phrase "A"\n  key ${words}\n  over | C7 |\n`;
     const told = only(text(key));
-    expect(told).toMatchObject({ rule: 'bad-key', at: key, message: offers === null ? 'A key is a tonic and major or minor, such as Bb major.' : `${SAYS}${offers.join(' or ')}.${chord === '' ? '' : ` A mode is written at its chord, such as ${chord}.`}` });
+    expect(told).toMatchObject({
+      rule: 'bad-key',
+      at: key,
+      message:
+        offers === null
+          ? 'A key is a tonic and major or minor, such as Bb major.'
+          : `${SAYS}${offers.join(' or ')}.${chord === '' ? '' : ` A mode is written at its chord, such as ${chord}.`}`,
+    });
     expect(told.after).toEqual((offers ?? []).map(text));
     for (const after of told.after) expect(found(after)).toEqual([]);
     if (chord !== '') expect(found(`phrase "A"\n  over | ${chord} |\n`)).toEqual([]);
@@ -363,10 +519,22 @@ describe('rows and claims that are none', () => {
   });
 
   test.each([
-    ['bebop scale', '“bebop scale” cannot be checked: there is no claim of that kind. Did you mean scale bebop-dominant, scale bebop-major, scale bebop-dorian?', 'scale bebop-dominant'],
+    [
+      'bebop scale',
+      '“bebop scale” cannot be checked: there is no claim of that kind. Did you mean scale bebop-dominant, scale bebop-major, scale bebop-dorian?',
+      'scale bebop-dominant',
+    ],
     ['ends on 3', '“ends on 3” cannot be checked: there is no claim of that kind. Did you mean lands 3 at 1.4?', 'lands 3 at 1.4'],
-    ['scale blues', '“scale blues” cannot be checked: “blues” is no scale known here. Did you mean scale minor-blues, scale major-blues?', 'scale minor-blues'],
-    ['scale C pentatonic', '“scale C pentatonic” cannot be checked: “pentatonic” is no scale known here. Did you mean scale C major-pentatonic, scale C minor-pentatonic?', 'scale C major-pentatonic'],
+    [
+      'scale blues',
+      '“scale blues” cannot be checked: “blues” is no scale known here. Did you mean scale minor-blues, scale major-blues?',
+      'scale minor-blues',
+    ],
+    [
+      'scale C pentatonic',
+      '“scale C pentatonic” cannot be checked: “pentatonic” is no scale known here. Did you mean scale C major-pentatonic, scale C minor-pentatonic?',
+      'scale C major-pentatonic',
+    ],
     ['enclosur', '“enclosur” cannot be checked: there is no claim of that kind. Did you mean enclosure?', 'enclosure'],
   ])('claim %s', (claim, message, right) => {
     const told = only(text(`claim ${claim}`));
@@ -376,7 +544,9 @@ describe('rows and claims that are none', () => {
   });
 
   test('where nothing is near, what there is is listed', () => {
-    expect(only(text('claim xyzzy')).message).toBe('“xyzzy” cannot be checked: there is no claim of that kind; there are diatonic, chord-tones, scale, lands, resolves, range, no clash, or a device such as enclosure, arpeggio or passing-tone.');
+    expect(only(text('claim xyzzy')).message).toBe(
+      '“xyzzy” cannot be checked: there is no claim of that kind; there are diatonic, chord-tones, scale, lands, resolves, range, no clash, or a device such as enclosure, arpeggio or passing-tone.',
+    );
     expect(only(text('claim scale xyzzy')).message).toContain('is no scale known here; there are ionian, dorian,');
   });
 });

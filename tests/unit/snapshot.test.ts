@@ -5,7 +5,8 @@ import { openSnapshot } from '../../server/src/model/snapshot';
 import { findingsOf } from '../../server/src/rules/findings';
 
 function messages(before: string, after: string): { edited: string[]; afresh: string[] } {
-  const told = (text: string, previous?: ReturnType<typeof openSnapshot>): string[] => findingsOf(openSnapshot('', 2, text, previous), DEFAULT_THEORY).map(({ message }) => message);
+  const told = (text: string, previous?: ReturnType<typeof openSnapshot>): string[] =>
+    findingsOf(openSnapshot('', 2, text, previous), DEFAULT_THEORY).map(({ message }) => message);
   return { edited: told(after, openSnapshot('', 1, before)), afresh: told(after) };
 }
 
@@ -13,7 +14,9 @@ test('a name that nothing defines is answered with the names that there are now'
   const phrase = 'phrase "A"\n  over home\n  line | climb |\n';
   const { edited, afresh } = messages(`${phrase}\nchanges turn = | C7 |\n`, `${phrase}\nchanges bridge = | C7 |\n\ncell fall = 5-3\n`);
   expect(edited).toEqual(afresh);
-  expect(edited).toEqual(expect.arrayContaining(['There is no changes called home. Known: bridge.', 'There is no cell called climb. Known: fall.']));
+  expect(edited).toEqual(
+    expect.arrayContaining(['There is no changes called home. Known: bridge.', 'There is no cell called climb. Known: fall.']),
+  );
 });
 
 test('a phrase is built again for a name it does not find only when the names it lists change', () => {

@@ -8,8 +8,10 @@ import { DEFAULT_SETTINGS } from '../../server/src/features/options';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { applyPlaced, findingsOf, type Finding } from '../../server/src/rules/findings';
 
-const textOf = (over: string, line: string, key = ''): string => `phrase "A"\n${key === '' ? '' : `  key  ${key}\n`}  over | ${over} |\n  line | ${line} |\n`;
-const told = (text: string): readonly Finding[] => findingsOf(openSnapshot('file:///a.phrase', 1, text), DEFAULT_THEORY).filter(({ rule }) => rule === 'spelling-against-chord');
+const textOf = (over: string, line: string, key = ''): string =>
+  `phrase "A"\n${key === '' ? '' : `  key  ${key}\n`}  over | ${over} |\n  line | ${line} |\n`;
+const told = (text: string): readonly Finding[] =>
+  findingsOf(openSnapshot('file:///a.phrase', 1, text), DEFAULT_THEORY).filter(({ rule }) => rule === 'spelling-against-chord');
 const fail = (error: unknown): never => {
   throw error;
 };
@@ -17,18 +19,53 @@ const fail = (error: unknown): never => {
 describe('is told', () => {
   test.each([
     ['the third of a minor chord', 'Cm', 'C4 D# G C', '', 'D# over Cm is the chord’s minor third, which is spelled Eb.', 'C4 Eb G C'],
-    ['the flat five of a half-diminished chord', 'Dm7b5', 'D4 F G# C', '', 'G# over Dm7b5 is the chord’s flat five, which is spelled Ab.', 'D4 F Ab C'],
-    ['the third of a dominant', 'D7 | Gm', 'D4 Gb A C | Bb G . .', 'G minor', 'Gb over D7 is the chord’s major third, which is spelled F#.', 'D4 F# A C | Bb G . .'],
-    ['beside the flat nine that the chord writes', 'D7b9 | Gm', 'D4 Eb Gb Eb | D ~ . .', '', 'Gb over D7b9 is the chord’s major third, which is spelled F#.', 'D4 Eb F# Eb | D ~ . .'],
+    [
+      'the flat five of a half-diminished chord',
+      'Dm7b5',
+      'D4 F G# C',
+      '',
+      'G# over Dm7b5 is the chord’s flat five, which is spelled Ab.',
+      'D4 F Ab C',
+    ],
+    [
+      'the third of a dominant',
+      'D7 | Gm',
+      'D4 Gb A C | Bb G . .',
+      'G minor',
+      'Gb over D7 is the chord’s major third, which is spelled F#.',
+      'D4 F# A C | Bb G . .',
+    ],
+    [
+      'beside the flat nine that the chord writes',
+      'D7b9 | Gm',
+      'D4 Eb Gb Eb | D ~ . .',
+      '',
+      'Gb over D7b9 is the chord’s major third, which is spelled F#.',
+      'D4 Eb F# Eb | D ~ . .',
+    ],
     ['the seventh', 'F7', 'F4 A C D#', '', 'D# over F7 is the chord’s minor seventh, which is spelled Eb.', 'F4 A C Eb'],
     ['the root', 'Ab7', 'G#4 C Eb C', '', 'G# over Ab7 is the chord’s root, which is spelled Ab.', 'Ab4 C Eb C'],
     ['the fifth', 'Bm7', 'B4 D Gb A', '', 'Gb over Bm7 is the chord’s perfect fifth, which is spelled F#.', 'B4 D F# A'],
     ['the sixth', 'Db6', 'Db4 F A# Db', '', 'A# over Db6 is the chord’s sixth, which is spelled Bb.', 'Db4 F Bb Db'],
-    ['what a suspended chord has for its third', 'Bb7sus', 'Bb4 D# F Ab', '', 'D# over Bb7sus is the chord’s fourth, which is spelled Eb.', 'Bb4 Eb F Ab'],
+    [
+      'what a suspended chord has for its third',
+      'Bb7sus',
+      'Bb4 D# F Ab',
+      '',
+      'D# over Bb7sus is the chord’s fourth, which is spelled Eb.',
+      'Bb4 Eb F Ab',
+    ],
     ['a flat nine that is written', 'C7b9', 'E4 C# Bb G', '', 'C# over C7b9 is the chord’s flat nine, which is spelled Db.', 'E4 Db Bb G'],
     ['a bass', 'Dm/Bb', 'D4 A# D F', '', 'A# over Dm/Bb is the chord’s bass, which is spelled Bb.', 'D4 Bb D F'],
     ['a sharp on the way down', 'Cm', 'E4-D# D-C G C', '', 'D# over Cm is the chord’s minor third, which is spelled Eb.', 'E4-Eb D-C G C'],
-    ['the last of a run of half steps, where it is no passing note', 'Cm', 'C4-C# D-D# ~ .', '', 'D# over Cm is the chord’s minor third, which is spelled Eb.', 'C4-C# D-Eb ~ .'],
+    [
+      'the last of a run of half steps, where it is no passing note',
+      'Cm',
+      'C4-C# D-D# ~ .',
+      '',
+      'D# over Cm is the chord’s minor third, which is spelled Eb.',
+      'C4-C# D-Eb ~ .',
+    ],
     ['a note alone', 'Cm', '4:D#4', '', 'D# over Cm is the chord’s minor third, which is spelled Eb.', '4:Eb4'],
     ['another octave figure', 'G7', 'B3 D Cb4 G', '', 'Cb over G7 is the chord’s major third, which is spelled B.', 'B3 D B3 G'],
     ['with its marks', 'Cm', 'C4 (/D#)> G C', '', 'D# over Cm is the chord’s minor third, which is spelled Eb.', 'C4 (/Eb)> G C'],
@@ -92,9 +129,15 @@ test('the action of the same words is shown once, as the fix', () => {
   const text = textOf('Cm', 'C4 D# G C');
   const snapshot = openSnapshot('file:///a.phrase', 1, text);
   const at = text.indexOf('D#');
-  expect(offersAt(snapshot, { start: at, end: at, only: null }, DEFAULT_THEORY, fail).filter(({ assist }) => assist === 'respell').map(({ title }) => title)).toEqual(['Spell D# as Eb']);
+  expect(
+    offersAt(snapshot, { start: at, end: at, only: null }, DEFAULT_THEORY, fail)
+      .filter(({ assist }) => assist === 'respell')
+      .map(({ title }) => title),
+  ).toEqual(['Spell D# as Eb']);
   for (const all of [actionsAt(snapshot, at, at, DEFAULT_SETTINGS, fail), formsAt(snapshot, at, at, DEFAULT_SETTINGS, fail)]) {
     expect(all.filter(({ title }) => title.startsWith('Spell')).map(({ kind }) => kind)).toEqual(['quickfix']);
   }
-  expect(actionsAt(snapshot, at, at, DEFAULT_SETTINGS, fail, ['refactor.rewrite.spelling']).map(({ kind }) => kind)).toEqual(['refactor.rewrite.spelling']);
+  expect(actionsAt(snapshot, at, at, DEFAULT_SETTINGS, fail, ['refactor.rewrite.spelling']).map(({ kind }) => kind)).toEqual([
+    'refactor.rewrite.spelling',
+  ]);
 });

@@ -16,7 +16,10 @@ test('packages behind a link are left alone: it is told, with what to do', () =>
   for (const folder of [root, shared]) mkdirSync(folder);
   writeFileSync(join(shared, 'kept.txt'), 'kept');
   writeFileSync(join(root, 'package.json'), '{ "name": "project", "version": "1.0.0" }');
-  writeFileSync(join(root, 'package-lock.json'), '{ "name": "project", "version": "1.0.0", "lockfileVersion": 3, "packages": { "": { "name": "project", "version": "1.0.0" } } }');
+  writeFileSync(
+    join(root, 'package-lock.json'),
+    '{ "name": "project", "version": "1.0.0", "lockfileVersion": 3, "packages": { "": { "name": "project", "version": "1.0.0" } } }',
+  );
   symlinkSync(shared, join(root, 'node_modules'), 'junction');
   expect(() => installProject(root)).toThrow(CannotGoOn);
   expect(() => installProject(root)).toThrow(/node_modules is a link.*nothing was done.*Remove the link/);

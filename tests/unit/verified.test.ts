@@ -11,7 +11,16 @@ function passes(rows: string, text: string): boolean {
   const placed = snapshot.phrases[0]!;
   const reading = readPhrase(placed.phrase, DEFAULT_THEORY);
   const { range } = placed.phrase.notes[0]!;
-  const context: AssistContext = { snapshot, placed, reading, options: DEFAULT_THEORY, selection: range, note: 0, selected: [], asked: false };
+  const context: AssistContext = {
+    snapshot,
+    placed,
+    reading,
+    options: DEFAULT_THEORY,
+    selection: range,
+    note: 0,
+    selected: [],
+    asked: false,
+  };
   return verified(context, [{ range, text }], { repaired: null, groups: [0] }) !== null;
 }
 
@@ -38,7 +47,16 @@ test('what a run of half steps leads to is seen from its other end, however many
   const reading = readPhrase(placed.phrase, DEFAULT_THEORY);
   const group = placed.phrase.groups.findIndex(({ bar, index }) => bar === 6 && index === 0);
   const { range } = placed.phrase.groups[group]!;
-  const context: AssistContext = { snapshot, placed, reading, options: DEFAULT_THEORY, selection: range, note: 0, selected: [], asked: false };
+  const context: AssistContext = {
+    snapshot,
+    placed,
+    reading,
+    options: DEFAULT_THEORY,
+    selection: range,
+    note: 0,
+    selected: [],
+    asked: false,
+  };
   const wanted = { repaired: null, groups: [group] };
   // The Ab of bar 4 goes on to C; without it the run leads nowhere.
   expect(verifiedOnWhole(context, [{ range, text: 'A' }], wanted)).toBeNull();

@@ -3,7 +3,18 @@ import { describe, expect, test } from 'vitest';
 import { anticipationOf } from '../../server/src/analysis/anticipation';
 import { harmonicContext } from '../../server/src/analysis/harmonies';
 import { placesOf } from '../../server/src/analysis/places';
-import { connected, isBasicTone, isChordTone, isDominant, isHalfStep, isJoined, isLeap, isStep, nextOther, previousOther } from '../../server/src/analysis/vocabulary';
+import {
+  connected,
+  isBasicTone,
+  isChordTone,
+  isDominant,
+  isHalfStep,
+  isJoined,
+  isLeap,
+  isStep,
+  nextOther,
+  previousOther,
+} from '../../server/src/analysis/vocabulary';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { readChord } from '../../server/src/theory/chord';
 import { parseNoteName } from '../../server/src/theory/pitch';
@@ -29,13 +40,22 @@ describe('motion', () => {
 });
 
 describe('connection', () => {
-  test.each([['4/4', '| C4-. D E F |', true], ['4/4', '| C4 . D E |', false], ['6/8', '| C4-.-. D-E-F |', true], ['6/8', '| C4 . | D E |', false]])('in %s, %s: %s', (meter, line, is) => {
+  test.each([
+    ['4/4', '| C4-. D E F |', true],
+    ['4/4', '| C4 . D E |', false],
+    ['6/8', '| C4-.-. D-E-F |', true],
+    ['6/8', '| C4 . | D E |', false],
+  ])('in %s, %s: %s', (meter, line, is) => {
     const { phrase, places } = lineOf('Cmaj7 | Cmaj7', line, meter);
     expect(connected(phrase.notes[0]!, phrase.notes[1]!, places)).toBe(is);
   });
 
   test('the shortest rest keeps two notes from being joined, and a hold does not', () => {
-    const { phrase: { notes: [c, d, e, f] } } = lineOf('Cmaj7', '| C4-. D ~-E F |');
+    const {
+      phrase: {
+        notes: [c, d, e, f],
+      },
+    } = lineOf('Cmaj7', '| C4-. D ~-E F |');
     expect([isJoined(c!, d!), isJoined(d!, e!), isJoined(e!, f!), isJoined(d!, f!)]).toEqual([false, true, true, false]);
   });
 
@@ -54,14 +74,32 @@ describe('connection', () => {
 
 describe('chords', () => {
   test('a tension written in the symbol is a chord tone and no basic tone; the bass is both', () => {
-    expect(['C', 'Eb', 'G', 'Bb', 'D', 'A'].map((one) => isBasicTone(chord('Cm9'), name(one)))).toEqual([true, true, true, true, false, false]);
+    expect(['C', 'Eb', 'G', 'Bb', 'D', 'A'].map((one) => isBasicTone(chord('Cm9'), name(one)))).toEqual([
+      true,
+      true,
+      true,
+      true,
+      false,
+      false,
+    ]);
     expect(['D', 'A'].map((one) => isChordTone(chord('Cm9'), name(one)))).toEqual([true, false]);
     expect([isBasicTone(chord('C/D'), name('D')), isChordTone(chord('C/D'), name('D'))]).toEqual([true, true]);
     expect(isBasicTone(chord('C7sus'), name('F'))).toBe(true);
   });
 
   test('a dominant has a major third and a minor seventh', () => {
-    expect(['C7', 'C13', 'C7alt', 'C+7', 'C7b5', 'Cmaj7', 'Cm7', 'C7sus', 'Cm7b5', 'C'].map((one) => isDominant(chord(one)))).toEqual([true, true, true, true, true, false, false, false, false, false]);
+    expect(['C7', 'C13', 'C7alt', 'C+7', 'C7b5', 'Cmaj7', 'Cm7', 'C7sus', 'Cm7b5', 'C'].map((one) => isDominant(chord(one)))).toEqual([
+      true,
+      true,
+      true,
+      true,
+      true,
+      false,
+      false,
+      false,
+      false,
+      false,
+    ]);
   });
 });
 

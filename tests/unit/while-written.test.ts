@@ -9,8 +9,12 @@ import { findingsOf } from '../../server/src/rules/findings';
 
 const read = (text: string): Snapshot => openSnapshot('written', 1, text);
 const written = (text: string, at = text.length): Snapshot => whileWritten(read(text), [at]);
-const told = (snapshot: Snapshot): string[] => findingsOf(snapshot, DEFAULT_THEORY).filter(({ early }) => !early).map(({ rule }) => rule);
-const degrees = (snapshot: Snapshot, settings = DEFAULT_SETTINGS): string[] => inlayHints(snapshot, 0, snapshot.text.length, settings).map(({ label }) => label);
+const told = (snapshot: Snapshot): string[] =>
+  findingsOf(snapshot, DEFAULT_THEORY)
+    .filter(({ early }) => !early)
+    .map(({ rule }) => rule);
+const degrees = (snapshot: Snapshot, settings = DEFAULT_SETTINGS): string[] =>
+  inlayHints(snapshot, 0, snapshot.text.length, settings).map(({ label }) => label);
 const HEAD = 'phrase "Ebb"\n  key     F major\n  over    | Gm7 C7 | Fmaj7 |\n  line    | ';
 
 describe('a last bar without a closing bar line', () => {
@@ -66,7 +70,10 @@ describe('early to tell', () => {
 
   test('nothing of a line that is whole', () => {
     const head = 'phrase "Ebb"\n  over    | Cmaj7 | Am7 |\n  line    | E4 G C F ';
-    const early = (text: string): string[] => findingsOf(written(text), DEFAULT_THEORY).filter((one) => one.early).map(({ rule }) => rule);
+    const early = (text: string): string[] =>
+      findingsOf(written(text), DEFAULT_THEORY)
+        .filter((one) => one.early)
+        .map(({ rule }) => rule);
     expect(early(`${head}|`)).toEqual(['line-shorter-than-chords', 'clash']);
     expect(early(`${head}||`)).toEqual([]);
     expect(early(`${head}| A ~ G Bb |`)).toEqual([]);
@@ -74,9 +81,12 @@ describe('early to tell', () => {
   });
 
   test('that a claim does not hold, unless a note of before breaks it', () => {
-    const text = 'phrase "Ebb"\n  key     C major\n  over    | Cmaj7 | Am7 |\n  line    | E4 G F# C | \n  claim   lands 3 at 2.1\n  claim   diatonic\n';
+    const text =
+      'phrase "Ebb"\n  key     C major\n  over    | Cmaj7 | Am7 |\n  line    | E4 G F# C | \n  claim   lands 3 at 2.1\n  claim   diatonic\n';
     const at = text.indexOf('\n  claim');
-    const early = findingsOf(written(text, at), DEFAULT_THEORY).filter(({ rule }) => rule.startsWith('claim')).map((one) => one.early);
+    const early = findingsOf(written(text, at), DEFAULT_THEORY)
+      .filter(({ rule }) => rule.startsWith('claim'))
+      .map((one) => one.early);
     expect(early).toEqual([true, false]);
   });
 });
@@ -91,14 +101,24 @@ test('other phrases, and what is made of them, are the same objects', () => {
 });
 
 describe('several cursors', () => {
-  const beats = (snapshot: Snapshot): string[][] => snapshot.phrases.map(({ phrase }) => phrase.groups.map((group) => group.beats.toFraction()));
+  const beats = (snapshot: Snapshot): string[][] =>
+    snapshot.phrases.map(({ phrase }) => phrase.groups.map((group) => group.beats.toFraction()));
 
   test('each write in the last bar of its phrase', () => {
     const first = `${HEAD}Bb4 D`;
     const text = `${first}\n\n${HEAD}Bb4 A`;
-    expect(beats(read(text))).toEqual([['2', '2'], ['2', '2']]);
-    expect(beats(whileWritten(read(text), [first.length]))).toEqual([['1', '1'], ['2', '2']]);
-    expect(beats(whileWritten(read(text), [first.length, text.length]))).toEqual([['1', '1'], ['1', '1']]);
+    expect(beats(read(text))).toEqual([
+      ['2', '2'],
+      ['2', '2'],
+    ]);
+    expect(beats(whileWritten(read(text), [first.length]))).toEqual([
+      ['1', '1'],
+      ['2', '2'],
+    ]);
+    expect(beats(whileWritten(read(text), [first.length, text.length]))).toEqual([
+      ['1', '1'],
+      ['1', '1'],
+    ]);
     expect(told(whileWritten(read(text), [first.length, text.length]))).toEqual([]);
   });
 
@@ -109,7 +129,10 @@ describe('several cursors', () => {
     expect(beats(whileWritten(read(text), [text.length, first.length]))).toEqual([['1', '1', '1', '1']]);
     // Two cursors in one bar are one end.
     expect(whileWritten(read(text), [first.length - 1, first.length]).phrases[0]!.phrase.writing).toHaveLength(1);
-    const early = (at: readonly number[]): string[] => findingsOf(whileWritten(read(text), at), DEFAULT_THEORY).filter(({ early: isEarly }) => isEarly).map(({ rule, start }) => `${rule} ${start < first.length ? 'above' : 'below'}`);
+    const early = (at: readonly number[]): string[] =>
+      findingsOf(whileWritten(read(text), at), DEFAULT_THEORY)
+        .filter(({ early: isEarly }) => isEarly)
+        .map(({ rule, start }) => `${rule} ${start < first.length ? 'above' : 'below'}`);
     expect(early([first.length, text.length])).toEqual(['line-shorter-than-chords above', 'line-shorter-than-chords below']);
     expect(early([first.length])).toEqual(['line-shorter-than-chords above']);
   });

@@ -39,23 +39,38 @@ test.each([0, 1, 9])('on a disk with room for %i bytes what stood there stays, a
 
 test('what may not be put into its place is not left beside it', async () => {
   const files = new Map([['a.pdf', 'old']]);
-  await expect(putWhole(diskWith(files, Infinity, () => true), { target: 'a.pdf', beside: '.part', overwrite: true }, bytes)).rejects.toThrow('NoPermissions');
+  await expect(
+    putWhole(
+      diskWith(files, Infinity, () => true),
+      { target: 'a.pdf', beside: '.part', overwrite: true },
+      bytes,
+    ),
+  ).rejects.toThrow('NoPermissions');
   expect([...files]).toEqual([['a.pdf', 'old']]);
 });
 
 test('two windows that write one new file at once: one is first, and the other is told', async () => {
   const files = new Map<string, string>();
-  const put = (unique: string): Promise<void> => putWhole(diskWith(files), { target: 'a.phrase', beside: nameBeside('a.phrase', unique), overwrite: false }, new TextEncoder().encode(unique));
+  const put = (unique: string): Promise<void> =>
+    putWhole(
+      diskWith(files),
+      { target: 'a.phrase', beside: nameBeside('a.phrase', unique), overwrite: false },
+      new TextEncoder().encode(unique),
+    );
   const outcomes = await Promise.allSettled([put('one'), put('two')]);
   expect(outcomes.map(({ status }) => status)).toEqual(['fulfilled', 'rejected']);
   expect([...files]).toEqual([['a.phrase', 'one']]);
 });
 
 test('why, in words', () => {
-  expect(diskWords(new Error('Unable to write file (Unknown (FileSystemError): Error: ENOSPC: no space left on device, write)'))).toBe('there is no room on the disk');
+  expect(diskWords(new Error('Unable to write file (Unknown (FileSystemError): Error: ENOSPC: no space left on device, write)'))).toBe(
+    'there is no room on the disk',
+  );
   expect(diskWords(failure('NoPermissions'))).toContain('permission denied');
   expect(diskWords(failure('FileNotFound'))).toContain('no longer there');
-  expect(diskWords(new Error('Unable to write file (Error: EROFS: read-only file system, write)'))).toBe('it stands on a disk that cannot be written');
+  expect(diskWords(new Error('Unable to write file (Error: EROFS: read-only file system, write)'))).toBe(
+    'it stands on a disk that cannot be written',
+  );
   expect(diskWords(new Error('Something else.'))).toBe('Something else');
 });
 

@@ -10,18 +10,26 @@ const bench = workbenchOfSuite();
 const row = (words: string | RegExp) => bench.page.locator('.quick-input-list .monaco-list-row', { hasText: words }).first();
 const box = () => bench.page.locator('.quick-input-box input');
 const toast = (words: string | RegExp) => bench.page.locator('.notification-toast', { hasText: words }).first();
-const listed = (name: string) => bench.page.locator('.explorer-folders-view .monaco-list-row', { hasText: new RegExp(`^${name.replaceAll('.', '\\.')}$`) }).first();
+const listed = (name: string) =>
+  bench.page.locator('.explorer-folders-view .monaco-list-row', { hasText: new RegExp(`^${name.replaceAll('.', '\\.')}$`) }).first();
 const tab = (name: string) => bench.page.locator('.tabs-container .tab.active', { hasText: name });
 const path = (...names: string[]): string => join(bench.folder, ...names);
 
-const note = (step: string, octave: number, extra = ''): string => `<note><pitch><step>${step}</step><octave>${octave}</octave></pitch><duration>1</duration><type>quarter</type>${extra}</note>`;
+const note = (step: string, octave: number, extra = ''): string =>
+  `<note><pitch><step>${step}</step><octave>${octave}</octave></pitch><duration>1</duration><type>quarter</type>${extra}</note>`;
 const SLUR = '<notations><slur type="start" number="1"/></notations>';
 const chord = (step: string, kind: string): string => `<harmony><root><root-step>${step}</root-step></root><kind>${kind}</kind></harmony>`;
-const part = (id: string, notes: string): string => `<part id="${id}"><measure number="1"><attributes><divisions>1</divisions><key><fifths>0</fifths><mode>major</mode></key><time><beats>4</beats><beat-type>4</beat-type></time></attributes>${chord('D', 'minor-seventh')}${notes}</measure></part>`;
-const score = (title: string, ...names: string[]): string => `<?xml version="1.0"?><score-partwise version="4.0"><work><work-title>${title}</work-title></work><part-list>${names.map((name, i) => `<score-part id="P${i + 1}"><part-name>${name}</part-name></score-part>`).join('')}</part-list>${names.map((_, i) => part(`P${i + 1}`, [note('D', 4 + i, i === 0 ? SLUR : ''), note('F', 4 + i), note('A', 4 + i), note('C', 5 + i)].join(''))).join('')}</score-partwise>`;
-const mxl = (xml: string): Uint8Array => zipSync({
-  'META-INF/container.xml': new TextEncoder().encode('<container><rootfiles><rootfile full-path="score.musicxml"/></rootfiles></container>'), 'score.musicxml': new TextEncoder().encode(xml),
-});
+const part = (id: string, notes: string): string =>
+  `<part id="${id}"><measure number="1"><attributes><divisions>1</divisions><key><fifths>0</fifths><mode>major</mode></key><time><beats>4</beats><beat-type>4</beat-type></time></attributes>${chord('D', 'minor-seventh')}${notes}</measure></part>`;
+const score = (title: string, ...names: string[]): string =>
+  `<?xml version="1.0"?><score-partwise version="4.0"><work><work-title>${title}</work-title></work><part-list>${names.map((name, i) => `<score-part id="P${i + 1}"><part-name>${name}</part-name></score-part>`).join('')}</part-list>${names.map((_, i) => part(`P${i + 1}`, [note('D', 4 + i, i === 0 ? SLUR : ''), note('F', 4 + i), note('A', 4 + i), note('C', 5 + i)].join(''))).join('')}</score-partwise>`;
+const mxl = (xml: string): Uint8Array =>
+  zipSync({
+    'META-INF/container.xml': new TextEncoder().encode(
+      '<container><rootfiles><rootfile full-path="score.musicxml"/></rootfiles></container>',
+    ),
+    'score.musicxml': new TextEncoder().encode(xml),
+  });
 
 afterEach(async () => {
   await bench.page.mouse.move(600, 650);
@@ -33,7 +41,12 @@ afterEach(async () => {
 async function put(name: string, content: string | Uint8Array): Promise<void> {
   for (let tries = 0; tries < 5; tries += 1) {
     writeFileSync(path(name), content);
-    const isListed = await listed(name).waitFor({ timeout: 4000 }).then(() => true, () => false);
+    const isListed = await listed(name)
+      .waitFor({ timeout: 4000 })
+      .then(
+        () => true,
+        () => false,
+      );
     if (isListed) return;
     rmSync(path(name));
     // Gone and there again at once is, to the editor, only changed.
@@ -60,16 +73,27 @@ async function bringInFromMenu(name: string, picture?: string, words = /^Bring I
 test('a score that is chosen becomes a lesson beside it, which opens; what was left out is told', async () => {
   // By then the extension is there.
   await bench.openText('other.phrase', 'lesson "Other"\n');
-  await bench.page.locator('.statusbar-item', { hasText: /Phrase/ }).first().waitFor();
+  await bench.page
+    .locator('.statusbar-item', { hasText: /Phrase/ })
+    .first()
+    .waitFor();
   await put('tune.musicxml', score('Small boat', 'Melody'));
   await bench.askingCommand('Phrasewright: Bring In (Import MusicXML)…');
   await expect.poll(() => box().inputValue()).toMatch(/samples\/$/);
   await box().fill(path('tune.musicxml'));
   await bench.picture('bring-in-which');
-  await expect.poll(async () => {
-    if (await box().isVisible()) await box().press('Enter', { timeout: 2000 }).catch(() => undefined);
-    return existsSync(path('tune.phrase'));
-  }, { timeout: 30_000, interval: 1500 }).toBe(true);
+  await expect
+    .poll(
+      async () => {
+        if (await box().isVisible())
+          await box()
+            .press('Enter', { timeout: 2000 })
+            .catch(() => undefined);
+        return existsSync(path('tune.phrase'));
+      },
+      { timeout: 30_000, interval: 1500 },
+    )
+    .toBe(true);
   await tab('tune.phrase').waitFor();
   await toast('Brought in tune.musicxml as tune.phrase. Measure 1: left out: slurs.').waitFor();
   await bench.degrees();
@@ -124,8 +148,16 @@ test('of a folder all scores are brought in; one that cannot be read is named, a
 });
 
 test('by choice with chords of one’s own and other phrases: what is wrong with chords is said while they are written', async () => {
-  const four = ['C', 'D', 'E', 'F'].map((step, i) => `<measure number="${i + 1}">${i === 0 ? '<attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes>' : ''}<note><pitch><step>${step}</step><octave>5</octave></pitch><duration>4</duration></note></measure>`).join('');
-  await put('plain.musicxml', `<?xml version="1.0"?><score-partwise><part-list><score-part id="P1"><part-name>Melody</part-name></score-part></part-list><part id="P1">${four}</part></score-partwise>`);
+  const four = ['C', 'D', 'E', 'F']
+    .map(
+      (step, i) =>
+        `<measure number="${i + 1}">${i === 0 ? '<attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes>' : ''}<note><pitch><step>${step}</step><octave>5</octave></pitch><duration>4</duration></note></measure>`,
+    )
+    .join('');
+  await put(
+    'plain.musicxml',
+    `<?xml version="1.0"?><score-partwise><part-list><score-part id="P1"><part-name>Melody</part-name></score-part></part-list><part id="P1">${four}</part></score-partwise>`,
+  );
   await bringInFromMenu('plain.musicxml', 'bring-in-with-menu', /^Bring In with Chords or Bars \(Import MusicXML\)…$/);
   const title = bench.page.locator('.quick-input-title');
   await expect.poll(() => title.innerText()).toBe('Bring In plain.musicxml with');

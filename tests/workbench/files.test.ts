@@ -2,7 +2,10 @@
 import { suitesInOneWindow } from './harness';
 
 // In a browser the editor would save by itself.
-suitesInOneWindow({ 'files.autoSave': 'off' }, {
-  'hand out and export': () => import('./handout.suite'),
-  'bring in': () => import('./bring-in.suite'),
-});
+suitesInOneWindow(
+  { 'files.autoSave': 'off' },
+  {
+    'hand out and export': () => import('./handout.suite'),
+    'bring in': () => import('./bring-in.suite'),
+  },
+);

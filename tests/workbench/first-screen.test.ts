@@ -17,8 +17,16 @@ test('the first sample is open with its score beside it, of its first phrase, an
 
 test('between phrases the next one is shown, and the walk-through is of it', async () => {
   const score = await bench.score();
-  await bench.openText('between.phrase', 'lesson "By the weir"\n\nphrase "Sluice"\n  over | Dm7 |\n  line | D4 F A C5 |\n\nchanges turn = | G7 |\n\nphrase "Lock"\n  over turn\n  line | B4 G F D |\n\ncell climb = 1-2\n');
-  for (const [line, name] of [[1, 'Sluice'], [7, 'Lock'], [5, 'Sluice'], [13, 'Lock']] as const) {
+  await bench.openText(
+    'between.phrase',
+    'lesson "By the weir"\n\nphrase "Sluice"\n  over | Dm7 |\n  line | D4 F A C5 |\n\nchanges turn = | G7 |\n\nphrase "Lock"\n  over turn\n  line | B4 G F D |\n\ncell climb = 1-2\n',
+  );
+  for (const [line, name] of [
+    [1, 'Sluice'],
+    [7, 'Lock'],
+    [5, 'Sluice'],
+    [13, 'Lock'],
+  ] as const) {
     await bench.goTo(line, 1);
     await score.locator('h2', { hasText: name }).waitFor();
   }
@@ -37,7 +45,8 @@ test('between phrases the next one is shown, and the walk-through is of it', asy
   await expect.poll(() => walkthrough.innerText()).toContain('E-F-A-C climbs 9-b3-5-b7');
   await bench.page.keyboard.press('Control+z');
   await bench.page.keyboard.press('Control+z');
-  const choices = (isOpen: boolean): Promise<void> => score.evaluate(`[...document.querySelectorAll('details')].find((one) => one.textContent.startsWith('What is shown')).open = ${isOpen}`);
+  const choices = (isOpen: boolean): Promise<void> =>
+    score.evaluate(`[...document.querySelectorAll('details')].find((one) => one.textContent.startsWith('What is shown')).open = ${isOpen}`);
   await choices(true);
   const box = score.locator('label', { hasText: 'Walk-through' }).locator('input');
   await box.uncheck();
@@ -84,7 +93,7 @@ test('an empty file offers to begin a lesson, in the text, in its title and in t
   expect(text).toContain('lesson "Evening"');
   expect(text).toContain('phrase "Ferry"');
   await expect.poll(() => offer.count()).toBe(0);
-  expect(await bench.squiggles('error').count() + await bench.squiggles('warning').count()).toBe(0);
+  expect((await bench.squiggles('error').count()) + (await bench.squiggles('warning').count())).toBe(0);
 });
 
 test('New File lists a lesson, and the menus of text and files have our commands', async () => {
@@ -98,7 +107,9 @@ test('New File lists a lesson, and the menus of text and files have our commands
   await menu.filter({ hasText: /^Phrasewright$/ }).hover();
   await menu.filter({ hasText: /^Show the Score$/ }).waitFor();
   await bench.picture('first-menu');
-  expect((await menu.allInnerTexts()).filter((words) => /Phrase|Score/.test(words))).toEqual(expect.arrayContaining(['Play the Phrase', 'Show the Score', 'Explain the Phrase under the Score', 'Vary the Phrase']));
+  expect((await menu.allInnerTexts()).filter((words) => /Phrase|Score/.test(words))).toEqual(
+    expect.arrayContaining(['Play the Phrase', 'Show the Score', 'Explain the Phrase under the Score', 'Vary the Phrase']),
+  );
   await bench.page.keyboard.press('Escape');
   await bench.page.keyboard.press('Escape');
   await bench.page.locator('.explorer-folders-view .monaco-list-row', { hasText: 'between.phrase' }).click({ button: 'right' });
@@ -116,7 +127,13 @@ test('a first lesson is shown step by step, and its first step begins one', asyn
   const page = bench.page.locator('.gettingStartedContainer');
   const steps = page.locator('.getting-started-step');
   await steps.first().waitFor();
-  expect((await steps.locator('.step-title').allInnerTexts()).map((title) => title.trim())).toEqual(['Begin a lesson', 'Read what is told of a note', 'Repair and embellish', 'See and hear it', 'Hand it out']);
+  expect((await steps.locator('.step-title').allInnerTexts()).map((title) => title.trim())).toEqual([
+    'Begin a lesson',
+    'Read what is told of a note',
+    'Repair and embellish',
+    'See and hear it',
+    'Hand it out',
+  ]);
   await bench.picture('first-lesson-begin');
   await steps.nth(1).click();
   await page.locator('img[alt^="The hover of an F on beat 1"]').waitFor();
@@ -125,6 +142,13 @@ test('a first lesson is shown step by step, and its first step begins one', asyn
   await page.locator('img[alt="A page of a teacher’s sheet."]').waitFor();
   await bench.picture('first-lesson-hand');
   await steps.first().click();
-  await page.getByRole('button', { name: 'New Lesson' }).or(page.getByRole('link', { name: 'New Lesson' })).first().click();
-  await bench.page.locator('.view-line', { hasText: /First\sphrase/ }).first().waitFor();
+  await page
+    .getByRole('button', { name: 'New Lesson' })
+    .or(page.getByRole('link', { name: 'New Lesson' }))
+    .first()
+    .click();
+  await bench.page
+    .locator('.view-line', { hasText: /First\sphrase/ })
+    .first()
+    .waitFor();
 });

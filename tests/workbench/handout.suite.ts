@@ -62,10 +62,18 @@ async function write(): Promise<string> {
   const path = await box().inputValue();
   await bench.picture('handout-where');
   // A key that comes before the dialog has read the folder does nothing.
-  await expect.poll(async () => {
-    if (await box().isVisible()) await box().press('Enter', { timeout: 2000 }).catch(() => undefined);
-    return existsSync(path);
-  }, { timeout: 60_000, interval: 1500 }).toBe(true);
+  await expect
+    .poll(
+      async () => {
+        if (await box().isVisible())
+          await box()
+            .press('Enter', { timeout: 2000 })
+            .catch(() => undefined);
+        return existsSync(path);
+      },
+      { timeout: 60_000, interval: 1500 },
+    )
+    .toBe(true);
   return path;
 }
 
@@ -73,7 +81,10 @@ async function write(): Promise<string> {
 async function preview(): Promise<Frame> {
   for (let tries = 0; tries < 150; tries += 1) {
     for (const frame of bench.page.frames()) {
-      const count = await frame.locator('#handout h2').count().catch(() => 0);
+      const count = await frame
+        .locator('#handout h2')
+        .count()
+        .catch(() => 0);
       if (count > 0) return frame;
     }
     await bench.page.waitForTimeout(200);
@@ -95,7 +106,8 @@ test('what is in the editor, saved or not, is handed out as a PDF where one says
   expect(readFileSync(path).subarray(0, 5).toString()).toBe('%PDF-');
   if (HAS_POPPLER) {
     const text = poppler('pdftotext', path, '-').toString();
-    for (const words of ['Under the bridge', 'Near arch', 'Unsaved. Sing it first.', 'Far arch', 'Walk-through']) expect(text).toContain(words);
+    for (const words of ['Under the bridge', 'Near arch', 'Unsaved. Sing it first.', 'Far arch', 'Walk-through'])
+      expect(text).toContain(words);
   }
   expect(readFileSync(join(bench.folder, 'arches.phrase'), 'utf8')).toBe(LESSON);
 });
@@ -108,7 +120,13 @@ test('the preview follows what is typed and what is chosen, and the next questio
   expect(await page.locator('svg.system').count()).toBeGreaterThanOrEqual(2);
   await bench.picture('handout-preview');
   // The text keeps the focus, and the engraving library does not start anew: an edit is there soon.
-  const figures = (): Promise<string> => page.locator('svg.system').nth(1).locator('.figure').allTextContents().then((all) => all.join(' '));
+  const figures = (): Promise<string> =>
+    page
+      .locator('svg.system')
+      .nth(1)
+      .locator('.figure')
+      .allTextContents()
+      .then((all) => all.join(' '));
   const before = await figures();
   await bench.goTo(13, 20);
   await bench.page.keyboard.press('Control+End');
@@ -160,7 +178,9 @@ test('in several keys and parts the preview has them all; an error in a phrase i
   await bench.toText();
   await bench.goTo(7, 13);
   await bench.page.keyboard.type('xx ');
-  await page.locator('#notices li', { hasText: '“Near arch” has an error, so its notes may not all be there' }).waitFor({ timeout: 30_000 });
+  await page
+    .locator('#notices li', { hasText: '“Near arch” has an error, so its notes may not all be there' })
+    .waitFor({ timeout: 30_000 });
   await bench.picture('handout-error');
   await bench.page.keyboard.press('Control+a');
   await bench.page.keyboard.type('lesson "Nothing"');
@@ -168,7 +188,11 @@ test('in several keys and parts the preview has them all; an error in a phrase i
 });
 
 /** Phrases enough that, in twelve keys, the last is far off when the first is done, however fast the machine is. */
-const MANY = `lesson "Many arches"\n\n${Array.from({ length: 20 }, (_, i) => LESSON.slice(LESSON.indexOf('phrase')).replace('Near', `Near ${i + 1}`).replace('Far', `Far ${i + 1}`)).join('\n')}`;
+const MANY = `lesson "Many arches"\n\n${Array.from({ length: 20 }, (_, i) =>
+  LESSON.slice(LESSON.indexOf('phrase'))
+    .replace('Near', `Near ${i + 1}`)
+    .replace('Far', `Far ${i + 1}`),
+).join('\n')}`;
 
 test('what takes long tells how far it is and is called off by Cancel; nothing is written then', async () => {
   await bench.openText('many.phrase', MANY);
@@ -183,10 +207,18 @@ test('what takes long tells how far it is and is called off by Cancel; nothing i
   const path = await box().inputValue();
   const progress = bench.page.locator('.notification-toast', { hasText: 'Handing out' });
   // A key that comes before the dialog has read the folder does nothing.
-  await expect.poll(async () => {
-    if (await box().isVisible()) await box().press('Enter', { timeout: 500 }).catch(() => undefined);
-    return progress.count();
-  }, { interval: 500 }).toBe(1);
+  await expect
+    .poll(
+      async () => {
+        if (await box().isVisible())
+          await box()
+            .press('Enter', { timeout: 500 })
+            .catch(() => undefined);
+        return progress.count();
+      },
+      { interval: 500 },
+    )
+    .toBe(1);
   await progress.filter({ hasText: /\d+ of 40 phrases/ }).waitFor();
   await bench.picture('handout-progress');
   await progress.locator('.monaco-button', { hasText: 'Cancel' }).click();
@@ -208,8 +240,15 @@ test('what takes long tells how far it is and is called off by Cancel; nothing i
 
 test('the explorer hands out a folder as one book', async () => {
   mkdirSync(join(bench.folder, 'term'));
-  for (const [file, name] of [['b-second', 'Second evening'], ['a-first', 'First evening']]) writeFileSync(join(bench.folder, 'term', `${file}.phrase`), LESSON.replaceAll('arch', file!).replace('Under the bridge', name!));
-  await bench.page.locator('.explorer-folders-view .monaco-list-row', { hasText: /^term$/ }).first().click({ button: 'right' });
+  for (const [file, name] of [
+    ['b-second', 'Second evening'],
+    ['a-first', 'First evening'],
+  ])
+    writeFileSync(join(bench.folder, 'term', `${file}.phrase`), LESSON.replaceAll('arch', file!).replace('Under the bridge', name!));
+  await bench.page
+    .locator('.explorer-folders-view .monaco-list-row', { hasText: /^term$/ })
+    .first()
+    .click({ button: 'right' });
   const menu = bench.page.locator('.monaco-menu .action-label');
   await menu.filter({ hasText: /^Phrasewright$/ }).hover();
   const entry = menu.filter({ hasText: /^Hand Out \(Print, PDF, HTML\)…$/ });
@@ -257,10 +296,12 @@ test('a lesson goes out as MusicXML and as MIDI, and what is read back is the sa
   const sound = await write();
   expect(sound).toBe(join(bench.folder, 'arches-out-far-arch-straight.mid'));
   const phrase = openSnapshot('', 1, MUSIC).phrases[1]!.phrase;
-  expect(notesIn(readSmf(readFileSync(sound))[1]!)).toEqual(phrase.notes.map(({ onset, duration, midi }) => {
-    const [on, off] = [onset, onset.add(duration)].map((time) => Math.round(Number(time.valueOf()) * TICKS));
-    return { on, off, midi };
-  }));
+  expect(notesIn(readSmf(readFileSync(sound))[1]!)).toEqual(
+    phrase.notes.map(({ onset, duration, midi }) => {
+      const [on, off] = [onset, onset.add(duration)].map((time) => Math.round(Number(time.valueOf()) * TICKS));
+      return { on, off, midi };
+    }),
+  );
   await ask('Export');
   await choose('What', 'The lesson', 'Export');
   await bench.page.keyboard.press('Escape');
@@ -270,39 +311,60 @@ test('a folder goes out lesson by lesson, and nothing is replaced unasked', asyn
   mkdirSync(join(bench.folder, 'out'));
   const into = join(bench.folder, 'out', 'a-first-straight.mid');
   const start = async (): Promise<void> => {
-    await bench.page.locator('.explorer-folders-view .monaco-list-row', { hasText: /^term$/ }).first().click({ button: 'right' });
+    await bench.page
+      .locator('.explorer-folders-view .monaco-list-row', { hasText: /^term$/ })
+      .first()
+      .click({ button: 'right' });
     const menu = bench.page.locator('.monaco-menu .action-label');
     await menu.filter({ hasText: /^Phrasewright$/ }).hover();
     const entry = menu.filter({ hasText: /^Export \(MusicXML, MIDI\)…$/ });
     await entry.waitFor();
     // A click that the menu does not take, while it moves, leaves it open.
-    await expect.poll(async () => {
-      if (await entry.isVisible()) await entry.click({ timeout: 2000 }).catch(() => undefined);
-      return bench.page.locator('.quick-input-title', { hasText: 'Export term' }).count();
-    }, { timeout: 30_000, interval: 500 }).toBe(1);
+    await expect
+      .poll(
+        async () => {
+          if (await entry.isVisible()) await entry.click({ timeout: 2000 }).catch(() => undefined);
+          return bench.page.locator('.quick-input-title', { hasText: 'Export term' }).count();
+        },
+        { timeout: 30_000, interval: 500 },
+      )
+      .toBe(1);
     await row('Write the MIDI').click();
     await titleIs('Export 2 Lessons');
     await box().fill(join(bench.folder, 'out'));
     await bench.picture('export-folder');
   };
   const accept = async (): Promise<void> => {
-    if (await box().isVisible()) await box().press('Enter', { timeout: 2000 }).catch(() => undefined);
+    if (await box().isVisible())
+      await box()
+        .press('Enter', { timeout: 2000 })
+        .catch(() => undefined);
   };
   await start();
-  await expect.poll(async () => {
-    await accept();
-    return existsSync(into);
-  }, { timeout: 30_000, interval: 1500 }).toBe(true);
+  await expect
+    .poll(
+      async () => {
+        await accept();
+        return existsSync(into);
+      },
+      { timeout: 30_000, interval: 1500 },
+    )
+    .toBe(true);
   await toast('Wrote 2 files to out.').waitFor();
   expect(notesIn(readSmf(readFileSync(into))[1]!)).toHaveLength(18);
   expect(existsSync(join(bench.folder, 'out', 'b-second-straight.mid'))).toBe(true);
   writeFileSync(into, 'mine');
   await start();
   const question = bench.page.locator('.monaco-dialog-box', { hasText: '2 files exist already in out. Replace them?' });
-  await expect.poll(async () => {
-    await accept();
-    return question.count();
-  }, { timeout: 30_000, interval: 1500 }).toBe(1);
+  await expect
+    .poll(
+      async () => {
+        await accept();
+        return question.count();
+      },
+      { timeout: 30_000, interval: 1500 },
+    )
+    .toBe(1);
   await bench.picture('export-replace');
   await bench.page.keyboard.press('Escape');
   await question.waitFor({ state: 'detached' });

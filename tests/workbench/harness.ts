@@ -46,7 +46,10 @@ export interface Workbench {
 }
 
 /** Where pictures of a run go: the committed ones only when the run is told to renew them. */
-const PICTURES = process.env['RENEW_PICTURES'] === undefined ? mkdtempSync(join(tmpdir(), 'phrasewright-pictures-')) : join(ROOT, 'tests', 'workbench', 'pictures');
+const PICTURES =
+  process.env['RENEW_PICTURES'] === undefined
+    ? mkdtempSync(join(tmpdir(), 'phrasewright-pictures-'))
+    : join(ROOT, 'tests', 'workbench', 'pictures');
 
 const DEGREES = `[...document.querySelectorAll('.view-line span span')].flatMap((span) => {
   const { content, position } = getComputedStyle(span, '::before');
@@ -54,8 +57,11 @@ const DEGREES = `[...document.querySelectorAll('.view-line span span')].flatMap(
 })`;
 
 function chromiumPath(): string {
-  const found = [process.env['CHROMIUM_PATH'], '/usr/bin/chromium', '/usr/bin/chromium-browser'].find((path) => path !== undefined && existsSync(path));
-  if (found === undefined) throw new Error('Chromium is missing. Install it (apt-get install chromium), or say where it is in CHROMIUM_PATH.');
+  const found = [process.env['CHROMIUM_PATH'], '/usr/bin/chromium', '/usr/bin/chromium-browser'].find(
+    (path) => path !== undefined && existsSync(path),
+  );
+  if (found === undefined)
+    throw new Error('Chromium is missing. Install it (apt-get install chromium), or say where it is in CHROMIUM_PATH.');
   return found;
 }
 
@@ -66,8 +72,14 @@ export async function launch(): Promise<Browser> {
   return chromium.launch({
     executablePath: chromiumPath(),
     args: [
-      '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update',
-      '--disable-sync', '--autoplay-policy=no-user-gesture-required',
+      '--no-sandbox',
+      '--disable-gpu',
+      '--disable-quic',
+      '--no-first-run',
+      '--disable-background-networking',
+      '--disable-component-update',
+      '--disable-sync',
+      '--autoplay-policy=no-user-gesture-required',
     ],
   });
 }
@@ -79,7 +91,11 @@ export async function launch(): Promise<Browser> {
 export async function runCommand(page: Page, title: string): Promise<void> {
   const box = page.locator('.quick-input-box input');
   const row = page.locator('.quick-input-list .monaco-list-row', { hasText: title.replace(/^[^:]*: /, '') }).first();
-  const isThere = (what: Locator): Promise<boolean> => what.waitFor({ timeout: 5000 }).then(() => true, () => false);
+  const isThere = (what: Locator): Promise<boolean> =>
+    what.waitFor({ timeout: 5000 }).then(
+      () => true,
+      () => false,
+    );
   for (let tries = 0; tries < 6; tries += 1) {
     await page.keyboard.press('F1');
     if (!(await isThere(box))) continue;
@@ -107,7 +123,10 @@ let shared: Workbench | undefined;
  * A window costs as much processor time as ten tests. Suites that need nothing of theirs but to be empty run in one, in order; each is called
  * by its name, by which it can be run alone.
  */
-export function suitesInOneWindow(settings: Readonly<Record<string, unknown>>, suites: Readonly<Record<string, () => Promise<unknown>>>): void {
+export function suitesInOneWindow(
+  settings: Readonly<Record<string, unknown>>,
+  suites: Readonly<Record<string, () => Promise<unknown>>>,
+): void {
   const bench = workbenchOfFile('trusted', settings);
   for (const [name, read] of Object.entries(suites)) {
     describe(name, async () => {
@@ -142,7 +161,10 @@ export function workbenchOfFile(...opening: Parameters<typeof openWorkbench>): W
  * In a folder that is trusted, or in one that is not: the editor then keeps to what a stranger's folder may do. Or as it is on the first
  * start: a folder of a repository, and in it the first sample. `settings` are added to those of the user.
  */
-export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-start' = 'trusted', settings: Readonly<Record<string, unknown>> = {}): Promise<Workbench> {
+export async function openWorkbench(
+  opening: 'trusted' | 'untrusted' | 'first-start' = 'trusted',
+  settings: Readonly<Record<string, unknown>> = {},
+): Promise<Workbench> {
   const home = mkdtempSync(join(tmpdir(), 'phrasewright-workbench-'));
   const folder = join(home, 'samples');
   cpSync(join(ROOT, 'samples'), folder, { recursive: true });
@@ -194,7 +216,10 @@ export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-st
         await row.first().dblclick();
         // A pointer that rests on the list brings a tip, which would lie over the next file.
         await page.mouse.move(600, 650);
-        const isOpen = await tab.waitFor({ timeout: 8000 }).then(() => true, () => false);
+        const isOpen = await tab.waitFor({ timeout: 8000 }).then(
+          () => true,
+          () => false,
+        );
         if (isOpen) break;
       }
       await tab.waitFor();
@@ -206,7 +231,10 @@ export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-st
       writeFileSync(path, text);
       // Just after its start the editor may not watch the folder yet, and would not hear of the file: then it is written anew.
       for (let tries = 0; tries < 5; tries += 1) {
-        const isListed = await row.waitFor({ timeout: 4000 }).then(() => true, () => false);
+        const isListed = await row.waitFor({ timeout: 4000 }).then(
+          () => true,
+          () => false,
+        );
         if (isListed) break;
         rmSync(path);
         await page.waitForTimeout(500);
@@ -234,7 +262,14 @@ export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-st
       await box.waitFor();
       await box.fill(`:${line}:${column}`);
       // The place is worked out after it is typed: a key that comes before that, or while the focus is elsewhere, does nothing.
-      const isGone = (): Promise<boolean> => page.locator('.quick-input-widget').waitFor({ state: 'hidden', timeout: 2000 }).then(() => true, () => false);
+      const isGone = (): Promise<boolean> =>
+        page
+          .locator('.quick-input-widget')
+          .waitFor({ state: 'hidden', timeout: 2000 })
+          .then(
+            () => true,
+            () => false,
+          );
       for (let tries = 0; tries < 10; tries += 1) {
         await box.press('Enter', { timeout: 2000 }).catch(() => undefined);
         if (await isGone()) break;
@@ -248,7 +283,10 @@ export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-st
       // What comes above a line late (a lens) moves it under the pointer: then it is sought anew.
       for (let tries = 0; tries < 6; tries += 1) {
         await pointAt(line, word, nth);
-        const isThere = await hover.waitFor({ timeout: 5000 }).then(() => true, () => false);
+        const isThere = await hover.waitFor({ timeout: 5000 }).then(
+          () => true,
+          () => false,
+        );
         if (isThere) return (await hover.innerText()).replaceAll('\u00a0', ' ');
       }
       throw new Error(`No hover came over “${word}” on line ${line} that speaks of “${about}”.`);
@@ -258,7 +296,13 @@ export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-st
       // What moves the text just then (a lens that comes late) closes the menu before it is seen: then it is asked for again.
       for (let tries = 0; tries < 5; tries += 1) {
         await press('Control+.');
-        const isThere = await rows.first().waitFor({ timeout: 5000 }).then(() => true, () => false);
+        const isThere = await rows
+          .first()
+          .waitFor({ timeout: 5000 })
+          .then(
+            () => true,
+            () => false,
+          );
         if (isThere) return (await rows.allInnerTexts()).map((text) => text.trim());
       }
       throw new Error('No menu of code actions came.');
@@ -287,7 +331,10 @@ export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-st
       for (let tries = 0; tries < 100; tries += 1) {
         for (const frame of page.frames()) {
           // A frame may go while it is asked.
-          const isScore = await frame.locator('#score').count().catch(() => 0);
+          const isScore = await frame
+            .locator('#score')
+            .count()
+            .catch(() => 0);
           if (isScore > 0) return frame;
         }
         await page.waitForTimeout(200);
@@ -295,7 +342,10 @@ export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-st
       throw new Error('The score did not open within twenty seconds.');
     },
     async theme(name) {
-      const kind = (): Promise<unknown> => page.evaluate('getComputedStyle(document.querySelector(".monaco-workbench")).backgroundColor + document.querySelector(".monaco-workbench").className');
+      const kind = (): Promise<unknown> =>
+        page.evaluate(
+          'getComputedStyle(document.querySelector(".monaco-workbench")).backgroundColor + document.querySelector(".monaco-workbench").className',
+        );
       const before = await kind();
       mkdirSync(join(folder, '.vscode'), { recursive: true });
       writeFileSync(join(folder, '.vscode', 'settings.json'), JSON.stringify({ 'workbench.colorTheme': name }));
@@ -312,7 +362,7 @@ export async function openWorkbench(opening: 'trusted' | 'untrusted' | 'first-st
       for (let times = 0; times < 3; times += 1) await press('Escape');
       if ((await tabs.count()) > 0) {
         await bench.askingCommand('View: Close All Editors');
-        const drops = page.getByRole('button', { name: 'Don\'t Save' });
+        const drops = page.getByRole('button', { name: "Don't Save" });
         for (let tries = 0; tries < 100 && (await tabs.count()) > 0; tries += 1) {
           if (await drops.isVisible()) await drops.click({ timeout: 2000 }).catch(() => undefined);
           await page.waitForTimeout(100);

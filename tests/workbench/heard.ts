@@ -13,12 +13,14 @@ export interface Wav {
 /** Reads WAVE of one channel and 16 bits; chunk by chunk, so that no order is taken for granted (RIFF, Microsoft and IBM 1991, from memory). */
 export function readWav(bytes: Buffer): Wav {
   const tag = (at: number): string => bytes.toString('latin1', at, at + 4);
-  if (tag(0) !== 'RIFF' || tag(8) !== 'WAVE' || bytes.readUInt32LE(4) !== bytes.length - 8) throw new Error('This is no WAVE file, or its length is wrong.');
+  if (tag(0) !== 'RIFF' || tag(8) !== 'WAVE' || bytes.readUInt32LE(4) !== bytes.length - 8)
+    throw new Error('This is no WAVE file, or its length is wrong.');
   let rate = 0;
   for (let at = 12; at < bytes.length; at += 8 + bytes.readUInt32LE(at + 4)) {
     if (tag(at) === 'fmt ') {
       const [format, channels, bits] = [bytes.readUInt16LE(at + 8), bytes.readUInt16LE(at + 10), bytes.readUInt16LE(at + 22)];
-      if (format !== 1 || channels !== 1 || bits !== 16) throw new Error(`Not linear, one channel, 16 bits: ${format}, ${channels}, ${bits}.`);
+      if (format !== 1 || channels !== 1 || bits !== 16)
+        throw new Error(`Not linear, one channel, 16 bits: ${format}, ${channels}, ${bits}.`);
       rate = bytes.readUInt32LE(at + 12);
     } else if (tag(at) === 'data') {
       const raw = new Int16Array(Uint8Array.from(bytes.subarray(at + 8, at + 8 + bytes.readUInt32LE(at + 4))).buffer);
@@ -87,7 +89,9 @@ export function onsetsIn({ samples, rate }: Wav, share = 0.12, lowest = 110): nu
   const time = (index: number): number => (index * HOP - WINDOW / 2) / rate;
   const threshold = share * flux.reduce((most, one) => Math.max(most, one), 0);
   const reach = Math.round((APART / 2) * (rate / HOP));
-  return flux.flatMap((one, i) => (one > threshold && flux.slice(Math.max(0, i - reach), i + reach + 1).every((other) => other <= one) ? [time(i)] : []));
+  return flux.flatMap((one, i) =>
+    one > threshold && flux.slice(Math.max(0, i - reach), i + reach + 1).every((other) => other <= one) ? [time(i)] : [],
+  );
 }
 
 /** Hertz: the click is heard up there, of the bass little more than the pluck. */
@@ -103,7 +107,10 @@ export function expectOnsets(found: readonly number[], expected: readonly number
 }
 
 export function expectEach(times: readonly number[], among: readonly number[]): void {
-  expect(times.filter((at) => !among.some((one) => Math.abs(one - at) <= CLOSE)), `within ${CLOSE} s of ${among.map((at) => at.toFixed(3)).join(' ')}`).toEqual([]);
+  expect(
+    times.filter((at) => !among.some((one) => Math.abs(one - at) <= CLOSE)),
+    `within ${CLOSE} s of ${among.map((at) => at.toFixed(3)).join(' ')}`,
+  ).toEqual([]);
 }
 
 /** Decibels of full scale: the highest peak is below. */

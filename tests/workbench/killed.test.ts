@@ -14,10 +14,12 @@ const CLASH = '  line | F4 A C5 E | F4 A C5 E |';
 function servers(): { readonly pid: number; readonly isHeld: boolean }[] {
   const home = dirname(bench.folder);
   const lines = execFileSync('ps', ['-eww', '-o', 'stat=,pid=,args='], { encoding: 'utf8' }).split('\n');
-  return lines.filter((one) => one.includes(home) && /dist\/server\.cjs --node-ipc/.test(one) && !one.startsWith('Z')).map((line) => {
-    const [stat = '', pid] = line.trim().split(/\s+/);
-    return { pid: Number(pid), isHeld: stat.startsWith('T') };
-  });
+  return lines
+    .filter((one) => one.includes(home) && /dist\/server\.cjs --node-ipc/.test(one) && !one.startsWith('Z'))
+    .map((line) => {
+      const [stat = '', pid] = line.trim().split(/\s+/);
+      return { pid: Number(pid), isHeld: stat.startsWith('T') };
+    });
 }
 
 /** Waits for the one server to be there: held or not, and another than those before. */
@@ -115,7 +117,10 @@ test('hanging at its start it is told once, what needs no server works, and the 
   const flag = join(dist, 'hold');
   renameSync(join(dist, 'server.cjs'), join(dist, 'whole-server.cjs'));
   // It holds itself before it does anything else.
-  writeFileSync(join(dist, 'server.cjs'), `if (require('node:fs').existsSync(${JSON.stringify(flag)})) process.kill(process.pid, 'SIGSTOP');\nrequire('./whole-server.cjs');\n`);
+  writeFileSync(
+    join(dist, 'server.cjs'),
+    `if (require('node:fs').existsSync(${JSON.stringify(flag)})) process.kill(process.pid, 'SIGSTOP');\nrequire('./whole-server.cjs');\n`,
+  );
   writeFileSync(flag, '');
   await bench.openText('at-start.phrase', HEAD + QUIET);
   await warnings(1);

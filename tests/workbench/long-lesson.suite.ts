@@ -12,10 +12,18 @@ const EDIT = 5;
 
 const PHRASES = 300;
 const LINES = [
-  'D4-F A-C5 B-G F-D | E-C5 G (B)> ~', 'F4-E D-A G-B D5-F | E ~ . .', 'A4-G F-E D-F A-B | C5-B A-G E ~', 'C5-A F-D B-D5 G-F | E-G C5 ~ .', 'D4-E F-G A-G F-D | E-D C-E G ~',
+  'D4-F A-C5 B-G F-D | E-C5 G (B)> ~',
+  'F4-E D-A G-B D5-F | E ~ . .',
+  'A4-G F-E D-F A-B | C5-B A-G E ~',
+  'C5-A F-D B-D5 G-F | E-G C5 ~ .',
+  'D4-E F-G A-G F-D | E-D C-E G ~',
 ];
-const lessonOf = (phrases: number): string => `lesson "Along the canal"\n\n${Array.from({ length: phrases }, (_, i) =>
-  `phrase "Towpath ${i + 1}"\n  key     C major\n  tempo   ${90 + (i % 70)} swing\n  over    ${'| Dm7 G7 | Cmaj7 '.repeat(1 + (i % 3))}|\n  line    ${Array.from({ length: 1 + (i % 3) }, (_, k) => `| ${LINES[(i + k) % LINES.length]!} `).join('')}|\n  say     "Number ${i + 1}."\n\n`).join('')}`;
+const lessonOf = (phrases: number): string =>
+  `lesson "Along the canal"\n\n${Array.from(
+    { length: phrases },
+    (_, i) =>
+      `phrase "Towpath ${i + 1}"\n  key     C major\n  tempo   ${90 + (i % 70)} swing\n  over    ${'| Dm7 G7 | Cmaj7 '.repeat(1 + (i % 3))}|\n  line    ${Array.from({ length: 1 + (i % 3) }, (_, k) => `| ${LINES[(i + k) % LINES.length]!} `).join('')}|\n  say     "Number ${i + 1}."\n\n`,
+  ).join('')}`;
 const TEXT = lessonOf(PHRASES);
 /** The row of a phrase that is its line. */
 const rowOf = (phrase: number): number => TEXT.slice(0, TEXT.indexOf(`"Towpath ${phrase}"`)).split('\n').length + 4;
@@ -34,16 +42,19 @@ const best = async (tries: number, one: (i: number) => Promise<number>): Promise
   return Math.min(...all);
 };
 // A click would scroll the page by itself.
-const choices = (isOpen: boolean): Promise<void> => score.evaluate(`[...document.querySelectorAll('details')].find((one) => one.textContent.startsWith('What is shown')).open = ${isOpen}`);
+const choices = (isOpen: boolean): Promise<void> =>
+  score.evaluate(`[...document.querySelectorAll('details')].find((one) => one.textContent.startsWith('What is shown')).open = ${isOpen}`);
 /** Where the current phrase begins in the view, in pixels, and how high the view is. */
 const place = (): Promise<{ top: number; height: number }> =>
   score.evaluate(`({ top: document.querySelector('section.current').getBoundingClientRect().top, height: window.innerHeight })`);
 
-const scope = (value: 'phrase' | 'lesson'): Promise<unknown> => score.locator('select', { hasText: 'the whole lesson' }).selectOption(value);
+const scope = (value: 'phrase' | 'lesson'): Promise<unknown> =>
+  score.locator('select', { hasText: 'the whole lesson' }).selectOption(value);
 /** That so many phrases are shown, and the one at the cursor is drawn; where it is alone it is not marked as the current one. */
 function drawn(phrases: number, name: string): Promise<void> {
   const section = phrases === 1 ? 'section.phrase' : 'section.current';
-  const isDrawn = (): Promise<boolean> => score.evaluate(`document.querySelectorAll('section.phrase').length === ${phrases}
+  const isDrawn = (): Promise<boolean> =>
+    score.evaluate(`document.querySelectorAll('section.phrase').length === ${phrases}
     && document.querySelector('${section} h2')?.textContent.includes(${JSON.stringify(name)}) === true && document.querySelector('${section} svg.system') !== null`);
   return expect.poll(isDrawn, { timeout: 30_000, interval: 20 }).toBe(true);
 }
@@ -60,15 +71,16 @@ async function firstSeen(phrases: number, name: string): Promise<number> {
 
 const figures = async (): Promise<string> => (await current().locator('.below .figure').allTextContents()).join(' ');
 /** Seconds from a key until the figures under the notes of the phrase at the cursor are others. */
-const editSeen = (row: number): Promise<number> => best(5, async (i) => {
-  await bench.goTo(row, 13);
-  const was = await figures();
-  return seconds(async () => {
-    await bench.page.keyboard.press('Shift+ArrowRight');
-    await bench.page.keyboard.type('EGBAC'[i]!);
-    await expect.poll(figures, { timeout: 30_000, interval: 20 }).not.toBe(was);
+const editSeen = (row: number): Promise<number> =>
+  best(5, async (i) => {
+    await bench.goTo(row, 13);
+    const was = await figures();
+    return seconds(async () => {
+      await bench.page.keyboard.press('Shift+ArrowRight');
+      await bench.page.keyboard.type('EGBAC'[i]!);
+      await expect.poll(figures, { timeout: 30_000, interval: 20 }).not.toBe(was);
+    });
   });
-});
 
 async function onlyPhrase(): Promise<void> {
   await choices(true);
@@ -135,7 +147,8 @@ test('an edit shows soon, and nothing moves', async () => {
 });
 
 test('a larger size and a narrower page leave the current phrase where it is', async () => {
-  const widths = (): Promise<number[]> => score.evaluate(`[...document.querySelectorAll('section.current svg.system')].map((one) => Math.round(one.viewBox.baseVal.width))`);
+  const widths = (): Promise<number[]> =>
+    score.evaluate(`[...document.querySelectorAll('section.current svg.system')].map((one) => Math.round(one.viewBox.baseVal.width))`);
   const stays = async (change: () => Promise<unknown>): Promise<void> => {
     const [before, drawn] = [await place(), (await widths()).join()];
     await change();
@@ -159,7 +172,10 @@ test('a larger size and a narrower page leave the current phrase where it is', a
 });
 
 test('what is scrolled to is drawn', async () => {
-  await score.locator('section.phrase').nth(20).evaluate((section) => (section as unknown as { scrollIntoView(): void }).scrollIntoView());
+  await score
+    .locator('section.phrase')
+    .nth(20)
+    .evaluate((section) => (section as unknown as { scrollIntoView(): void }).scrollIntoView());
   await score.locator('section.phrase').nth(20).locator('svg.system').first().waitFor();
   await bench.toText();
   await bench.goTo(TEXT.slice(0, TEXT.indexOf('"Towpath 290"')).split('\n').length + 4, 13);

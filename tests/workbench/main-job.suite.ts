@@ -40,7 +40,10 @@ test('an avoid note on beat 1 is flagged, explained and repaired', async () => {
 });
 
 test('the menu of a note is about that note; where the cursor has nothing of its own, the fixes of its line say bar and beat', async () => {
-  await bench.openText('elsewhere.phrase', 'phrase "Quay"\n  key     C major\n  over    | Dm7              | G7               | Cmaj7   |\n  line    | D4-F A-C5 B-A G-F | G-B D-F E-D B-G | F ~ ~ . |\n');
+  await bench.openText(
+    'elsewhere.phrase',
+    'phrase "Quay"\n  key     C major\n  over    | Dm7              | G7               | Cmaj7   |\n  line    | D4-F A-C5 B-A G-F | G-B D-F E-D B-G | F ~ ~ . |\n',
+  );
   await bench.squiggles('warning').first().waitFor();
   await bench.goTo(4, 18);
   const own = await bench.openActions();
@@ -48,15 +51,24 @@ test('the menu of a note is about that note; where the cursor has nothing of its
   expect(own.filter((title) => /chord tone/.test(title))).toEqual([]);
   await bench.page.keyboard.press('Escape');
   await bench.goTo(4, 60);
-  expect((await bench.openActions()).filter((title) => /chord tone/.test(title))).toEqual(['Bar 3, beat 1: move F down to the chord tone E', 'Bar 3, beat 1: move F up to the chord tone G']);
+  expect((await bench.openActions()).filter((title) => /chord tone/.test(title))).toEqual([
+    'Bar 3, beat 1: move F down to the chord tone E',
+    'Bar 3, beat 1: move F up to the chord tone G',
+  ]);
   await bench.page.keyboard.press('Escape');
 });
 
 test('degrees stand above the notes, and formatting aligns the rows', async () => {
-  await bench.openText('format.phrase', 'phrase "Slack water"\n key F major\n over | Gm7 C7 | Fmaj7 |\n line | Bb4-A G-D E-C Bb-G | A ~ . . |\n');
+  await bench.openText(
+    'format.phrase',
+    'phrase "Slack water"\n key F major\n over | Gm7 C7 | Fmaj7 |\n line | Bb4-A G-D E-C Bb-G | A ~ . . |\n',
+  );
   await expect.poll(async () => (await bench.degrees()).join(' ')).toMatch(/^b3 9 1 5 /);
   await bench.command('Format Document');
-  await bench.page.locator('.view-line', { hasText: /key\s{5}F/ }).first().waitFor();
+  await bench.page
+    .locator('.view-line', { hasText: /key\s{5}F/ })
+    .first()
+    .waitFor();
   expect(await bench.saved('format.phrase')).toBe(
     'phrase "Slack water"\n  key     F major\n  over    | Gm7       C7       | Fmaj7   |\n  line    | Bb4-A G-D E-C Bb-G | A ~ . . |\n',
   );
@@ -85,12 +97,17 @@ test('the walk-through stands beside the text as a document, and the degrees row
   expect(said).toContain('BbandGencloseA,thethirdofFmaj7');
   await bench.picture('walkthrough');
   await bench.page.keyboard.press('Control+1');
-  await bench.openText('numbers.phrase', 'phrase "Numbers"\n  key     C major\n  over    | Dm7 G7  | Cmaj7   |\n  line    | D4 F A G | E ~ C ~ |\n');
+  await bench.openText(
+    'numbers.phrase',
+    'phrase "Numbers"\n  key     C major\n  over    | Dm7 G7  | Cmaj7   |\n  line    | D4 F A G | E ~ C ~ |\n',
+  );
   await bench.goTo(1, 3);
   await bench.openActions();
   await bench.chooseAction('Write the degrees row');
   await bench.page.locator('.view-line', { hasText: 'degrees' }).first().waitFor();
-  expect(await bench.saved('numbers.phrase')).toBe('phrase "Numbers"\n  key     C major\n  over    | Dm7 G7  | Cmaj7   |\n  line    | D4 F A G | E ~ C ~ |\n  degrees | 1 b3 9 1 | 3 * 1 * |\n');
+  expect(await bench.saved('numbers.phrase')).toBe(
+    'phrase "Numbers"\n  key     C major\n  over    | Dm7 G7  | Cmaj7   |\n  line    | D4 F A G | E ~ C ~ |\n  degrees | 1 b3 9 1 | 3 * 1 * |\n',
+  );
 });
 
 // ── Embellish, vary, fix ───────────────────────────────────────────────────────────────────────────────────────────────────
@@ -107,7 +124,8 @@ async function takeByKeyboard(title: string): Promise<void> {
   expect(index, titles.join('\n')).toBeGreaterThanOrEqual(0);
   // The menu has headings, which the arrow keys skip.
   const focused = (): Promise<string> => bench.page.locator('.action-widget .monaco-list-row.focused').innerText();
-  for (let tries = 0; tries < titles.length && !(await focused()).trim().startsWith(title); tries += 1) await bench.page.keyboard.press('ArrowDown');
+  for (let tries = 0; tries < titles.length && !(await focused()).trim().startsWith(title); tries += 1)
+    await bench.page.keyboard.press('ArrowDown');
   await bench.page.keyboard.press('Enter');
   await bench.page.locator('.action-widget .monaco-list-row').first().waitFor({ state: 'hidden' });
 }
@@ -200,7 +218,10 @@ test('all twelve keys, and a key of one’s choice, from the palette', async () 
   await bench.page.locator('.quick-input-list .monaco-list-row', { hasText: 'Eb major' }).waitFor();
   await bench.page.keyboard.type('Eb major');
   await bench.page.keyboard.press('Enter');
-  await bench.page.locator('.view-line', { hasText: /key\s+Eb/ }).first().waitFor();
+  await bench.page
+    .locator('.view-line', { hasText: /key\s+Eb/ })
+    .first()
+    .waitFor();
   expect(await bench.saved('keys.phrase')).toContain('| Fm7');
 });
 

@@ -23,7 +23,10 @@ phrase "Paddle"
 
 const tab = (name: string): ReturnType<typeof bench.page.locator> => bench.page.locator('.tabs-container .tab', { hasText: name });
 /** Which of the columns that show a text has the focus, from the top left; -1: none. */
-const focusedText = (): Promise<number> => bench.page.evaluate(`[...document.querySelectorAll('.editor-group-container .monaco-editor')].findIndex((one) => one.classList.contains('focused'))`) as Promise<number>;
+const focusedText = (): Promise<number> =>
+  bench.page.evaluate(
+    `[...document.querySelectorAll('.editor-group-container .monaco-editor')].findIndex((one) => one.classList.contains('focused'))`,
+  ) as Promise<number>;
 const playButton = (): ReturnType<Frame['locator']> => score.locator('#controls button.play');
 
 test('a whole lesson opens with the phrase at the cursor below the controls', async () => {
@@ -40,7 +43,10 @@ test('a whole lesson opens with the phrase at the cursor below the controls', as
   await bench.command('Phrasewright: Show the Score');
   score = await bench.score();
   await score.locator('section.current svg.system').first().waitFor();
-  const room = (): Promise<number> => score.evaluate(`document.querySelector('section.current').getBoundingClientRect().top - document.querySelector('#controls .bar').getBoundingClientRect().bottom`);
+  const room = (): Promise<number> =>
+    score.evaluate(
+      `document.querySelector('section.current').getBoundingClientRect().top - document.querySelector('#controls .bar').getBoundingClientRect().bottom`,
+    );
   await expect.poll(room).toBeGreaterThanOrEqual(0);
   await bench.toText();
 });
@@ -57,11 +63,17 @@ test('what loops is marked on when its file is renamed', async () => {
   await tab('weir.phrase').waitFor();
   // All five notes are marked from here on: what was marked under the old name is one.
   const seen = new Set<string | null>();
-  await expect.poll(async () => {
-    for (const place of await score.locator('.place.sounding').all()) seen.add(await place.getAttribute('data-note', { timeout: 1000 }).catch(() => null));
-    seen.delete(null);
-    return seen.size;
-  }, { timeout: 20_000, interval: 30 }).toBe(5);
+  await expect
+    .poll(
+      async () => {
+        for (const place of await score.locator('.place.sounding').all())
+          seen.add(await place.getAttribute('data-note', { timeout: 1000 }).catch(() => null));
+        seen.delete(null);
+        return seen.size;
+      },
+      { timeout: 20_000, interval: 30 },
+    )
+    .toBe(5);
   await playButton().click();
   await expect.poll(() => playButton().innerText()).toBe('Play');
 });
@@ -110,7 +122,9 @@ test('in a low window the controls leave the room to the score, and in high cont
   for (const theme of ['Default High Contrast', 'Default High Contrast Light']) {
     await bench.theme(theme);
     await score.locator(`body[data-vscode-theme-id="${theme}"]`).waitFor();
-    const [accent, page] = await score.evaluate(`[getComputedStyle(document.querySelector('input[type="checkbox"]')).accentColor, getComputedStyle(document.body).backgroundColor]`) as [string, string];
+    const [accent, page] = (await score.evaluate(
+      `[getComputedStyle(document.querySelector('input[type="checkbox"]')).accentColor, getComputedStyle(document.body).backgroundColor]`,
+    )) as [string, string];
     // WCAG 2.2, success criterion 1.4.11: parts of a control stand out 3 to 1.
     expect(contrast(accent, page), theme).toBeGreaterThanOrEqual(3);
   }

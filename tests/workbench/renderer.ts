@@ -47,7 +47,13 @@ export function rendererOfFile(): Renderer {
 }
 
 async function openRenderer(): Promise<Renderer> {
-  const { outputFiles } = await build({ stdin: { contents: CODE, resolveDir: ROOT }, bundle: true, format: 'iife', write: false, logLevel: 'error' });
+  const { outputFiles } = await build({
+    stdin: { contents: CODE, resolveDir: ROOT },
+    bundle: true,
+    format: 'iife',
+    write: false,
+    logLevel: 'error',
+  });
   const browser = await launch();
   const page = await browser.newPage();
   await page.route(`${HOST}/**`, async (route) => {

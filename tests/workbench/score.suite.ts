@@ -16,7 +16,11 @@ const LESSON = `phrase "Harbour steps"
 `;
 
 /** The figures under the notes, left to right, system by system. */
-const figures = (): Promise<string> => score.locator('.below .figure').allTextContents().then((all) => all.join(' '));
+const figures = (): Promise<string> =>
+  score
+    .locator('.below .figure')
+    .allTextContents()
+    .then((all) => all.join(' '));
 
 /** The note that has the keyboard’s focus. */
 const focused = (): Promise<unknown> => score.evaluate("document.activeElement?.getAttribute('data-note')");
@@ -32,7 +36,12 @@ test('the phrase at the cursor is engraved beside the text, with degrees and dev
   score = await bench.score();
   await score.locator('svg.system').first().waitFor();
   await eventually(figures, '1 ♭3 5 ♭7 3 1 ♭7 5 3 1 5 7');
-  expect(await score.locator('.harm').allTextContents().then((all) => all.map((text) => text.replace(/\s+/g, '')))).toEqual(['Dm7', 'G7', 'Cmaj7']);
+  expect(
+    await score
+      .locator('.harm')
+      .allTextContents()
+      .then((all) => all.map((text) => text.replace(/\s+/g, ''))),
+  ).toEqual(['Dm7', 'G7', 'Cmaj7']);
   expect(await score.locator('.device text').allTextContents()).toContain('arpeggio, cell');
   expect(await score.locator('.phrase header').innerText()).toContain('Harbour steps');
   await bench.picture('score');
@@ -65,7 +74,10 @@ test('an edit is followed: the figure changes, and the finding is marked in the 
 
 test('a sentence of the walk-through shows its notes, for the pointer and for the keyboard, and leads to them', async () => {
   const sentence = score.locator('.walkthrough .sentence').first();
-  const marked = (): Promise<string[]> => score.locator('.place.of-sentence').evaluateAll((places) => places.map((place) => (place as unknown as { dataset: { note: string } }).dataset.note));
+  const marked = (): Promise<string[]> =>
+    score
+      .locator('.place.of-sentence')
+      .evaluateAll((places) => places.map((place) => (place as unknown as { dataset: { note: string } }).dataset.note));
   const wanted = (await sentence.getAttribute('data-notes'))!.split(' ');
   expect(wanted.length).toBeGreaterThan(2);
   await sentence.hover();
@@ -89,7 +101,14 @@ test('while the text is broken the last good picture stays, and says so', async 
   await bench.page.keyboard.type('x?');
   // A word that the cursor stands right behind may not be whole.
   await bench.goTo(5, 10);
-  await eventually(() => score.locator('.state').innerText().then((text) => text.startsWith('The picture is of the text before this error')), true);
+  await eventually(
+    () =>
+      score
+        .locator('.state')
+        .innerText()
+        .then((text) => text.startsWith('The picture is of the text before this error')),
+    true,
+  );
   expect(await figures()).toBe('1 ♭3 5 ♭7 3 1 ♭7 5 3 1 5 7');
   await bench.goTo(5, 36);
   await bench.page.keyboard.press('Backspace');
@@ -99,7 +118,10 @@ test('while the text is broken the last good picture stays, and says so', async 
 
 test('the cursor’s note is marked; a click and the arrow keys select in the text, and nothing is scrolled', async () => {
   await bench.goTo(5, 16);
-  await eventually(() => score.locator('.place.at-cursor').getAttribute('aria-label'), 'F 4, eighth, bar 1, the “and” of 1, minor third of Dm7, chord tone, arpeggio, cell');
+  await eventually(
+    () => score.locator('.place.at-cursor').getAttribute('aria-label'),
+    'F 4, eighth, bar 1, the “and” of 1, minor third of Dm7, chord tone, arpeggio, cell',
+  );
   const before = await score.evaluate('document.documentElement.scrollTop');
   const status = (text: string): Promise<void> => bench.page.locator('.statusbar-item', { hasText: text }).waitFor();
   const note = score.locator('.place[data-note="4"]');
@@ -126,9 +148,16 @@ test('the cursor’s note is marked; a click and the arrow keys select in the te
 });
 
 test('a definition that is written is seen in the phrase that uses it; the notes of a cell can be told apart', async () => {
-  await bench.openText('turn.phrase', 'changes turn = | Dm7 G7 | Cmaj7 |\ncell climb = 1-2 3-5\nphrase "Weir"\n  over    turn\n  line    | climb 5 3 | 3 ~ 1 . |\n');
+  await bench.openText(
+    'turn.phrase',
+    'changes turn = | Dm7 G7 | Cmaj7 |\ncell climb = 1-2 3-5\nphrase "Weir"\n  over    turn\n  line    | climb 5 3 | 3 ~ 1 . |\n',
+  );
   await bench.goTo(5, 25);
-  const symbols = (): Promise<string> => score.locator('.harm').allTextContents().then((all) => all.map((text) => text.replace(/\s+/g, '')).join(' '));
+  const symbols = (): Promise<string> =>
+    score
+      .locator('.harm')
+      .allTextContents()
+      .then((all) => all.map((text) => text.replace(/\s+/g, '')).join(' '));
   await eventually(symbols, 'Dm7 G7 Cmaj7');
   await bench.goTo(1, 22);
   await bench.page.keyboard.press('Delete');
@@ -147,13 +176,16 @@ test('a definition that is written is seen in the phrase that uses it; the notes
 test('text from a file is never markup', async () => {
   const script = '<img src=x onerror="document.title=1"><script>document.title=2</script>';
   const long = 'long '.repeat(300).trim();
-  await bench.openText('hostile.phrase', `phrase "${script.replaceAll('"', '\\"')} ${long}"
+  await bench.openText(
+    'hostile.phrase',
+    `phrase "${script.replaceAll('"', '\\"')} ${long}"
   key     C major
   over    | Cmaj7 |
   line    | E4 G C5 ~ |
   say     "</p></div>${script.replaceAll('"', '\\"')} **bold** ]]>"
   say     "\u202eשלום עולם"
-`);
+`,
+  );
   await bench.goTo(4, 13);
   await eventually(figures, '3 5 1');
   expect(await score.locator('h2').innerText()).toContain(script);
@@ -175,25 +207,35 @@ test('all of a lesson, in dark and high-contrast colours', async () => {
   await score.locator('summary', { hasText: 'What is shown' }).click();
   await bench.toText();
   await bench.goTo(84, 20);
-  for (const [theme, name] of [['Dark Modern', 'score-dark'], ['Default High Contrast', 'score-high-contrast'], ['Default High Contrast Light', 'score-high-contrast-light'], ['Light Modern', 'score-lesson']] as const) {
+  for (const [theme, name] of [
+    ['Dark Modern', 'score-dark'],
+    ['Default High Contrast', 'score-high-contrast'],
+    ['Default High Contrast Light', 'score-high-contrast-light'],
+    ['Light Modern', 'score-lesson'],
+  ] as const) {
     await bench.theme(theme);
     await bench.page.waitForTimeout(500);
     await bench.picture(name);
   }
   expect(await score.locator('h1').innerText()).toBe('Lanterns on the quay');
   // The letters are as wide as the table says by which the picture is laid out.
-  const widths = await score.evaluate<{ words: string; bold: boolean; width: number }[]>(`document.fonts.ready.then(() => [...document.querySelectorAll('.system text')].map((one) => (
+  const widths = await score.evaluate<
+    { words: string; bold: boolean; width: number }[]
+  >(`document.fonts.ready.then(() => [...document.querySelectorAll('.system text')].map((one) => (
     { words: one.textContent, bold: one.getAttribute('font-weight') === '700', width: one.getComputedTextLength() / Number(one.getAttribute('font-size')) })))`);
-  for (const { words, bold, width } of widths) expect(Math.abs(width - measure(words, bold ? 'bold' : 'regular').width), words).toBeLessThan(0.02 * words.length);
+  for (const { words, bold, width } of widths)
+    expect(Math.abs(width - measure(words, bold ? 'bold' : 'regular').width), words).toBeLessThan(0.02 * words.length);
   // Roles are told by shapes, whatever the colours.
   expect(await score.locator('.below path.role.tension').count()).toBeGreaterThan(5);
 });
 
 test('for the wall of a class room all is twice as large, and no wider than the page', async () => {
-  const choices = (isOpen: boolean): Promise<void> => score.evaluate(`[...document.querySelectorAll('details')].find((one) => one.textContent.startsWith('What is shown')).open = ${isOpen}`);
+  const choices = (isOpen: boolean): Promise<void> =>
+    score.evaluate(`[...document.querySelectorAll('details')].find((one) => one.textContent.startsWith('What is shown')).open = ${isOpen}`);
   const size = score.locator('label', { hasText: 'Size' }).locator('select');
   const head = async (): Promise<number> => (await score.locator('section.current .system .notehead').first().boundingBox())!.height;
-  const letters = (): Promise<string> => score.evaluate("['h1', 'h2', '.says p'].map((one) => parseFloat(getComputedStyle(document.querySelector(one)).fontSize)).join(' ')");
+  const letters = (): Promise<string> =>
+    score.evaluate("['h1', 'h2', '.says p'].map((one) => parseFloat(getComputedStyle(document.querySelector(one)).fontSize)).join(' ')");
   await choices(true);
   await size.selectOption({ label: 'usual' });
   const usual = await head();
@@ -202,7 +244,12 @@ test('for the wall of a class room all is twice as large, and no wider than the 
   await expect.poll(async () => (await head()) / usual).toBeGreaterThan(1.7);
   // The phrase at the cursor stays the current one, though the score was asked for at another.
   expect(await score.locator('section.current h2').innerText()).toBe('Gangway');
-  expect(await letters()).toBe(small.split(' ').map((size) => 2 * Number(size)).join(' '));
+  expect(await letters()).toBe(
+    small
+      .split(' ')
+      .map((size) => 2 * Number(size))
+      .join(' '),
+  );
   expect(await score.evaluate('document.documentElement.scrollWidth <= document.documentElement.clientWidth')).toBe(true);
   await choices(false);
   await bench.picture('score-wall');

@@ -33,8 +33,10 @@ async function choose(question: string, answer: string | RegExp): Promise<void> 
   await titleIs(/^Sound File of /);
 }
 
-const chooseVoices = (...voices: string[]): Promise<void> => chooseMany('Voices', /^What Is Heard/, ['Line', 'Chords', 'Bass', 'Click'], voices);
-const choosePiano = (...voices: string[]): Promise<void> => chooseMany('Played by the piano', /^What the Piano Plays/, ['Line', 'Chords'], voices);
+const chooseVoices = (...voices: string[]): Promise<void> =>
+  chooseMany('Voices', /^What Is Heard/, ['Line', 'Chords', 'Bass', 'Click'], voices);
+const choosePiano = (...voices: string[]): Promise<void> =>
+  chooseMany('Played by the piano', /^What the Piano Plays/, ['Line', 'Chords'], voices);
 
 async function chooseMany(question: string, title: RegExp, all: readonly string[], voices: readonly string[]): Promise<void> {
   await row(question).click();
@@ -54,10 +56,18 @@ async function write(name: string): Promise<string> {
   const path = (await box().inputValue()).replace(/\.wav$/, `${name}.wav`);
   await box().fill(path);
   // A key that comes before the dialog has read the folder does nothing.
-  await expect.poll(async () => {
-    if (await box().isVisible()) await box().press('Enter', { timeout: 2000 }).catch(() => undefined);
-    return isWhole(path);
-  }, { timeout: 60_000, interval: 400 }).toBe(true);
+  await expect
+    .poll(
+      async () => {
+        if (await box().isVisible())
+          await box()
+            .press('Enter', { timeout: 2000 })
+            .catch(() => undefined);
+        return isWhole(path);
+      },
+      { timeout: 60_000, interval: 400 },
+    )
+    .toBe(true);
   return path;
 }
 
@@ -78,8 +88,11 @@ async function heard(name: string, voices: readonly string[], piano: readonly st
 }
 
 async function setLevels(score: Frame, level: number): Promise<void> {
-  await score.evaluate(`for (const one of document.querySelectorAll('details')) one.open = one.textContent.startsWith('Sound and practice')`);
-  for (const voice of ['line', 'chords', 'bass', 'click']) await score.locator(`input[aria-label="Level of the ${voice}"]`).fill(String(level));
+  await score.evaluate(
+    `for (const one of document.querySelectorAll('details')) one.open = one.textContent.startsWith('Sound and practice')`,
+  );
+  for (const voice of ['line', 'chords', 'bass', 'click'])
+    await score.locator(`input[aria-label="Level of the ${voice}"]`).fill(String(level));
 }
 
 test('where the piano cannot be loaded the synthesized sound takes its place, which is said; it is tried again', async () => {
@@ -88,14 +101,18 @@ test('where the piano cannot be loaded the synthesized sound takes its place, wh
   await bench.command('Phrasewright: Show the Score');
   const score = await bench.score();
   await score.locator('svg.system').first().waitFor();
-  await score.evaluate(`window.loading = []; window.realFetch = window.fetch; window.fetch = (address) => { window.loading.push(address); return Promise.reject(new Error('no way')); }`);
+  await score.evaluate(
+    `window.loading = []; window.realFetch = window.fetch; window.fetch = (address) => { window.loading.push(address); return Promise.reject(new Error('no way')); }`,
+  );
   const [take] = modelled(FOOTBRIDGE);
   await heard('-lacking', ['Chords'], ['Chords']);
   const warnings = bench.page.locator('.notification-toast', { hasText: 'The piano could not be loaded' });
   await expect.poll(() => warnings.count()).toBe(2);
   const lacking = await heard('-lacking-again', ['Chords'], ['Chords']);
   // The page says it once; what is written says it of every file.
-  expect(await bench.page.locator('.notification-toast', { hasText: /^(?!.*Wrote).*The piano could not be loaded/ }).count()).toBeLessThanOrEqual(1);
+  expect(
+    await bench.page.locator('.notification-toast', { hasText: /^(?!.*Wrote).*The piano could not be loaded/ }).count(),
+  ).toBeLessThanOrEqual(1);
   const tried = await score.evaluate<string[]>('window.loading');
   expect(tried.every((address) => /\/dist\/piano\/\d+\.mp3$/.test(address))).toBe(true);
   expect(tried.length).toBeGreaterThan(14);
@@ -112,9 +129,17 @@ test('in a file from the editor the line begins each note when the take says, sy
   const [take] = modelled(FOOTBRIDGE);
   const line = await heard('-line', ['Line']);
   const sounds = take!.sounds.filter(({ voice, at }) => voice === 'line' || at < take!.countIn);
-  expectOnsets(onsetsIn(line), sounds.map(({ at }) => at));
+  expectOnsets(
+    onsetsIn(line),
+    sounds.map(({ at }) => at),
+  );
   // As loud as the level that was set in the page: the renderer alone says how loud that is.
-  const alone = await renderer.render({ sounds, length: take!.length, levels: { line: 0.8, chords: 0.8, bass: 0.8, click: 0.8 }, piano: [] });
+  const alone = await renderer.render({
+    sounds,
+    length: take!.length,
+    levels: { line: 0.8, chords: 0.8, bass: 0.8, click: 0.8 },
+    piano: [],
+  });
   expect(Math.abs(levelOfMusic(line, take!) - levelOfMusic(alone, take!))).toBeLessThan(0.2);
   // The browser's own reader finds the same file.
   const read = await score.evaluate<{ rate: number; length: number; channels: number }>(`(async () => {
@@ -126,7 +151,10 @@ test('in a file from the editor the line begins each note when the take says, sy
 
   const onPiano = await heard('-piano-line', ['Line'], ['Line']);
   // Strings of a piano beat, which looks like more onsets than there are.
-  expectEach(sounds.map(({ at }) => at), onsetsIn(onPiano, 0.06));
+  expectEach(
+    sounds.map(({ at }) => at),
+    onsetsIn(onPiano, 0.06),
+  );
   expect(decibels(peakOf(onPiano.samples))).toBeLessThan(PEAK);
   // It is another sound, not the same once more.
   expect(onPiano.samples.some((sample, i) => Math.abs(sample - line.samples[i]!) > 0.01)).toBe(true);
@@ -158,7 +186,10 @@ test('a lesson to play along with: phrase after phrase, counted in, without the 
   expect(path).toMatch(/crossings-play-along-80\.wav$/);
   await bench.page.locator('.notification-toast', { hasText: 'Wrote crossings-play-along-80.wav.' }).first().waitFor();
   // The editor plays it, in a browser too.
-  await bench.page.locator('.notification-toast', { hasText: 'Wrote crossings-play-along-80.wav.' }).getByRole('button', { name: 'Open' }).click();
+  await bench.page
+    .locator('.notification-toast', { hasText: 'Wrote crossings-play-along-80.wav.' })
+    .getByRole('button', { name: 'Open' })
+    .click();
   const sound = bench.page.locator('.tabs-container .tab.active', { hasText: 'crossings-play-along-80.wav' });
   await sound.waitFor();
   await bench.picture('sound-file-open');
@@ -191,10 +222,18 @@ test('what takes long tells how far it is and is called off by Cancel; nothing i
   await expect.poll(() => box().inputValue()).toMatch(/-play-along-twelve-keys-80\.wav$/);
   const path = await box().inputValue();
   const progress = bench.page.locator('.notification-toast', { hasText: 'Writing ten' });
-  await expect.poll(async () => {
-    if (await box().isVisible()) await box().press('Enter', { timeout: 2000 }).catch(() => undefined);
-    return progress.count();
-  }, { interval: 500 }).toBe(1);
+  await expect
+    .poll(
+      async () => {
+        if (await box().isVisible())
+          await box()
+            .press('Enter', { timeout: 2000 })
+            .catch(() => undefined);
+        return progress.count();
+      },
+      { interval: 500 },
+    )
+    .toBe(1);
   await progress.filter({ hasText: /[1-9] of 10 phrases/ }).waitFor({ timeout: 60_000 });
   await bench.picture('sound-file-progress');
   await progress.locator('.monaco-button', { hasText: 'Cancel' }).click();

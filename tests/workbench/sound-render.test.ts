@@ -11,7 +11,12 @@ const renderer = rendererOfFile();
 
 /** `piano`: which of the voices it plays; `level`: of all voices, 0 to 1. */
 function heard(take: Take, voices: readonly Voice[], piano: readonly PianoVoice[] = [], level = 0.8): Promise<Wav> {
-  return renderer.render({ sounds: soundsOf(take, { voices }), length: take.length, levels: { line: level, chords: level, bass: level, click: level }, piano });
+  return renderer.render({
+    sounds: soundsOf(take, { voices }),
+    length: take.length,
+    levels: { line: level, chords: level, bass: level, click: level },
+    piano,
+  });
 }
 
 /** Seconds: far enough to be missed, and not as far as the next thing that begins. */
@@ -21,14 +26,28 @@ test('at equal levels chords and bass are under the line, with the piano too', a
   const [take] = modelled(FOOTBRIDGE);
   const sounds = take!.sounds.filter(({ voice, at }) => voice === 'line' || at < take!.countIn);
   const line = await heard(take!, ['line']);
-  expectOnsets(onsetsIn(line), sounds.map(({ at }) => at));
+  expectOnsets(
+    onsetsIn(line),
+    sounds.map(({ at }) => at),
+  );
   const pianoLine = await heard(take!, ['line'], ['line']);
-  const [chords, pianoChords, bass] = [await heard(take!, ['chords']), await heard(take!, ['chords'], ['chords']), await heard(take!, ['bass'])];
+  const [chords, pianoChords, bass] = [
+    await heard(take!, ['chords']),
+    await heard(take!, ['chords'], ['chords']),
+    await heard(take!, ['bass']),
+  ];
   const all = await heard(take!, ['line', 'chords', 'bass', 'click'], ['line', 'chords']);
   const level = (wav: Wav): number => levelOfMusic(wav, take!);
-  console.info(`levels in dB: ${Object.entries({ line, pianoLine, chords, pianoChords, bass }).map(([name, wav]) => `${name} ${level(wav).toFixed(1)}`).join(', ')}`);
+  console.info(
+    `levels in dB: ${Object.entries({ line, pianoLine, chords, pianoChords, bass })
+      .map(([name, wav]) => `${name} ${level(wav).toFixed(1)}`)
+      .join(', ')}`,
+  );
   // Strings of a piano beat, which looks like more onsets than there are.
-  expectEach(sounds.map(({ at }) => at), onsetsIn(pianoLine, 0.06));
+  expectEach(
+    sounds.map(({ at }) => at),
+    onsetsIn(pianoLine, 0.06),
+  );
   for (const above of [line, pianoLine]) {
     for (const under of [chords, pianoChords]) {
       expect(level(above) - level(under)).toBeGreaterThan(6);

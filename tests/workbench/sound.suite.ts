@@ -81,16 +81,21 @@ const shown = (): Promise<Shown[]> => score.evaluate('window.shown');
 const marked = (): Promise<{ left: number; at: number }[]> => bench.page.evaluate('window.marked');
 /** When each note was due to be heard, by the audio clock. */
 const due = (): Promise<{ note: number; pass: number; at: number }[]> =>
-  score.evaluate(`performance.getEntriesByName('phrasewright:sounding').map(({ detail }) => ({ note: detail.note, pass: detail.pass, at: performance.timeOrigin + detail.due }))`);
+  score.evaluate(
+    `performance.getEntriesByName('phrasewright:sounding').map(({ detail }) => ({ note: detail.note, pass: detail.pass, at: performance.timeOrigin + detail.due }))`,
+  );
 
 /** When a page drew, in milliseconds of the one clock. */
-const drawn = (page: { evaluate(code: string): Promise<unknown> }): Promise<number[]> => page.evaluate('window.paints.map((at) => performance.timeOrigin + at)') as Promise<number[]>;
+const drawn = (page: { evaluate(code: string): Promise<unknown> }): Promise<number[]> =>
+  page.evaluate('window.paints.map((at) => performance.timeOrigin + at)') as Promise<number[]>;
 /**
  * What the score told the text, in order: milliseconds from the message to the time when its note is due to be heard, and those that this very
  * message took to the extension and back; null: it is not back.
  */
 const tidings = (): Promise<{ note: number; ahead: number; way: number | null }[]> =>
-  score.evaluate('window.tidings.map(({ note, due, sent }) => ({ note, ahead: due - sent, way: window.trips.find((one) => one.sent === sent)?.took ?? null }))');
+  score.evaluate(
+    'window.tidings.map(({ note, due, sent }) => ({ note, ahead: due - sent, way: window.trips.find((one) => one.sent === sent)?.took ?? null }))',
+  );
 
 /** Where columns (from 0) of a row of the text stand in the view, in pixels. */
 function leftOf(row: string, columns: readonly number[]): Promise<number[]> {
@@ -122,7 +127,12 @@ const sounded = (): Promise<void> => expect.poll(async () => (await shown()).len
 const ended = (): Promise<void> => score.locator('button.play', { hasText: 'Play' }).waitFor();
 /** That words were said, and a chord stood first at the time. */
 const said = (words: string, chord = ''): Promise<void> =>
-  expect.poll(async () => (await score.evaluate<string[]>('window.told')).some((told) => told.startsWith(`${words} | ${chord}`)), { ...PATIENT, message: `said: ${words}` }).toBe(true);
+  expect
+    .poll(async () => (await score.evaluate<string[]>('window.told')).some((told) => told.startsWith(`${words} | ${chord}`)), {
+      ...PATIENT,
+      message: `said: ${words}`,
+    })
+    .toBe(true);
 
 test('the sound asks for the score, which opens and plays; to stop it opens nothing', async () => {
   await bench.command('View: Close All Editors');
@@ -156,10 +166,15 @@ test('every note is marked in order, when it is heard, in the score and in the t
 
   const row = FOOTBRIDGE.split('\n')[4]!;
   const { notes } = openSnapshot('', 1, FOOTBRIDGE).phrases[0]!.phrase;
-  const lefts = await leftOf(row, heard.map(({ note }) => notes[note]!.range.start - FOOTBRIDGE.indexOf(row)));
+  const lefts = await leftOf(
+    row,
+    heard.map(({ note }) => notes[note]!.range.start - FOOTBRIDGE.indexOf(row)),
+  );
   const places = inText.map(({ left, at }) => ({ note: heard[lefts.findIndex((one) => Math.abs(one - left) <= 2)]?.note ?? -1, at }));
   expect(places.filter(({ note }) => note < 0)).toEqual([]);
-  await expect.poll(async () => (await tidings()).map(({ note, way }) => (way === null ? null : note))).toEqual(heard.map(({ note }) => note));
+  await expect
+    .poll(async () => (await tidings()).map(({ note, way }) => (way === null ? null : note)))
+    .toEqual(heard.map(({ note }) => note));
   const told = (await tidings()).map(({ ahead, way }) => ({ ahead, way: way! }));
   const usual = told.map(({ way }) => way).sort((a, b) => a - b)[Math.floor(told.length / 4)]!;
   // Nobody can tell a message off so much earlier as it will be held up.
@@ -167,7 +182,9 @@ test('every note is marked in order, when it is heard, in the score and in the t
   const judgements = { score: judged(heard, inScore, await drawn(score)), text: judged(heard, places, await drawn(bench.page), late) };
   const messages = told.map(({ ahead, way }, i) => `${i}: ${Math.round(ahead)} ms ahead, ${Math.round(way)} ms there and back`).join('; ');
   for (const [where, { inTime, unseen, wrong }] of Object.entries(judgements)) {
-    console.info(`${where}: ${inTime.length} marks in time, ${unseen.length} between two frames, ${wrong.length} late (${wrong.join(' ')})`);
+    console.info(
+      `${where}: ${inTime.length} marks in time, ${unseen.length} between two frames, ${wrong.length} late (${wrong.join(' ')})`,
+    );
     expect(wrong.length, `late in the ${where}: ${wrong.join(' ')}; the text was told ${messages}`).toBeLessThanOrEqual(heard.length / 6);
     expect(inTime.length, `a machine that draws too few frames to tell anything of the ${where}`).toBeGreaterThanOrEqual(heard.length / 2);
   }
@@ -230,7 +247,12 @@ test('practice goes through the keys, and faster each time', async () => {
   await score.locator('h2', { hasText: 'Plank' }).waitFor();
   await play('Practise the Phrase through the Twelve Keys');
   // The score shows the key that sounds; the text stays as it is.
-  for (const [words, chord] of [['1 of 12: in F', 'Gm7'], ['2 of 12: in Bb', 'Cm7'], ['3 of 12: in Eb', 'Fm7']] as const) await said(words, chord);
+  for (const [words, chord] of [
+    ['1 of 12: in F', 'Gm7'],
+    ['2 of 12: in Bb', 'Cm7'],
+    ['3 of 12: in Eb', 'Fm7'],
+  ] as const)
+    await said(words, chord);
   await bench.picture('score-keys');
   // The names read aloud are of the key that sounds; Bb, G, E and C are in F.
   expect(await score.locator('.place[data-note="0"]').getAttribute('aria-label')).not.toMatch(/^B flat 4/);
@@ -264,7 +286,10 @@ test('while another phrase is looked at, the controls speak of what sounds and a
   await bench.openText('looped.phrase', two);
   await bench.goTo(5, 13);
   await score.locator('h2', { hasText: 'Footbridge' }).waitFor();
-  const [tempo, loop] = [score.locator('input[aria-label="Tempo in beats a minute"]'), score.locator('label', { hasText: 'Loop' }).locator('input')];
+  const [tempo, loop] = [
+    score.locator('input[aria-label="Tempo in beats a minute"]'),
+    score.locator('label', { hasText: 'Loop' }).locator('input'),
+  ];
   await loop.check();
   await play('Play the Phrase');
   await sounded();
@@ -300,5 +325,9 @@ test('what plays keeps to its phrase while another is looked at, and leaves no m
   await bench.openText('third.phrase', FOOTBRIDGE.replace('Footbridge', 'Third'));
   await ended();
   await bench.page.waitForTimeout(200);
-  expect(await bench.page.evaluate(`[...document.querySelectorAll('.view-overlays .cdr')].filter((one) => /232, 163, 61/.test(getComputedStyle(one).backgroundColor)).length`)).toBe(0);
+  expect(
+    await bench.page.evaluate(
+      `[...document.querySelectorAll('.view-overlays .cdr')].filter((one) => /232, 163, 61/.test(getComputedStyle(one).backgroundColor)).length`,
+    ),
+  ).toBe(0);
 });

@@ -13,5 +13,7 @@ export const FOOTBRIDGE = `phrase "Footbridge"
 
 /** The takes of a text, at a share of the written tempo. */
 export function modelled(text: string, share = 1, options: Partial<TakeOptions> = {}): Take[] {
-  return openSnapshot('', 1, text).phrases.map(({ phrase }) => takeOf(readPhrase(phrase, DEFAULT_THEORY), { ...DEFAULT_TAKE, countIn: 1, tempo: share * phrase.tempo.bpm, ...options }));
+  return openSnapshot('', 1, text).phrases.map(({ phrase }) =>
+    takeOf(readPhrase(phrase, DEFAULT_THEORY), { ...DEFAULT_TAKE, countIn: 1, tempo: share * phrase.tempo.bpm, ...options }),
+  );
 }

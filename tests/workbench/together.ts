@@ -27,7 +27,12 @@ export const TOGETHER = 30;
  * to have been held up on its way to the page. A mark is in time from `TOGETHER` before the note is due until as long after the second frame
  * from the time when it is due and its message there: what is told during a frame is seen in the next.
  */
-export function judged(heard: readonly Moment[], marks: readonly Moment[], frames: readonly number[], late: (i: number) => number = () => 0): Judged {
+export function judged(
+  heard: readonly Moment[],
+  marks: readonly Moment[],
+  frames: readonly number[],
+  late: (i: number) => number = () => 0,
+): Judged {
   const result: Judged = { inTime: [], unseen: [], wrong: [] };
   heard.forEach(({ note, at: due }, i) => {
     const [first = Infinity, second = Infinity] = frames.filter((at) => at >= due + late(i));

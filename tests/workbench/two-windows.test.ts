@@ -56,10 +56,19 @@ function windowOf(page: Page): Window {
     warnings: () => page.locator('.squiggly-warning').count(),
     async score() {
       let found: Frame | undefined;
-      await expect.poll(async () => {
-        for (const frame of page.frames()) if ((await frame.locator('#score svg.system').count().catch(() => 0)) > 0) found = frame;
-        return found !== undefined;
-      }, PATIENT).toBe(true);
+      await expect
+        .poll(async () => {
+          for (const frame of page.frames())
+            if (
+              (await frame
+                .locator('#score svg.system')
+                .count()
+                .catch(() => 0)) > 0
+            )
+              found = frame;
+          return found !== undefined;
+        }, PATIENT)
+        .toBe(true);
       return found!;
     },
     figures: async () => (await (await one.score()).locator('.below .figure').allTextContents()).join(' '),
@@ -152,10 +161,15 @@ describe('two windows on one folder', () => {
     await page.locator('.monaco-workbench').waitFor({ timeout: 90_000 });
     const row = page.locator('.explorer-folders-view .monaco-list-row', { hasText: 'shared.phrase' });
     await row.first().waitFor({ timeout: 60_000 });
-    await expect.poll(async () => {
-      await row.first().dblclick();
-      return page.locator('.tabs-container .tab.active', { hasText: 'shared.phrase' }).count();
-    }, { timeout: 60_000, interval: 3000 }).toBe(1);
+    await expect
+      .poll(
+        async () => {
+          await row.first().dblclick();
+          return page.locator('.tabs-container .tab.active', { hasText: 'shared.phrase' }).count();
+        },
+        { timeout: 60_000, interval: 3000 },
+      )
+      .toBe(1);
     await second.command('Phrasewright: Show the Score');
     for (const one of [first, second]) await until(one.figures, '3 13 1 3 3 13 1 3');
   });
@@ -216,7 +230,10 @@ describe('two windows on one folder', () => {
 
   test('both hand out the same lesson to the same place: the second is asked first, and the file is whole after each', async () => {
     const path = join(bench.folder, 'shared-teacher.pdf');
-    const isWhole = (): boolean => existsSync(path) && readFileSync(path).subarray(0, 5).toString() === '%PDF-' && /%%EOF\s*$/.test(readFileSync(path).subarray(-16).toString('latin1'));
+    const isWhole = (): boolean =>
+      existsSync(path) &&
+      readFileSync(path).subarray(0, 5).toString() === '%PDF-' &&
+      /%%EOF\s*$/.test(readFileSync(path).subarray(-16).toString('latin1'));
     for (const { page, askingCommand } of [first, second]) {
       await page.bringToFront();
       await askingCommand('Phrasewright: Hand Out (Print, PDF, HTML)…');
@@ -229,18 +246,28 @@ describe('two windows on one folder', () => {
       const box = page.locator('.quick-input-box input');
       if (await box.isVisible()) await box.press('Enter', { timeout: 2000 }).catch(() => undefined);
     };
-    await expect.poll(async () => {
-      await accept(first);
-      return isWhole();
-    }, { timeout: 60_000, interval: 1500 }).toBe(true);
+    await expect
+      .poll(
+        async () => {
+          await accept(first);
+          return isWhole();
+        },
+        { timeout: 60_000, interval: 1500 },
+      )
+      .toBe(true);
     await toastIn(first, 'Wrote shared-teacher.pdf.').waitFor();
     const before = readFileSync(path);
     // The editor's own dialog asks in the box; the file of the other window stands until that is answered.
     const asked = second.page.locator('.quick-input-title', { hasText: 'already exists' });
-    await expect.poll(async () => {
-      if ((await asked.count()) === 0) await accept(second);
-      return asked.count();
-    }, { timeout: 60_000, interval: 1500 }).toBe(1);
+    await expect
+      .poll(
+        async () => {
+          if ((await asked.count()) === 0) await accept(second);
+          return asked.count();
+        },
+        { timeout: 60_000, interval: 1500 },
+      )
+      .toBe(1);
     expect(readFileSync(path).equals(before)).toBe(true);
     await accept(second);
     await toastIn(second, 'Wrote shared-teacher.pdf.').waitFor({ timeout: 60_000 });

@@ -80,7 +80,9 @@ test('a claim that holds is completed over its spaces, and a phrase begun on an 
   await list.first().waitFor({ state: 'hidden' });
   await type('Gangway');
   await page.keyboard.press('Escape');
-  expect(await bench.saved('claims.phrase')).toContain(`${head}  claim lands 3 at 2.1\nphrase "Gangway"\n  key     C major\n  tempo   120 swing\n`);
+  expect(await bench.saved('claims.phrase')).toContain(
+    `${head}  claim lands 3 at 2.1\nphrase "Gangway"\n  key     C major\n  tempo   120 swing\n`,
+  );
 });
 
 /** Looks at a page at every frame, and remembers what it has seen of the selectors. */
@@ -183,7 +185,10 @@ test('behind a row word a list of what it may say opens by itself; a phrase begu
 });
 
 test('degrees of notes that stand close are read apart, and no border of the line runs through them', async () => {
-  await bench.openText('close.phrase', 'phrase "Close"\n  key     F major\n  over    | Em7b5          | A7alt |\n  line    | Bb4-D C-Bb A-Db C-E | F ~ . . |\n');
+  await bench.openText(
+    'close.phrase',
+    'phrase "Close"\n  key     F major\n  over    | Em7b5          | A7alt |\n  line    | Bb4-D C-Bb A-Db C-E | F ~ . . |\n',
+  );
   await expect.poll(async () => (await bench.degrees()).length, { timeout: 20_000 }).toBe(9);
   await bench.goTo(4, 1);
   for (const theme of ['Default Light Modern', 'Default High Contrast', 'Default Dark Modern']) {
@@ -191,19 +196,24 @@ test('degrees of notes that stand close are read apart, and no border of the lin
     expect(await bench.page.locator('.view-overlays .current-line').count()).toBe(0);
     await bench.picture(`close-${theme.replaceAll(' ', '-').toLowerCase()}`);
   }
-  const drawn = await bench.page.evaluate(`[...document.querySelectorAll('.view-line span span')].map((span) => getComputedStyle(span, '::before')).filter(({ content }) => content !== 'none' && content !== 'normal').map(({ content, transform }) => [JSON.parse(content), Number(/matrix\\(([^,]+)/.exec(transform)[1])])`) as [string, number][];
+  const drawn = (await bench.page.evaluate(
+    `[...document.querySelectorAll('.view-line span span')].map((span) => getComputedStyle(span, '::before')).filter(({ content }) => content !== 'none' && content !== 'normal').map(({ content, transform }) => [JSON.parse(content), Number(/matrix\\(([^,]+)/.exec(transform)[1])])`,
+  )) as [string, number][];
   expect(drawn.filter(([, width]) => width < 1).map(([figure]) => figure)).toEqual(['b13', 'b13']);
 });
 
 test('degrees stand above their notes and take no room, follow what is typed, and go with a button', async () => {
   const { page } = bench;
-  await bench.openText('degrees.phrase', 'phrase "Above"\n  key     F major\n  over    | Gm7          | C7#11        |\n  line    | Bb4 A G-Bb D | E5 F#5 G5 C5 |\n');
+  await bench.openText(
+    'degrees.phrase',
+    'phrase "Above"\n  key     F major\n  over    | Gm7          | C7#11        |\n  line    | Bb4 A G-Bb D | E5 F#5 G5 C5 |\n',
+  );
   await page.locator('.view-line', { hasText: 'Above' }).waitFor();
   const LONG = { timeout: 20_000 };
   const { degrees } = bench;
   await expect.poll(degrees, LONG).toEqual(['b3', '9', '1', 'b3', '5', '3', '#11', '5', '1']);
   // No hint stands in the line: bar lines of the two rows are in one column.
-  const columns = await page.evaluate(`['over', 'line'].map((word) => {
+  const columns = (await page.evaluate(`['over', 'line'].map((word) => {
     const line = [...document.querySelectorAll('.view-line')].find(({ textContent }) => textContent.trim().startsWith(word));
     const walker = document.createTreeWalker(line, NodeFilter.SHOW_TEXT);
     const found = [];
@@ -217,7 +227,7 @@ test('degrees stand above their notes and take no room, follow what is typed, an
       }
     }
     return found;
-  })`) as number[][];
+  })`)) as number[][];
   expect(columns[0]).toHaveLength(3);
   expect(columns[1]).toEqual(columns[0]);
   for (const theme of ['Default Light Modern', 'Default Dark Modern', 'Default High Contrast']) {
@@ -225,7 +235,9 @@ test('degrees stand above their notes and take no room, follow what is typed, an
     await bench.picture(`degrees-${theme.replaceAll(' ', '-').toLowerCase()}`);
   }
   await bench.goTo(4, 19);
-  await page.evaluate(`{ window.cut = 0; const look = () => { if (/\u2026/.test(document.querySelector('.view-lines').textContent)) window.cut += 1; requestAnimationFrame(look); }; look(); }`);
+  await page.evaluate(
+    `{ window.cut = 0; const look = () => { if (/\u2026/.test(document.querySelector('.view-lines').textContent)) window.cut += 1; requestAnimationFrame(look); }; look(); }`,
+  );
   for (const key of ['Backspace', 'E', 'b', '-', 'C', ' ']) await page.keyboard.press(key, { delay: 60 });
   expect(await page.evaluate('window.cut')).toBe(0);
   for (let i = 0; i < 6; i += 1) await page.keyboard.press('Control+z');

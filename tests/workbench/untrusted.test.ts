@@ -56,12 +56,17 @@ async function attack(page: Frame): Promise<void> {
 
 /** What a page of ours asked for, without the editor's own; addresses from elsewhere as they are. */
 function askedFor(): string[] {
-  const own = asked.filter((url) => /\/dist\//.test(url) || /h\.invalid/.test(url)).map((url) => url.replace(/^.*\/dist\//, 'dist/').replace(/\?.*$/, ''));
+  const own = asked
+    .filter((url) => /\/dist\//.test(url) || /h\.invalid/.test(url))
+    .map((url) => url.replace(/^.*\/dist\//, 'dist/').replace(/\?.*$/, ''));
   return [...new Set(own)].sort();
 }
 
 test('findings, score and sound work in a folder that is not trusted', async () => {
-  await bench.openText('strange.phrase', 'phrase "Strange"\n  key     C major\n  tempo   300 swing\n  over    | Dm7 G7 | Cmaj7 |\n  line    | D4 F A G | F-A C-E G ~ |\n');
+  await bench.openText(
+    'strange.phrase',
+    'phrase "Strange"\n  key     C major\n  tempo   300 swing\n  over    | Dm7 G7 | Cmaj7 |\n  line    | D4 F A G | F-A C-E G ~ |\n',
+  );
   await bench.page.locator('.statusbar-item', { hasText: 'Restricted Mode' }).waitFor();
   await bench.squiggles('warning').first().waitFor();
   await bench.goTo(5, 13);
@@ -76,14 +81,27 @@ test('findings, score and sound work in a folder that is not trusted', async () 
   // What the page asked for comes from the editor itself, nothing from elsewhere.
   // The recordings of the piano, loaded by the first sound.
   const recordings = Object.keys(notes).map((midi) => `dist/piano/${midi}.mp3`);
-  expect(askedFor()).toEqual([...recordings, 'dist/preview/font/bold.woff2', 'dist/preview/font/regular.woff2', 'dist/preview/score.css', 'dist/preview/score.js', 'dist/verovio/verovio-module.js', 'dist/verovio/verovio.js'].sort());
+  expect(askedFor()).toEqual(
+    [
+      ...recordings,
+      'dist/preview/font/bold.woff2',
+      'dist/preview/font/regular.woff2',
+      'dist/preview/score.css',
+      'dist/preview/score.js',
+      'dist/verovio/verovio-module.js',
+      'dist/verovio/verovio.js',
+    ].sort(),
+  );
   // The page's policy is in force, and this test would have heard of it.
   await attack(score);
 }, 90_000);
 
 test('the preview of a handout shows hostile text as text, and loads and runs nothing of it', async () => {
   const hostile = `<img src=https://h.invalid/p.png onerror=alert(1)><script>document.title = 1</script>](command:workbench.action.quit)`;
-  await bench.openText('hostile.phrase', `lesson "${hostile}"\n\nphrase "${hostile}"\n  key     C major\n  over    | Dm7 G7 | Cmaj7 |\n  line    | D4 F A G | E ~ . . |\n  say     "[a](command:x) <b>${hostile}</b>"\n`);
+  await bench.openText(
+    'hostile.phrase',
+    `lesson "${hostile}"\n\nphrase "${hostile}"\n  key     C major\n  over    | Dm7 G7 | Cmaj7 |\n  line    | D4 F A G | E ~ . . |\n  say     "[a](command:x) <b>${hostile}</b>"\n`,
+  );
   await bench.page.locator('.tabs-container .tab.active', { hasText: 'hostile.phrase' }).waitFor();
   await bench.goTo(6, 13);
   [asked.length, refused.length] = [0, 0];
@@ -101,14 +119,22 @@ test('the preview of a handout shows hostile text as text, and loads and runs no
 /** The page of the preview, once it has a handout. */
 async function previewPage(): Promise<Frame> {
   for (let tries = 0; tries < 150; tries += 1) {
-    for (const frame of bench.page.frames()) if ((await frame.locator('#handout h2').count().catch(() => 0)) > 0) return frame;
+    for (const frame of bench.page.frames())
+      if (
+        (await frame
+          .locator('#handout h2')
+          .count()
+          .catch(() => 0)) > 0
+      )
+        return frame;
     await bench.page.waitForTimeout(200);
   }
   throw new Error('No preview of a handout came within thirty seconds.');
 }
 
 test('signs of the trade get no box: dashes, apostrophes, flats and sharps are what they seem to be', async () => {
-  const signs = 'lesson "The ferryman’s first — and second – tune"\n\nphrase "The pilot’s third — or ‘last’ – tune"\n  key     B♭ major\n  over    | Cm7 F7♭9 | B♭maj7 |\n  line    | C4 E♭ G A | B♭ ~ . . |\n  say     "C♯ isn’t in it – it’s a D♭ — so to speak."\n';
+  const signs =
+    'lesson "The ferryman’s first — and second – tune"\n\nphrase "The pilot’s third — or ‘last’ – tune"\n  key     B♭ major\n  over    | Cm7 F7♭9 | B♭maj7 |\n  line    | C4 E♭ G A | B♭ ~ . . |\n  say     "C♯ isn’t in it – it’s a D♭ — so to speak."\n';
   await bench.openText('signs.phrase', signs);
   await bench.page.locator('.tabs-container .tab.active', { hasText: 'signs.phrase' }).waitFor();
   // The highlighter speaks in plain text, which shows that it is on and has had its time.
@@ -128,10 +154,14 @@ test('signs of the trade get no box: dashes, apostrophes, flats and sharps are w
 
 test('the engraving library is a file of its own, as it came, with its licence beside it', () => {
   const library = dirname(createRequire(join(ROOT, 'package.json')).resolve('verovio'));
-  for (const [ours, theirs] of [['verovio-module.js', 'verovio-module.mjs'], ['verovio.js', 'verovio.mjs']] as const) {
+  for (const [ours, theirs] of [
+    ['verovio-module.js', 'verovio-module.mjs'],
+    ['verovio.js', 'verovio.mjs'],
+  ] as const) {
     expect(readFileSync(join(ROOT, 'dist', 'verovio', ours)).equals(readFileSync(join(library, theirs)))).toBe(true);
   }
   expect(readFileSync(join(ROOT, 'dist', 'verovio', 'LGPL-3.0.txt'), 'utf8')).toContain('GNU LESSER GENERAL PUBLIC LICENSE');
   expect(readFileSync(join(ROOT, 'dist', 'verovio', 'NOTICE.txt'), 'utf8')).toContain('may put another version in its');
-  for (const bundle of ['preview/score.js', 'client.cjs', 'server.cjs', 'cli.cjs']) expect(readFileSync(join(ROOT, 'dist', bundle), 'utf8')).not.toContain('class VerovioToolkit');
+  for (const bundle of ['preview/score.js', 'client.cjs', 'server.cjs', 'cli.cjs'])
+    expect(readFileSync(join(ROOT, 'dist', bundle), 'utf8')).not.toContain('class VerovioToolkit');
 });

@@ -5,7 +5,11 @@ import type { Found, Stretch } from './moving';
 /** Of what was written, that in a place that may not be whole: the last bar of a row with a cursor in it, or the word that a cursor stands behind. */
 export function begunAt(text: string, written: readonly Stretch[], cursors: readonly number[]): Stretch[] {
   const places = cursors.map((cursor) => lastBarAt(text, cursor) ?? wordBefore(text, cursor));
-  return written.flatMap(({ start, end }) => places.filter((place) => start <= place.end && place.start <= end).map((place) => ({ start: Math.max(start, place.start), end: Math.min(end, place.end) })));
+  return written.flatMap(({ start, end }) =>
+    places
+      .filter((place) => start <= place.end && place.start <= end)
+      .map((place) => ({ start: Math.max(start, place.start), end: Math.min(end, place.end) })),
+  );
 }
 
 /** The cursors that write in the last bar of a row. */
@@ -37,8 +41,18 @@ export function isRightBefore(text: string, { start, end, isError }: Found, curs
 function lastBarAt(text: string, cursor: number): Stretch | null {
   const begin = lineStart(text, cursor);
   const before = text.slice(begin, cursor);
-  if (!/^[^\S\r\n]*(?:line\s|\|)/.test(before) || isComment(before) || textAfter(text, cursor).replace(/(?:^|\s)\/\/.*$/, '').includes('|')) return null;
-  return { start: Math.max(begin + /^\s*(?:line)?/.exec(before)![0].length, text.lastIndexOf('|', cursor - 1) + 1), end: cursor + textAfter(text, cursor).length };
+  if (
+    !/^[^\S\r\n]*(?:line\s|\|)/.test(before) ||
+    isComment(before) ||
+    textAfter(text, cursor)
+      .replace(/(?:^|\s)\/\/.*$/, '')
+      .includes('|')
+  )
+    return null;
+  return {
+    start: Math.max(begin + /^\s*(?:line)?/.exec(before)![0].length, text.lastIndexOf('|', cursor - 1) + 1),
+    end: cursor + textAfter(text, cursor).length,
+  };
 }
 
 function wordBefore(text: string, cursor: number): Stretch {

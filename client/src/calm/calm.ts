@@ -54,11 +54,16 @@ export function openCalm<F extends Found>(text: string): Calm<F> {
  */
 export function step<F extends Found>(calm: Calm<F>, event: CalmEvent<F>, now: number): Calm<F> {
   switch (event.kind) {
-    case 'edit': return edited(calm, event, now);
-    case 'cursors': return left(readAnew(calm, { ...calm, cursors: event.offsets, begun: begunAt(calm.text, calm.begun, event.offsets) }));
-    case 'report': return reported(calm, event.findings);
-    case 'pause': return rested(readAnew(calm, { ...calm, begun: [] }));
-    case 'time': return calm.writing !== null && now >= calm.writing.restAt ? rested(calm) : calm;
+    case 'edit':
+      return edited(calm, event, now);
+    case 'cursors':
+      return left(readAnew(calm, { ...calm, cursors: event.offsets, begun: begunAt(calm.text, calm.begun, event.offsets) }));
+    case 'report':
+      return reported(calm, event.findings);
+    case 'pause':
+      return rested(readAnew(calm, { ...calm, begun: [] }));
+    case 'time':
+      return calm.writing !== null && now >= calm.writing.restAt ? rested(calm) : calm;
   }
 }
 
@@ -81,7 +86,11 @@ export function wakeAt({ writing }: Calm<Found>): number | null {
   return writing?.restAt ?? null;
 }
 
-function edited<F extends Found>(calm: Calm<F>, { text, changes, rest = REST }: Extract<CalmEvent<F>, { kind: 'edit' }>, now: number): Calm<F> {
+function edited<F extends Found>(
+  calm: Calm<F>,
+  { text, changes, rest = REST }: Extract<CalmEvent<F>, { kind: 'edit' }>,
+  now: number,
+): Calm<F> {
   if (changes.length === 0) return { ...calm, text };
   const fresh = changes.map(({ start, text: written }, i): Stretch => {
     // Changes nearer to the start of the text move the later ones.
@@ -92,11 +101,17 @@ function edited<F extends Found>(calm: Calm<F>, { text, changes, rest = REST }: 
   const stretches = [...movedStretches(calm.writing?.stretches ?? [], changes), ...fresh];
   const names = new Set([
     ...(calm.writing?.names ?? []),
-    ...namesIn(slicesWith(sliceFile(calm.text), changes.map(({ start, end }) => ({ start, end })))),
+    ...namesIn(
+      slicesWith(
+        sliceFile(calm.text),
+        changes.map(({ start, end }) => ({ start, end })),
+      ),
+    ),
     ...namesIn(slicesWith(sliceFile(text), stretches)),
   ]);
   return left({
-    text, report: null,
+    text,
+    report: null,
     shown: movedFindings(calm.shown, changes),
     waiting: movedFindings(calm.waiting, changes),
     // The editor tells of the cursors only after the text: they are taken to be where it was written.
@@ -111,11 +126,17 @@ function left<F extends Found>(calm: Calm<F>): Calm<F> {
   const { text, cursors, writing } = calm;
   if (writing === null) return settled(calm);
   const slices = sliceFile(text);
-  const here = slicesWith(slices, cursors.map((offset) => ({ start: offset, end: offset })));
+  const here = slicesWith(
+    slices,
+    cursors.map((offset) => ({ start: offset, end: offset })),
+  );
   const stretches = writing.stretches.flatMap((stretch) => here.flatMap((slice) => within(stretch, slice, slices)));
   if (stretches.length === 0) return rested(calm);
   const isLeft = slicesWith(slices, writing.stretches).some((slice) => !here.includes(slice));
-  return settled({ ...calm, writing: { ...writing, stretches, names: isLeft ? new Set(namesIn(slicesWith(slices, stretches))) : writing.names } });
+  return settled({
+    ...calm,
+    writing: { ...writing, stretches, names: isLeft ? new Set(namesIn(slicesWith(slices, stretches))) : writing.names },
+  });
 }
 
 function rested<F extends Found>(calm: Calm<F>): Calm<F> {
@@ -149,7 +170,8 @@ function mustWait<F extends Found>(calm: Calm<F>): (finding: F) => boolean {
   const { text, begun, cursors } = calm;
   const isWritten = inWhatIsWritten(calm);
   const isPen = pensOf(calm).length > 0;
-  const isBegun = (finding: F): boolean => (finding.early === true && isPen) || cursors.some((cursor) => isRightBefore(text, finding, cursor));
+  const isBegun = (finding: F): boolean =>
+    (finding.early === true && isPen) || cursors.some((cursor) => isRightBefore(text, finding, cursor));
   return (finding) => isWritten(finding) || (begun.length > 0 && isBegun(finding));
 }
 

@@ -48,7 +48,12 @@ export function calmFindings({ askAgain, tellPens }: CalmServer): CalmFindings {
 
   const watch = (document: vscode.TextDocument): Watched => {
     const key = document.uri.toString();
-    const known = watched.get(key) ?? { calm: openCalm<Placed>(document.getText()), version: document.version, report: undefined, timer: undefined };
+    const known = watched.get(key) ?? {
+      calm: openCalm<Placed>(document.getText()),
+      version: document.version,
+      report: undefined,
+      timer: undefined,
+    };
     watched.set(key, known);
     return known;
   };
@@ -71,7 +76,10 @@ export function calmFindings({ askAgain, tellPens }: CalmServer): CalmFindings {
   /** The editor tells of cursors only when they move, so that an edit elsewhere leaves it open where they are. */
   const rest = (document: vscode.TextDocument): void => {
     const editors = vscode.window.visibleTextEditors.filter((editor) => editor.document === document);
-    const isMoved = take(document, { kind: 'cursors', offsets: editors.flatMap(({ selections }) => selections.map(({ active: place }) => document.offsetAt(place))) });
+    const isMoved = take(document, {
+      kind: 'cursors',
+      offsets: editors.flatMap(({ selections }) => selections.map(({ active: place }) => document.offsetAt(place))),
+    });
     if (!take(document, { kind: 'time' }) && !isMoved) return;
     askAgain(document);
     released.fire(document);
@@ -95,11 +103,14 @@ export function calmFindings({ askAgain, tellPens }: CalmServer): CalmFindings {
       if (one === undefined) return;
       one.version = document.version;
       // Places of the text before the change, from the last to the first.
-      const changes = contentChanges.map(({ rangeOffset, rangeLength, text }) => ({ start: rangeOffset, end: rangeOffset + rangeLength, text })).sort((a, b) => b.start - a.start);
+      const changes = contentChanges
+        .map(({ rangeOffset, rangeLength, text }) => ({ start: rangeOffset, end: rangeOffset + rangeLength, text }))
+        .sort((a, b) => b.start - a.start);
       if (changes.length > 0) take(document, { kind: 'edit', text: document.getText(), changes, rest: restIn(document) });
     }),
     vscode.window.onDidChangeTextEditorSelection(({ textEditor: { document }, selections }) => {
-      if (watched.has(document.uri.toString())) releasing(document, { kind: 'cursors', offsets: selections.map(({ active: place }) => document.offsetAt(place)) });
+      if (watched.has(document.uri.toString()))
+        releasing(document, { kind: 'cursors', offsets: selections.map(({ active: place }) => document.offsetAt(place)) });
     }),
     vscode.window.onDidChangeActiveTextEditor((editor) => {
       if (active?.document !== editor?.document) pause(active?.document);
@@ -122,22 +133,31 @@ export function calmFindings({ askAgain, tellPens }: CalmServer): CalmFindings {
   return {
     middleware: {
       async provideDiagnostics(document, previousResultId, token, next) {
-        const open = document instanceof vscode.Uri ? vscode.workspace.textDocuments.find(({ uri }) => uri.toString() === document.toString()) : document;
+        const open =
+          document instanceof vscode.Uri
+            ? vscode.workspace.textDocuments.find(({ uri }) => uri.toString() === document.toString())
+            : document;
         if (open === undefined) return next(document, previousResultId, token);
         const { version } = open;
         const one = watch(open);
         const known = one.report !== undefined && one.report.id === previousResultId ? one.report : undefined;
         const answer = await next(document, known?.id, token);
         if (answer === undefined || answer === null) return answer;
-        const report = answer.kind === vsdiag.DocumentDiagnosticReportKind.full ? { id: answer.resultId, items: answer.items, version } : known;
+        const report =
+          answer.kind === vsdiag.DocumentDiagnosticReportKind.full ? { id: answer.resultId, items: answer.items, version } : known;
         // The answer is to a text that has gone on: the language client asks again, and until then its findings stay.
-        if (report === undefined || open.version !== version || one.version !== version) return { kind: vsdiag.DocumentDiagnosticReportKind.unChanged, resultId: '' };
+        if (report === undefined || open.version !== version || one.version !== version)
+          return { kind: vsdiag.DocumentDiagnosticReportKind.unChanged, resultId: '' };
         one.report = report;
         if (one.calm.report === null || answer.kind === vsdiag.DocumentDiagnosticReportKind.full) {
           take(open, { kind: 'report', findings: report.items.map((diagnostic) => placed(open, diagnostic)) });
           reported.fire();
         }
-        return { kind: vsdiag.DocumentDiagnosticReportKind.full, ...(report.id === undefined ? {} : { resultId: report.id }), items: one.calm.shown.map(({ diagnostic }) => diagnostic) };
+        return {
+          kind: vsdiag.DocumentDiagnosticReportKind.full,
+          ...(report.id === undefined ? {} : { resultId: report.id }),
+          items: one.calm.shown.map(({ diagnostic }) => diagnostic),
+        };
       },
     },
     async waitingIn(document) {
@@ -173,7 +193,10 @@ function restIn(document: vscode.TextDocument): number {
 function placed(document: vscode.TextDocument, diagnostic: vscode.Diagnostic): Placed {
   const { range, code, message } = diagnostic;
   return {
-    rule: String(typeof code === 'object' ? code.value : code), message, start: document.offsetAt(range.start), end: document.offsetAt(range.end),
+    rule: String(typeof code === 'object' ? code.value : code),
+    message,
+    start: document.offsetAt(range.start),
+    end: document.offsetAt(range.end),
     isError: diagnostic.severity === vscode.DiagnosticSeverity.Error,
     // The language client keeps what the server sends beside a finding.
     early: 'data' in diagnostic && diagnostic.data === EARLY,

@@ -27,7 +27,9 @@ export function movedPlace(offset: number, { start, end, text }: Change): number
 
 /** Findings of the text after changes; those whose text was deleted are gone. `changes` go from the last to the first. */
 export function movedFindings<F extends Found>(findings: readonly F[], changes: readonly Change[]): F[] {
-  return findings.flatMap((finding) => changes.reduce<F[]>((moved, change) => moved.flatMap((one) => movedFinding(one, change)), [finding]));
+  return findings.flatMap((finding) =>
+    changes.reduce<F[]>((moved, change) => moved.flatMap((one) => movedFinding(one, change)), [finding]),
+  );
 }
 
 function movedFinding<F extends Found>(finding: F, change: Change): F[] {
@@ -36,13 +38,23 @@ function movedFinding<F extends Found>(finding: F, change: Change): F[] {
   if (change.start >= end && !(change.start === start && change.end > end)) return [finding];
   if (change.end <= start) return [{ ...finding, start: start + by, end: end + by }];
   const isAll = change.start <= start && change.end >= end;
-  if (isAll) return change.text === '' ? [] : [{ ...finding, start: change.start, end: change.start + change.text.length, isRewritten: true }];
-  return [{ ...finding, start: change.start <= start ? change.start + change.text.length : start, end: change.end >= end ? change.start : end + by }];
+  if (isAll)
+    return change.text === '' ? [] : [{ ...finding, start: change.start, end: change.start + change.text.length, isRewritten: true }];
+  return [
+    {
+      ...finding,
+      start: change.start <= start ? change.start + change.text.length : start,
+      end: change.end >= end ? change.start : end + by,
+    },
+  ];
 }
 
 /** Stretches of the text after changes; one whose text was deleted is left as a place. `changes` go from the last to the first. */
 export function movedStretches(stretches: readonly Stretch[], changes: readonly Change[]): Stretch[] {
-  const moved = changes.reduce<readonly Stretch[]>((all, change) => all.map(({ start, end }) => ({ start: movedPlace(start, change), end: movedPlace(end, change) })), stretches);
+  const moved = changes.reduce<readonly Stretch[]>(
+    (all, change) => all.map(({ start, end }) => ({ start: movedPlace(start, change), end: movedPlace(end, change) })),
+    stretches,
+  );
   return joined(moved.map(({ start, end }) => ({ start: Math.min(start, end), end })));
 }
 

@@ -43,22 +43,27 @@ export const FORMAT_WORDS: Readonly<Record<MusicFormat, readonly [string, string
 };
 
 export const PITCH_WORDS: Readonly<Record<MusicFileOptions['musicXml']['pitch'], readonly [string, string]>> = {
-  written: ['Written pitch', 'as the part reads it'], concert: ['Concert pitch', 'as it sounds'],
+  written: ['Written pitch', 'as the part reads it'],
+  concert: ['Concert pitch', 'as it sounds'],
 };
 
 export const EIGHTHS_WORDS: Readonly<Record<MusicFileOptions['midi']['eighths'], readonly [string, string]>> = {
-  'as-played': ['As played', 'swung where the tempo row says swing'], 'as-written': ['Straight', 'as they stand, for a program that swings by itself'],
+  'as-played': ['As played', 'swung where the tempo row says swing'],
+  'as-written': ['Straight', 'as they stand, for a program that swings by itself'],
 };
 
 export const KEYS_WORDS: Readonly<Record<MusicFileOptions['midi']['keys'], readonly [string, string]>> = {
-  written: ['As written', ''], all: ['All twelve', 'one after another, its own first, then round the cycle of fifths'],
+  written: ['As written', ''],
+  all: ['All twelve', 'one after another, its own first, then round the cycle of fifths'],
 };
 
 /** What may stand beside the notes of a score. */
 export type Beside = 'degrees' | RemarkKind;
 
 export const BESIDE_WORDS: Readonly<Record<Beside, readonly [string, string]>> = {
-  degrees: ['Degrees', 'under the notes'], devices: ['Devices', 'as words and brackets over the notes'], findings: ['Findings', 'as words at the notes'],
+  degrees: ['Degrees', 'under the notes'],
+  devices: ['Devices', 'as words and brackets over the notes'],
+  findings: ['Findings', 'as words at the notes'],
 };
 
 export function besideOf({ musicXml: { degrees, remarks } }: MusicFileOptions): Beside[] {
@@ -66,7 +71,10 @@ export function besideOf({ musicXml: { degrees, remarks } }: MusicFileOptions): 
 }
 
 export function withBeside(options: MusicFileOptions, beside: readonly Beside[], { remarks }: Choices): MusicFileOptions {
-  return { ...options, musicXml: { ...options.musicXml, degrees: beside.includes('degrees'), remarks: remarks.filter((one) => beside.includes(one)) } };
+  return {
+    ...options,
+    musicXml: { ...options.musicXml, degrees: beside.includes('degrees'), remarks: remarks.filter((one) => beside.includes(one)) },
+  };
 }
 
 export function besideWords(options: MusicFileOptions): string {
@@ -76,6 +84,11 @@ export function besideWords(options: MusicFileOptions): string {
 
 /** What tells files of one lesson apart, with the ending of the format: `-concert.mxl`, `-twelve-keys.mid`. */
 export function endingOf({ format, options: { musicXml, midi } }: Choice): string {
-  const told = format === 'midi' ? `${midi.keys === 'all' ? '-twelve-keys' : ''}${midi.eighths === 'as-written' ? '-straight' : ''}` : musicXml.pitch === 'concert' ? '-concert' : '';
+  const told =
+    format === 'midi'
+      ? `${midi.keys === 'all' ? '-twelve-keys' : ''}${midi.eighths === 'as-written' ? '-straight' : ''}`
+      : musicXml.pitch === 'concert'
+        ? '-concert'
+        : '';
   return `${told}.${MUSIC_ENDINGS[format]}`;
 }

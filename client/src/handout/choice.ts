@@ -33,9 +33,15 @@ export function readChoice(raw: unknown, choices: Choices): Choice {
       sheet: choices.sheets.find((sheet) => sheet === options['sheet']) ?? choices.sheets[0]!,
       paper: options['paper'] === 'letter' ? 'letter' : 'a4',
       keys: keys === 'all' ? 'all' : tonics.length > 0 ? tonics : 'written',
-      parts: listed(options['parts'], choices.parts.map(({ name }) => name)),
+      parts: listed(
+        options['parts'],
+        choices.parts.map(({ name }) => name),
+      ),
       without: listed(options['without'], choices.extras),
-      seed: typeof options['seed'] === 'number' && Number.isInteger(options['seed']) && options['seed'] > 0 && options['seed'] < MOST_SETS ? options['seed'] : 1,
+      seed:
+        typeof options['seed'] === 'number' && Number.isInteger(options['seed']) && options['seed'] > 0 && options['seed'] < MOST_SETS
+          ? options['seed']
+          : 1,
     },
   };
 }
@@ -57,19 +63,32 @@ export const SHEET_WORDS: Readonly<Record<Sheet, readonly [string, string]>> = {
 };
 
 export const EXTRA_WORDS: Readonly<Record<Extra, string>> = {
-  degrees: 'Degrees', devices: 'Devices', findings: 'Findings', says: 'Prose', walkthrough: 'Walk-through', claims: 'Claims',
+  degrees: 'Degrees',
+  devices: 'Devices',
+  findings: 'Findings',
+  says: 'Prose',
+  walkthrough: 'Walk-through',
+  claims: 'Claims',
 };
 
-export const PAPER_WORDS: Readonly<Record<HandoutOptions['paper'], readonly [string, string]>> = { a4: ['A4', '210 × 297 mm'], letter: ['Letter', '8.5 × 11 in'] };
+export const PAPER_WORDS: Readonly<Record<HandoutOptions['paper'], readonly [string, string]>> = {
+  a4: ['A4', '210 × 297 mm'],
+  letter: ['Letter', '8.5 × 11 in'],
+};
 
-export const FORMAT_WORDS: Readonly<Record<Choice['format'], readonly [string, string]>> = { pdf: ['PDF', 'pages to print'], html: ['HTML', 'one file for a browser, which prints too'] };
+export const FORMAT_WORDS: Readonly<Record<Choice['format'], readonly [string, string]>> = {
+  pdf: ['PDF', 'pages to print'],
+  html: ['HTML', 'one file for a browser, which prints too'],
+};
 
 export function keysWords(keys: HandoutOptions['keys']): string {
   return keys === 'written' ? 'as written' : keys === 'all' ? 'all twelve' : keys.join(', ');
 }
 
 export function partsWords(parts: HandoutOptions['parts'], choices: Choices): string {
-  return parts.length === 0 ? 'each phrase for the part it names' : parts.map((name) => choices.parts.find((part) => part.name === name)?.label ?? name).join(', ');
+  return parts.length === 0
+    ? 'each phrase for the part it names'
+    : parts.map((name) => choices.parts.find((part) => part.name === name)?.label ?? name).join(', ');
 }
 
 export function leftOutWords(options: HandoutOptions, choices: Choices): string {

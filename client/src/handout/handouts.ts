@@ -32,14 +32,20 @@ export function createHandouts(context: vscode.ExtensionContext, output: vscode.
 
   const request = async (subject: Subject, to: HandoutRequest['to']): Promise<HandoutRequest> => {
     const { what, options } = choice();
-    return { lessons: await lessonsOf(subject, what), options: { ...options, without: leftOut(options, CHOICES) }, to, theory: theoryOf(vscode.workspace.getConfiguration().get('phrasewright')) };
+    return {
+      lessons: await lessonsOf(subject, what),
+      options: { ...options, without: leftOut(options, CHOICES) },
+      to,
+      theory: theoryOf(vscode.workspace.getConfiguration().get('phrasewright')),
+    };
   };
   const preview = createPreview({ extension: context.extensionUri, maker, output, request: (subject) => request(subject, 'html') });
 
   const words = (subject: Subject): Names => namesOf(subject, namesAt);
   const subject = (named: readonly unknown[]): Subject | undefined => {
     const found = subjectOf(named);
-    if (found === undefined) void showInformation('Open a lesson, or choose a file or a folder in the explorer: that is what will be handed out.');
+    if (found === undefined)
+      void showInformation('Open a lesson, or choose a file or a folder in the explorer: that is what will be handed out.');
     return found;
   };
   const show = (wanted: Subject): void => {
@@ -51,7 +57,11 @@ export function createHandouts(context: vscode.ExtensionContext, output: vscode.
       const wanted = subject(named);
       if (wanted === undefined) return;
       const answer = await askHandout({
-        choices: CHOICES, subject: words(wanted), choice: choice(), wasChosen: context.globalState.get(KEPT) !== undefined, isPreviewOpen: preview.isOpen(),
+        choices: CHOICES,
+        subject: words(wanted),
+        choice: choice(),
+        wasChosen: context.globalState.get(KEPT) !== undefined,
+        isPreviewOpen: preview.isOpen(),
         onChange(changed) {
           void context.globalState.update(KEPT, changed);
           preview.refresh();
@@ -63,7 +73,9 @@ export function createHandouts(context: vscode.ExtensionContext, output: vscode.
       const { folder, name } = placeOf(wanted, 'handout');
       const phrase = what === 'phrase' ? words(wanted).phrase : null;
       await writeMade({
-        words: { does: 'Hand Out', doing: 'Handing out', what: 'handout' }, format: { label: FORMAT_WORDS[format][0], ending: format }, output,
+        words: { does: 'Hand Out', doing: 'Handing out', what: 'handout' },
+        format: { label: FORMAT_WORDS[format][0], ending: format },
+        output,
         // What is handed out is read just before it is made.
         make: async (watch) => maker.make(await request(wanted, format), watch),
         place: { folder, name, ending: `${phrase === null ? '' : `-${nameOfTitle(phrase)}`}${CHOICES.endings[options.sheet]}.${format}` },

@@ -122,7 +122,8 @@ export function createPreview({ extension, maker, request, output }: PreviewTool
   return {
     show(wanted) {
       subject = wanted;
-      if (panel === undefined) adopt(vscode.window.createWebviewPanel(VIEW, 'Handout', { viewColumn: columnBeside(), preserveFocus: true }));
+      if (panel === undefined)
+        adopt(vscode.window.createWebviewPanel(VIEW, 'Handout', { viewColumn: columnBeside(), preserveFocus: true }));
       else {
         panel.reveal(undefined, true);
         soon(0);
@@ -150,7 +151,8 @@ function columnBeside(): vscode.ViewColumn {
 /** The handout brings letters as data, no script, and its style is put in by the script. */
 function pageHtml(webview: vscode.Webview, dist: vscode.Uri): string {
   return pageShell(webview, dist, {
-    title: 'Handout', name: 'handout',
+    title: 'Handout',
+    name: 'handout',
     policy: [`script-src ${webview.cspSource}`, 'font-src data:'],
     attributes: 'class="preview"',
     body: ['<div id="state" role="status"></div>', '<ul id="notices" role="status"></ul>', '<main id="handout"></main>'],

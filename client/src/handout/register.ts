@@ -5,7 +5,8 @@ import type * as Bundle from './handouts';
 
 export function registerHandouts(context: vscode.ExtensionContext, output: vscode.LogOutputChannel): vscode.Disposable[] {
   let loaded: Bundle.Handouts | undefined;
-  const handouts = (): Bundle.Handouts => (loaded ??= (require(join(__dirname, 'client-handout.cjs')) as typeof Bundle).createHandouts(context, output));
+  const handouts = (): Bundle.Handouts =>
+    (loaded ??= (require(join(__dirname, 'client-handout.cjs')) as typeof Bundle).createHandouts(context, output));
   return [
     vscode.commands.registerCommand('phrasewright.handOut', (...named: unknown[]) => handouts().handOut(named)),
     vscode.commands.registerCommand('phrasewright.previewHandout', (...named: unknown[]) => handouts().preview(named)),

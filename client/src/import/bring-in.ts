@@ -44,21 +44,27 @@ interface Made extends Outcome {
 /** One after another; what fails does not hold up the others. Left half way, what was made by then is told. */
 async function bringIn(scores: readonly vscode.Uri[], wishes: Wishes, service: typeof Service): Promise<Made[]> {
   const partOf = createPartQuestion();
-  return showProgress({ where: scores.length === 1 ? vscode.ProgressLocation.Window : vscode.ProgressLocation.Notification, title: 'Bringing in' }, async (progress, token) => {
-    const outcomes: Made[] = [];
-    for (const [i, uri] of scores.entries()) {
-      if (token.isCancellationRequested) break;
-      const score = baseName(uri);
-      progress.report({ message: scores.length === 1 ? score : `${i + 1} of ${scores.length}: ${score}`, increment: 100 / scores.length });
-      try {
-        outcomes.push({ score, ...await brought(uri, wishes, service, partOf) });
-      } catch (error) {
-        if (error instanceof vscode.CancellationError) break;
-        outcomes.push({ score, lesson: null, report: [], error: reasonOf(error, service) });
+  return showProgress(
+    { where: scores.length === 1 ? vscode.ProgressLocation.Window : vscode.ProgressLocation.Notification, title: 'Bringing in' },
+    async (progress, token) => {
+      const outcomes: Made[] = [];
+      for (const [i, uri] of scores.entries()) {
+        if (token.isCancellationRequested) break;
+        const score = baseName(uri);
+        progress.report({
+          message: scores.length === 1 ? score : `${i + 1} of ${scores.length}: ${score}`,
+          increment: 100 / scores.length,
+        });
+        try {
+          outcomes.push({ score, ...(await brought(uri, wishes, service, partOf)) });
+        } catch (error) {
+          if (error instanceof vscode.CancellationError) break;
+          outcomes.push({ score, lesson: null, report: [], error: reasonOf(error, service) });
+        }
       }
-    }
-    return outcomes;
-  });
+      return outcomes;
+    },
+  );
 }
 
 function reasonOf(error: unknown, { Unreadable, withoutOption }: typeof Service): string {
@@ -67,7 +73,12 @@ function reasonOf(error: unknown, { Unreadable, withoutOption }: typeof Service)
   return `this is a mistake in Phrasewright itself. ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`;
 }
 
-async function brought(uri: vscode.Uri, wishes: Wishes, { importMusicXml, partsIn, refuseTooLarge }: typeof Service, partOf: ReturnType<typeof createPartQuestion>): Promise<Pick<Made, 'lesson' | 'report'>> {
+async function brought(
+  uri: vscode.Uri,
+  wishes: Wishes,
+  { importMusicXml, partsIn, refuseTooLarge }: typeof Service,
+  partOf: ReturnType<typeof createPartQuestion>,
+): Promise<Pick<Made, 'lesson' | 'report'>> {
   // What is far too large is not even read.
   refuseTooLarge((await vscode.workspace.fs.stat(uri)).size);
   const bytes = await vscode.workspace.fs.readFile(uri);

@@ -50,8 +50,11 @@ async function freePlace(score: vscode.Uri): Promise<vscode.Uri> {
 /** By a file, or by a document of that name that is not saved yet. */
 async function isTaken(uri: vscode.Uri): Promise<boolean> {
   if (vscode.workspace.textDocuments.some((document) => document.uri.path === uri.path)) return true;
-  return vscode.workspace.fs.stat(uri).then(() => true, (error: unknown) => {
-    if (error instanceof vscode.FileSystemError && error.code === 'FileNotFound') return false;
-    throw error;
-  });
+  return vscode.workspace.fs.stat(uri).then(
+    () => true,
+    (error: unknown) => {
+      if (error instanceof vscode.FileSystemError && error.code === 'FileNotFound') return false;
+      throw error;
+    },
+  );
 }

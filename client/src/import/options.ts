@@ -31,7 +31,9 @@ function rowsOf({ bars, chords }: Wishes): Item<'bring' | keyof Wishes>[] {
 async function askBars({ bars, ...others }: Wishes, { MOST_BARS }: typeof Service): Promise<Wishes> {
   const isNumber = (text: string): boolean => /^[1-9]\d?$/.test(text) && Number(text) <= MOST_BARS;
   const text = await vscode.window.showInputBox({
-    title: 'Bars a Phrase', value: bars === undefined ? '' : String(bars), ignoreFocusOut: true,
+    title: 'Bars a Phrase',
+    value: bars === undefined ? '' : String(bars),
+    ignoreFocusOut: true,
     prompt: `1 to ${MOST_BARS}; nothing for eight, where what has up to twelve stays whole.`,
     validateInput: (value) => (value.trim() === '' || isNumber(value.trim()) ? null : `A phrase has 1 to ${MOST_BARS} bars.`),
   });
@@ -41,7 +43,10 @@ async function askBars({ bars, ...others }: Wishes, { MOST_BARS }: typeof Servic
 
 async function askChords({ chords, ...others }: Wishes, { problemOfChords }: typeof Service): Promise<Wishes> {
   const text = await vscode.window.showInputBox({
-    title: 'Chords in Place of Those of the Score', value: chords ?? '', ignoreFocusOut: true, placeHolder: '| Dm7 G7 | Cmaj7 |',
+    title: 'Chords in Place of Those of the Score',
+    value: chords ?? '',
+    ignoreFocusOut: true,
+    placeHolder: '| Dm7 G7 | Cmaj7 |',
     prompt: 'Bar by bar; from the start again where they end. Nothing for the chords of the score.',
     validateInput: (value) => (value.trim() === '' ? null : problemOfChords(value)),
   });

@@ -24,8 +24,16 @@ export function summary(outcomes: readonly Outcome[]): Summary | null {
   const failed = outcomes.filter(({ error }) => error !== undefined);
   if (outcomes.length === 0) return null;
   const [first] = failed;
-  const brought = made.length === 0 ? '' : made.length === 1 ? `Brought in ${made[0]!.score} as ${made[0]!.name}.` : `Brought in ${made.length} scores, each as a lesson beside it.`;
-  const missed = first === undefined ? '' : `${first.score} was not brought in: ${firstLine(first.error!)}${failed.length === 1 ? '' : ` Nor ${failed.length === 2 ? `was ${failed[1]!.score}` : `were ${failed.length - 1} more`}.`}`;
+  const brought =
+    made.length === 0
+      ? ''
+      : made.length === 1
+        ? `Brought in ${made[0]!.score} as ${made[0]!.name}.`
+        : `Brought in ${made.length} scores, each as a lesson beside it.`;
+  const missed =
+    first === undefined
+      ? ''
+      : `${first.score} was not brought in: ${firstLine(first.error!)}${failed.length === 1 ? '' : ` Nor ${failed.length === 2 ? `was ${failed[1]!.score}` : `were ${failed.length - 1} more`}.`}`;
   const lines = outcomes.flatMap(({ report }) => report);
   return {
     kind: first !== undefined ? 'error' : lines.some(({ kind }) => kind === 'left-out') ? 'warning' : 'information',

@@ -1,5 +1,5 @@
 /** What came of it: all of it line by line in the output, and one notification. */
-import * as vscode from 'vscode';
+import type * as vscode from 'vscode';
 import { showError, showInformation, showWarning } from '../notice';
 import { summary, type Outcome } from './summary';
 

@@ -3,7 +3,9 @@ import type { Score, ScorePhrase, SentScore } from './messages';
 
 /** The phrases of a score that need not be sent again, by their revision. What is broken elsewhere, is being written, or is still to come, is always sent. */
 export function knownOf({ phrases }: Pick<Score, 'phrases'>): ReadonlyMap<number, ScorePhrase> {
-  return new Map(phrases.flatMap((phrase) => (phrase.revision > 0 && phrase.broken === null && !phrase.unfinished ? [[phrase.revision, phrase]] : [])));
+  return new Map(
+    phrases.flatMap((phrase) => (phrase.revision > 0 && phrase.broken === null && !phrase.unfinished ? [[phrase.revision, phrase]] : [])),
+  );
 }
 
 /** The whole of a score. Null where it counts on a phrase that is not there: then it has to be asked for anew. */
@@ -28,6 +30,14 @@ export function isPartial({ phrases }: Pick<Score, 'phrases'>): boolean {
 function movedTo(start: number, phrase: ScorePhrase): ScorePhrase {
   const by = start - phrase.start;
   if (by === 0) return phrase;
-  const move = <T extends { readonly start: number; readonly end: number }>(place: T): T => ({ ...place, start: place.start + by, end: place.end + by });
-  return { ...move(phrase), notes: phrase.notes.map((note) => ({ ...move(note), holds: note.holds.map(move) })), findings: phrase.findings.map(move) };
+  const move = <T extends { readonly start: number; readonly end: number }>(place: T): T => ({
+    ...place,
+    start: place.start + by,
+    end: place.end + by,
+  });
+  return {
+    ...move(phrase),
+    notes: phrase.notes.map((note) => ({ ...move(note), holds: note.holds.map(move) })),
+    findings: phrase.findings.map(move),
+  };
 }

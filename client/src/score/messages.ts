@@ -2,7 +2,16 @@
 import type { PlayedTake, SentScore } from '../../../server/src/features/score/types';
 import type { Practice, Sound, Stretch, Voice } from '../../../server/src/performance/types';
 
-export type { KeyPicture, PlayedTake, Score, ScoreFinding, ScoreNote, ScorePhrase, SentScore, WaitingFinding } from '../../../server/src/features/score/types';
+export type {
+  KeyPicture,
+  PlayedTake,
+  Score,
+  ScoreFinding,
+  ScoreNote,
+  ScorePhrase,
+  SentScore,
+  WaitingFinding,
+} from '../../../server/src/features/score/types';
 export type { CursorStep, Pass, Practice, Sound, Stretch, Take, Voice } from '../../../server/src/performance/types';
 
 /** What the reader of a score may choose; kept from one session to the next. */
@@ -37,8 +46,21 @@ export type PianoVoice = (typeof PIANO_VOICES)[number];
 
 /** Levels leave room above: sound starts at a moderate loudness. */
 export const DEFAULT_OPTIONS: ViewOptions = {
-  scope: 'phrase', pitch: 'written', degrees: true, devices: true, walkthrough: true, size: 1, loop: false, countIn: 1, ratio: null, step: 5, rise: 40, order: 'cycle',
-  levels: { line: 0.6, chords: 0.5, bass: 0.55, click: 0.3 }, lineMuted: false, piano: ['chords'],
+  scope: 'phrase',
+  pitch: 'written',
+  degrees: true,
+  devices: true,
+  walkthrough: true,
+  size: 1,
+  loop: false,
+  countIn: 1,
+  ratio: null,
+  step: 5,
+  rise: 40,
+  order: 'cycle',
+  levels: { line: 0.6, chords: 0.5, bass: 0.55, click: 0.3 },
+  lineMuted: false,
+  piano: ['chords'],
 };
 
 /** What can be played. */
@@ -125,7 +147,11 @@ export type FromView =
   /** Something plays, or no longer does. */
   | { readonly type: 'playing'; readonly isPlaying: boolean }
   /** The sound that was asked for, its samples as bytes; or what kept it from being made, in words. */
-  | { readonly type: 'rendered'; readonly ask: number; readonly made: { readonly bytes: ArrayBuffer; readonly rate: number; readonly lacksPiano: boolean } | string }
+  | {
+      readonly type: 'rendered';
+      readonly ask: number;
+      readonly made: { readonly bytes: ArrayBuffer; readonly rate: number; readonly lacksPiano: boolean } | string;
+    }
   /** The piano is wanted and cannot be loaded, the first time; a synthesized sound takes its place. */
   | { readonly type: 'without-piano'; readonly reason: string }
   /** `sent` is the page's clock; it comes back. */

@@ -7,7 +7,8 @@ export function readOptions(raw: unknown): ViewOptions {
   const given = asRecord(raw);
   const levels = asRecord(given['levels']);
   const level = (voice: Voice): number => between(levels[voice], 0, 1) ?? DEFAULT_OPTIONS.levels[voice];
-  const flag = (name: 'degrees' | 'devices' | 'walkthrough' | 'loop' | 'lineMuted'): boolean => (typeof given[name] === 'boolean' ? given[name] : DEFAULT_OPTIONS[name]);
+  const flag = (name: 'degrees' | 'devices' | 'walkthrough' | 'loop' | 'lineMuted'): boolean =>
+    typeof given[name] === 'boolean' ? given[name] : DEFAULT_OPTIONS[name];
   return {
     scope: oneOf(given['scope'], ['phrase', 'lesson']) ?? DEFAULT_OPTIONS.scope,
     pitch: oneOf(given['pitch'], ['written', 'concert']) ?? DEFAULT_OPTIONS.pitch,

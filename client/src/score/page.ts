@@ -6,7 +6,8 @@ import { addressIn, pageShell } from '../page-shell';
 export function pageHtml(webview: vscode.Webview, dist: vscode.Uri): string {
   const address = (...path: string[]): string => addressIn(webview, dist, ...path);
   return pageShell(webview, dist, {
-    title: 'Score', name: 'score',
+    title: 'Score',
+    name: 'score',
     // The recordings of the piano are read as bytes.
     policy: [`script-src ${webview.cspSource} 'wasm-unsafe-eval'`, `font-src ${webview.cspSource}`, `connect-src ${webview.cspSource}`],
     attributes: `data-engine="${address('verovio', 'verovio-module.js')}" data-toolkit="${address('verovio', 'verovio.js')}" data-piano="${address('piano')}"`,

@@ -6,7 +6,20 @@ import type { CalmFindings } from '../calm/findings';
 import { showWarning } from '../notice';
 import { cursorPlace, type TextPlace } from '../text-place';
 import { knownOf, wholeScore } from './known';
-import type { FromView, Order, PlayedTake, Score, ScorePhrase, SentScore, Stretch, TakeAsk, ToView, Track, TrackSamples, ViewOptions } from './messages';
+import type {
+  FromView,
+  Order,
+  PlayedTake,
+  Score,
+  ScorePhrase,
+  SentScore,
+  Stretch,
+  TakeAsk,
+  ToView,
+  Track,
+  TrackSamples,
+  ViewOptions,
+} from './messages';
 import { readOptions } from './options';
 import { pageHtml } from './page';
 import { columnOf, editorOf } from './text-column';
@@ -48,7 +61,12 @@ interface Shown {
   readonly score: Score;
 }
 
-export function createScoreView(context: vscode.ExtensionContext, client: LanguageClient, output: vscode.LogOutputChannel, calm: CalmFindings): ScoreView {
+export function createScoreView(
+  context: vscode.ExtensionContext,
+  client: LanguageClient,
+  output: vscode.LogOutputChannel,
+  calm: CalmFindings,
+): ScoreView {
   const sounding = vscode.window.createTextEditorDecorationType({
     backgroundColor: new vscode.ThemeColor('phrasewright.scoreSounding'),
     borderRadius: '3px',
@@ -115,17 +133,24 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     const asked = { scope: options.scope, pitch: options.pitch };
     const instead = choice !== null && choice.version === choice.document.version ? choice : null;
     if (instead !== null) {
-      const score = await client.sendRequest<Score | null>('phrasewright/score', { ...params(instead.document, instead.position), options: { ...asked, instead: instead.edits } });
+      const score = await client.sendRequest<Score | null>('phrasewright/score', {
+        ...params(instead.document, instead.position),
+        options: { ...asked, instead: instead.edits },
+      });
       // Its offsets are of a text that is not there: it is looked at, and leads nowhere.
       shown = undefined;
-      if (score !== null && choice === instead) post({ type: 'score', uri: instead.document.uri.toString(), score, instead: instead.title });
+      if (score !== null && choice === instead)
+        post({ type: 'score', uri: instead.document.uri.toString(), score, instead: instead.title });
       return;
     }
     const waiting = await calm.waitingIn(document);
     const { version } = document;
     const before = shown;
     const known = before === undefined ? new Map<number, ScorePhrase>() : knownOf(before.score);
-    const sent = await client.sendRequest<SentScore | null>('phrasewright/score', { ...params(document, position), options: { ...asked, waiting, known: [...known.keys()], most: MOST_AT_ONCE } });
+    const sent = await client.sendRequest<SentScore | null>('phrasewright/score', {
+      ...params(document, position),
+      options: { ...asked, waiting, known: [...known.keys()], most: MOST_AT_ONCE },
+    });
     // A page that was opened meanwhile has nothing yet: it asks by itself.
     if (sent === null || shown !== before) return;
     const score = wholeScore(sent, known);
@@ -142,7 +167,9 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     if (shown === undefined || followed?.document !== shown.document) return null;
     const offset = shown.document.offsetAt(followed.position);
     // Where one phrase ends something else starts, but at the end of the text.
-    const index = shown.score.phrases.findLastIndex(({ start, end }) => offset >= start && (offset < end || offset === shown?.document.getText().length));
+    const index = shown.score.phrases.findLastIndex(
+      ({ start, end }) => offset >= start && (offset < end || offset === shown?.document.getText().length),
+    );
     return index < 0 ? null : index;
   };
 
@@ -152,11 +179,14 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     if (shown === undefined || followed === undefined || !isCurrent(shown)) return;
     const index = phraseAtCursor();
     // Between phrases the next one is looked at, and no note of it.
-    if (index === null) return shown.score.here === null ? undefined : post({ type: 'cursor', phrase: shown.score.here, note: null, selection: null });
+    if (index === null)
+      return shown.score.here === null ? undefined : post({ type: 'cursor', phrase: shown.score.here, note: null, selection: null });
     const phrase = shown.score.phrases[index]!;
     const editor = editorOf(shown.document, column);
     post({
-      type: 'cursor', phrase: index, note: noteAt(phrase, shown.document.offsetAt(followed.position)),
+      type: 'cursor',
+      phrase: index,
+      note: noteAt(phrase, shown.document.offsetAt(followed.position)),
       selection: editor === undefined ? null : selectedStretch(phrase, editor),
     });
   };
@@ -200,7 +230,9 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
       case 'sounding':
         // Before the mark is made: what comes back tells the way alone.
         post({ type: 'pong', sent: message.sent });
-        return markSounding(message.place === null ? null : (shown?.score.phrases[message.place.phrase]?.notes[message.place.note] ?? null));
+        return markSounding(
+          message.place === null ? null : (shown?.score.phrases[message.place.phrase]?.notes[message.place.note] ?? null),
+        );
       case 'playing':
         return void vscode.commands.executeCommand('setContext', PLAYING, message.isPlaying);
       case 'rendered':
@@ -245,7 +277,11 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     try {
       const document = vscode.workspace.textDocuments.find((one) => one.uri.toString() === uri) ?? (await reopened(vscode.Uri.parse(uri)));
       const asked = { stretch, tempo, ratio, countIn, practice, pitch: options.pitch };
-      return await client.sendRequest<PlayedTake | null>('phrasewright/take', { ...params(document, document.positionAt(start)), options: asked, name });
+      return await client.sendRequest<PlayedTake | null>('phrasewright/take', {
+        ...params(document, document.positionAt(start)),
+        options: asked,
+        name,
+      });
     } catch (error) {
       output.error(`The sound could not be made: ${error instanceof Error ? error.message : String(error)}`);
       return null;
@@ -257,11 +293,17 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
     const current = place !== null && shown !== undefined && isCurrent(shown) ? shown.document : undefined;
     for (const editor of vscode.window.visibleTextEditors) {
       const { document } = editor;
-      editor.setDecorations(sounding, place !== null && document === current ? [new vscode.Range(document.positionAt(place.start), document.positionAt(place.end))] : []);
+      editor.setDecorations(
+        sounding,
+        place !== null && document === current ? [new vscode.Range(document.positionAt(place.start), document.positionAt(place.end))] : [],
+      );
     }
   };
 
-  const params = (document: vscode.TextDocument, position: vscode.Position): { textDocument: { uri: string }; position: { line: number; character: number } } => ({
+  const params = (
+    document: vscode.TextDocument,
+    position: vscode.Position,
+  ): { textDocument: { uri: string }; position: { line: number; character: number } } => ({
     textDocument: { uri: client.code2ProtocolConverter.asUri(document.uri) },
     position: client.code2ProtocolConverter.asPosition(position),
   });
@@ -297,9 +339,23 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
   const show = async (place = cursorPlace(), focus: 'text' | 'score' = 'text'): Promise<void> => {
     if (place !== undefined) followed = place;
     // Sound goes on while another tab covers the score, so its page is kept.
-    if (panel === undefined) adopt(vscode.window.createWebviewPanel(VIEW, 'Score', { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true }, { retainContextWhenHidden: true }));
+    if (panel === undefined)
+      adopt(
+        vscode.window.createWebviewPanel(
+          VIEW,
+          'Score',
+          { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true },
+          { retainContextWhenHidden: true },
+        ),
+      );
     // Never over the text it belongs to.
-    else panel.reveal(panel.viewColumn !== undefined && panel.viewColumn === vscode.window.activeTextEditor?.viewColumn ? vscode.ViewColumn.Beside : undefined, true);
+    else
+      panel.reveal(
+        panel.viewColumn !== undefined && panel.viewColumn === vscode.window.activeTextEditor?.viewColumn
+          ? vscode.ViewColumn.Beside
+          : undefined,
+        true,
+      );
     await ready;
     await refresh();
     if (focus === 'score') panel?.reveal(undefined, false);
@@ -326,7 +382,8 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
         else resolve({ samples: new Int16Array(made.bytes), rate: made.rate, lacksPiano: made.lacksPiano });
       });
       if (token.isCancellationRequested) reject(new vscode.CancellationError());
-      else if (panel === undefined) reject(new Error('The score is closed, which makes the sound. Leave it open until the file is written.'));
+      else if (panel === undefined)
+        reject(new Error('The score is closed, which makes the sound. Leave it open until the file is written.'));
       else post({ type: 'render', ask: mine, track });
     }).finally(() => renderings.delete(mine));
   };
@@ -352,7 +409,9 @@ export function createScoreView(context: vscode.ExtensionContext, client: Langua
       if (document === followed?.document) void refresh();
     }),
     // What plays goes on under the new name.
-    vscode.workspace.onDidRenameFiles(({ files }) => post({ type: 'renamed', files: files.map(({ oldUri, newUri }) => ({ from: oldUri.toString(), to: newUri.toString() })) })),
+    vscode.workspace.onDidRenameFiles(({ files }) =>
+      post({ type: 'renamed', files: files.map(({ oldUri, newUri }) => ({ from: oldUri.toString(), to: newUri.toString() })) }),
+    ),
     vscode.workspace.onDidChangeConfiguration((change) => {
       if (change.affectsConfiguration('phrasewright')) void refresh();
     }),
@@ -393,13 +452,17 @@ async function reopened(uri: vscode.Uri): Promise<vscode.TextDocument> {
 /** The note written at an offset, or held there. A place between two notes belongs to the one that starts there. */
 function noteAt({ notes }: ScorePhrase, offset: number): number | null {
   const holds = (start: number, end: number): boolean => offset >= start && offset <= end;
-  const here = notes.flatMap((note, index) => (holds(note.start, note.end) || note.holds.some(({ start, end }) => holds(start, end)) ? [{ note, index }] : []));
+  const here = notes.flatMap((note, index) =>
+    holds(note.start, note.end) || note.holds.some(({ start, end }) => holds(start, end)) ? [{ note, index }] : [],
+  );
   return (here.find(({ note }) => note.start <= offset && offset < note.end) ?? here[0])?.index ?? null;
 }
 
 /** The time that the selected notes take; null where fewer than two are selected. */
 function selectedStretch({ notes }: ScorePhrase, { document, selections }: vscode.TextEditor): Stretch | null {
-  const ranges = selections.filter(({ isEmpty }) => !isEmpty).map((one) => ({ start: document.offsetAt(one.start), end: document.offsetAt(one.end) }));
+  const ranges = selections
+    .filter(({ isEmpty }) => !isEmpty)
+    .map((one) => ({ start: document.offsetAt(one.start), end: document.offsetAt(one.end) }));
   const chosen = notes.filter((note) => ranges.some(({ start, end }) => note.start < end && note.end > start));
   if (chosen.length < 2) return null;
   return { from: Math.min(...chosen.map(({ onset }) => onset)), to: Math.max(...chosen.map(({ onset, duration }) => onset + duration)) };

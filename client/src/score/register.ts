@@ -33,6 +33,7 @@ export function registerScore(view: ScoreView): vscode.Disposable[] {
     ...openingByItself(() => view.show()),
     vscode.commands.registerCommand('phrasewright.showScore', async (...place: unknown[]) => view.show(await textPlace(place))),
     ...Object.entries(ORDERS).map(([command, order]) =>
-      vscode.commands.registerCommand(command, async (...place: unknown[]) => view.order(order, await textPlace(place)))),
+      vscode.commands.registerCommand(command, async (...place: unknown[]) => view.order(order, await textPlace(place))),
+    ),
   ];
 }

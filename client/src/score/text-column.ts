@@ -4,7 +4,11 @@ import * as vscode from 'vscode';
 /** The editor that shows a document: of several the one that has the focus, else the one in the column that was last written in. */
 export function editorOf(document: vscode.TextDocument, column: vscode.ViewColumn | undefined): vscode.TextEditor | undefined {
   const editors = vscode.window.visibleTextEditors.filter((editor) => editor.document === document);
-  return editors.find((editor) => editor === vscode.window.activeTextEditor) ?? editors.find((editor) => editor.viewColumn === column) ?? editors[0];
+  return (
+    editors.find((editor) => editor === vscode.window.activeTextEditor) ??
+    editors.find((editor) => editor.viewColumn === column) ??
+    editors[0]
+  );
 }
 
 /** The column for a document that no editor shows: the one that has its tab, else the first that is not the score's, else a new one. */

@@ -1,6 +1,16 @@
 /** The language client: how the server is started, and what it is told of this editor. */
 import type { ChildProcess } from 'node:child_process';
-import { LanguageClient, State, TransportKind, type Disposable, type ErrorHandler, type LanguageClientOptions, type MessageTransports, type Middleware, type ServerOptions } from 'vscode-languageclient/node';
+import {
+  LanguageClient,
+  State,
+  TransportKind,
+  type Disposable,
+  type ErrorHandler,
+  type LanguageClientOptions,
+  type MessageTransports,
+  type Middleware,
+  type ServerOptions,
+} from 'vscode-languageclient/node';
 import type { WatchSilence } from './watch-silence';
 
 export interface Connecting {

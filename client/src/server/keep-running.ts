@@ -35,8 +35,10 @@ export function keepRunning(now: () => number, stayedDown: () => void): KeepRunn
         // A server that ends before it has answered the first question makes its start fail: that is dealt with before the next start, or
         // the client takes the new server for the one that failed.
         await new Promise((resolve) => setTimeout(resolve, 0));
-        if (isOurs) return { action: CloseAction.DoNotRestart, message: 'The language server was ended before it had started.', handled: true };
-        if (startsAgain) return { action: CloseAction.Restart, message: 'The language server has ended. It is started again.', handled: true };
+        if (isOurs)
+          return { action: CloseAction.DoNotRestart, message: 'The language server was ended before it had started.', handled: true };
+        if (startsAgain)
+          return { action: CloseAction.Restart, message: 'The language server has ended. It is started again.', handled: true };
         stayedDown();
         return { action: CloseAction.DoNotRestart, message: STOPPED, handled: true };
       },
@@ -61,7 +63,10 @@ const LONGEST_END = 10_000;
 async function stopped(client: Stoppable): Promise<void> {
   if (client.state === State.Stopped) return;
   if (client.state === State.Running) {
-    const isStopped = await client.stop().then(() => true, () => false);
+    const isStopped = await client.stop().then(
+      () => true,
+      () => false,
+    );
     if (isStopped) return;
   }
   client.endServer();

@@ -28,10 +28,13 @@ export interface AfterEvent {
 
 export function afterEvent(silence: Silence, event: SilenceEvent, now: number): AfterEvent {
   switch (event) {
-    case 'sent': return { silence: { ...silence, open: silence.open + 1, since: silence.open === 0 ? now : silence.since }, does: 'nothing' };
+    case 'sent':
+      return { silence: { ...silence, open: silence.open + 1, since: silence.open === 0 ? now : silence.since }, does: 'nothing' };
     // Whatever it is an answer to: who answers does not hang.
-    case 'answered': return { silence: { open: silence.open - 1, since: now, stage: 'patient' }, does: 'nothing' };
-    case 'time': return looked(silence, now);
+    case 'answered':
+      return { silence: { open: silence.open - 1, since: now, stage: 'patient' }, does: 'nothing' };
+    case 'time':
+      return looked(silence, now);
   }
 }
 
@@ -44,5 +47,7 @@ function looked(silence: Silence, now: number): AfterEvent {
   const due = wakeAt(silence);
   if (due === null || now < due) return { silence, does: 'nothing' };
   if (now >= due + STANDSTILL) return { silence: { ...silence, since: now }, does: 'nothing' };
-  return silence.stage === 'patient' ? { silence: { ...silence, since: now, stage: 'asked' }, does: 'ask' } : { silence: { ...silence, stage: 'told' }, does: 'tell' };
+  return silence.stage === 'patient'
+    ? { silence: { ...silence, since: now, stage: 'asked' }, does: 'ask' }
+    : { silence: { ...silence, stage: 'told' }, does: 'tell' };
 }

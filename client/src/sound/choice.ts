@@ -18,7 +18,14 @@ export interface Choice {
 
 export const VOICES: readonly Voice[] = ['line', 'chords', 'bass', 'click'];
 
-export const DEFAULT_CHOICE: Choice = { what: 'phrase', voices: ['line', 'chords', 'bass'], countIn: 1, tempo: 1, keys: 'written', piano: ['chords'] };
+export const DEFAULT_CHOICE: Choice = {
+  what: 'phrase',
+  voices: ['line', 'chords', 'bass'],
+  countIn: 1,
+  tempo: 1,
+  keys: 'written',
+  piano: ['chords'],
+};
 
 export function readChoice(raw: unknown): Choice {
   const given = asRecord(raw);

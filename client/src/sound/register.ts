@@ -10,7 +10,8 @@ export function registerSound(tools: Bundle.Tools): vscode.Disposable {
   return vscode.commands.registerCommand('phrasewright.writeSound', async (...named: unknown[]) => {
     const place = (await textPlace(named)) ?? cursorPlace() ?? visiblePlace();
     if (place === undefined) return void showInformation('Open a lesson: it is what will be heard in the file.');
-    if (!tools.client.isRunning()) return void showWarning('The language server does not run, so there is nothing to hear yet. Restart it, and try again.');
+    if (!tools.client.isRunning())
+      return void showWarning('The language server does not run, so there is nothing to hear yet. Restart it, and try again.');
     loaded ??= require(join(__dirname, 'client-sound.cjs')) as typeof Bundle;
     try {
       await loaded.writeSound(tools, place);

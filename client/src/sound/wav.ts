@@ -30,9 +30,10 @@ export function wavOf(stretches: readonly Int16Array[], rate: number): Uint8Arra
   name(36, 'data');
   view.setUint32(40, size, true);
   let at = HEADER;
-  for (const stretch of stretches) for (const sample of stretch) {
-    view.setInt16(at, sample, true);
-    at += BYTES;
-  }
+  for (const stretch of stretches)
+    for (const sample of stretch) {
+      view.setInt16(at, sample, true);
+      at += BYTES;
+    }
   return bytes;
 }

@@ -15,7 +15,10 @@ export interface Anticipation {
 }
 
 /** Null where a note anticipates nothing: in a pickup, on a strong place, more than a beat before the change, or no tone of the chord to come. */
-export function anticipationOf(note: Note, { phrase, context, places }: { readonly phrase: Phrase; readonly context: HarmonicContext; readonly places: Places }): Anticipation | null {
+export function anticipationOf(
+  note: Note,
+  { phrase, context, places }: { readonly phrase: Phrase; readonly context: HarmonicContext; readonly places: Places },
+): Anticipation | null {
   if (note.bar === 0 || places.isStrong(note.onset)) return null;
   const change = places.nextChange(note.onset);
   const own = places.harmonyAt(note.onset);
@@ -31,6 +34,7 @@ export function anticipationOf(note: Note, { phrase, context, places }: { readon
     return isEarly ? { harmony: change.harmony, how: isHeld ? 'held' : 'left' } : null;
   }
   // What also sounds against its own chord is early only as a tone that makes the next one what it is.
-  const isStruckAgain = next.midi === note.midi && next.onset.equals(change.at) && isBasicTone(after, note.pitch) && !isBasicTone(before, note.pitch);
+  const isStruckAgain =
+    next.midi === note.midi && next.onset.equals(change.at) && isBasicTone(after, note.pitch) && !isBasicTone(before, note.pitch);
   return isStruckAgain ? { harmony: change.harmony, how: 'struck-again' } : null;
 }

@@ -2,7 +2,7 @@
 import type { Note, Phrase } from '../model/types';
 import { chroma } from '../theory/pitch';
 import type { Chord, NoteName } from '../theory/types';
-import { type HarmonicContext } from './harmonies';
+import type { HarmonicContext } from './harmonies';
 import { chordWrittenAt, connected, isDominant, isMinor } from './vocabulary';
 import type { Places } from './places';
 
@@ -68,6 +68,9 @@ export function blueNoteOf(note: NoteName, chord: Chord, { tonic: key, blues, ha
   if (sound === null) return null;
   const above = (chroma(note) - sound + 12) % 12;
   if (above !== 3 && above !== 6) return null;
-  const named = key !== null && chroma(key.tonic) === sound ? key.tonic : harmonies.find((harmony) => harmony.chord !== null && chroma(harmony.chord.root) === sound)?.chord?.root;
+  const named =
+    key !== null && chroma(key.tonic) === sound
+      ? key.tonic
+      : harmonies.find((harmony) => harmony.chord !== null && chroma(harmony.chord.root) === sound)?.chord?.root;
   return named === undefined ? null : { number: above === 3 ? 3 : 5, tonic: named, atHome: chroma(chord.root) === sound };
 }

@@ -16,10 +16,12 @@ type Choice = readonly ScaleName[];
 /** One scale a harmony; null over N.C., an unread chord, or a power chord without a key. */
 export function chordScales(phrase: Phrase, context: HarmonicContext): readonly (Scale | null)[] {
   let counted: Map<string, number[]> | null = null;
-  return context.harmonies.map((harmony) => scaleOf(harmony, context, () => {
-    counted ??= pitchesBySymbol(phrase, context);
-    return counted.get(harmony.symbol) ?? [];
-  }));
+  return context.harmonies.map((harmony) =>
+    scaleOf(harmony, context, () => {
+      counted ??= pitchesBySymbol(phrase, context);
+      return counted.get(harmony.symbol) ?? [];
+    }),
+  );
 }
 
 /** `played` are the pitch classes that count over its symbol, in any order; asked only where they decide. */
@@ -27,7 +29,8 @@ function scaleOf(harmony: Harmony, context: HarmonicContext, played: () => reado
   const { chord } = harmony;
   if (chord === null) return null;
   if (harmony.span.statedScale !== null) return scale(chord.root, harmony.span.statedScale);
-  if (chord.family === 'power') return context.tonic === null ? null : scale(context.tonic.tonic, context.tonic.mode === 'major' ? 'ionian' : 'aeolian');
+  if (chord.family === 'power')
+    return context.tonic === null ? null : scale(context.tonic.tonic, context.tonic.mode === 'major' ? 'ionian' : 'aeolian');
   return pick(chord, choices(chord, harmony, context), played);
 }
 
@@ -37,18 +40,25 @@ type Tally = Map<string, number[]>;
 const tallyOfAll = ofReading(({ phrase, context }): Tally => tallyOf(phrase.notes, undefined, context, barsByNumber(phrase)));
 
 /** Whether every chord keeps its scale where notes `from` to `to` (exclusive) of a phrase give way to others. What is played over a symbol anywhere decides, hence the whole is asked. */
-export function keepScales(whole: Reading, { from, to, instead }: { readonly from: number; readonly to: number; readonly instead: readonly Note[] }): boolean {
+export function keepScales(
+  whole: Reading,
+  { from, to, instead }: { readonly from: number; readonly to: number; readonly instead: readonly Note[] },
+): boolean {
   const { phrase, context, scales } = whole;
   const bars = barsByNumber(phrase);
   const all = tallyOfAll(whole);
   const next = phrase.notes[to];
   const gone = tallyOf(phrase.notes.slice(from, to), next, context, bars);
   const come = tallyOf(instead, next, context, bars);
-  const changed = new Map([...new Set([...gone.keys(), ...come.keys()])].flatMap((symbol) => {
-    const before = all.get(symbol) ?? none();
-    const after = before.map((count, pitch) => count - (gone.get(symbol)?.[pitch] ?? 0) + (come.get(symbol)?.[pitch] ?? 0));
-    return after.some((count, pitch) => count > 0 !== before[pitch]! > 0) ? [[symbol, after.flatMap((count, pitch) => (count > 0 ? [pitch] : []))] as const] : [];
-  }));
+  const changed = new Map(
+    [...new Set([...gone.keys(), ...come.keys()])].flatMap((symbol) => {
+      const before = all.get(symbol) ?? none();
+      const after = before.map((count, pitch) => count - (gone.get(symbol)?.[pitch] ?? 0) + (come.get(symbol)?.[pitch] ?? 0));
+      return after.some((count, pitch) => count > 0 !== before[pitch]! > 0)
+        ? [[symbol, after.flatMap((count, pitch) => (count > 0 ? [pitch] : []))] as const]
+        : [];
+    }),
+  );
   return context.harmonies.every((harmony) => {
     const played = changed.get(harmony.symbol);
     return played === undefined || scaleOf(harmony, context, () => played)?.name === scales[harmony.span.index]?.name;
@@ -172,7 +182,13 @@ function dominantChoices(chord: Chord, harmony: Harmony, context: HarmonicContex
 
 /** What else may hold an altered dominant where the first choice does not. */
 const ALTERED_FALLBACKS: readonly Choice[] = [
-  ['half-whole diminished'], ['altered'], ['mixolydian b9 b13'], ['mixolydian b13'], ['lydian dominant'], ['whole tone'], ['mixolydian'],
+  ['half-whole diminished'],
+  ['altered'],
+  ['mixolydian b9 b13'],
+  ['mixolydian b13'],
+  ['lydian dominant'],
+  ['whole tone'],
+  ['mixolydian'],
 ];
 
 /** The scale that the alterations written in a dominant's symbol call for; null where there are none. */

@@ -22,11 +22,7 @@ export function excuseOf(note: Note, sounding: Sounding, context: MelodicContext
   const kept = sounding.held || struckAgain(note, context);
   const room = sounding.placement.role === 'avoid' || kept ? 2 : 1;
   const latest = sounding.at.add(beat.mul(room));
-  return (
-    byStep(note, sounding, latest, context) ??
-    byHalfSteps(note, latest, context) ??
-    byEnclosing(note, latest, context)
-  );
+  return byStep(note, sounding, latest, context) ?? byHalfSteps(note, latest, context) ?? byEnclosing(note, latest, context);
 }
 
 /** The excuse of a note in the first of its soundings that has one; null where none has. */
@@ -66,7 +62,11 @@ function byHalfSteps(note: Note, latest: Fraction, context: MelodicContext): Exc
 
 /** Whether half steps in that direction lead to the note from a chord tone. */
 function comesFromChordTone(note: Note, direction: number, context: MelodicContext): boolean {
-  for (let current = note, before = previousOther(note, context); before !== null && move(before, current) === direction; current = before, before = previousOther(before, context)) {
+  for (
+    let current = note, before = previousOther(note, context);
+    before !== null && move(before, current) === direction;
+    current = before, before = previousOther(before, context)
+  ) {
     if (context.roles[before.index] === 'chord-tone') return true;
   }
   return false;

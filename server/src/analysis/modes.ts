@@ -2,11 +2,12 @@
 import type { ScaleName } from '../theory/types';
 
 /** The mode that each usual scale of a chord is heard as, the notes that tell it, and those that would deny it. */
-const HEARD: Partial<Record<ScaleName, { readonly mode: ScaleName; readonly has: readonly number[]; readonly lacks: readonly number[] }>> = {
-  dorian: { mode: 'dorian', has: [9], lacks: [8] },
-  ionian: { mode: 'lydian', has: [6], lacks: [5] },
-  mixolydian: { mode: 'mixolydian', has: [2, 4, 9, 10], lacks: [1, 3, 6, 8, 11] },
-};
+const HEARD: Partial<Record<ScaleName, { readonly mode: ScaleName; readonly has: readonly number[]; readonly lacks: readonly number[] }>> =
+  {
+    dorian: { mode: 'dorian', has: [9], lacks: [8] },
+    ionian: { mode: 'lydian', has: [6], lacks: [5] },
+    mixolydian: { mode: 'mixolydian', has: [2, 4, 9, 10], lacks: [1, 3, 6, 8, 11] },
+  };
 
 /** The mode that the notes of a vamp tell; null where they tell none. `usual` is the scale that its chord takes without them. */
 export function heardMode(above: readonly (number | null)[], usual: ScaleName): ScaleName | null {

@@ -12,9 +12,28 @@ import { ofReading } from './of-reading';
 import type { Reading } from './types';
 
 export type ProgressionId =
-  | 'short-ii-v-i-major' | 'short-ii-v-i-minor' | 'long-ii-v-i-major' | 'long-ii-v-i-minor' | 'short-ii-v' | 'long-ii-v' | 'v-i-major' | 'v-i-minor'
-  | 'turnaround' | 'backdoor' | 'tritone-substitute' | 'i-iv-v-i' | 'cycle' | 'passing-diminished' | 'line-cliche'
-  | 'blues' | 'minor-blues' | 'major-vamp' | 'minor-vamp' | 'dominant-vamp' | 'suspended-vamp' | 'modal-vamp';
+  | 'short-ii-v-i-major'
+  | 'short-ii-v-i-minor'
+  | 'long-ii-v-i-major'
+  | 'long-ii-v-i-minor'
+  | 'short-ii-v'
+  | 'long-ii-v'
+  | 'v-i-major'
+  | 'v-i-minor'
+  | 'turnaround'
+  | 'backdoor'
+  | 'tritone-substitute'
+  | 'i-iv-v-i'
+  | 'cycle'
+  | 'passing-diminished'
+  | 'line-cliche'
+  | 'blues'
+  | 'minor-blues'
+  | 'major-vamp'
+  | 'minor-vamp'
+  | 'dominant-vamp'
+  | 'suspended-vamp'
+  | 'modal-vamp';
 
 export interface Progression {
   readonly id: ProgressionId;
@@ -60,13 +79,20 @@ interface Chords {
 
 /** In order of their first bars, the longest first; none where no chord is written, or nothing known is made of them. */
 export const progressionsOf = ofReading(({ phrase, context }): readonly Progression[] => {
-  const chords: Chords = { steps: stepsOf(context.harmonies, phrase), context, tonic: context.tonic === null ? null : chroma(context.tonic.tonic) };
+  const chords: Chords = {
+    steps: stepsOf(context.harmonies, phrase),
+    context,
+    tonic: context.tonic === null ? null : chroma(context.tonic.tonic),
+  };
   const found = withoutParts([...wholes(chords), ...(context.vamp ? [] : FINDERS.flatMap((find) => find(chords)))]);
   return found
     .map(({ id, key, first, last, isHome }): Progression => {
       const within = chords.steps.slice(first, last + 1);
       return {
-        id, key, from: id === 'turnaround' ? turnsFrom(within[0]!) : within[0]!.from, to: within[within.length - 1]!.to,
+        id,
+        key,
+        from: id === 'turnaround' ? turnsFrom(within[0]!) : within[0]!.from,
+        to: within[within.length - 1]!.to,
         comesHome: isHome && (chords.tonic === null || chroma(key.tonic) === chords.tonic),
         numerals: within.map(({ chord }) => numeral(chord, key)),
       };
@@ -86,7 +112,11 @@ export function numeralsOf({ phrase, context }: Reading): readonly string[] | nu
 
 function numeral(chord: Chord, key: Key): string {
   const plain = passing(chord, key) ?? functionInKey(chord, key);
-  return chord.family === 'diminished-seventh' || chord.family === 'diminished' ? `${plain}°` : chord.family === 'half-diminished' ? `${plain}ø` : plain;
+  return chord.family === 'diminished-seventh' || chord.family === 'diminished'
+    ? `${plain}°`
+    : chord.family === 'half-diminished'
+      ? `${plain}ø`
+      : plain;
 }
 
 const DEGREES = ['i', 'ii', 'iii', 'iv', 'v', 'vi', 'vii'] as const;
@@ -134,11 +164,12 @@ function withoutParts(found: readonly Found[]): readonly Found[] {
   const PARTS: readonly ProgressionId[] = ['short-ii-v', 'long-ii-v', 'v-i-major', 'v-i-minor'];
   const onStep: Found[][] = [];
   for (const one of found) for (let step = one.first; step <= one.last; step += 1) (onStep[step] ??= []).push(one);
-  const inside = (one: Found): boolean => onStep[one.first]!.some((other) => {
-    if (other === one || other.last < one.last) return false;
-    if (other.last - other.first <= one.last - one.first && !['backdoor', 'tritone-substitute'].includes(other.id)) return false;
-    return !['blues', 'minor-blues'].includes(other.id);
-  });
+  const inside = (one: Found): boolean =>
+    onStep[one.first]!.some((other) => {
+      if (other === one || other.last < one.last) return false;
+      if (other.last - other.first <= one.last - one.first && !['backdoor', 'tritone-substitute'].includes(other.id)) return false;
+      return !['blues', 'minor-blues'].includes(other.id);
+    });
   return found.filter((one) => !PARTS.includes(one.id) || !inside(one));
 }
 
@@ -162,7 +193,8 @@ function modeOf(chord: Chord): Key['mode'] {
 function isHome(chords: Chords, index: number): boolean {
   const step = chords.steps[index];
   if (step === undefined) return false;
-  if (isTonic(chords, step)) return step.kind === 'major' || step.kind === 'minor' || (step.kind === 'dominant' && chords.context.blues !== null);
+  if (isTonic(chords, step))
+    return step.kind === 'major' || step.kind === 'minor' || (step.kind === 'dominant' && chords.context.blues !== null);
   if (step.kind === 'major') return true;
   const goesOn = up(chords, index) === 5 && chords.steps[index + 1]!.kind === 'dominant';
   return step.kind === 'minor' && !goesOn;
@@ -184,38 +216,54 @@ function eachStep(chords: Chords, find: (index: number) => Found | null): Found[
   return chords.steps.flatMap((_, index) => find(index) ?? []);
 }
 
-const twoFive: Find = (chords) => eachStep(chords, (index) => {
-  const { steps } = chords;
-  const [two, five, one] = [steps[index]!, steps[index + 1], steps[index + 2]];
-  if (!isTwo(two) || five === undefined || five.kind !== 'dominant' || up(chords, index) !== 5) return null;
-  const length = two.from === five.from ? 'short' : 'long';
-  if (up(chords, index + 1) === 5 && isHome(chords, index + 2)) {
-    const mode = modeOf(one!.chord);
-    return { id: `${length}-ii-v-i-${mode}`, key: keyOn(one!.chord.root, mode), first: index, last: index + 2, isHome: true };
-  }
-  // A backdoor dominant and one that falls by half step are told as such.
-  const next = up(chords, index + 1);
-  if ((next === 2 && isBackdoor(chords, index + 2)) || (next === 11 && isHome(chords, index + 2))) return null;
-  const tonic = transposeName(five.chord.root, { diatonic: 3, chromatic: 5 });
-  const isKey = chords.context.tonic !== null && chords.tonic === chroma(tonic);
-  // An altered dominant is borrowed; the ii tells the key.
-  return { id: `${length}-ii-v`, key: isKey ? chords.context.tonic! : keyOn(tonic, two.kind === 'half-diminished' ? 'minor' : 'major'), first: index, last: index + 1, isHome: false };
-});
+const twoFive: Find = (chords) =>
+  eachStep(chords, (index) => {
+    const { steps } = chords;
+    const [two, five, one] = [steps[index]!, steps[index + 1], steps[index + 2]];
+    if (!isTwo(two) || five === undefined || five.kind !== 'dominant' || up(chords, index) !== 5) return null;
+    const length = two.from === five.from ? 'short' : 'long';
+    if (up(chords, index + 1) === 5 && isHome(chords, index + 2)) {
+      const mode = modeOf(one!.chord);
+      return { id: `${length}-ii-v-i-${mode}`, key: keyOn(one!.chord.root, mode), first: index, last: index + 2, isHome: true };
+    }
+    // A backdoor dominant and one that falls by half step are told as such.
+    const next = up(chords, index + 1);
+    if ((next === 2 && isBackdoor(chords, index + 2)) || (next === 11 && isHome(chords, index + 2))) return null;
+    const tonic = transposeName(five.chord.root, { diatonic: 3, chromatic: 5 });
+    const isKey = chords.context.tonic !== null && chords.tonic === chroma(tonic);
+    // An altered dominant is borrowed; the ii tells the key.
+    return {
+      id: `${length}-ii-v`,
+      key: isKey ? chords.context.tonic! : keyOn(tonic, two.kind === 'half-diminished' ? 'minor' : 'major'),
+      first: index,
+      last: index + 1,
+      isHome: false,
+    };
+  });
 
-const fiveOne: Find = (chords) => eachStep(chords, (index) => {
-  const [five, one] = [chords.steps[index]!, chords.steps[index + 1]];
-  if (one === undefined || up(chords, index) !== 5 || !isHome(chords, index + 1)) return null;
-  const isFive = five.kind === 'dominant' || (isPlainTriad(five.chord) && isTonic(chords, one));
-  const mode = modeOf(one.chord);
-  return isFive ? { id: `v-i-${mode}`, key: keyOn(one.chord.root, mode), first: index, last: index + 1, isHome: true } : null;
-});
+const fiveOne: Find = (chords) =>
+  eachStep(chords, (index) => {
+    const [five, one] = [chords.steps[index]!, chords.steps[index + 1]];
+    if (one === undefined || up(chords, index) !== 5 || !isHome(chords, index + 1)) return null;
+    const isFive = five.kind === 'dominant' || (isPlainTriad(five.chord) && isTonic(chords, one));
+    const mode = modeOf(one.chord);
+    return isFive ? { id: `v-i-${mode}`, key: keyOn(one.chord.root, mode), first: index, last: index + 1, isHome: true } : null;
+  });
 
 /** iv–bVII7–I. */
-const backdoor: Find = (chords) => eachStep(chords, (index) => {
-  const [four, seven, one] = [chords.steps[index]!, chords.steps[index + 1], chords.steps[index + 2]];
-  if (!isTwo(four) || seven?.kind !== 'dominant' || up(chords, index) !== 5 || up(chords, index + 1) !== 2 || !isBackdoor(chords, index + 2)) return null;
-  return { id: 'backdoor', key: keyOn(one!.chord.root, 'major'), first: index, last: index + 2, isHome: true };
-});
+const backdoor: Find = (chords) =>
+  eachStep(chords, (index) => {
+    const [four, seven, one] = [chords.steps[index]!, chords.steps[index + 1], chords.steps[index + 2]];
+    if (
+      !isTwo(four) ||
+      seven?.kind !== 'dominant' ||
+      up(chords, index) !== 5 ||
+      up(chords, index + 1) !== 2 ||
+      !isBackdoor(chords, index + 2)
+    )
+      return null;
+    return { id: 'backdoor', key: keyOn(one!.chord.root, 'major'), first: index, last: index + 2, isHome: true };
+  });
 
 function isBackdoor(chords: Chords, index: number): boolean {
   const one = chords.steps[index];
@@ -223,17 +271,25 @@ function isBackdoor(chords: Chords, index: number): boolean {
 }
 
 /** The dominant a half step above its home, its ii before it where there is one. */
-const tritoneSubstitute: Find = (chords) => eachStep(chords, (index) => {
-  const [five, one] = [chords.steps[index]!, chords.steps[index + 1]];
-  if (five.kind !== 'dominant' || five.chord.family === 'suspended' || one === undefined || up(chords, index) !== 11 || !isHome(chords, index + 1)) return null;
-  // IV7 of a blues goes where it likes, and stands for no other.
-  const isFour = chords.tonic !== null && soundClass(chroma(five.chord.root) - chords.tonic) === 5;
-  if (isFour && (chords.context.blues !== null || twelveBarsOf(chords) !== null)) return null;
-  const two = chords.steps[index - 1];
-  const hasTwo = two !== undefined && isTwo(two) && [11, 5].includes(up(chords, index - 1) ?? -1);
-  const mode = modeOf(one.chord);
-  return { id: 'tritone-substitute', key: keyOn(one.chord.root, mode), first: hasTwo ? index - 1 : index, last: index + 1, isHome: true };
-});
+const tritoneSubstitute: Find = (chords) =>
+  eachStep(chords, (index) => {
+    const [five, one] = [chords.steps[index]!, chords.steps[index + 1]];
+    if (
+      five.kind !== 'dominant' ||
+      five.chord.family === 'suspended' ||
+      one === undefined ||
+      up(chords, index) !== 11 ||
+      !isHome(chords, index + 1)
+    )
+      return null;
+    // IV7 of a blues goes where it likes, and stands for no other.
+    const isFour = chords.tonic !== null && soundClass(chroma(five.chord.root) - chords.tonic) === 5;
+    if (isFour && (chords.context.blues !== null || twelveBarsOf(chords) !== null)) return null;
+    const two = chords.steps[index - 1];
+    const hasTwo = two !== undefined && isTwo(two) && [11, 5].includes(up(chords, index - 1) ?? -1);
+    const mode = modeOf(one.chord);
+    return { id: 'tritone-substitute', key: keyOn(one.chord.root, mode), first: hasTwo ? index - 1 : index, last: index + 1, isHome: true };
+  });
 
 /** I VI ii V, iii VI ii V, a diminished chord or a dominant a tritone away for any of them; counted from the tonic that the V would fall to. */
 const turnaround: Find = (chords) => {
@@ -251,26 +307,42 @@ const turnaround: Find = (chords) => {
 
 function turnKey({ context }: Chords, [one, six, two, five]: readonly Step[]): Key | null {
   const above = (step: Step, tonic: number): number => soundClass(chroma(step.chord.root) - tonic);
-  for (const [fall, diatonic, chromatic] of [[7, 3, 5], [1, 6, 11]] as const) {
+  for (const [fall, diatonic, chromatic] of [
+    [7, 3, 5],
+    [1, 6, 11],
+  ] as const) {
     const tonic = soundClass(chroma(five!.chord.root) - fall);
     const starts = above(one!, tonic) === 0 ? one!.kind !== 'half-diminished' : above(one!, tonic) === 4 && one!.kind !== 'major';
-    const turns = [9, 3].includes(above(six!, tonic)) || (above(six!, tonic) === 1 && six!.kind === 'diminished') || (above(six!, tonic) === 8 && six!.kind === 'major');
+    const turns =
+      [9, 3].includes(above(six!, tonic)) ||
+      (above(six!, tonic) === 1 && six!.kind === 'diminished') ||
+      (above(six!, tonic) === 8 && six!.kind === 'major');
     if (!starts || !turns || ![2, 8].includes(above(two!, tonic))) continue;
     if (context.tonic !== null && chroma(context.tonic.tonic) !== tonic) continue;
     if (context.tonic !== null) return context.tonic;
     const isFirst = above(one!, tonic) === 0;
-    return keyOn(isFirst ? one!.chord.root : transposeName(five!.chord.root, { diatonic, chromatic }), isFirst ? modeOf(one!.chord) : 'major');
+    return keyOn(
+      isFirst ? one!.chord.root : transposeName(five!.chord.root, { diatonic, chromatic }),
+      isFirst ? modeOf(one!.chord) : 'major',
+    );
   }
   return null;
 }
 
-const oneFourFiveOne: Find = (chords) => eachStep(chords, (index) => {
-  const [one, , five, last] = chords.steps.slice(index, index + 4);
-  if (last === undefined || up(chords, index) !== 5 || up(chords, index + 1) !== 2 || up(chords, index + 2) !== 5) return null;
-  const isFive = five!.kind === 'dominant' || isPlainTriad(five!.chord);
-  if (!isFive || !isHome(chords, index + 3) || !['major', 'minor'].includes(one!.kind) || (chords.tonic !== null && !isTonic(chords, one!))) return null;
-  return { id: 'i-iv-v-i', key: keyOn(one!.chord.root, modeOf(last.chord)), first: index, last: index + 3, isHome: true };
-});
+const oneFourFiveOne: Find = (chords) =>
+  eachStep(chords, (index) => {
+    const [one, , five, last] = chords.steps.slice(index, index + 4);
+    if (last === undefined || up(chords, index) !== 5 || up(chords, index + 1) !== 2 || up(chords, index + 2) !== 5) return null;
+    const isFive = five!.kind === 'dominant' || isPlainTriad(five!.chord);
+    if (
+      !isFive ||
+      !isHome(chords, index + 3) ||
+      !['major', 'minor'].includes(one!.kind) ||
+      (chords.tonic !== null && !isTonic(chords, one!))
+    )
+      return null;
+    return { id: 'i-iv-v-i', key: keyOn(one!.chord.root, modeOf(last.chord)), first: index, last: index + 3, isHome: true };
+  });
 
 /** Three dominants or more, each falling a fifth or a half step to the next; the home they come to is one of them. */
 const cycle: Find = (chords) => {
@@ -286,8 +358,13 @@ const cycle: Find = (chords) => {
     const isAtHome = falls(last) && isHome(chords, last + 1);
     const end = steps[isAtHome ? last + 1 : last]!.chord;
     found.push({
-      id: 'cycle', first, last: isAtHome ? last + 1 : last, isHome: isAtHome,
-      key: isAtHome ? keyOn(end.root, modeOf(end)) : (chords.context.tonic ?? keyOn(transposeName(end.root, { diatonic: 3, chromatic: 5 }), 'major')),
+      id: 'cycle',
+      first,
+      last: isAtHome ? last + 1 : last,
+      isHome: isAtHome,
+      key: isAtHome
+        ? keyOn(end.root, modeOf(end))
+        : (chords.context.tonic ?? keyOn(transposeName(end.root, { diatonic: 3, chromatic: 5 }), 'major')),
     });
     first = last;
   }
@@ -295,37 +372,64 @@ const cycle: Find = (chords) => {
 };
 
 /** A diminished seventh between two chords, its bass a half step from both on the way through. */
-const passingDiminished: Find = (chords) => eachStep(chords, (index) => {
-  const [before, passing, after] = [chords.steps[index]!, chords.steps[index + 1], chords.steps[index + 2]];
-  if (passing?.kind !== 'diminished' || after === undefined || up(chords, index) === null || up(chords, index + 1) === null) return null;
-  const bass = ({ chord }: Step): number => chroma(chord.bass ?? chord.root);
-  const moves = [soundClass(bass(passing) - bass(before)), soundClass(bass(after) - bass(passing))];
-  if (!moves.every((size) => size === 1) && !moves.every((size) => size === 11)) return null;
-  return { id: 'passing-diminished', key: chords.context.tonic ?? keyOn(before.chord.root, modeOf(before.chord)), first: index, last: index + 2, isHome: false };
-});
+const passingDiminished: Find = (chords) =>
+  eachStep(chords, (index) => {
+    const [before, passing, after] = [chords.steps[index]!, chords.steps[index + 1], chords.steps[index + 2]];
+    if (passing?.kind !== 'diminished' || after === undefined || up(chords, index) === null || up(chords, index + 1) === null) return null;
+    const bass = ({ chord }: Step): number => chroma(chord.bass ?? chord.root);
+    const moves = [soundClass(bass(passing) - bass(before)), soundClass(bass(after) - bass(passing))];
+    if (!moves.every((size) => size === 1) && !moves.every((size) => size === 11)) return null;
+    return {
+      id: 'passing-diminished',
+      key: chords.context.tonic ?? keyOn(before.chord.root, modeOf(before.chord)),
+      first: index,
+      last: index + 2,
+      isHome: false,
+    };
+  });
 
 /** One root, its minor chord's 1 moving down: C, B, Bb (and A) over Cm, by the symbol or by its bass. */
 const lineCliche: Find = ({ steps, context: { harmonies } }) => {
   const lead = ({ chord }: Harmony): number | null => {
     if (chord === null || !isMinor(chord)) return null;
     if (chord.bass !== null) return soundClass(chroma(chord.bass) - chroma(chord.root));
-    return { minor: 0, 'minor-major-seventh': 11, 'minor-seventh': 10, 'minor-sixth': 9 }[chord.family as 'minor' | 'minor-major-seventh' | 'minor-seventh' | 'minor-sixth'];
+    return { minor: 0, 'minor-major-seventh': 11, 'minor-seventh': 10, 'minor-sixth': 9 }[
+      chord.family as 'minor' | 'minor-major-seventh' | 'minor-seventh' | 'minor-sixth'
+    ];
   };
   return steps.flatMap((step, index): Found[] => {
-    const within = startingIn(harmonies, step.onset, step.end).filter(({ chord }) => chord !== null).map(lead);
+    const within = startingIn(harmonies, step.onset, step.end)
+      .filter(({ chord }) => chord !== null)
+      .map(lead);
     const starts = within.some((_, i) => [0, 11, 10].every((wanted, k) => within[i + k] === wanted));
     return starts ? [{ id: 'line-cliche', key: keyOn(step.chord.root, 'minor'), first: index, last: index, isHome: true }] : [];
   });
 };
 
-const FINDERS: readonly Find[] = [twoFive, fiveOne, backdoor, tritoneSubstitute, turnaround, oneFourFiveOne, cycle, passingDiminished, lineCliche];
+const FINDERS: readonly Find[] = [
+  twoFive,
+  fiveOne,
+  backdoor,
+  tritoneSubstitute,
+  turnaround,
+  oneFourFiveOne,
+  cycle,
+  passingDiminished,
+  lineCliche,
+];
 
 /** What a phrase is as a whole: a blues, a vamp. */
 function wholes(chords: Chords): Found[] {
   const { steps, context } = chords;
   const [first] = steps;
   if (first === undefined) return [];
-  const whole = (id: ProgressionId, tonic: NoteName, mode: Key['mode']): Found => ({ id, key: keyOn(tonic, mode), first: 0, last: steps.length - 1, isHome: true });
+  const whole = (id: ProgressionId, tonic: NoteName, mode: Key['mode']): Found => ({
+    id,
+    key: keyOn(tonic, mode),
+    first: 0,
+    last: steps.length - 1,
+    isHome: true,
+  });
   if (context.vamp) {
     const cliche = lineCliche(chords);
     return cliche.length > 0 ? cliche : [whole(vampOf(first.chord), first.chord.root, modeOf(first.chord))];
@@ -348,7 +452,8 @@ function bluesOf({ steps, context: { blues } }: Chords): NoteName | null {
   if (blues === null) return null;
   const onOne = steps.filter(({ chord }) => chroma(chord.root) === blues);
   const one = onOne.find(({ kind }) => kind === 'dominant');
-  const isOther = ({ kind, chord }: Step): boolean => kind === 'minor' || (kind === 'major' && chord.tones.some(({ interval }) => interval === 11));
+  const isOther = ({ kind, chord }: Step): boolean =>
+    kind === 'minor' || (kind === 'major' && chord.tones.some(({ interval }) => interval === 11));
   if (one === undefined || onOne.some(isOther)) return null;
   const isFour = ({ chord }: Step): boolean => soundClass(chroma(chord.root) - blues) === 5;
   const four = steps.findIndex(isFour);
@@ -360,7 +465,8 @@ function bluesOf({ steps, context: { blues } }: Chords): NoteName | null {
 function twelveBarsOf({ steps, tonic }: Chords): NoteName | null {
   const [first, last] = [steps[0]!, steps[steps.length - 1]!];
   const is = (step: Step, above: number): boolean => tonic !== null && soundClass(chroma(step.chord.root) - tonic) === above;
-  const isOn = (bars: readonly number[], above: number): boolean => steps.some((step) => step.kind === 'dominant' && is(step, above) && bars.includes(step.from));
+  const isOn = (bars: readonly number[], above: number): boolean =>
+    steps.some((step) => step.kind === 'dominant' && is(step, above) && bars.includes(step.from));
   const isForm = first.from === 1 && last.to === 12 && first.kind === 'major' && is(first, 0) && isOn([5], 5) && isOn([9, 10], 7);
   return isForm ? first.chord.root : null;
 }
@@ -382,14 +488,20 @@ function isModalVamp(chords: Chords): boolean {
   const { steps } = chords;
   const [one, two] = steps;
   if (one === undefined || two === undefined) return false;
-  if (steps.some(({ chord, kind }, i) => distanceUp(chord, (i % 2 === 0 ? one : two).chord) !== 0 || kind !== (i % 2 === 0 ? one : two).kind)) return false;
+  if (
+    steps.some(({ chord, kind }, i) => distanceUp(chord, (i % 2 === 0 ? one : two).chord) !== 0 || kind !== (i % 2 === 0 ? one : two).kind)
+  )
+    return false;
   const apart = distanceUp(one.chord, two.chord);
   const isStep = [1, 2, 10, 11].includes(apart) && one.kind === two.kind;
   const falls = (from: Step, to: Step): boolean => from.kind === 'dominant' && [5, 11].includes(distanceUp(from.chord, to.chord));
-  const isOpenTwoFive = isTwo(one) && two.kind === 'dominant' && apart === 5 && (chords.context.tonic === null ? steps.length < 4 : !isTonic(chords, one));
+  const isOpenTwoFive =
+    isTwo(one) && two.kind === 'dominant' && apart === 5 && (chords.context.tonic === null ? steps.length < 4 : !isTonic(chords, one));
   // i–iv–i moves within a minor key.
   const isMinorFour = one.kind === 'minor' && two.kind === 'minor' && [5, 7].includes(apart);
   if (isMinorFour || (steps.length < 3 && !isStep) || falls(one, two) || falls(two, one) || isOpenTwoFive) return false;
   const sounds = new Set([...one.chord.tones, ...two.chord.tones].map(({ name }) => chroma(name)));
-  return Array.from({ length: 12 }, (_, root) => [0, 2, 4, 5, 7, 9, 11].map((tone) => (root + tone) % 12)).some((mode) => [...sounds].every((sound) => mode.includes(sound)));
+  return Array.from({ length: 12 }, (_, root) => [0, 2, 4, 5, 7, 9, 11].map((tone) => (root + tone) % 12)).some((mode) =>
+    [...sounds].every((sound) => mode.includes(sound)),
+  );
 }

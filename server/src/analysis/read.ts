@@ -46,12 +46,17 @@ function readAfresh(phrase: Phrase, options: TheoryOptions): Reading {
   const context = harmonicContext(phrase);
   const scales = chordScales(phrase, context);
   const hearing: Hearing = {
-    phrase, context, options,
+    phrase,
+    context,
+    options,
     places: placesOf(phrase, context),
     inPlace: context.harmonies.map((harmony, i) => placeOfHarmony(harmony, scales[i]!, context)),
     blue: new Set(),
   };
-  return readIn(hearing, phrase.spans.map((_, i) => scales[context.ofSpan[i]!]!));
+  return readIn(
+    hearing,
+    phrase.spans.map((_, i) => scales[context.ofSpan[i]!]!),
+  );
 }
 
 /** Some bars of a phrase that was read, as they are or otherwise written, in its harmony: the scales are taken as those of the whole. */
@@ -61,7 +66,9 @@ export function readExcerpt(whole: Reading, excerpt: Phrase, options: TheoryOpti
   return readIn({ phrase: excerpt, context, options, places, inPlace: placesInHarmony(whole), blue: new Set() }, scales);
 }
 
-const placesInHarmony = ofReading(({ context, scales }): Hearing['inPlace'] => context.harmonies.map((harmony) => placeOfHarmony(harmony, scales[harmony.span.index]!, context)));
+const placesInHarmony = ofReading(({ context, scales }): Hearing['inPlace'] =>
+  context.harmonies.map((harmony) => placeOfHarmony(harmony, scales[harmony.span.index]!, context)),
+);
 
 /** Hears and judges the notes; `scales` has one for each span. */
 function readIn(hearing: Hearing, scales: Reading['scales']): Reading {
@@ -124,7 +131,9 @@ function hear(note: Note, hearing: Hearing): Draft {
   const strong = !pickup && places.isStrong(note.onset);
   const end = note.onset.add(note.duration);
   const soundings: { -readonly [K in keyof Sounding]: Sounding[K] }[] =
-    placement === null ? [] : [{ at: note.onset, bar: note.bar, beat: note.beat, strong, held: false, placement, until: end, excuse: null }];
+    placement === null
+      ? []
+      : [{ at: note.onset, bar: note.bar, beat: note.beat, strong, held: false, placement, until: end, excuse: null }];
   for (let change = places.nextChange(note.onset); change !== null && change.at.compare(end) < 0; change = places.nextChange(change.at)) {
     // An anticipation already sounds against the chord that comes in.
     if (change.harmony === next) continue;
@@ -132,7 +141,16 @@ function hear(note: Note, hearing: Hearing): Draft {
     if (held === null) continue;
     const into = places.barAt(change.at);
     if (soundings.length > 0) soundings[soundings.length - 1]!.until = change.at;
-    soundings.push({ at: change.at, bar: into.number, beat: beatOf(change.at, into), strong: true, held: true, placement: held, until: end, excuse: null });
+    soundings.push({
+      at: change.at,
+      bar: into.number,
+      beat: beatOf(change.at, into),
+      strong: true,
+      held: true,
+      placement: held,
+      until: end,
+      excuse: null,
+    });
   }
   return { note: note.index, placement, strong, anticipation: next !== null, pickup, soundings };
 }
@@ -144,14 +162,27 @@ function placementOver(note: Note, harmony: number, { inPlace, context, options,
   const isBlue = (role === 'avoid' || role === 'outside' || borrowed) && blue.has(note.index);
   const blueNote = isBlue ? blueNoteOf(note.pitch, place.chord, context) : null;
   const called = calledFigure(place.chord, note.pitch, { numbers: options.numbers, blue: blueNote !== null && blueNote.atHome });
-  return { span: context.harmonies[harmony]!.span.index, figure, called, role: isBlue ? 'blue' : role, blue: blueNote, borrowed: borrowed && !isBlue, against, ofKey };
+  return {
+    span: context.harmonies[harmony]!.span.index,
+    figure,
+    called,
+    role: isBlue ? 'blue' : role,
+    blue: blueNote,
+    borrowed: borrowed && !isBlue,
+    against,
+    ofKey,
+  };
 }
 
 function judge(draft: Draft, note: Note, context: MelodicContext): NoteReading {
   const { placement, strong, anticipation, pickup } = draft;
   // A pickup is never reported, so nothing need excuse it.
   const clashes = !pickup && draft.soundings.some((sounding) => isClash(sounding.placement.role));
-  const soundings = clashes ? draft.soundings.map((sounding) => (isClash(sounding.placement.role) ? { ...sounding, excuse: excuseOf(note, sounding, context) } : sounding)) : draft.soundings;
+  const soundings = clashes
+    ? draft.soundings.map((sounding) =>
+        isClash(sounding.placement.role) ? { ...sounding, excuse: excuseOf(note, sounding, context) } : sounding,
+      )
+    : draft.soundings;
   const verdict = pickup || note.marks.includes('intended') ? null : verdictOf({ soundings }, note, context);
   // Field by field: copying one object into another takes many times as long, for every note of a file.
   return { note: draft.note, placement, strong, anticipation, pickup, soundings, verdict };

@@ -88,9 +88,15 @@ function vampMode({ phrase, scales, context }: Reading): Mode | null {
   const [span, scale] = [phrase.spans[index], scales[index]];
   if (span === undefined || span.chord === null || scale == null) return null;
   const isElsewhere = phrase.key !== null && context.vamp && chroma(phrase.key.tonic) !== chroma(scale.root);
-  const isWritten = span.statedScale !== null || (span.chord.family.startsWith('major') && span.chord.tones.some(({ interval }) => interval === 6));
+  const isWritten =
+    span.statedScale !== null || (span.chord.family.startsWith('major') && span.chord.tones.some(({ interval }) => interval === 6));
   if (isElsewhere || isWritten) return { root: scale.root, name: scale.name };
-  const heard = !context.vamp ? null : heardMode(phrase.notes.map(({ pitch }) => soundClass(chroma(pitch) - chroma(scale.root))), scale.name);
+  const heard = !context.vamp
+    ? null
+    : heardMode(
+        phrase.notes.map(({ pitch }) => soundClass(chroma(pitch) - chroma(scale.root))),
+        scale.name,
+      );
   return heard === null ? null : { root: scale.root, name: heard };
 }
 

@@ -21,13 +21,20 @@ export function spokenFigure(figure: string): string {
 }
 
 /** The chord's own tone where a note is another third, fifth or seventh: F for F-sharp over Dm7. Null for any other note, and for a blue one. */
-export function ownInstead({ phrase }: Pick<Reading, 'phrase'>, { span, called, role, blue }: Pick<ChordPlacement, 'span' | 'called' | 'role' | 'blue'>): NoteName | null {
+export function ownInstead(
+  { phrase }: Pick<Reading, 'phrase'>,
+  { span, called, role, blue }: Pick<ChordPlacement, 'span' | 'called' | 'role' | 'blue'>,
+): NoteName | null {
   if (role === 'chord-tone' || blue !== null || ![3, 5, 7].includes(called.number)) return null;
   return phrase.spans[span]!.chord?.tones.find(({ figure }) => figure.number === called.number)?.name ?? null;
 }
 
 /** Whether a note is spelled as none of its figures would be: A-sharp as the b9 of A7. */
-export function isWrittenStrangely({ phrase }: Pick<Reading, 'phrase'>, note: number, { span, called }: Pick<ChordPlacement, 'span' | 'called'>): boolean {
+export function isWrittenStrangely(
+  { phrase }: Pick<Reading, 'phrase'>,
+  note: number,
+  { span, called }: Pick<ChordPlacement, 'span' | 'called'>,
+): boolean {
   const { chord } = phrase.spans[span]!;
   return chord !== null && isSpelledStrangely(chord, phrase.notes[note]!.pitch, called);
 }

@@ -28,7 +28,9 @@ export function strangeSpellings(reading: Reading): readonly StrangeSpelling[] {
     if (spellings.length === 0 || leads(struck, all[i + 1], all[i + 2]) || isRightElsewhere(reading, struck)) return [];
     return spellings.filter((spelling) => [isBlue, isOfKey, isOfFlatTwo].every((isMeant) => !isMeant(reading, spelling)));
   });
-  return neighbours(found, reading).filter((group) => readsBetter(group, reading)).flat();
+  return neighbours(found, reading)
+    .filter((group) => readsBetter(group, reading))
+    .flat();
 }
 
 /** Notes of the same sound and spelling that follow one another, together. */
@@ -47,7 +49,15 @@ const FREE_FAMILIES: ReadonlySet<ChordFamily> = new Set(['diminished', 'diminish
 
 function spelledOtherwise({ phrase, notes }: Reading, note: Note): StrangeSpelling | null {
   const { placement, pickup } = notes[note.index]!;
-  if (placement === null || placement.role !== 'chord-tone' || pickup || note.node.head.kind !== 'pitch' || note.cell !== null || note.marks.includes('intended')) return null;
+  if (
+    placement === null ||
+    placement.role !== 'chord-tone' ||
+    pickup ||
+    note.node.head.kind !== 'pitch' ||
+    note.cell !== null ||
+    note.marks.includes('intended')
+  )
+    return null;
   const chord = phrase.spans[placement.span]!.chord!;
   if (FREE_FAMILIES.has(chord.family) || spells(chord, note.pitch)) return null;
   const tone = chord.tones.find(({ name }) => chroma(name) === chroma(note.pitch));
@@ -63,7 +73,9 @@ function spells({ tones, bass }: Chord, note: NoteName): boolean {
 
 /** Cb, Fb, E#, B# and double accidentals are commonly read as their simpler twins. */
 function isPlain({ letter, alter }: NoteName): boolean {
-  return Math.abs(alter) <= 1 && !(alter === -1 && (letter === 'C' || letter === 'F')) && !(alter === 1 && (letter === 'E' || letter === 'B'));
+  return (
+    Math.abs(alter) <= 1 && !(alter === -1 && (letter === 'C' || letter === 'F')) && !(alter === 1 && (letter === 'E' || letter === 'B'))
+  );
 }
 
 /** #9 and b3, #11 and b5, #5 and b13 are one another's spellings; the flat five of a half-diminished chord is its fifth. */
@@ -80,7 +92,9 @@ type Struck = readonly Note[];
 function leads([note]: Struck, next: Struck | undefined, second: Struck | undefined): boolean {
   if (next === undefined) return false;
   if (isLeading(note!, next[0]!)) return true;
-  return second !== undefined && isLeading(note!, second[0]!) && Math.sign(next[0]!.midi - second[0]!.midi) === Math.sign(note!.pitch.alter);
+  return (
+    second !== undefined && isLeading(note!, second[0]!) && Math.sign(next[0]!.midi - second[0]!.midi) === Math.sign(note!.pitch.alter)
+  );
 }
 
 function isLeading({ pitch, midi }: Note, goal: Note): boolean {
@@ -155,7 +169,9 @@ function readsBetter(group: readonly StrangeSpelling[], reading: Reading): boole
   const moves = stretch.slice(1).map((note, i) => Math.sign(note.midi - stretch[i]!.midi));
   const asWritten = moves.filter((way, i) => isRare(stretch[i]!.pitch, stretch[i + 1]!.pitch, way)).length;
   // What the chord and its scale hold is no rare interval over them: Eb-F# over D7b9.
-  const asTheChord = moves.filter((way, i) => (own[i] === null || own[i + 1] === null) && isRare(own[i] ?? stretch[i]!.pitch, own[i + 1] ?? stretch[i + 1]!.pitch, way)).length;
+  const asTheChord = moves.filter(
+    (way, i) => (own[i] === null || own[i + 1] === null) && isRare(own[i] ?? stretch[i]!.pitch, own[i + 1] ?? stretch[i + 1]!.pitch, way),
+  ).length;
   return asTheChord < asWritten || (asWritten === 0 && asTheChord === 0 && !group.every((spelling) => isOfTwin(reading, spelling)));
 }
 
@@ -179,7 +195,18 @@ function isOfTwin({ phrase }: Reading, { note, span, figure }: StrangeSpelling):
 
 /** Roots that have two usual names. */
 const TWINS: Readonly<Record<string, string>> = {
-  'C#': 'Db', Db: 'C#', 'D#': 'Eb', Eb: 'D#', 'F#': 'Gb', Gb: 'F#', 'G#': 'Ab', Ab: 'G#', 'A#': 'Bb', Bb: 'A#', B: 'Cb', Cb: 'B',
+  'C#': 'Db',
+  Db: 'C#',
+  'D#': 'Eb',
+  Eb: 'D#',
+  'F#': 'Gb',
+  Gb: 'F#',
+  'G#': 'Ab',
+  Ab: 'G#',
+  'A#': 'Bb',
+  Bb: 'A#',
+  B: 'Cb',
+  Cb: 'B',
 };
 
 /** Half steps up from a letter to the next ones, as they are usual: perfect, major and minor intervals and the two names of the tritone. */

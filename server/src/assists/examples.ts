@@ -1,7 +1,8 @@
 /** An example of each code action: a phrase with the cursor at `¦`, or a selection between two of them. The page shows what comes of it; tests run them. */
 
 /** The rows of a phrase in C major, over the usual cadence unless other chords are named. */
-const cadence = (line: string, over = '| Dm7 | G7 | Cmaj7 |'): string => `phrase "Example"\n  key  C major\n  over ${over}\n  line ${line}\n`;
+const cadence = (line: string, over = '| Dm7 | G7 | Cmaj7 |'): string =>
+  `phrase "Example"\n  key  C major\n  over ${over}\n  line ${line}\n`;
 
 /** A phrase with the cursor at its name, or at the keyword of a row. */
 const atName = (phrase: string): string => phrase.replace('phrase "', 'phrase "¦');

@@ -34,7 +34,9 @@ function section({ id, kind, what }: Assist): string {
 function tried(id: string): { readonly title: string; readonly after: string } {
   const { text, start, end } = exampleOf(id);
   const assist = ASSISTS.find((one) => one.id === id)!;
-  const offers = offersAt(openSnapshot('', 1, text), { start, end, only: [assist.kind] }, DEFAULT_THEORY, (error) => { throw error; });
+  const offers = offersAt(openSnapshot('', 1, text), { start, end, only: [assist.kind] }, DEFAULT_THEORY, (error) => {
+    throw error;
+  });
   const offer = offers.find((one) => one.assist === id);
   if (offer === undefined) throw new Error(`“${id}” is not offered in its own example.`);
   return { title: offer.title, after: applyPlaced(text, offer.edits()) };

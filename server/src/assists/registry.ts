@@ -51,11 +51,48 @@ import { twelveKeys } from './vary/twelve-keys';
 
 /** In the order of the menu: repairs, embellishments, simpler and varied forms, other ways of writing. */
 export const ASSISTS: readonly Assist[] = [
-  chordToneBelow, chordToneAbove, raiseEleventh, offTheBeat, longBar,
-  enclosure, markIntended, passingTone, approach, ornament, tripletArpeggio, neighbourTone, anticipation, suspension, repeatedPickup,
-  swapTension, invertArpeggio, simplify, sequenceThrough,
-  writeDegrees, writeClaims, writeWalkthrough, twelveKeys, writeSteps, skeleton, transpose, majorMinor, harmonicRhythm, octave, displace,
-  respell, lineInDegrees, lineInPitches, chordsInNumerals, numeralsInChords, extractCell, inlineCell, extractChanges, inlineChanges, joinSystems, meterBars, fileLines,
+  chordToneBelow,
+  chordToneAbove,
+  raiseEleventh,
+  offTheBeat,
+  longBar,
+  enclosure,
+  markIntended,
+  passingTone,
+  approach,
+  ornament,
+  tripletArpeggio,
+  neighbourTone,
+  anticipation,
+  suspension,
+  repeatedPickup,
+  swapTension,
+  invertArpeggio,
+  simplify,
+  sequenceThrough,
+  writeDegrees,
+  writeClaims,
+  writeWalkthrough,
+  twelveKeys,
+  writeSteps,
+  skeleton,
+  transpose,
+  majorMinor,
+  harmonicRhythm,
+  octave,
+  displace,
+  respell,
+  lineInDegrees,
+  lineInPitches,
+  chordsInNumerals,
+  numeralsInChords,
+  extractCell,
+  inlineCell,
+  extractChanges,
+  inlineChanges,
+  joinSystems,
+  meterBars,
+  fileLines,
 ];
 
 export interface PlacedOffer {
@@ -90,7 +127,12 @@ export function offersAt(snapshot: Snapshot, asked: Asked, options: TheoryOption
 }
 
 /** The same with a yield after each assist, and over several notes after each note. */
-export function* offersInPieces(snapshot: Snapshot, asked: Asked, options: TheoryOptions, onError: OnError): Pieces<readonly PlacedOffer[]> {
+export function* offersInPieces(
+  snapshot: Snapshot,
+  asked: Asked,
+  options: TheoryOptions,
+  onError: OnError,
+): Pieces<readonly PlacedOffer[]> {
   const context = contextAt(snapshot, asked, options);
   if (context === null) return [];
   const offers: PlacedOffer[] = [];
@@ -105,7 +147,13 @@ export function* offersInPieces(snapshot: Snapshot, asked: Asked, options: Theor
  * What a menu with room for so many entries needs of them: an entry for each device of an assist, its likeliest form, as long as there is
  * room; and of one device two forms, if there are, by which the menu knows that it does not show all. What it would not show is not tried.
  */
-export function* menuOffersInPieces(snapshot: Snapshot, asked: Asked, room: number, options: TheoryOptions, onError: OnError): Pieces<readonly PlacedOffer[]> {
+export function* menuOffersInPieces(
+  snapshot: Snapshot,
+  asked: Asked,
+  room: number,
+  options: TheoryOptions,
+  onError: OnError,
+): Pieces<readonly PlacedOffer[]> {
   const context = contextAt(snapshot, asked, options);
   if (context === null) return [];
   const offers: PlacedOffer[] = [];
@@ -145,17 +193,19 @@ export function* offersOf(assist: Assist, context: AssistContext, { only }: Aske
   try {
     const asked = { ...context, asked: only !== null && only.includes(assist.kind) };
     const offers = context.selected.length > 1 ? yield* eachOffers(assist, asked) : assist.offers(asked);
-    return offers.map((offer): PlacedOffer => ({
-      assist: assist.id,
-      kind: offer.repairs === null ? assist.kind : 'quickfix',
-      title: offer.title,
-      detail: offer.detail ?? '',
-      device: offer.device ?? deviceOf(assist),
-      shape: offer.shape ?? '',
-      edits: () => editsOfOffer(offer).map(({ range, text }) => ({ start: start + range.start, end: start + range.end, text })),
-      repairs: offer.repairs,
-      preferred: offer.preferred,
-    }));
+    return offers.map(
+      (offer): PlacedOffer => ({
+        assist: assist.id,
+        kind: offer.repairs === null ? assist.kind : 'quickfix',
+        title: offer.title,
+        detail: offer.detail ?? '',
+        device: offer.device ?? deviceOf(assist),
+        shape: offer.shape ?? '',
+        edits: () => editsOfOffer(offer).map(({ range, text }) => ({ start: start + range.start, end: start + range.end, text })),
+        repairs: offer.repairs,
+        preferred: offer.preferred,
+      }),
+    );
   } catch (error) {
     onError(faultOf(`the action “${assist.id}”`, error));
     return [];
@@ -185,7 +235,13 @@ export function contextAt(snapshot: Snapshot, asked: Asked, options: TheoryOptio
   const covered = touched.filter((note) => note.range.start < end && note.range.end > start);
   const note = touched.find((one) => one.range.start <= start && start < one.range.end) ?? touched[0];
   return {
-    snapshot, placed, reading: readPhrase(placed.phrase, options), options, selection, asked: false,
-    note: note?.index ?? null, selected: start === end ? [] : covered.map(({ index }) => index),
+    snapshot,
+    placed,
+    reading: readPhrase(placed.phrase, options),
+    options,
+    selection,
+    asked: false,
+    note: note?.index ?? null,
+    selected: start === end ? [] : covered.map(({ index }) => index),
   };
 }

@@ -20,9 +20,13 @@ export const anotherKey: Make = (material, random) => {
     const shift = shiftOf(reading, there.reading);
     const named = keyAsWritten(there.reading, { pitch: 'written', degrees: false, words: 'notes' });
     return {
-      kind: 'another-key', phrase: placed.phrase.name,
+      kind: 'another-key',
+      phrase: placed.phrase.name,
       prompt: `Write this line in ${formatKey(named ?? key)}, ${intervalWords(shift)}. The chords are given.`,
-      asked: [{ reading, data: pictureData(reading, []), options: plain }, { reading: there.reading, data: { notes: [], devices: [] }, options: plain, line: 'blank' }],
+      asked: [
+        { reading, data: pictureData(reading, []), options: plain },
+        { reading: there.reading, data: { notes: [], devices: [] }, options: plain, line: 'blank' },
+      ],
       answered: [{ reading: there.reading, data: pictureData(there.reading, []), options: { degrees: true, devices: false } }],
       answer: '',
     };
@@ -34,8 +38,12 @@ export const anotherKey: Make = (material, random) => {
 export function isSameLine(before: Reading, after: Reading): boolean {
   const [first] = before.phrase.notes;
   const by = after.phrase.notes[0]!.midi - first!.midi;
-  return faultsOf(after).length === 0 && after.phrase.notes.length === before.phrase.notes.length && after.phrase.notes.every((note, i) => {
-    const [own, there] = [before.notes[i]!.placement?.figure, after.notes[i]!.placement?.figure];
-    return note.midi - before.phrase.notes[i]!.midi === by && own?.number === there?.number && own?.alter === there?.alter;
-  });
+  return (
+    faultsOf(after).length === 0 &&
+    after.phrase.notes.length === before.phrase.notes.length &&
+    after.phrase.notes.every((note, i) => {
+      const [own, there] = [before.notes[i]!.placement?.figure, after.notes[i]!.placement?.figure];
+      return note.midi - before.phrase.notes[i]!.midi === by && own?.number === there?.number && own?.alter === there?.alter;
+    })
+  );
 }

@@ -74,7 +74,9 @@ export function rewrittenAs({ snapshot, placed, theory }: Material, text: string
 
 /** How far the first note of a phrase is from that of another, as the page is spelled: both read at written pitch. */
 export function shiftOf(before: Reading, after: Reading): Shift {
-  const [from, to] = [before, after].map((reading) => transposePitch(reading.phrase.notes[0]!.pitch, pageShift(reading, { pitch: 'written', degrees: false, words: 'notes' })));
+  const [from, to] = [before, after].map((reading) =>
+    transposePitch(reading.phrase.notes[0]!.pitch, pageShift(reading, { pitch: 'written', degrees: false, words: 'notes' })),
+  );
   return { diatonic: staffPlace(to!) - staffPlace(from!), chromatic: midi(to!) - midi(from!) };
 }
 

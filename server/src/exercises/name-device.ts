@@ -9,18 +9,39 @@ import type { Make } from './exercise';
 
 export const nameDevice: Make = ({ placed, reading }, random) => {
   // What happens to a note in the harmony is told by words, not by a shape that a bracket shows.
-  const told = devicesOf(reading).filter(({ kind }) => layerOf(kind) !== 'event').map((device) => ({ ...spanOf(device), kind: device.kind }));
+  const told = devicesOf(reading)
+    .filter(({ kind }) => layerOf(kind) !== 'event')
+    .map((device) => ({ ...spanOf(device), kind: device.kind }));
   const spans = [...new Map(told.map((span) => [`${span.from} ${span.to}`, span])).values()];
   if (spans.length === 0) return null;
-  const chosen = variedFirst(random.shuffled(spans)).slice(0, MOST).sort((a, b) => a.from - b.from || a.to - b.to);
-  const names = chosen.map(({ from, to }) => [...new Set(matchesOf(reading).filter((match) => spanOf(match).from === from && spanOf(match).to === to).map(({ kind }) => deviceName(kind)))]);
+  const chosen = variedFirst(random.shuffled(spans))
+    .slice(0, MOST)
+    .sort((a, b) => a.from - b.from || a.to - b.to);
+  const names = chosen.map(({ from, to }) => [
+    ...new Set(
+      matchesOf(reading)
+        .filter((match) => spanOf(match).from === from && spanOf(match).to === to)
+        .map(({ kind }) => deviceName(kind)),
+    ),
+  ]);
   const data = pictureData(reading, []);
-  const withNames = (name: (i: number) => string): readonly PictureDevice[] => chosen.map(({ from, to }, i) => ({ from, to, name: name(i) }));
+  const withNames = (name: (i: number) => string): readonly PictureDevice[] =>
+    chosen.map(({ from, to }, i) => ({ from, to, name: name(i) }));
   return {
-    kind: 'name-device', phrase: placed.phrase.name,
-    prompt: chosen.length === 1 ? 'Name the device that the bracket shows, its last note included.' : 'Name the device that each bracket shows, its last note included.',
+    kind: 'name-device',
+    phrase: placed.phrase.name,
+    prompt:
+      chosen.length === 1
+        ? 'Name the device that the bracket shows, its last note included.'
+        : 'Name the device that each bracket shows, its last note included.',
     asked: [{ reading, data: { ...data, devices: withNames((i) => `${i + 1} ${LINE}`) }, options: { degrees: false, devices: true } }],
-    answered: [{ reading, data: { ...data, devices: withNames((i) => `${i + 1} ${names[i]!.join(' or ')}`) }, options: { degrees: true, devices: true } }],
+    answered: [
+      {
+        reading,
+        data: { ...data, devices: withNames((i) => `${i + 1} ${names[i]!.join(' or ')}`) },
+        options: { degrees: true, devices: true },
+      },
+    ],
     answer: `${names.map((all, i) => `${i + 1}: ${all.join(' or ')}`).join('; ')}.`,
   };
 };

@@ -17,9 +17,13 @@ export const otherMode: Make = (material) => {
   if (after === null || key === null) return null;
   const plain = { degrees: false, devices: false };
   return {
-    kind: 'other-mode', phrase: placed.phrase.name,
+    kind: 'other-mode',
+    phrase: placed.phrase.name,
     prompt: `Put this line over the ii–V–I in ${formatKey(key)}. Keep each note on its line or space; its accidental is that of the scale: ${scalesOf(after).join(', ')}.`,
-    asked: [{ reading, data: pictureData(reading, []), options: plain }, { reading: after, data: { notes: [], devices: [] }, options: plain, line: 'blank' }],
+    asked: [
+      { reading, data: pictureData(reading, []), options: plain },
+      { reading: after, data: { notes: [], devices: [] }, options: plain, line: 'blank' },
+    ],
     answered: [{ reading: after, data: pictureData(after, []), options: { degrees: true, devices: false } }],
     answer: '',
   };
@@ -48,11 +52,17 @@ function isOnlyOfLetter({ phrase, notes, scales }: Reading, index: number): bool
   const span = notes[index]!.placement?.span;
   if (span === undefined) return false;
   const { letter, alter } = phrase.notes[index]!.pitch;
-  const names = [...(phrase.spans[span]!.chord?.tones ?? []), ...(scales[span]?.tones ?? [])].map(({ name }) => name).filter((name) => name.letter === letter);
+  const names = [...(phrase.spans[span]!.chord?.tones ?? []), ...(scales[span]?.tones ?? [])]
+    .map(({ name }) => name)
+    .filter((name) => name.letter === letter);
   return names.length > 0 && names.every((name) => name.alter === alter);
 }
 
 /** `D locrian`, as the part reads it; one after another as their chords come, each once. */
 function scalesOf(reading: Reading): string[] {
-  return [...new Set(reading.scales.flatMap((scale) => (scale === null ? [] : [`${nameAsRead(reading, { ...scale.root, octave: 4 })} ${scale.name}`])))];
+  return [
+    ...new Set(
+      reading.scales.flatMap((scale) => (scale === null ? [] : [`${nameAsRead(reading, { ...scale.root, octave: 4 })} ${scale.name}`])),
+    ),
+  ];
 }

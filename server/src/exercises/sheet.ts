@@ -33,7 +33,11 @@ const KINDS: Readonly<Record<ExerciseKind, { readonly title: string; readonly ma
 };
 
 /** Makes the sheet of the options' seed. An exercise that cannot be drawn has a line in its place, and the fault is told. Throws where no phrase gives an exercise. */
-export function makeExerciseSheet(lessons: readonly LessonText[], options: HandoutOptions, { theory, engraver, onProgress }: Tools): Handout {
+export function makeExerciseSheet(
+  lessons: readonly LessonText[],
+  options: HandoutOptions,
+  { theory, engraver, onProgress }: Tools,
+): Handout {
   const isKey = options.sheet === 'exercise-answers';
   const paper = paperOf(options.paper);
   const books = lessons.map((lesson) => {
@@ -43,30 +47,45 @@ export function makeExerciseSheet(lessons: readonly LessonText[], options: Hando
     return { title: lessonTitle(snapshot) || lesson.name, snapshot, phrases };
   });
   const notices: string[] = [];
-  const sections = (options.parts.length === 0 ? [null] : options.parts).flatMap((part) => books.map(({ title, snapshot, phrases }): Section => {
-    const materials = phrases.flatMap((placed, phrase) => guarded(`the reading of ${quotedName(placed.phrase.name)}`, [], () => {
-      const { versions, notices: told } = versionsOf({ snapshot, placed }, part, options.keys, theory);
-      notices.push(...told);
-      return versions.map(({ text, reading, key }): Material => ({ ...text, reading, theory, ...(key === null ? {} : { version: { phrase, key } }) }));
-    }));
-    return { title, label: part === null ? '' : partByName(part)!.label, exercises: exercisesOf(materials, options.seed) };
-  }));
+  const sections = (options.parts.length === 0 ? [null] : options.parts).flatMap((part) =>
+    books.map(({ title, snapshot, phrases }): Section => {
+      const materials = phrases.flatMap((placed, phrase) =>
+        guarded(`the reading of ${quotedName(placed.phrase.name)}`, [], () => {
+          const { versions, notices: told } = versionsOf({ snapshot, placed }, part, options.keys, theory);
+          notices.push(...told);
+          return versions.map(
+            ({ text, reading, key }): Material => ({ ...text, reading, theory, ...(key === null ? {} : { version: { phrase, key } }) }),
+          );
+        }),
+      );
+      return { title, label: part === null ? '' : partByName(part)!.label, exercises: exercisesOf(materials, options.seed) };
+    }),
+  );
   const total = sections.reduce((sum, { exercises }) => sum + exercises.length, 0);
   if (total === 0) throw new Error('No exercise can be made: they are made from phrases with chords in which nothing clashes.');
-  for (const { title, exercises } of sections) if (exercises.length === 0) notices.push(`“${title}” gives no exercise: they are made from phrases with chords in which nothing clashes.`);
+  for (const { title, exercises } of sections)
+    if (exercises.length === 0)
+      notices.push(`“${title}” gives no exercise: they are made from phrases with chords in which nothing clashes.`);
   let done = 0;
-  const blocks = sections.flatMap(({ title, label, exercises }, i): Block[] => (exercises.length === 0 ? [] : [
-    {
-      kind: 'section', id: `exercises-${i + 1}`, title, note: `${label === '' ? '' : `${label}: `}${isKey ? 'answers to exercises' : 'exercises'}, set ${options.seed}`,
-      name: [title, label, isKey ? 'answers' : 'exercises'].filter((one) => one !== '').join(', '),
-    },
-    { kind: 'names' },
-    ...exercises.flatMap((exercise, k) => {
-      const made = blocksOf(exercise, `${i + 1}-${k + 1}`, k + 1, { isKey, startsPage: startsPage(exercises, k), paper, engraver });
-      onProgress((done += 1), total);
-      return made;
-    }),
-  ]));
+  const blocks = sections.flatMap(({ title, label, exercises }, i): Block[] =>
+    exercises.length === 0
+      ? []
+      : [
+          {
+            kind: 'section',
+            id: `exercises-${i + 1}`,
+            title,
+            note: `${label === '' ? '' : `${label}: `}${isKey ? 'answers to exercises' : 'exercises'}, set ${options.seed}`,
+            name: [title, label, isKey ? 'answers' : 'exercises'].filter((one) => one !== '').join(', '),
+          },
+          { kind: 'names' },
+          ...exercises.flatMap((exercise, k) => {
+            const made = blocksOf(exercise, `${i + 1}-${k + 1}`, k + 1, { isKey, startsPage: startsPage(exercises, k), paper, engraver });
+            onProgress((done += 1), total);
+            return made;
+          }),
+        ],
+  );
   return { title: books.map(({ title }) => title).join(', '), blocks, notices: [...new Set(notices)] };
 }
 
@@ -100,7 +119,9 @@ export function exercisesOf(materials: readonly Material[], seed: number): Chose
       const { title, make } = KINDS[kind];
       const exercise = guarded(`the exercise “${title}” from ${quotedName(material.placed.phrase.name)}`, null, (): Chosen | null => {
         const one = make(material, random);
-        return one === null ? null : { ...one, key: material.version === undefined ? null : keyWords(material.version.key, material.reading) };
+        return one === null
+          ? null
+          : { ...one, key: material.version === undefined ? null : keyWords(material.version.key, material.reading) };
       });
       if (exercise === null) continue;
       for (const what of [phraseOf(material), keyOf(material)]) used.set(what, uses(what) + 1);
@@ -123,14 +144,26 @@ function keyWords(key: string, reading: Material['reading']): string {
   return written === null || formatKey(written) === key ? key : `${key} (written in ${formatKey(written)})`;
 }
 
-function blocksOf(exercise: Chosen, id: string, number: number, { isKey, startsPage: turns, paper, engraver }: { readonly isKey: boolean; readonly startsPage: boolean; readonly paper: Paper; readonly engraver: Engraver }): Block[] {
+function blocksOf(
+  exercise: Chosen,
+  id: string,
+  number: number,
+  {
+    isKey,
+    startsPage: turns,
+    paper,
+    engraver,
+  }: { readonly isKey: boolean; readonly startsPage: boolean; readonly paper: Paper; readonly engraver: Engraver },
+): Block[] {
   const { kind, phrase, key, prompt, answer } = exercise;
   const shown = isKey ? exercise.answered : exercise.asked;
   const { title } = KINDS[kind];
   const name = `${number}. ${title}: ${quotedName(phrase)}${key === null ? '' : ` – ${key}`}`;
   return [
     { kind: 'phrase', id: `exercise-${id}`, name, heading: prompt, listed: null, ...(turns ? { startsPage: true } : {}) },
-    ...guarded(`the notation of the exercise “${title}” from ${quotedName(phrase)}`, withoutPicture(NOT_DRAWN), () => shown.map((one): Block => ({ kind: 'systems', systems: drawn(one, paper, engraver), isWhole: true }))),
+    ...guarded(`the notation of the exercise “${title}” from ${quotedName(phrase)}`, withoutPicture(NOT_DRAWN), () =>
+      shown.map((one): Block => ({ kind: 'systems', systems: drawn(one, paper, engraver), isWhole: true })),
+    ),
     ...(isKey && answer !== '' ? [line(answer)] : []),
   ];
 }

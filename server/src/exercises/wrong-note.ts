@@ -9,24 +9,39 @@ import { transposePitch } from '../theory/interval';
 import { faultsOf, nameAsRead, placeWords, withLine, type Make } from './exercise';
 
 /** How far a note is moved: letters and half steps. A slip of the pen is a step. */
-const MOVES = [[1, 1], [-1, -1], [1, 2], [-1, -2]] as const;
+const MOVES = [
+  [1, 1],
+  [-1, -1],
+  [1, 2],
+  [-1, -2],
+] as const;
 
 export const wrongNote: Make = (material, random) => {
   const { placed, reading } = material;
   if (faultsOf(reading).length > 0) return null;
   const { phrase } = reading;
-  const tries = phrase.notes.filter(({ marks, cell }) => cell === null && marks.length === 0).flatMap((note) => MOVES.map((move) => ({ note, move })));
-  for (const { note, move: [diatonic, chromatic] } of random.shuffled(tries).slice(0, MOST_TRIES)) {
+  const tries = phrase.notes
+    .filter(({ marks, cell }) => cell === null && marks.length === 0)
+    .flatMap((note) => MOVES.map((move) => ({ note, move })));
+  for (const {
+    note,
+    move: [diatonic, chromatic],
+  } of random.shuffled(tries).slice(0, MOST_TRIES)) {
     const pitch = readable(phrase, transposePitch(note.pitch, { diatonic, chromatic }), note.onset);
-    const moved = withLine(material, soundsOf(phrase).map((sound, i) => (i === note.index ? { ...sound, pitch } : sound)));
+    const moved = withLine(
+      material,
+      soundsOf(phrase).map((sound, i) => (i === note.index ? { ...sound, pitch } : sound)),
+    );
     if (moved === null || !hasOneWrong(moved, note.index)) continue;
     const wrong = moved.phrase.notes[note.index]!;
     const options = { degrees: false, devices: false };
     const finding = { severity: 'warning' as const, note: note.index, start: wrong.range.start, end: wrong.range.end };
     return {
-      kind: 'wrong-note', phrase: placed.phrase.name,
+      kind: 'wrong-note',
+      phrase: placed.phrase.name,
       prompt: 'One note of this line is wrong. Circle it, and write the note that belongs there.',
-      asked: [{ reading: moved, data: pictureData(moved, []), options }], answered: [{ reading: moved, data: pictureData(moved, [finding]), options }],
+      asked: [{ reading: moved, data: pictureData(moved, []), options }],
+      answered: [{ reading: moved, data: pictureData(moved, [finding]), options }],
       answer: `${capital(placeWords(note))}: ${nameAsRead(moved, wrong.pitch)} is the ${figureOf(moved, note.index)} of its chord and clashes. The line has ${nameAsRead(reading, note.pitch)} there, the ${figureOf(reading, note.index)}.`,
     };
   }

@@ -25,7 +25,13 @@ export function beamsOf(pieces: readonly Flagged[], barOnset: Fraction, meter: M
   const beams: BeamValue[][] = pieces.map(() => []);
   let run: number[] = [];
   const close = (): void => {
-    if (run.length > 1) run.forEach((piece, i) => { beams[piece] = beamsIn(run.map((one) => pieces[one]!.flags), i); });
+    if (run.length > 1)
+      run.forEach((piece, i) => {
+        beams[piece] = beamsIn(
+          run.map((one) => pieces[one]!.flags),
+          i,
+        );
+      });
     run = [];
   };
   let beat: Fraction | null = null;

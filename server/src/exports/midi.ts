@@ -46,7 +46,13 @@ const CLICK = { accent: 76, beat: 77 } as const;
 const HARDEST = 110;
 
 /** The bytes of a file with the phrases in order. Throws {@link UnplayableNote} where a note lies outside MIDI's range. */
-export function writeMidiFile(readings: readonly Reading[], title: string, options: MidiOptions, nameIn: NameIn = ({ phrase }) => phrase.name, each: Each = plainly): Uint8Array {
+export function writeMidiFile(
+  readings: readonly Reading[],
+  title: string,
+  options: MidiOptions,
+  nameIn: NameIn = ({ phrase }) => phrase.name,
+  each: Each = plainly,
+): Uint8Array {
   const conductor: Timed[] = [{ tick: 0, event: { type: 'trackName', text: latin(title) } }];
   const voices = silence();
   for (const voice of ['chords', 'bass'] as const) voices[voice].push(programChange(voice, 0, PROGRAM[voice]));
@@ -59,7 +65,10 @@ export function writeMidiFile(readings: readonly Reading[], title: string, optio
     start = written.end;
   }
   const tracks = [conductor, ...TRACKS.map((voice): Timed[] => [{ tick: 0, event: { type: 'trackName', text: voice } }, ...voices[voice]])];
-  return smfBytes(tracks.map((track) => withDeltas(track, start)), TICKS);
+  return smfBytes(
+    tracks.map((track) => withDeltas(track, start)),
+    TICKS,
+  );
 }
 
 function silence(): Record<Voice, Timed[]> {
@@ -67,9 +76,18 @@ function silence(): Record<Voice, Timed[]> {
 }
 
 /** One phrase, in all its keys, from a tick on. */
-function writtenFrom(from: number, reading: Reading, options: MidiOptions, nameIn: NameIn): { readonly conductor: readonly Timed[]; readonly voices: Readonly<Record<Voice, readonly Timed[]>>; readonly end: number } {
+function writtenFrom(
+  from: number,
+  reading: Reading,
+  options: MidiOptions,
+  nameIn: NameIn,
+): { readonly conductor: readonly Timed[]; readonly voices: Readonly<Record<Voice, readonly Timed[]>>; readonly end: number } {
   const take = takeOf(reading, {
-    stretch: null, tempo: null, ratio: options.eighths === 'as-written' ? 1 : null, countIn: 0, practice: options.keys === 'all' ? { kind: 'keys', order: 'cycle' } : { kind: 'plain' },
+    stretch: null,
+    tempo: null,
+    ratio: options.eighths === 'as-written' ? 1 : null,
+    countIn: 0,
+    practice: options.keys === 'all' ? { kind: 'keys', order: 'cycle' } : { kind: 'plain' },
   });
   const conductor: Timed[] = [];
   const voices = silence();
@@ -100,11 +118,16 @@ function placedPass({ phrase }: Reading, pass: Pass, start: number): PlacedPass 
   const zero = start + Math.ceil(pickup / barLength) * barLength;
   const began = clock(first.onset);
   const bars = phrase.bars.map((bar) => ({
-    bar, tick: zero + ticksOf(bar.onset), seconds: pass.at + clock(bar.onset) - began, quarter: quarterSeconds(bar.meter, pass.tempo),
+    bar,
+    tick: zero + ticksOf(bar.onset),
+    seconds: pass.at + clock(bar.onset) - began,
+    quarter: quarterSeconds(bar.meter, pass.tempo),
   }));
   const last = phrase.bars[phrase.bars.length - 1]!;
   return {
-    start, end: zero + ticksOf(last.onset.add(last.length)), barTicks: new Map(bars.map(({ bar, tick }) => [bar, tick])),
+    start,
+    end: zero + ticksOf(last.onset.add(last.length)),
+    barTicks: new Map(bars.map(({ bar, tick }) => [bar, tick])),
     tickAt(seconds) {
       const from = bars.findLast((bar) => bar.seconds <= seconds + 1e-9) ?? bars[0]!;
       return Math.round(from.tick + ((seconds - from.seconds) / from.quarter) * TICKS);
@@ -123,14 +146,28 @@ function signposts(reading: Reading, pass: Pass, { start, barTicks }: PlacedPass
   const tonic = pass.tonic === null ? null : parseNoteName(pass.tonic);
   const name = keys === 'all' && pass.tonic !== null ? `${nameIn(reading, pass.tonic)} (${pass.tonic})` : phrase.name;
   const events: Timed[] = [{ tick: start, event: { type: 'marker', text: latin(name) } }];
-  if (key !== null && tonic !== null) events.push({ tick: start, event: { type: 'keySignature', key: signature(fifthsOf({ ...key, tonic })), scale: key.mode === 'major' ? 0 : 1 } });
+  if (key !== null && tonic !== null)
+    events.push({
+      tick: start,
+      event: { type: 'keySignature', key: signature(fifthsOf({ ...key, tonic })), scale: key.mode === 'major' ? 0 : 1 },
+    });
   let [meter, quarter] = ['', 0];
   for (const bar of phrase.bars) {
     const tick = bar === phrase.bars[0] ? start : barTicks.get(bar)!;
     const { beats, unit, beat } = bar.meter;
     const microseconds = Math.round(1e6 * quarterSeconds(bar.meter, pass.tempo));
     if (microseconds !== quarter) events.push({ tick, event: { type: 'setTempo', microsecondsPerBeat: microseconds } });
-    if (meterText(bar.meter) !== meter) events.push({ tick, event: { type: 'timeSignature', numerator: beats, denominator: unit, metronome: Math.min(255, Math.round(24 * Number(beat.valueOf()))), thirtyseconds: 8 } });
+    if (meterText(bar.meter) !== meter)
+      events.push({
+        tick,
+        event: {
+          type: 'timeSignature',
+          numerator: beats,
+          denominator: unit,
+          metronome: Math.min(255, Math.round(24 * Number(beat.valueOf()))),
+          thirtyseconds: 8,
+        },
+      });
     [meter, quarter] = [meterText(bar.meter), microseconds];
   }
   return events;
@@ -152,7 +189,8 @@ function notesOf({ voice, at, length, midi, velocity, accent }: Sound, { tickAt 
   const off = Math.max(on + 1, tickAt(at + length));
   const numbers = voice === 'click' ? [accent ? CLICK.accent : CLICK.beat] : midi;
   return numbers.flatMap((noteNumber): Timed[] => {
-    if (noteNumber < 0 || noteNumber > 127) throw new UnplayableNote(`“${phrase.name}” holds a note that MIDI has no number for. Move the phrase by octaves.`);
+    if (noteNumber < 0 || noteNumber > 127)
+      throw new UnplayableNote(`“${phrase.name}” holds a note that MIDI has no number for. Move the phrase by octaves.`);
     return [
       { tick: on, event: { type: 'noteOn', channel, noteNumber, velocity: Math.max(1, Math.round(velocity * HARDEST)) } },
       { tick: off, event: { type: 'noteOff', channel, noteNumber, velocity: 64 } },
@@ -167,7 +205,10 @@ function programChange(voice: Voice, tick: number, programNumber: number): Timed
 /** In order of time; what ends comes before what starts with it. Ends with the whole file. */
 function withDeltas(track: readonly Timed[], end: number): MidiEvent[] {
   const rank = ({ event }: Timed): number => (event.type === 'noteOff' ? 0 : event.type === 'noteOn' ? 2 : 1);
-  const ordered = track.map((one, i) => ({ one, i })).sort((a, b) => a.one.tick - b.one.tick || rank(a.one) - rank(b.one) || a.i - b.i).map(({ one }) => one);
+  const ordered = track
+    .map((one, i) => ({ one, i }))
+    .sort((a, b) => a.one.tick - b.one.tick || rank(a.one) - rank(b.one) || a.i - b.i)
+    .map(({ one }) => one);
   const last = Math.max(end, ordered[ordered.length - 1]?.tick ?? 0);
   let before = 0;
   return [...ordered, { tick: last, event: { type: 'endOfTrack' } } as Timed].map(({ tick, event }) => {
@@ -179,5 +220,11 @@ function withDeltas(track: readonly Timed[], end: number): MidiEvent[] {
 
 /** Texts of a MIDI file are bytes of Latin-1 by custom: what that lacks is written plainly. */
 function latin(text: string): string {
-  return text.replaceAll('♭', 'b').replaceAll('♯', '#').replace(/[–—]/g, '-').replace(/[‘’]/g, "'").replace(/[“”]/g, '"').replace(/[^\u0020-\u007e\u00a0-\u00ff]/g, '?');
+  return text
+    .replaceAll('♭', 'b')
+    .replaceAll('♯', '#')
+    .replace(/[–—]/g, '-')
+    .replace(/[‘’]/g, "'")
+    .replace(/[“”]/g, '"')
+    .replace(/[^\u0020-\u007e\u00a0-\u00ff]/g, '?');
 }

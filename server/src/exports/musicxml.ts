@@ -1,5 +1,5 @@
 /** A lesson's phrases as MusicXML 4.0 (W3C): one part, one phrase after another, each with its clef, key and meter. */
-import { Fraction } from '../model/fraction';
+import type { Fraction } from '../model/fraction';
 import { fifthsOf } from '../theory/key';
 import { homeKey } from '../analysis/keys';
 import { shownFigure } from '../analysis/shown-figure';
@@ -34,15 +34,22 @@ export interface MusicXmlOptions {
 
 /** A document with these phrases. Notes are called `n-P-N` (the Nth note of the Pth phrase; its tied parts `n-P-N-2` …), chords `h-P-S`. */
 export function writeMusicXml(readings: readonly Reading[], title: string, options: MusicXmlOptions, each: Each = plainly): string {
-  const measures = readings.flatMap((reading, index) => each(reading.phrase, () => {
-    const page = pageOf(reading, index, options, readings[index - 1]?.phrase.part ?? null);
-    return reading.phrase.bars.map((bar, i) => measureElement(page, bar, i === 0));
-  }) ?? []);
-  return writeXml(element('score-partwise', { version: '4.0' },
-    element('work', {}, element('work-title', {}, title)),
-    element('part-list', {}, element('score-part', { id: 'P1' }, partName(readings[0]?.phrase, options))),
-    element('part', { id: 'P1' }, measures.length > 0 ? measures : element('measure', { number: 1 })),
-  ));
+  const measures = readings.flatMap(
+    (reading, index) =>
+      each(reading.phrase, () => {
+        const page = pageOf(reading, index, options, readings[index - 1]?.phrase.part ?? null);
+        return reading.phrase.bars.map((bar, i) => measureElement(page, bar, i === 0));
+      }) ?? [],
+  );
+  return writeXml(
+    element(
+      'score-partwise',
+      { version: '4.0' },
+      element('work', {}, element('work-title', {}, title)),
+      element('part-list', {}, element('score-part', { id: 'P1' }, partName(readings[0]?.phrase, options))),
+      element('part', { id: 'P1' }, measures.length > 0 ? measures : element('measure', { number: 1 })),
+    ),
+  );
 }
 
 /** The schema asks for the element; where the part is concert it is empty, so that no reader prints a name. */
@@ -52,9 +59,16 @@ function partName(phrase: Phrase | undefined, { words }: MusicXmlOptions): XmlEl
 }
 
 /** Where a phrase is for another part than the one before it. */
-function newPartName({ reading: { phrase: { part } }, partBefore }: Page): XmlElement | null {
+function newPartName({
+  reading: {
+    phrase: { part },
+  },
+  partBefore,
+}: Page): XmlElement | null {
   if (partBefore === null || part.name === partBefore.name) return null;
-  return part.name === 'concert' ? element('part-name-display', { 'print-object': 'no' }) : element('part-name-display', {}, element('display-text', {}, part.label));
+  return part.name === 'concert'
+    ? element('part-name-display', { 'print-object': 'no' })
+    : element('part-name-display', {}, element('display-text', {}, part.label));
 }
 
 /** One phrase and how it is written. */
@@ -113,9 +127,17 @@ function plainShift(phrase: Phrase, options: MusicXmlOptions): Shift {
 function pageOf(reading: Reading, index: number, options: MusicXmlOptions, partBefore: Part | null): Page {
   const { phrase } = reading;
   const shift = pageShift(reading, options);
-  const times = [...phrase.groups.flatMap(({ slots }) => slots.flatMap(({ onset, duration }) => [onset, onset.add(duration)])), ...phrase.bars.map(({ onset }) => onset), ...phrase.bars.map(({ length }) => length), ...phrase.spans.map(({ onset }) => onset)];
+  const times = [
+    ...phrase.groups.flatMap(({ slots }) => slots.flatMap(({ onset, duration }) => [onset, onset.add(duration)])),
+    ...phrase.bars.map(({ onset }) => onset),
+    ...phrase.bars.map(({ length }) => length),
+    ...phrase.spans.map(({ onset }) => onset),
+  ];
   return {
-    reading, index, options, partBefore,
+    reading,
+    index,
+    options,
+    partBefore,
     divisions: times.reduce((all, time) => leastMultiple(all, Number(time.d)), 1),
     moved: { name: (name) => transposeName(name, shift), pitch: (pitch) => writable(transposePitch(pitch, shift)) },
     fifths: fifthsIn(movedKey(phrase.key, shift)),
@@ -136,12 +158,18 @@ function writtenShift({ part }: Phrase, { pitch }: MusicXmlOptions): Shift {
 function measureElement(page: Page, bar: Bar, isFirst: boolean): XmlElement {
   const { phrase } = page.reading;
   const before = phrase.bars[phrase.bars.indexOf(bar) - 1];
-  const attributes = isFirst ? firstAttributes(page, bar) : before !== undefined && before.meter !== bar.meter ? element('attributes', {}, timeElement(bar)) : null;
+  const attributes = isFirst
+    ? firstAttributes(page, bar)
+    : before !== undefined && before.meter !== bar.meter
+      ? element('attributes', {}, timeElement(bar))
+      : null;
   // A tempo counts felt beats: where these change their length, it has to be said anew, or a reader would keep the quarters as they were.
   const newBeat = before !== undefined && !before.meter.beat.equals(bar.meter.beat);
   const isLast = phrase.bars[phrase.bars.length - 1] === bar;
   // Bars are numbered from 1 in each phrase, as in its text; there is one part, so nobody has to find those of another part by them.
-  return element('measure', { number: bar.number, implicit: bar.number === 0 ? 'yes' : null },
+  return element(
+    'measure',
+    { number: bar.number, implicit: bar.number === 0 ? 'yes' : null },
     isFirst && page.index > 0 ? element('print', { 'new-system': 'yes' }, newPartName(page)) : null,
     attributes,
     page.options.words !== 'sheet' ? null : isFirst ? openingDirections(page) : newBeat ? tempoDirection(page, bar) : null,
@@ -157,13 +185,23 @@ function firstAttributes({ reading: { phrase }, options, divisions, fifths, resp
   // As many letters as lead back to the concert spelling: Db for a B-flat instrument is B in concert, two letters down.
   const diatonic = part.transpose.diatonic - respelled;
   const transposes = options.pitch === 'written' && (diatonic !== 0 || chromatic !== 0 || octaves !== 0);
-  return element('attributes', {},
+  return element(
+    'attributes',
+    {},
     element('divisions', {}, divisions),
     element('key', {}, element('fifths', {}, fifths), key === null ? null : element('mode', {}, key.mode)),
     timeElement(bar),
     element('clef', {}, element('sign', {}, part.clef), element('line', {}, part.clef === 'G' ? 2 : 4)),
     // Zeros are said too: the phrase before may have been for a transposing part.
-    options.pitch === 'written' ? element('transpose', {}, element('diatonic', {}, diatonic), element('chromatic', {}, chromatic), transposes && octaves !== 0 ? element('octave-change', {}, octaves) : null) : null,
+    options.pitch === 'written'
+      ? element(
+          'transpose',
+          {},
+          element('diatonic', {}, diatonic),
+          element('chromatic', {}, chromatic),
+          transposes && octaves !== 0 ? element('octave-change', {}, octaves) : null,
+        )
+      : null,
   );
 }
 
@@ -179,11 +217,21 @@ function openingDirections(page: Page): XmlElement[] {
   const { phrase } = page.reading;
   const [first] = phrase.bars;
   // By its id our import knows it for a name, be it “Coda” or “Slow ferry”.
-  const name = element('direction', { placement: 'above', id: `${NAME_ID}${page.index + 1}` }, element('direction-type', {}, element('words', { 'font-weight': 'bold' }, phrase.name)));
+  const name = element(
+    'direction',
+    { placement: 'above', id: `${NAME_ID}${page.index + 1}` },
+    element('direction-type', {}, element('words', { 'font-weight': 'bold' }, phrase.name)),
+  );
   const tempo = tempoDirection(page, first!);
   if (tempo === null) return [name];
   const swings = phrase.tempo.feel === 'swing' && !first!.meter.compound;
-  return [name, tempo, ...(swings ? [element('direction', { placement: 'above' }, element('direction-type', {}, element('words', { 'font-style': 'italic' }, 'swing')))] : [])];
+  return [
+    name,
+    tempo,
+    ...(swings
+      ? [element('direction', { placement: 'above' }, element('direction-type', {}, element('words', { 'font-style': 'italic' }, 'swing')))]
+      : []),
+  ];
 }
 
 /** The tempo in beats as felt in a bar, and in quarters for whoever plays it. */
@@ -192,9 +240,12 @@ function tempoDirection({ reading: { phrase } }: Page, { meter: { beat } }: Bar)
   const [value] = valuesOf(beat) ?? [];
   if (value === undefined) return null;
   const unit = [element('beat-unit', {}, value.type), ...(value.dots === 1 ? [element('beat-unit-dot')] : [])];
-  return element('direction', { placement: 'above' },
+  return element(
+    'direction',
+    { placement: 'above' },
     element('direction-type', {}, element('metronome', {}, unit, element('per-minute', {}, bpm))),
-    element('sound', { tempo: bpm * Number(beat.valueOf()) }));
+    element('sound', { tempo: bpm * Number(beat.valueOf()) }),
+  );
 }
 
 // ── Notes ──────────────────────────────────────────────────────────────────────────────────────────────────────────────────
@@ -216,20 +267,33 @@ function contentOf(page: Page, bar: Bar): XmlElement[] {
   const end = bar.onset.add(bar.length);
   const alters = new Map<string, number>();
   const parts = new Map<number, number>();
-  for (const piece of earlierPieces(phrase, bar)) if (piece.note !== null) parts.set(piece.note.index, (parts.get(piece.note.index) ?? 0) + 1);
+  for (const piece of earlierPieces(phrase, bar))
+    if (piece.note !== null) parts.set(piece.note.index, (parts.get(piece.note.index) ?? 0) + 1);
   const spans = bar.number > 0 ? startingIn(phrase.spans, bar.onset, end) : [];
   const placed = new Set<number>();
-  const harmonies = (from: Fraction, to: Fraction): XmlElement[] => spans.filter(({ onset, index }) => !placed.has(index) && onset.compare(from) >= 0 && onset.compare(to) < 0).map((span) => {
-    placed.add(span.index);
-    return harmonyElement(span, `h-${page.index}-${span.index}`, inDivisions(span.onset.sub(from), page), page);
-  });
-  const beams = beamsOf(pieces.map(({ onset, value, note }) => ({ onset, flags: flagsOf(value.type), isRest: note === null })), bar.onset, bar.meter);
+  const harmonies = (from: Fraction, to: Fraction): XmlElement[] =>
+    spans
+      .filter(({ onset, index }) => !placed.has(index) && onset.compare(from) >= 0 && onset.compare(to) < 0)
+      .map((span) => {
+        placed.add(span.index);
+        return harmonyElement(span, `h-${page.index}-${span.index}`, inDivisions(span.onset.sub(from), page), page);
+      });
+  const beams = beamsOf(
+    pieces.map(({ onset, value, note }) => ({ onset, flags: flagsOf(value.type), isRest: note === null })),
+    bar.onset,
+    bar.meter,
+  );
   return pieces.flatMap((piece, i) => {
     const part = piece.note === null ? 0 : (parts.get(piece.note.index) ?? 0) + 1;
     if (piece.note !== null) parts.set(piece.note.index, part);
     if (page.options.line === 'blank') return [...harmonies(piece.onset, piece.onset.add(piece.length)), blankElement(page, piece)];
     const { before, after } = piece.note === null ? NOTHING : page.remarks.at(piece.note.index, part, piece);
-    return [...harmonies(piece.onset, piece.onset.add(piece.length)), ...before, noteElement(page, piece, { part, beams: beams[i]!, isBeamed: isBeamedTuplet(pieces, beams, i) }, alters), ...after];
+    return [
+      ...harmonies(piece.onset, piece.onset.add(piece.length)),
+      ...before,
+      noteElement(page, piece, { part, beams: beams[i]!, isBeamed: isBeamedTuplet(pieces, beams, i) }, alters),
+      ...after,
+    ];
   });
 }
 
@@ -247,9 +311,14 @@ function isBeamedTuplet(all: readonly Piece[], beams: readonly (readonly BeamVal
 function earlierPieces(phrase: Phrase, bar: Bar): Piece[] {
   // A line has one note at a time: the one that sounded last before the bar.
   const last = lastNotAfter(phrase.notes, bar.onset);
-  const held = [phrase.notes[last], phrase.notes[last - 1]].find((note) => note !== undefined && note.onset.compare(bar.onset) < 0 && note.onset.add(note.duration).compare(bar.onset) > 0);
+  const held = [phrase.notes[last], phrase.notes[last - 1]].find(
+    (note) => note !== undefined && note.onset.compare(bar.onset) < 0 && note.onset.add(note.duration).compare(bar.onset) > 0,
+  );
   if (held === undefined) return [];
-  return phrase.bars.slice(lastNotAfter(phrase.bars, held.onset), lastNotAfter(phrase.bars, bar.onset)).flatMap((one) => piecesOf(phrase, one)).filter(({ note }) => note === held);
+  return phrase.bars
+    .slice(lastNotAfter(phrase.bars, held.onset), lastNotAfter(phrase.bars, bar.onset))
+    .flatMap((one) => piecesOf(phrase, one))
+    .filter(({ note }) => note === held);
 }
 
 function inDivisions(length: Fraction, { divisions }: Page): number {
@@ -262,7 +331,12 @@ export function piecesOf(phrase: Phrase, bar: Bar): Piece[] {
   const stretches: { from: Fraction; to: Fraction; note: Note | null; within: Within | null }[] = [];
   const add = (from: Fraction, to: Fraction, note: Note | null, within: Within | null): void => {
     const last = stretches[stretches.length - 1];
-    const goesOn = last !== undefined && last.to.equals(from) && last.within === within && last.note === note && (note === null || !note.onset.equals(from));
+    const goesOn =
+      last !== undefined &&
+      last.to.equals(from) &&
+      last.within === within &&
+      last.note === note &&
+      (note === null || !note.onset.equals(from));
     if (goesOn) last.to = to;
     else if (to.compare(from) > 0) stretches.push({ from, to, note, within });
   };
@@ -279,7 +353,9 @@ export function piecesOf(phrase: Phrase, bar: Bar): Piece[] {
     at = earlier(group.onset.add(group.duration), end);
   }
   if (at.compare(end) < 0) add(at, end, null, null);
-  return stretches.flatMap(({ from, to, note, within }) => (within === null ? plainPieces(from, to, note, bar) : tupletPieces(from, to, note, within)));
+  return stretches.flatMap(({ from, to, note, within }) =>
+    within === null ? plainPieces(from, to, note, bar) : tupletPieces(from, to, note, within),
+  );
 }
 
 /** A group whose slots stand in a tuplet. */
@@ -324,42 +400,79 @@ function tupletPieces(from: Fraction, to: Fraction, note: Note | null, { group, 
 
 /** Silence that is not printed. */
 function blankElement(page: Page, { length, value, tuplet, edge }: Piece): XmlElement {
-  const tuplets = [...(edge === 'start' || edge === 'both' ? [element('tuplet', { type: 'start', bracket: 'no', 'show-number': 'none' })] : []), ...(edge === 'stop' || edge === 'both' ? [element('tuplet', { type: 'stop' })] : [])];
-  return element('note', { 'print-object': 'no' },
-    element('rest'), element('duration', {}, inDivisions(length, page)), element('voice', {}, 1), element('type', {}, value.type), value.dots === 1 ? element('dot') : null,
-    tuplet === null ? null : element('time-modification', {}, element('actual-notes', {}, tuplet.actual), element('normal-notes', {}, tuplet.normal)),
-    tuplets.length === 0 ? null : element('notations', {}, tuplets));
+  const tuplets = [
+    ...(edge === 'start' || edge === 'both' ? [element('tuplet', { type: 'start', bracket: 'no', 'show-number': 'none' })] : []),
+    ...(edge === 'stop' || edge === 'both' ? [element('tuplet', { type: 'stop' })] : []),
+  ];
+  return element(
+    'note',
+    { 'print-object': 'no' },
+    element('rest'),
+    element('duration', {}, inDivisions(length, page)),
+    element('voice', {}, 1),
+    element('type', {}, value.type),
+    value.dots === 1 ? element('dot') : null,
+    tuplet === null
+      ? null
+      : element('time-modification', {}, element('actual-notes', {}, tuplet.actual), element('normal-notes', {}, tuplet.normal)),
+    tuplets.length === 0 ? null : element('notations', {}, tuplets),
+  );
 }
 
 const ACCIDENTALS: Readonly<Record<string, string>> = { '-2': 'flat-flat', '-1': 'flat', 0: 'natural', 1: 'sharp', 2: 'double-sharp' };
 
 /** One note or rest; `part` counts the tied parts of a note from 1. */
-function noteElement(page: Page, { onset, length, value, tuplet, edge, note }: Piece, { part, beams, isBeamed }: { readonly part: number; readonly beams: readonly BeamValue[]; readonly isBeamed: boolean }, alters: Map<string, number>): XmlElement {
+function noteElement(
+  page: Page,
+  { onset, length, value, tuplet, edge, note }: Piece,
+  { part, beams, isBeamed }: { readonly part: number; readonly beams: readonly BeamValue[]; readonly isBeamed: boolean },
+  alters: Map<string, number>,
+): XmlElement {
   const pitch = note === null ? null : page.moved.pitch(note.pitch);
   const ends = note === null || note.onset.add(note.duration).equals(onset.add(length));
   const starts = part === 1;
   const ties = note === null ? [] : [...(starts ? [] : ['stop']), ...(ends ? [] : ['start'])];
   const placement = note === null ? null : (page.reading.notes[note.index]!.placement ?? null);
-  const marks = note === null || !starts ? [] : [...(note.marks.includes('accent') ? [element('accent')] : []), ...(note.marks.includes('short-accent') ? [element('strong-accent')] : [])];
+  const marks =
+    note === null || !starts
+      ? []
+      : [
+          ...(note.marks.includes('accent') ? [element('accent')] : []),
+          ...(note.marks.includes('short-accent') ? [element('strong-accent')] : []),
+        ];
   const notations = [
     ...ties.map((type) => element('tied', { type })),
     ...(edge === 'start' || edge === 'both' ? [element('tuplet', { type: 'start', bracket: isBeamed ? 'no' : 'yes' })] : []),
     ...(edge === 'stop' || edge === 'both' ? [element('tuplet', { type: 'stop' })] : []),
     ...(marks.length > 0 ? [element('articulations', {}, marks)] : []),
   ];
-  return element('note', { id: note === null ? null : `n-${page.index}-${note.index}${starts ? '' : `-${part}`}` },
-    pitch === null ? element('rest') : element('pitch', {}, element('step', {}, pitch.letter), pitch.alter === 0 ? null : element('alter', {}, pitch.alter), element('octave', {}, pitch.octave)),
+  return element(
+    'note',
+    { id: note === null ? null : `n-${page.index}-${note.index}${starts ? '' : `-${part}`}` },
+    pitch === null
+      ? element('rest')
+      : element(
+          'pitch',
+          {},
+          element('step', {}, pitch.letter),
+          pitch.alter === 0 ? null : element('alter', {}, pitch.alter),
+          element('octave', {}, pitch.octave),
+        ),
     element('duration', {}, inDivisions(length, page)),
     ties.map((type) => element('tie', { type })),
     element('voice', {}, 1),
     element('type', {}, value.type),
     value.dots === 1 ? element('dot') : null,
     pitch === null ? null : accidentalElement(page, pitch, starts, alters),
-    tuplet === null ? null : element('time-modification', {}, element('actual-notes', {}, tuplet.actual), element('normal-notes', {}, tuplet.normal)),
+    tuplet === null
+      ? null
+      : element('time-modification', {}, element('actual-notes', {}, tuplet.actual), element('normal-notes', {}, tuplet.normal)),
     note !== null && note.marks.includes('ghost') ? element('notehead', { parentheses: 'yes' }, 'normal') : null,
     beams.map((beam, level) => element('beam', { number: level + 1 }, beam)),
     notations.length === 0 ? null : element('notations', {}, notations),
-    page.options.degrees && starts && placement !== null ? element('lyric', {}, element('syllabic', {}, 'single'), element('text', {}, shownFigure(page.reading, placement))) : null,
+    page.options.degrees && starts && placement !== null
+      ? element('lyric', {}, element('syllabic', {}, 'single'), element('text', {}, shownFigure(page.reading, placement)))
+      : null,
   );
 }
 
@@ -367,7 +480,11 @@ const ORDER = { sharp: 'FCGDAEB', flat: 'BEADGCF' } as const;
 
 /** In engraved notation an accidental stays to the end of its bar; one is written where it or the key says otherwise. */
 function accidentalElement({ fifths }: Page, pitch: Pitch, starts: boolean, alters: Map<string, number>): XmlElement | null {
-  const inKey = ORDER.sharp.slice(0, Math.max(0, fifths)).includes(pitch.letter) ? 1 : ORDER.flat.slice(0, Math.max(0, -fifths)).includes(pitch.letter) ? -1 : 0;
+  const inKey = ORDER.sharp.slice(0, Math.max(0, fifths)).includes(pitch.letter)
+    ? 1
+    : ORDER.flat.slice(0, Math.max(0, -fifths)).includes(pitch.letter)
+      ? -1
+      : 0;
   const place = `${pitch.letter}${pitch.octave}`;
   const current = alters.get(place) ?? inKey;
   if (!starts) return null;

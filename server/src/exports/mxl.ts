@@ -7,10 +7,19 @@ const SCORE = 'score.musicxml';
 const TIME = new Date(1980, 0, 1, 12);
 
 export function writeMxl(musicXml: string): Uint8Array {
-  const container = writeXml(element('container', {}, element('rootfiles', {}, element('rootfile', { 'full-path': SCORE, 'media-type': 'application/vnd.recordare.musicxml+xml' }))));
-  return zipSync({
-    mimetype: [strToU8('application/vnd.recordare.musicxml'), { level: 0 }],
-    'META-INF/container.xml': strToU8(container),
-    [SCORE]: strToU8(musicXml),
-  }, { mtime: TIME });
+  const container = writeXml(
+    element(
+      'container',
+      {},
+      element('rootfiles', {}, element('rootfile', { 'full-path': SCORE, 'media-type': 'application/vnd.recordare.musicxml+xml' })),
+    ),
+  );
+  return zipSync(
+    {
+      mimetype: [strToU8('application/vnd.recordare.musicxml'), { level: 0 }],
+      'META-INF/container.xml': strToU8(container),
+      [SCORE]: strToU8(musicXml),
+    },
+    { mtime: TIME },
+  );
 }

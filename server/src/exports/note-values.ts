@@ -5,8 +5,16 @@ import type { Meter, PlacedGroup } from '../model/types';
 
 /** Value names of MusicXML 4.0 (`note-type-value`) by their length in quarters. */
 const TYPES: readonly (readonly [string, Fraction])[] = [
-  ['whole', new Fraction(4)], ['half', new Fraction(2)], ['quarter', new Fraction(1)], ['eighth', new Fraction(1, 2)], ['16th', new Fraction(1, 4)],
-  ['32nd', new Fraction(1, 8)], ['64th', new Fraction(1, 16)], ['128th', new Fraction(1, 32)], ['256th', new Fraction(1, 64)], ['512th', new Fraction(1, 128)],
+  ['whole', new Fraction(4)],
+  ['half', new Fraction(2)],
+  ['quarter', new Fraction(1)],
+  ['eighth', new Fraction(1, 2)],
+  ['16th', new Fraction(1, 4)],
+  ['32nd', new Fraction(1, 8)],
+  ['64th', new Fraction(1, 16)],
+  ['128th', new Fraction(1, 32)],
+  ['256th', new Fraction(1, 64)],
+  ['512th', new Fraction(1, 128)],
 ];
 
 export interface NoteValue {

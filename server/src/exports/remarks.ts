@@ -15,7 +15,11 @@ export interface PlacedRemarks {
   /** Of the phrase as a whole. */
   readonly opening: readonly XmlElement[];
   /** Around a note value: of the tied parts of a note, counted from 1, the one that sounds from `onset` for `length`. */
-  readonly at: (note: number, part: number, value: { readonly onset: Fraction; readonly length: Fraction }) => { readonly before: readonly XmlElement[]; readonly after: readonly XmlElement[] };
+  readonly at: (
+    note: number,
+    part: number,
+    value: { readonly onset: Fraction; readonly length: Fraction },
+  ) => { readonly before: readonly XmlElement[]; readonly after: readonly XmlElement[] };
 }
 
 export function placedRemarks(remarks: readonly Remark[]): PlacedRemarks {
@@ -40,7 +44,9 @@ const MOST_OPEN = 16;
 function bracketNumbers(remarks: readonly Remark[]): Map<Remark, number> {
   const until: number[] = [];
   const numbers = new Map<Remark, number>();
-  const spans = remarks.flatMap((remark) => (remark.kind === 'device' && remark.notes !== null && remark.notes.from < remark.notes.to ? [{ remark, ...remark.notes }] : []));
+  const spans = remarks.flatMap((remark) =>
+    remark.kind === 'device' && remark.notes !== null && remark.notes.from < remark.notes.to ? [{ remark, ...remark.notes }] : [],
+  );
   for (const { remark, from, to } of spans.sort((a, b) => a.from - b.from)) {
     const free = until.findIndex((end) => end < from);
     const place = free === -1 ? until.length : free;
@@ -53,7 +59,12 @@ function bracketNumbers(remarks: readonly Remark[]): Map<Remark, number> {
 
 function opened({ kind, text }: Remark, number: number | null): XmlElement {
   const words = element('direction-type', {}, element('words', kind === 'finding' ? { 'font-style': 'italic' } : {}, text));
-  return element('direction', { placement: kind === 'finding' ? 'below' : 'above' }, words, number === null ? null : bracket('start', number));
+  return element(
+    'direction',
+    { placement: kind === 'finding' ? 'below' : 'above' },
+    words,
+    number === null ? null : bracket('start', number),
+  );
 }
 
 function closed(number: number | null): XmlElement[] {

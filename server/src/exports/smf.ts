@@ -13,10 +13,14 @@ export function smfBytes(tracks: readonly (readonly MidiEvent[])[], ticksPerBeat
   const parts: Uint8Array[] = [Uint8Array.from(writeMidi({ header, tracks: tracks.map(() => []) }).slice(0, HEADER))];
   for (const track of tracks) {
     const events: Uint8Array[] = [];
-    for (let i = 0; i < track.length; i += AT_ONCE) events.push(Uint8Array.from(writeMidi({ header, tracks: [track.slice(i, i + AT_ONCE)] }).slice(HEADER + CHUNK)));
+    for (let i = 0; i < track.length; i += AT_ONCE)
+      events.push(Uint8Array.from(writeMidi({ header, tracks: [track.slice(i, i + AT_ONCE)] }).slice(HEADER + CHUNK)));
     const begin = new Uint8Array(CHUNK);
     begin.set(new TextEncoder().encode('MTrk'));
-    new DataView(begin.buffer).setUint32(4, events.reduce((sum, { length }) => sum + length, 0));
+    new DataView(begin.buffer).setUint32(
+      4,
+      events.reduce((sum, { length }) => sum + length, 0),
+    );
     parts.push(begin, ...events);
   }
   return joined(parts);

@@ -9,7 +9,11 @@ export interface XmlElement {
 type Child = XmlElement | string | number | null | readonly Child[];
 
 /** An element; null children are left out, lists are laid flat. */
-export function element(name: string, attributes: Readonly<Record<string, string | number | null>> = {}, ...children: readonly Child[]): XmlElement {
+export function element(
+  name: string,
+  attributes: Readonly<Record<string, string | number | null>> = {},
+  ...children: readonly Child[]
+): XmlElement {
   const kept = Object.entries(attributes).filter((entry): entry is [string, string | number] => entry[1] !== null);
   const laidFlat: (XmlElement | string)[] = [];
   layFlat(children, laidFlat);
@@ -32,9 +36,12 @@ export function writeXml(root: XmlElement): string {
 }
 
 function written({ name, attributes, children }: XmlElement, indent: string): string {
-  const head = `${name}${Object.entries(attributes).map(([key, value]) => ` ${key}="${escaped(String(value))}"`).join('')}`;
+  const head = `${name}${Object.entries(attributes)
+    .map(([key, value]) => ` ${key}="${escaped(String(value))}"`)
+    .join('')}`;
   if (children.length === 0) return `${indent}<${head}/>`;
-  if (children.every((child) => typeof child === 'string')) return `${indent}<${head}>${children.map((child) => escaped(child)).join('')}</${name}>`;
+  if (children.every((child) => typeof child === 'string'))
+    return `${indent}<${head}>${children.map((child) => escaped(child)).join('')}</${name}>`;
   const inner = children.map((child) => (typeof child === 'string' ? `${indent}  ${escaped(child)}` : written(child, `${indent}  `)));
   return `${indent}<${head}>\n${inner.join('\n')}\n${indent}</${name}>`;
 }
@@ -44,6 +51,9 @@ const ESCAPED = /[^\t\n\r !#-%'-;=?-~]/;
 
 function escaped(text: string): string {
   if (!ESCAPED.test(text)) return text;
-  const allowed = text.replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g, '');
+  const allowed = text.replace(
+    /[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g,
+    '',
+  );
   return allowed.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;').replaceAll('"', '&quot;');
 }

@@ -46,45 +46,98 @@ type OnError = (error: unknown) => void;
  * action once, in its likeliest form, and a last entry for the rest. By its own kind an action lists all its forms.
  */
 export function actionsAt(
-  snapshot: Snapshot, start: number, end: number, settings: Settings, onError: OnError, only: readonly string[] | null = null,
+  snapshot: Snapshot,
+  start: number,
+  end: number,
+  settings: Settings,
+  onError: OnError,
+  only: readonly string[] | null = null,
 ): readonly Action[] {
   return finished(actionsInPieces(snapshot, start, end, settings, onError, only));
 }
 
 /** The same with a yield after each assist. */
 export function* actionsInPieces(
-  snapshot: Snapshot, start: number, end: number, settings: Settings, onError: OnError, only: readonly string[] | null = null,
+  snapshot: Snapshot,
+  start: number,
+  end: number,
+  settings: Settings,
+  onError: OnError,
+  only: readonly string[] | null = null,
 ): Pieces<readonly Action[]> {
   const isNarrow = only !== null && only.every((kind) => !BROAD.includes(kind));
   const source = guarded('the action that applies all safe fixes', [], () => everything(snapshot, settings, only));
-  if (isNarrow) return [...(yield* formsInPieces(snapshot, start, end, settings, onError, only)).map((form) => ({ ...form, title: form.name })), ...source];
+  if (isNarrow)
+    return [
+      ...(yield* formsInPieces(snapshot, start, end, settings, onError, only)).map((form) => ({ ...form, title: form.name })),
+      ...source,
+    ];
   const room = MOST - source.length;
   const { findings, repairs } = guarded('the fixes of findings', NO_REPAIRS, () => repairsAt(snapshot, start, end, settings, only));
   // One more where there are fixes: an action may do what a fix does.
-  const offers = yield* menuOffersInPieces(snapshot, { start, end, only }, room - Math.max(0, repairs.length - 1), settings.theory, onError);
+  const offers = yield* menuOffersInPieces(
+    snapshot,
+    { start, end, only },
+    room - Math.max(0, repairs.length - 1),
+    settings.theory,
+    onError,
+  );
   const title = titling(snapshot, start, end, only);
-  const forms = besides(repairs, offers.map((offer) => formOf(offer, findings, title)));
+  const forms = besides(
+    repairs,
+    offers.map((offer) => formOf(offer, findings, title)),
+  );
   const entries = forms.filter(({ entry }, i) => forms.findIndex((form) => form.entry === entry) === i);
   const isAll = entries.length === forms.length && entries.length <= room;
-  return [...(isAll ? entries : [...entries.slice(0, room - 1), more(only, title('More …', asksFixesAlone(only) ? (findings[0] ?? null) : null))]), ...source];
+  return [
+    ...(isAll
+      ? entries
+      : [...entries.slice(0, room - 1), more(only, title('More …', asksFixesAlone(only) ? (findings[0] ?? null) : null))]),
+    ...source,
+  ];
 }
 
 /** The last entry of a menu that does not show everything. */
 function more(only: readonly string[] | null, title: string): Action {
-  return { title, name: title, kind: isWanted(MORE, only) ? MORE : 'quickfix', edits: () => [], preferred: false, finding: null, instead: { kind: 'more' } };
+  return {
+    title,
+    name: title,
+    kind: isWanted(MORE, only) ? MORE : 'quickfix',
+    edits: () => [],
+    preferred: false,
+    finding: null,
+    instead: { kind: 'more' },
+  };
 }
 
 /** Every form of every action of the kinds that are wanted (all, unless said), those of one action likeliest first. */
-export function formsAt(snapshot: Snapshot, start: number, end: number, settings: Settings, onError: OnError, only: readonly string[] | null = null): readonly Form[] {
+export function formsAt(
+  snapshot: Snapshot,
+  start: number,
+  end: number,
+  settings: Settings,
+  onError: OnError,
+  only: readonly string[] | null = null,
+): readonly Form[] {
   return finished(formsInPieces(snapshot, start, end, settings, onError, only));
 }
 
 /** The same with a yield after each assist, and over several notes after each note that it is tried on. */
-export function* formsInPieces(snapshot: Snapshot, start: number, end: number, settings: Settings, onError: OnError, only: readonly string[] | null = null): Pieces<readonly Form[]> {
+export function* formsInPieces(
+  snapshot: Snapshot,
+  start: number,
+  end: number,
+  settings: Settings,
+  onError: OnError,
+  only: readonly string[] | null = null,
+): Pieces<readonly Form[]> {
   const { findings, repairs } = guarded('the fixes of findings', NO_REPAIRS, () => repairsAt(snapshot, start, end, settings, only));
   const offers = yield* offersInPieces(snapshot, { start, end, only }, settings.theory, onError);
   const title = titling(snapshot, start, end, only);
-  return besides(repairs, offers.map((offer) => formOf(offer, findings, title)).filter(({ kind }) => isWanted(kind, only)));
+  return besides(
+    repairs,
+    offers.map((offer) => formOf(offer, findings, title)).filter(({ kind }) => isWanted(kind, only)),
+  );
 }
 
 /** Fixes, and the other forms that do something else: *Spell D# as Eb* is both the fix of a finding and an action. */
@@ -96,20 +149,47 @@ function besides(repairs: readonly Form[], others: readonly Form[]): readonly Fo
 const NO_REPAIRS: ReturnType<typeof repairsAt> = { findings: [], repairs: [] };
 
 /** The findings there, and what they offer themselves: their fixes, and the places that they speak of. */
-function repairsAt(snapshot: Snapshot, start: number, end: number, settings: Settings, only: readonly string[] | null): { readonly findings: readonly Finding[]; readonly repairs: readonly Form[] } {
+function repairsAt(
+  snapshot: Snapshot,
+  start: number,
+  end: number,
+  settings: Settings,
+  only: readonly string[] | null,
+): { readonly findings: readonly Finding[]; readonly repairs: readonly Form[] } {
   const findings = findingsOf(snapshot, settings.theory).filter((finding) => finding.start <= end && finding.end >= start);
   const alone = { detail: '', group: 'Fix' };
   const titled = titling(snapshot, start, end, only);
   const fixes = findings.flatMap((finding, i) =>
     finding.fixes.map((fix, k): Form => {
       const title = titled(fix.title, finding);
-      return { title, name: title, kind: 'quickfix', edits: () => fix.edits, preferred: fix.preferred, finding, instead: null, ...alone, entry: `fix ${i} ${k}` };
+      return {
+        title,
+        name: title,
+        kind: 'quickfix',
+        edits: () => fix.edits,
+        preferred: fix.preferred,
+        finding,
+        instead: null,
+        ...alone,
+        entry: `fix ${i} ${k}`,
+      };
     }),
   );
-  const places = findings.filter(({ rule, related }) => rule === 'claim-refuted' && related.length > 0).map((finding, i): Form => ({
-    title: 'Go to the note that breaks it', name: 'Go to the note that breaks it', kind: 'quickfix', edits: () => [], preferred: false, finding,
-    instead: { kind: 'go-to', ...finding.related[0]! }, ...alone, entry: `place ${i}`,
-  }));
+  const places = findings
+    .filter(({ rule, related }) => rule === 'claim-refuted' && related.length > 0)
+    .map(
+      (finding, i): Form => ({
+        title: 'Go to the note that breaks it',
+        name: 'Go to the note that breaks it',
+        kind: 'quickfix',
+        edits: () => [],
+        preferred: false,
+        finding,
+        instead: { kind: 'go-to', ...finding.related[0]! },
+        ...alone,
+        entry: `place ${i}`,
+      }),
+    );
   return { findings, repairs: [...fixes, ...places].filter(({ kind }) => isWanted(kind, only)) };
 }
 
@@ -155,7 +235,11 @@ function placeOf(snapshot: Snapshot, { start, end, about }: Finding): string {
   if (placed === null) return '';
   const { phrase } = placed;
   const note = about === null ? null : (phrase.notes[about.note] ?? null);
-  const bar = phrase.bars.find(({ number, node }) => (note === null ? node !== null && contains(node.range, start - placed.start) && contains(node.range, end - placed.start) : number === note.bar));
+  const bar = phrase.bars.find(({ number, node }) =>
+    note === null
+      ? node !== null && contains(node.range, start - placed.start) && contains(node.range, end - placed.start)
+      : number === note.bar,
+  );
   if (bar === undefined) return '';
   return `${bar.number === 0 ? 'Pickup' : `Bar ${bar.number}`}${note === null ? '' : `, ${beatWords(note.beat)}`}`;
 }
@@ -167,7 +251,15 @@ export function groupedForms(forms: readonly Form[]): readonly Form[] {
 }
 
 /** Headings of what is no device, where the kind's own word would not do for one. */
-const HEADINGS: Readonly<Record<string, string>> = { phrase: 'rows of the phrase', mode: 'major and minor', displace: 'displacement', transpose: 'another key', line: 'the line written otherwise', chords: 'the chords written otherwise', file: 'the whole file' };
+const HEADINGS: Readonly<Record<string, string>> = {
+  phrase: 'rows of the phrase',
+  mode: 'major and minor',
+  displace: 'displacement',
+  transpose: 'another key',
+  line: 'the line written otherwise',
+  chords: 'the chords written otherwise',
+  file: 'the whole file',
+};
 
 function heading(device: string, shape: string): string {
   return capital(shape === '' ? (HEADINGS[device] ?? device) : `${device}, ${shape}`);
@@ -184,8 +276,17 @@ export interface Named {
 }
 
 /** The action of that name, with its edits: what an editor asks for when one is chosen. */
-export function actionNamed(snapshot: Snapshot, { start, end, only, kind, name }: Named, settings: Settings, onError: OnError): Action | null {
-  return [...formsAt(snapshot, start, end, settings, onError, only), ...everything(snapshot, settings, only)].find((action) => action.kind === kind && action.name === name) ?? null;
+export function actionNamed(
+  snapshot: Snapshot,
+  { start, end, only, kind, name }: Named,
+  settings: Settings,
+  onError: OnError,
+): Action | null {
+  return (
+    [...formsAt(snapshot, start, end, settings, onError, only), ...everything(snapshot, settings, only)].find(
+      (action) => action.kind === kind && action.name === name,
+    ) ?? null
+  );
 }
 
 const FIX_ALL = 'source.fixAll.phrasewright';
@@ -196,5 +297,15 @@ function everything(snapshot: Snapshot, settings: Settings, only: readonly strin
   const { text, applied, left } = fixAll(snapshot.text, settings.theory);
   if (applied.length === 0) return [];
   const title = `Apply all ${applied.length} safe fixes${left.length === 0 ? '' : ` (${left.length} findings need your judgement)`}`;
-  return [{ title, name: title, kind: FIX_ALL, edits: () => [{ start: 0, end: snapshot.text.length, text }], preferred: false, finding: null, instead: null }];
+  return [
+    {
+      title,
+      name: title,
+      kind: FIX_ALL,
+      edits: () => [{ start: 0, end: snapshot.text.length, text }],
+      preferred: false,
+      finding: null,
+      instead: null,
+    },
+  ];
 }

@@ -32,7 +32,10 @@ export const LENS_ACTIONS = ['play', 'show', 'explain'] as const;
 /** None above a phrase without a note: there is nothing to hear, to see or to sum up. */
 export function codeLenses(snapshot: Snapshot, settings: Settings): readonly CodeLens[] {
   const titles = titlesOf(snapshot, settings.theory).filter((said) => said !== null);
-  return lensPlaces(snapshot, settings).map(({ phrase, ...place }) => ({ ...place, title: titles[phrase]![LENS_ACTIONS.indexOf(place.action)]! }));
+  return lensPlaces(snapshot, settings).map(({ phrase, ...place }) => ({
+    ...place,
+    title: titles[phrase]![LENS_ACTIONS.indexOf(place.action)]!,
+  }));
 }
 
 /** The same without what they say, which needs a phrase to be read: for an editor that asks for that where it shows a lens. */
@@ -68,32 +71,48 @@ export function lensesBySlice(snapshot: Snapshot, { codeLenses }: Settings): rea
 }
 
 /** Null where nothing stands above. */
-const placesOfParts = perPart<SliceLenses['kept'] | null, null>(({ phrase }) => {
-  if (phrase === null || phrase.notes.length === 0) return null;
-  const { title, keyword } = phrase.item;
-  const { range } = title ?? keyword;
-  return { start: range.start, end: range.end, keyword: keyword.range.start };
-}, () => true);
+const placesOfParts = perPart<SliceLenses['kept'] | null, null>(
+  ({ phrase }) => {
+    if (phrase === null || phrase.notes.length === 0) return null;
+    const { title, keyword } = phrase.item;
+    const { range } = title ?? keyword;
+    return { start: range.start, end: range.end, keyword: keyword.range.start };
+  },
+  () => true,
+);
 
 /** What a lens above a phrase says, but for findings that wait, and the phrase's keyword; null where no phrase of that index has notes now. */
-export function lensAbove({ phrases, parts }: Snapshot, index: number, action: CodeLens['action'], theory: TheoryOptions, waiting: readonly WaitingFinding[] = []): Pick<CodeLens, 'title' | 'action' | 'keyword'> | null {
+export function lensAbove(
+  { phrases, parts }: Snapshot,
+  index: number,
+  action: CodeLens['action'],
+  theory: TheoryOptions,
+  waiting: readonly WaitingFinding[] = [],
+): Pick<CodeLens, 'title' | 'action' | 'keyword'> | null {
   const placed = phrases[index];
   if (placed === undefined || placed.phrase.notes.length === 0) return null;
   const { start, phrase } = placed;
   const part = parts.find((one) => one.phrase === phrase)!;
-  const waits = ({ rule, range }: Problem): boolean => waiting.some((one) => one.rule === rule && one.start === start + range.start && one.end === start + range.end);
+  const waits = ({ rule, range }: Problem): boolean =>
+    waiting.some((one) => one.rule === rule && one.start === start + range.start && one.end === start + range.end);
   return { title: titleOf(part, phrase, action, theory, waits), action, keyword: start + phrase.item.keyword.range.start };
 }
 
-function titleOf({ parsed }: Part, phrase: Phrase, action: CodeLens['action'], theory: TheoryOptions, waits?: (problem: Problem) => boolean): string {
-  if (action === 'explain') return guarded('the line above a phrase', 'Open the walk-through', () => oneLine(readPhrase(phrase, theory), parsed.problems, waits));
+function titleOf(
+  { parsed }: Part,
+  phrase: Phrase,
+  action: CodeLens['action'],
+  theory: TheoryOptions,
+  waits?: (problem: Problem) => boolean,
+): string {
+  if (action === 'explain')
+    return guarded('the line above a phrase', 'Open the walk-through', () => oneLine(readPhrase(phrase, theory), parsed.problems, waits));
   return action === 'play' ? 'Play' : 'Show the score';
 }
 
 /** In the order of the actions; null for what is no phrase. */
-const titlesOf = perPart<readonly string[] | null, TheoryOptions>(
-  (part, theory) => {
-    const { phrase } = part;
-    if (phrase === null) return null;
-    return phrase.notes.length === 0 ? [] : LENS_ACTIONS.map((action) => titleOf(part, phrase, action, theory));
-  }, sameOptions);
+const titlesOf = perPart<readonly string[] | null, TheoryOptions>((part, theory) => {
+  const { phrase } = part;
+  if (phrase === null) return null;
+  return phrase.notes.length === 0 ? [] : LENS_ACTIONS.map((action) => titleOf(part, phrase, action, theory));
+}, sameOptions);

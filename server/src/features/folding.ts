@@ -19,10 +19,21 @@ export function folds(snapshot: Snapshot): readonly Fold[] {
 }
 
 /** Offsets count from the start of the slice. */
-const foldsOfParts = perPart<readonly Fold[], null>(({ parsed: { item, text } }) => {
-  const whole: Fold[] = item.kind === 'stray' ? [] : [{ start: item.keyword.range.start, end: item.range.end, kind: 'region' }];
-  return [...whole, ...guarded('the folding of comments', [], () => commentRuns(item.comments.map(({ range }) => range), text))];
-}, () => true);
+const foldsOfParts = perPart<readonly Fold[], null>(
+  ({ parsed: { item, text } }) => {
+    const whole: Fold[] = item.kind === 'stray' ? [] : [{ start: item.keyword.range.start, end: item.range.end, kind: 'region' }];
+    return [
+      ...whole,
+      ...guarded('the folding of comments', [], () =>
+        commentRuns(
+          item.comments.map(({ range }) => range),
+          text,
+        ),
+      ),
+    ];
+  },
+  () => true,
+);
 
 /** Comments on lines that follow each other, each alone on its line. */
 function commentRuns(comments: readonly { start: number; end: number }[], text: string): Fold[] {

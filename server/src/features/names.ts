@@ -33,7 +33,10 @@ export function definitionText({ slices }: Snapshot, { kind, name }: Pick<NamePl
     const { text } = parsed;
     return item.comments
       .filter(({ range }) => range.start >= item.keyword.range.start && range.end <= item.range.end)
-      .reduceRight((rest, { range }) => rest.slice(0, range.start - item.keyword.range.start) + rest.slice(range.end - item.keyword.range.start), text.slice(item.keyword.range.start, item.range.end))
+      .reduceRight(
+        (rest, { range }) => rest.slice(0, range.start - item.keyword.range.start) + rest.slice(range.end - item.keyword.range.start),
+        text.slice(item.keyword.range.start, item.range.end),
+      )
       .replace(/\s+/g, ' ')
       .trim();
   }
@@ -47,9 +50,14 @@ function definitionsIn(item: Item): readonly (ChangesItem | CellItem)[] {
 
 function namesIn({ start, parsed: { item } }: PlacedSlice): NamePlace[] {
   const place = (kind: NameKind, word: Word, defines: boolean): NamePlace => ({
-    kind, name: word.text, start: start + word.range.start, end: start + word.range.end, defines,
+    kind,
+    name: word.text,
+    start: start + word.range.start,
+    end: start + word.range.end,
+    defines,
   });
-  const cellUses = (groups: readonly Group[]): NamePlace[] => groups.flatMap((group) => (group.kind === 'cell' ? [place('cell', group.name, false)] : []));
+  const cellUses = (groups: readonly Group[]): NamePlace[] =>
+    groups.flatMap((group) => (group.kind === 'cell' ? [place('cell', group.name, false)] : []));
   const found = definitionsIn(item).flatMap((one) => [
     ...(one.name === null ? [] : [place(one.kind, one.name, true)]),
     ...(one.kind === 'cell' ? cellUses(one.groups) : []),

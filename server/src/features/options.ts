@@ -16,7 +16,13 @@ export interface Settings {
   readonly codeLenses: boolean;
 }
 
-export const DEFAULT_SETTINGS: Settings = { theory: DEFAULT_THEORY, degreeHints: 'all', deviceHints: false, walkthrough: 'bars', codeLenses: true };
+export const DEFAULT_SETTINGS: Settings = {
+  theory: DEFAULT_THEORY,
+  degreeHints: 'all',
+  deviceHints: false,
+  walkthrough: 'bars',
+  codeLenses: true,
+};
 
 /** The part of an editor's settings that decides what notes are. */
 export function theoryOf(raw: unknown): TheoryOptions {
@@ -28,7 +34,8 @@ export function readSettings(raw: unknown): Settings {
   const source = asRecord(raw);
   const theory = asRecord(source['theory']);
   const hints = asRecord(source['inlayHints'])['degrees'];
-  const flag = (name: Exclude<keyof TheoryOptions, 'profile' | 'numbers'>): boolean => (typeof theory[name] === 'boolean' ? theory[name] : DEFAULT_THEORY[name]);
+  const flag = (name: Exclude<keyof TheoryOptions, 'profile' | 'numbers'>): boolean =>
+    typeof theory[name] === 'boolean' ? theory[name] : DEFAULT_THEORY[name];
   return {
     theory: {
       profile: source['profile'] === 'harmonic' ? 'harmonic' : 'melodic',

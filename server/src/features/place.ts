@@ -8,7 +8,9 @@ export { phraseAt, phraseNear } from '../model/snapshot';
 /** The phrase of a name, the one nearest to an offset where several have it; null where none has. */
 export function phraseNamed({ phrases }: Snapshot, name: string, offset: number): PlacedPhrase | null {
   const named = phrases.filter(({ phrase }) => phrase.name === name);
-  return named.length === 0 ? null : named.reduce((best, one) => (Math.abs(one.start - offset) < Math.abs(best.start - offset) ? one : best));
+  return named.length === 0
+    ? null
+    : named.reduce((best, one) => (Math.abs(one.start - offset) < Math.abs(best.start - offset) ? one : best));
 }
 
 export function contains({ start, end }: Range, at: number): boolean {

@@ -17,7 +17,9 @@ export function renameAt(snapshot: Snapshot, offset: number, wanted: string): Re
   if (old === null) return { refused: 'Only the names of changes and cells can be renamed.' };
   if (wanted === old.name) return { edits: [] };
   if (!isName(wanted)) {
-    return { refused: `“${wanted.slice(0, 40)}” cannot be a name: it starts with a small letter, holds letters, digits and _ only, and is no pitch, degree or numeral.` };
+    return {
+      refused: `“${wanted.slice(0, 40)}” cannot be a name: it starts with a small letter, holds letters, digits and _ only, and is no pitch, degree or numeral.`,
+    };
   }
   if (placesOfName(snapshot, { kind: old.kind, name: wanted }).some(({ defines }) => defines)) {
     return { refused: `There ${old.kind === 'cell' ? 'is already a cell' : 'are already changes'} named “${wanted}”.` };

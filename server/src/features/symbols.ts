@@ -57,11 +57,24 @@ export function outlineOf<T>(snapshot: Snapshot, make: OutlineMaker<T>): T[] {
 }
 
 /** Offsets count from the start of the slice; null where it has no item. */
-const symbolsOfParts = perPart<Symbol | null, null>(({ parsed: { item, text }, phrase }) => (item.kind === 'stray' ? null : guarded(`the entry of a ${item.kind} in the outline`, null, () => itemSymbol(item, phrase, text))), () => true);
+const symbolsOfParts = perPart<Symbol | null, null>(
+  ({ parsed: { item, text }, phrase }) =>
+    item.kind === 'stray' ? null : guarded(`the entry of a ${item.kind} in the outline`, null, () => itemSymbol(item, phrase, text)),
+  () => true,
+);
 
 /** The same so many characters further on. */
 export function movedSymbol({ name, detail, kind, start, end, nameStart, nameEnd, children }: Symbol, by: number): Symbol {
-  return { name, detail, kind, start: start + by, end: end + by, nameStart: nameStart + by, nameEnd: nameEnd + by, children: children.map((child) => movedSymbol(child, by)) };
+  return {
+    name,
+    detail,
+    kind,
+    start: start + by,
+    end: end + by,
+    nameStart: nameStart + by,
+    nameEnd: nameEnd + by,
+    children: children.map((child) => movedSymbol(child, by)),
+  };
 }
 
 function itemSymbol(item: Exclude<Item, { kind: 'stray' }>, phrase: Phrase | null, text: string): Symbol {

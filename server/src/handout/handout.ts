@@ -32,11 +32,18 @@ export function makeHandout(lessons: readonly LessonText[], options: HandoutOpti
   const books = lessons.map(({ name, text, at }, i): Book => {
     const snapshot = openSnapshot(name, 1, text);
     const chosen = at === undefined ? null : phraseNear(snapshot, at);
-    return { snapshot, phrases: chosen === null ? snapshot.phrases : [chosen], isWhole: at === undefined, title: lessonTitle(snapshot) || name, index: i };
+    return {
+      snapshot,
+      phrases: chosen === null ? snapshot.phrases : [chosen],
+      isWhole: at === undefined,
+      title: lessonTitle(snapshot) || name,
+      index: i,
+    };
   });
   const parts = options.parts.length === 0 ? [null] : options.parts;
   const sections = parts.flatMap((part) => books.map((book) => ({ book, part })));
-  if (books.every(({ phrases }) => phrases.length === 0)) throw new Error('There is no phrase to hand out. Write one that begins with the word phrase and a name in quotes.');
+  if (books.every(({ phrases }) => phrases.length === 0))
+    throw new Error('There is no phrase to hand out. Write one that begins with the word phrase and a name in quotes.');
   const total = sections.reduce((sum, { book }) => sum + book.phrases.length, 0);
   const notices: string[] = [];
   let done = 0;
@@ -65,7 +72,9 @@ interface Section {
 function withContents(sections: readonly (readonly Block[])[]): Block[] {
   const entries = sections.flat().flatMap((block): Extract<Block, { kind: 'contents' }>['entries'] => {
     if (block.kind === 'section') return sections.length === 1 ? [] : [{ id: block.id, words: block.name, level: 0 }];
-    return block.kind === 'phrase' && block.listed !== null ? [{ id: block.id, words: block.listed, level: sections.length === 1 ? 0 : 1 }] : [];
+    return block.kind === 'phrase' && block.listed !== null
+      ? [{ id: block.id, words: block.listed, level: sections.length === 1 ? 0 : 1 }]
+      : [];
   });
   const [first = [], ...others] = sections;
   const at = first.findIndex(({ kind }) => kind === 'phrase');
@@ -73,7 +82,13 @@ function withContents(sections: readonly (readonly Block[])[]): Block[] {
   return [...before, { kind: 'contents', entries }, ...first.slice(before.length), ...others.flat()];
 }
 
-function sectionOf({ book, part }: Section, options: HandoutOptions, { theory, engraver }: Tools, notices: string[], onPhrase: () => void): Block[] {
+function sectionOf(
+  { book, part }: Section,
+  options: HandoutOptions,
+  { theory, engraver }: Tools,
+  notices: string[],
+  onPhrase: () => void,
+): Block[] {
   const { snapshot, phrases, isWhole, title, index } = book;
   const id = `${part ?? 'lesson'}-${index + 1}`;
   const label = part === null ? '' : partByName(part)!.label;
@@ -81,12 +96,16 @@ function sectionOf({ book, part }: Section, options: HandoutOptions, { theory, e
   const note = joined([label, SHEET_WORDS[options.sheet] ?? ''], ': ');
   const name = joined([title, label, options.sheet === 'answers' ? 'answers' : ''], ', ');
   const blocks: Block[] = [{ kind: 'section', id, title, note, name }, { kind: 'names' }];
-  if (isWhole) blocks.push(...guarded(`what is said of the lesson ${quotedName(title)}`, [], () => proseBlocks(aboutOf(snapshot), title, options, notices)));
+  if (isWhole)
+    blocks.push(
+      ...guarded(`what is said of the lesson ${quotedName(title)}`, [], () => proseBlocks(aboutOf(snapshot), title, options, notices)),
+    );
   for (const [i, placed] of phrases.entries()) {
     const { name: own } = placed.phrase;
     const found = guarded(`the reading of ${quotedName(own)}`, null, () => versionsOf({ snapshot, placed }, part, options.keys, theory));
     const version = (k: number): string => `${id}-${i + 1}-${k + 1}`;
-    if (found === null) blocks.push({ kind: 'phrase', id: version(0), name: titleOf(own), heading: '', listed: titleOf(own) }, ...withoutPicture(NOT_DRAWN));
+    if (found === null)
+      blocks.push({ kind: 'phrase', id: version(0), name: titleOf(own), heading: '', listed: titleOf(own) }, ...withoutPicture(NOT_DRAWN));
     notices.push(...(found?.notices ?? []));
     found?.versions.forEach((one, k) => {
       const incomplete = incompleteWords(own, one.reading.phrase, one.findings);
@@ -105,7 +124,11 @@ const SHEET_WORDS: Readonly<Partial<Record<Sheet, string>>> = { student: 'write 
 
 function aboutOf({ slices }: Snapshot): string[] {
   const lesson = slices.map(({ parsed }) => parsed.item).find((item) => item.kind === 'lesson');
-  return lesson === undefined ? [] : lesson.rows.flatMap((row) => ((row.kind === 'about' || row.kind === 'say') && row.text !== null && row.text.value !== '' ? [row.text.value] : []));
+  return lesson === undefined
+    ? []
+    : lesson.rows.flatMap((row) =>
+        (row.kind === 'about' || row.kind === 'say') && row.text !== null && row.text.value !== '' ? [row.text.value] : [],
+      );
 }
 
 interface Around {
@@ -125,30 +148,57 @@ function titleOf(name: string): string {
 
 /** What is told of a phrase is true in every key: it is told with the first. */
 function phraseBlocks(version: Version, id: string, what: 'whole' | 'notes', around: Around): Block[] {
-  const { reading: { phrase }, reading, findings, key } = version;
+  const {
+    reading: { phrase },
+    reading,
+    findings,
+    key,
+  } = version;
   const { options, engraver } = around;
   const [name, quoted] = [titleOf(phrase.name), quotedName(phrase.name)];
   const title: Block = {
-    kind: 'phrase', id, name: key === null ? name : `${name} – ${key}`, heading: guarded(`the heading of ${quoted}`, '', () => phraseHeading(reading, 'written')),
+    kind: 'phrase',
+    id,
+    name: key === null ? name : `${name} – ${key}`,
+    heading: guarded(`the heading of ${quoted}`, '', () => phraseHeading(reading, 'written')),
     // A phrase in several keys is listed once.
     listed: what === 'whole' ? name : null,
   };
-  const picture = guarded(`the notation of ${quoted}`, withoutPicture(NOT_DRAWN), (): Block[] => [{
-    kind: 'systems',
-    systems: phrase.bars.length === 0 ? [] : systemsOf(reading, findings.map(({ severity, about, start, end }) => ({ severity, note: about?.note ?? null, start, end })), paperOf(options.paper), engraver, options),
-  }]);
+  const picture = guarded(`the notation of ${quoted}`, withoutPicture(NOT_DRAWN), (): Block[] => [
+    {
+      kind: 'systems',
+      systems:
+        phrase.bars.length === 0
+          ? []
+          : systemsOf(
+              reading,
+              findings.map(({ severity, about, start, end }) => ({ severity, note: about?.note ?? null, start, end })),
+              paperOf(options.paper),
+              engraver,
+              options,
+            ),
+    },
+  ]);
   return [title, ...picture, ...guarded(`what is said of ${quoted}`, [line(NOT_TOLD)], () => toldBlocks(version, what, around))];
 }
 
 /** Each finding once: that of a claim is told with the claims, and what the list of findings says of a note the walk-through leaves out. */
 function toldBlocks({ reading, asRead, findings }: Version, what: 'whole' | 'notes', { options, notices }: Around): Block[] {
-  const told = findings.filter(({ severity, rule }) => (severity === 'warning' || severity === 'error') && !(shows(options, 'claims') && isClaimRule(rule)));
-  const blocks = shows(options, 'findings') ? list('Findings', told.map(({ message, about }) => (about === null ? message : `${placeWords(reading, about.note)}${message}`))) : [];
+  const told = findings.filter(
+    ({ severity, rule }) => (severity === 'warning' || severity === 'error') && !(shows(options, 'claims') && isClaimRule(rule)),
+  );
+  const blocks = shows(options, 'findings')
+    ? list(
+        'Findings',
+        told.map(({ message, about }) => (about === null ? message : `${placeWords(reading, about.note)}${message}`)),
+      )
+    : [];
   if (what === 'notes') return blocks;
   blocks.push(...proseBlocks(asRead.phrase.says, titleOf(reading.phrase.name), options, notices));
   const { setting, telling: all, claims } = walkthrough(asRead);
   const telling = shows(options, 'findings') ? all.filter(({ kind }) => kind !== 'warning') : all;
-  if (shows(options, 'walkthrough') && reading.phrase.notes.length > 0) blocks.push({ kind: 'label', words: 'Walk-through' }, ...[setting, ...barParagraphs(telling)].filter((text) => text !== '').map(line));
+  if (shows(options, 'walkthrough') && reading.phrase.notes.length > 0)
+    blocks.push({ kind: 'label', words: 'Walk-through' }, ...[setting, ...barParagraphs(telling)].filter((text) => text !== '').map(line));
   if (shows(options, 'claims')) blocks.push(...list('Claims', claims));
   return blocks;
 }
@@ -157,7 +207,8 @@ function toldBlocks({ reading, asRead, findings }: Version, what: 'whole' | 'not
 function proseBlocks(texts: readonly string[], name: string, options: HandoutOptions, notices: string[]): Block[] {
   if (!shows(options, 'says')) return [];
   const kept = options.sheet === 'teacher' ? texts : texts.filter((text) => !tellsDegree(text));
-  for (const text of texts) if (!kept.includes(text)) notices.push(`“${name}”: this sheet leaves out a text that tells degrees: ${shortened(text)}`);
+  for (const text of texts)
+    if (!kept.includes(text)) notices.push(`“${name}”: this sheet leaves out a text that tells degrees: ${shortened(text)}`);
   return kept.map((text): Block => ({ kind: 'prose', words: wordsOf(text) }));
 }
 
@@ -165,7 +216,9 @@ const LONGEST_QUOTE = 70;
 
 /** As it is printed, without the marks of emphasis. */
 function shortened(prose: string): string {
-  const text = wordsOf(prose).map((words) => words.text).join('');
+  const text = wordsOf(prose)
+    .map((words) => words.text)
+    .join('');
   return text.length <= LONGEST_QUOTE ? `“${text}”` : `“${text.slice(0, LONGEST_QUOTE).replace(/\s+\S*$/, '')} …”`;
 }
 

@@ -18,7 +18,9 @@ export function phraseHeading(reading: Reading, pitch: MusicXmlOptions['pitch'])
     meter?.compound === true ? `${tempo.bpm} beats a minute` : `${tempo.bpm} ${feel}`,
     part.name === 'concert' ? null : part.label,
     level === null ? null : `level ${level}`,
-  ].filter((part) => part !== null).join(', ');
+  ]
+    .filter((part) => part !== null)
+    .join(', ');
 }
 
 /** The key as it sounds, and the one in which a part reads it, where that is another. */

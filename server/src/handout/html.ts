@@ -15,8 +15,12 @@ export interface Lettering {
 
 export function writeHtml({ title, blocks }: Handout, paper: Paper, lettering: Lettering): string {
   const [family] = FONT.split(',');
-  const faces = (['regular', 'bold'] as const).map((weight) =>
-    `@font-face { font-family: "${family}"; font-weight: ${weight === 'bold' ? 700 : 400}; src: url("data:font/woff2;base64,${lettering[weight]}") format("woff2"); }`).join('\n');
+  const faces = (['regular', 'bold'] as const)
+    .map(
+      (weight) =>
+        `@font-face { font-family: "${family}"; font-weight: ${weight === 'bold' ? 700 : 400}; src: url("data:font/woff2;base64,${lettering[weight]}") format("woff2"); }`,
+    )
+    .join('\n');
   return `<!DOCTYPE html>
 <html lang="en">
 <head>

@@ -10,8 +10,23 @@ import type { Paper } from './paper';
 import type { Block, DrawnSystem, Handout } from './types';
 
 export type Item =
-  | { readonly kind: 'text'; readonly x: number; readonly y: number; readonly size: number; readonly words: string; readonly isBold: boolean; readonly isSlanted: boolean }
-  | { readonly kind: 'picture'; readonly x: number; readonly y: number; readonly width: number; readonly height: number; readonly svg: string }
+  | {
+      readonly kind: 'text';
+      readonly x: number;
+      readonly y: number;
+      readonly size: number;
+      readonly words: string;
+      readonly isBold: boolean;
+      readonly isSlanted: boolean;
+    }
+  | {
+      readonly kind: 'picture';
+      readonly x: number;
+      readonly y: number;
+      readonly width: number;
+      readonly height: number;
+      readonly svg: string;
+    }
   | { readonly kind: 'rule'; readonly x: number; readonly y: number; readonly width: number; readonly thickness: number }
   /** A place that leads to an anchor. */
   | { readonly kind: 'link'; readonly x: number; readonly y: number; readonly width: number; readonly height: number; readonly to: string };
@@ -70,9 +85,21 @@ export function layOut({ title, blocks }: Handout, paper: Paper): Pages {
   for (const { page, y: top, to, size } of waiting) {
     const target = anchors.find(({ id }) => id === to);
     if (target === undefined) continue;
-    pages[page]!.items.push(...rightAligned(String(target.page + 1), room.left + room.width, top + size * ASCENT, size), { kind: 'link', x: room.left, y: top, width: room.width, height: size * LEADING, to });
+    pages[page]!.items.push(...rightAligned(String(target.page + 1), room.left + room.width, top + size * ASCENT, size), {
+      kind: 'link',
+      x: room.left,
+      y: top,
+      width: room.width,
+      height: size * LEADING,
+      to,
+    });
   }
-  return { paper, title, anchors, pages: pages.map(({ items, section: name }, i) => ({ items: [...items, ...footer(name, i + 1, pages.length, paper)] })) };
+  return {
+    paper,
+    title,
+    anchors,
+    pages: pages.map(({ items, section: name }, i) => ({ items: [...items, ...footer(name, i + 1, pages.length, paper)] })),
+  };
 }
 
 /** Sizes of letters. */
@@ -115,7 +142,12 @@ function unitsOf(blocks: readonly Block[], width: number): Unit[] {
 
 /** Titles stay with what they are titles of, what is said of a phrase begins under its last system, and so do the bars to write it in anew. */
 function leads({ kind }: Block, next: Block | undefined): boolean {
-  return kind === 'section' || kind === 'phrase' || kind === 'label' || (kind === 'systems' && (next?.kind === 'prose' || next?.kind === 'systems'));
+  return (
+    kind === 'section' ||
+    kind === 'phrase' ||
+    kind === 'label' ||
+    (kind === 'systems' && (next?.kind === 'prose' || next?.kind === 'systems'))
+  );
 }
 
 const isText = (block: Block | undefined): boolean => block?.kind === 'prose' || block?.kind === 'item';
@@ -128,23 +160,41 @@ function endsInOneLine([next, after]: readonly Block[], width: number): boolean 
 function unitsOfBlock(block: Block, width: number): Unit[] {
   switch (block.kind) {
     case 'section':
-      return [[
-        ...textStrips([strong(block.title)], SIZE.title, width, { before: 0, anchor: { id: block.id, title: block.name, level: 0 } }),
-        ...(block.note === '' ? [] : textStrips([plain(capital(block.note))], SIZE.note, width, { before: 2 })),
-      ]];
+      return [
+        [
+          ...textStrips([strong(block.title)], SIZE.title, width, { before: 0, anchor: { id: block.id, title: block.name, level: 0 } }),
+          ...(block.note === '' ? [] : textStrips([plain(capital(block.note))], SIZE.note, width, { before: 2 })),
+        ],
+      ];
     case 'names':
       return [[namesStrip(width)]];
     case 'contents':
-      return block.entries.map((entry, i) => textStrips([{ text: entry.words, isStrong: entry.level === 0 && block.entries.some(({ level }) => level === 1), isEmphasized: false }], SIZE.prose, width - 40, {
-        before: i === 0 ? SPACE.beforeContents : 1, indent: entry.level * INDENT, refersTo: entry.id,
-      }));
+      return block.entries.map((entry, i) =>
+        textStrips(
+          [{ text: entry.words, isStrong: entry.level === 0 && block.entries.some(({ level }) => level === 1), isEmphasized: false }],
+          SIZE.prose,
+          width - 40,
+          {
+            before: i === 0 ? SPACE.beforeContents : 1,
+            indent: entry.level * INDENT,
+            refersTo: entry.id,
+          },
+        ),
+      );
     case 'phrase':
-      return [[
-        ...textStrips([strong(block.name)], SIZE.phrase, width, { before: SPACE.beforePhrase, anchor: { id: block.id, title: block.name, level: 1 } }).map((strip, i) => (i === 0 && block.startsPage === true ? { ...strip, startsPage: true as const } : strip)),
-        ...(block.heading === '' ? [] : textStrips([plain(block.heading)], SIZE.heading, width, { before: 0 })),
-      ]];
+      return [
+        [
+          ...textStrips([strong(block.name)], SIZE.phrase, width, {
+            before: SPACE.beforePhrase,
+            anchor: { id: block.id, title: block.name, level: 1 },
+          }).map((strip, i) => (i === 0 && block.startsPage === true ? { ...strip, startsPage: true as const } : strip)),
+          ...(block.heading === '' ? [] : textStrips([plain(block.heading)], SIZE.heading, width, { before: 0 })),
+        ],
+      ];
     case 'systems':
-      return block.isWhole === true ? [block.systems.map((system) => systemStrip(system, width))] : block.systems.map((system) => [systemStrip(system, width)]);
+      return block.isWhole === true
+        ? [block.systems.map((system) => systemStrip(system, width))]
+        : block.systems.map((system) => [systemStrip(system, width)]);
     case 'label':
       return [textStrips([strong(block.words)], SIZE.label, width, { before: SPACE.beforeLabel })];
     case 'prose':
@@ -170,12 +220,25 @@ interface Look {
   readonly refersTo?: string;
 }
 
-function textStrips(words: readonly Words[], size: number, width: number, { before, indent = 0, mark, anchor = null, refersTo }: Look): Strip[] {
-  const draw = (runs: readonly Run[], first: boolean) => (x: number, y: number): Item[] => [
-    ...(first && mark !== undefined ? [text({ text: mark, isStrong: false, isEmphasized: false }, x, y + size * ASCENT, size)] : []),
-    ...runs.map((run) => text(run, x + indent + run.x, y + size * ASCENT, size)),
-  ];
-  return linesOf(words, size, width - indent).map((runs, i) => ({ before: i === 0 ? before : 0, height: size * LEADING, anchor: i === 0 ? anchor : null, refersTo: i === 0 ? (refersTo ?? null) : null, draw: draw(runs, i === 0) }));
+function textStrips(
+  words: readonly Words[],
+  size: number,
+  width: number,
+  { before, indent = 0, mark, anchor = null, refersTo }: Look,
+): Strip[] {
+  const draw =
+    (runs: readonly Run[], first: boolean) =>
+    (x: number, y: number): Item[] => [
+      ...(first && mark !== undefined ? [text({ text: mark, isStrong: false, isEmphasized: false }, x, y + size * ASCENT, size)] : []),
+      ...runs.map((run) => text(run, x + indent + run.x, y + size * ASCENT, size)),
+    ];
+  return linesOf(words, size, width - indent).map((runs, i) => ({
+    before: i === 0 ? before : 0,
+    height: size * LEADING,
+    anchor: i === 0 ? anchor : null,
+    refersTo: i === 0 ? (refersTo ?? null) : null,
+    draw: draw(runs, i === 0),
+  }));
 }
 
 function text({ text: words, isStrong, isEmphasized }: Words, x: number, y: number, size: number): Item {
@@ -184,7 +247,13 @@ function text({ text: words, isStrong, isEmphasized }: Words, x: number, y: numb
 
 function systemStrip({ svg, width, height }: DrawnSystem, room: number): Strip {
   const scale = Math.min(room / width, (room * HIGHEST) / height);
-  return { before: SPACE.beforeSystem, height: height * scale, anchor: null, refersTo: null, draw: (x, y) => [{ kind: 'picture', x, y, width: width * scale, height: height * scale, svg }] };
+  return {
+    before: SPACE.beforeSystem,
+    height: height * scale,
+    anchor: null,
+    refersTo: null,
+    draw: (x, y) => [{ kind: 'picture', x, y, width: width * scale, height: height * scale, svg }],
+  };
 }
 
 /** `Teacher ___ Student ___ Date ___`. */
@@ -192,14 +261,21 @@ function namesStrip(width: number): Strip {
   const shares = [0.38, 0.38, 0.24];
   const gap = 14;
   return {
-    before: SPACE.beforeNames, height: SIZE.names * 2, anchor: null, refersTo: null,
-    draw: (x, y) => NAMES.flatMap((words, i): Item[] => {
-      const left = x + width * shares.slice(0, i).reduce((sum, share) => sum + share, 0);
-      const long = SIZE.names * measure(words, 'regular').width + 5;
-      const right = left + width * shares[i]! - (i === NAMES.length - 1 ? 0 : gap);
-      const baseline = y + SIZE.names * 1.4;
-      return [text(plain(words), left, baseline, SIZE.names), { kind: 'rule', x: left + long, y: baseline + 1.5, width: right - left - long, thickness: 0.6 }];
-    }),
+    before: SPACE.beforeNames,
+    height: SIZE.names * 2,
+    anchor: null,
+    refersTo: null,
+    draw: (x, y) =>
+      NAMES.flatMap((words, i): Item[] => {
+        const left = x + width * shares.slice(0, i).reduce((sum, share) => sum + share, 0);
+        const long = SIZE.names * measure(words, 'regular').width + 5;
+        const right = left + width * shares[i]! - (i === NAMES.length - 1 ? 0 : gap);
+        const baseline = y + SIZE.names * 1.4;
+        return [
+          text(plain(words), left, baseline, SIZE.names),
+          { kind: 'rule', x: left + long, y: baseline + 1.5, width: right - left - long, thickness: 0.6 },
+        ];
+      }),
   };
 }
 
@@ -208,7 +284,10 @@ export const NAMES = ['Teacher', 'Student', 'Date'] as const;
 function footer(section: string, number: number, count: number, { width, height, margin, textWidth }: Paper): Item[] {
   const y = height - margin + FOOTER.rise;
   const [words] = linesOf([plain(section)], SIZE.footer, textWidth - 80);
-  return [...(words ?? []).map((run) => text(run, margin + run.x, y, SIZE.footer)), ...rightAligned(`${number} / ${count}`, width - margin, y, SIZE.footer)];
+  return [
+    ...(words ?? []).map((run) => text(run, margin + run.x, y, SIZE.footer)),
+    ...rightAligned(`${number} / ${count}`, width - margin, y, SIZE.footer),
+  ];
 }
 
 function rightAligned(words: string, right: number, y: number, size: number): Item[] {

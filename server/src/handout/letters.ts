@@ -23,7 +23,7 @@ export function missingLetters(blocks: readonly Block[], has: (codePoint: number
 }
 
 /** Spaces, and signs that direct others and are not seen. */
-const BLANK = /[\s\p{C}\u{fe00}-\u{fe0f}]/u;
+const BLANK = /[\s\p{C}]|[\u{fe00}-\u{fe0f}]/u;
 const MOST_SHOWN = 8;
 
 function wordsIn(block: Block): string {

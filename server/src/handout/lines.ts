@@ -21,7 +21,8 @@ export function linesOf(words: readonly Words[], size: number, width: number): R
   const add = (text: string, look: Words): void => {
     const long = widthOf({ ...look, text }, size);
     const last = line[line.length - 1];
-    if (last !== undefined && last.isStrong === look.isStrong && last.isEmphasized === look.isEmphasized) line[line.length - 1] = { ...last, text: last.text + text, width: last.width + long };
+    if (last !== undefined && last.isStrong === look.isStrong && last.isEmphasized === look.isEmphasized)
+      line[line.length - 1] = { ...last, text: last.text + text, width: last.width + long };
     else line.push({ ...look, text, x: at, width: long });
     at += long;
   };

@@ -19,7 +19,14 @@ export interface NoteFinding {
 /** The notes and devices of a phrase, with its findings. */
 export function pictureData(reading: Reading, findings: readonly NoteFinding[]): PictureData {
   const values = writtenValues(reading.phrase);
-  const notes = reading.phrase.notes.map((note) => pictureNote(reading, note, values.get(note.index) ?? [], findings.filter((finding) => isAbout(finding, note))));
+  const notes = reading.phrase.notes.map((note) =>
+    pictureNote(
+      reading,
+      note,
+      values.get(note.index) ?? [],
+      findings.filter((finding) => isAbout(finding, note)),
+    ),
+  );
   return { notes, devices: pictureDevices(reading) };
 }
 

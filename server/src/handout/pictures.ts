@@ -9,7 +9,13 @@ import { pictureData, type NoteFinding } from './picture-data';
 import { shows, type DrawnSystem, type HandoutOptions } from './types';
 
 /** Draws a phrase as wide as the text of a page. Throws where it cannot be engraved. */
-export function systemsOf(reading: Reading, findings: readonly NoteFinding[], paper: Paper, engraver: Engraver, options: HandoutOptions): DrawnSystem[] {
+export function systemsOf(
+  reading: Reading,
+  findings: readonly NoteFinding[],
+  paper: Paper,
+  engraver: Engraver,
+  options: HandoutOptions,
+): DrawnSystem[] {
   const shown = shows(options, 'findings') ? findings : [];
   return drawn({ reading, data: pictureData(reading, shown), options: pictureOptions(options) }, paper, engraver);
 }
@@ -24,9 +30,17 @@ export interface Drawing {
 
 /** Draws what is known of a phrase, as far as it is to be shown. Throws where it cannot be engraved. */
 export function drawn({ reading, data, options, line }: Drawing, { engravedWidth }: Paper, engraver: Engraver): DrawnSystem[] {
-  const musicXml = writeMusicXml([reading], reading.phrase.name, { pitch: 'written', degrees: false, words: 'notes', ...(line === undefined ? {} : { line }) });
+  const musicXml = writeMusicXml([reading], reading.phrase.name, {
+    pitch: 'written',
+    degrees: false,
+    words: 'notes',
+    ...(line === undefined ? {} : { line }),
+  });
   const notes = options.boxes === undefined ? (options.degrees ? data.notes : data.notes.map(bare)) : data.notes.map(boxed);
-  return engraver.engrave({ musicXml, notes }, engravedWidth).map((engraved) => drawSystem(engraved, data, options)).map(({ svg, width, height }) => ({ svg, width, height }));
+  return engraver
+    .engrave({ musicXml, notes }, engravedWidth)
+    .map((engraved) => drawSystem(engraved, data, options))
+    .map(({ svg, width, height }) => ({ svg, width, height }));
 }
 
 function pictureOptions(options: HandoutOptions): PictureOptions {

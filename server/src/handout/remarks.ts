@@ -22,8 +22,12 @@ export function remarksOf(snapshot: Snapshot, placed: PlacedPhrase, { shown, pit
   const version = versionsOf({ snapshot, placed }, null, 'written', theory).versions[0]!;
   const findings = pitch === 'written' ? version.findings : findingsIn({ snapshot, placed }, theory);
   return [
-    ...(shown.includes('devices') ? pictureDevices(version.reading).map(({ name, from, to }): Remark => ({ kind: 'device', text: name, notes: { from, to }, at: null })) : []),
-    ...(shown.includes('findings') ? findings.filter(({ severity }) => severity !== 'hint').map((finding) => findingRemark(version.reading, finding)) : []),
+    ...(shown.includes('devices')
+      ? pictureDevices(version.reading).map(({ name, from, to }): Remark => ({ kind: 'device', text: name, notes: { from, to }, at: null }))
+      : []),
+    ...(shown.includes('findings')
+      ? findings.filter(({ severity }) => severity !== 'hint').map((finding) => findingRemark(version.reading, finding))
+      : []),
   ];
 }
 

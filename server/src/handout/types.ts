@@ -33,7 +33,13 @@ export const SEED_LIMIT = 2 ** 32;
 
 export const DEFAULT_HANDOUT: HandoutOptions = { sheet: 'teacher', paper: 'a4', keys: 'written', parts: [], without: [], seed: 1 };
 
-const SHOWN: Readonly<Record<Sheet, readonly Extra[]>> = { teacher: EXTRAS, student: ['says'], answers: ['says'], exercises: [], 'exercise-answers': [] };
+const SHOWN: Readonly<Record<Sheet, readonly Extra[]>> = {
+  teacher: EXTRAS,
+  student: ['says'],
+  answers: ['says'],
+  exercises: [],
+  'exercise-answers': [],
+};
 
 /** Whether a handout shows something. Claims and walk-throughs tell the degrees, so that a sheet with boxes has none. */
 export function shows({ sheet, without }: HandoutOptions, extra: Extra): boolean {
@@ -46,7 +52,13 @@ export function extrasOf(sheet: Sheet): readonly Extra[] {
 }
 
 /** What the name of a sheet's file ends in. */
-export const SHEET_ENDINGS: Readonly<Record<Sheet, string>> = { teacher: '-teacher', student: '-student', answers: '-answers', exercises: '-exercises', 'exercise-answers': '-exercise-answers' };
+export const SHEET_ENDINGS: Readonly<Record<Sheet, string>> = {
+  teacher: '-teacher',
+  student: '-student',
+  answers: '-answers',
+  exercises: '-exercises',
+  'exercise-answers': '-exercise-answers',
+};
 
 /** A lesson to be handed out; `name` stands for its title where it has none. */
 export interface LessonText {
@@ -76,7 +88,14 @@ export type Block =
   | { readonly kind: 'names' }
   | { readonly kind: 'contents'; readonly entries: readonly { readonly id: string; readonly words: string; readonly level: 0 | 1 }[] }
   /** `listed`: its name in the contents; null where it is not listed. `startsPage`: nothing before it stands on its page. */
-  | { readonly kind: 'phrase'; readonly id: string; readonly name: string; readonly heading: string; readonly listed: string | null; readonly startsPage?: true }
+  | {
+      readonly kind: 'phrase';
+      readonly id: string;
+      readonly name: string;
+      readonly heading: string;
+      readonly listed: string | null;
+      readonly startsPage?: true;
+    }
   /** `isWhole`: they stay on one page, where one holds them. */
   | { readonly kind: 'systems'; readonly systems: readonly DrawnSystem[]; readonly isWhole?: true }
   | { readonly kind: 'label'; readonly words: string }

@@ -50,21 +50,31 @@ export function versionsOf(phrase: Placed, part: PartName | null, keys: HandoutO
     // Offsets are those of the text that was engraved; the same findings come in the same order.
     const isSame = sounding.length === words.length && sounding.every(({ rule }, i) => rule === words[i]!.rule);
     return {
-      reading: readPhrase(one.placed.phrase, theory), asRead: readPhrase(read.placed.phrase, theory), key, text: one,
+      reading: readPhrase(one.placed.phrase, theory),
+      asRead: readPhrase(read.placed.phrase, theory),
+      key,
+      text: one,
       findings: isSame ? sounding.map((finding, i) => ({ ...finding, message: words[i]!.message })) : sounding,
     };
   };
   if (keys === 'written') return { versions: [as(own, null)], notices: [] };
   const name = `“${own.placed.phrase.name}”`;
   const key = homeKey(readPhrase(own.placed.phrase, theory));
-  if (key === null) return { versions: [as(own, null)], notices: [`${name} names no key, so it is handed out as it is written. Give it a row such as key C major.`] };
+  if (key === null)
+    return {
+      versions: [as(own, null)],
+      notices: [`${name} names no key, so it is handed out as it is written. Give it a row such as key C major.`],
+    };
   const tonics = keys === 'all' ? [formatNoteName(key.tonic), ...otherTonics(key, 'cycle')] : keys;
   const notices: string[] = [];
   const versions = tonics.flatMap((tonic): Version[] => {
     const target: Key = { ...key, tonic: parseNoteName(tonic)! };
     return guarded(`${name} in ${formatKey(target)}`, [], () => {
       const there = inKey(own, key, tonic, theory);
-      if (there === null) notices.push(`${name} cannot be written in ${formatKey(target)}: a chord or a note of it would need two accidentals or lie too far off. That key is left out.`);
+      if (there === null)
+        notices.push(
+          `${name} cannot be written in ${formatKey(target)}: a chord or a note of it would need two accidentals or lie too far off. That key is left out.`,
+        );
       return there === null ? [] : [as(there.placed, formatKey({ ...key, tonic: parseNoteName(there.tonic)! }))];
     });
   });
@@ -74,12 +84,19 @@ export function versionsOf(phrase: Placed, part: PartName | null, keys: HandoutO
 /** The findings of a phrase, offsets from its start. */
 export function findingsIn({ snapshot, placed: { start, phrase } }: Placed, theory: TheoryOptions): Finding[] {
   const end = start + phrase.text.length;
-  return findingsOf(snapshot, theory).filter((finding) => finding.start >= start && finding.start < end).map((finding) => ({ ...finding, start: finding.start - start, end: finding.end - start }));
+  return findingsOf(snapshot, theory)
+    .filter((finding) => finding.start >= start && finding.start < end)
+    .map((finding) => ({ ...finding, start: finding.start - start, end: finding.end - start }));
 }
 
 /** The same document with another text of the phrase. */
 export function withText({ snapshot, placed: { start, phrase } }: Placed, text: string): Placed {
-  const after = openSnapshot(snapshot.uri, snapshot.version + 1, snapshot.text.slice(0, start) + text + snapshot.text.slice(start + phrase.text.length), snapshot);
+  const after = openSnapshot(
+    snapshot.uri,
+    snapshot.version + 1,
+    snapshot.text.slice(0, start) + text + snapshot.text.slice(start + phrase.text.length),
+    snapshot,
+  );
   return { snapshot: after, placed: phraseAt(after, start)! };
 }
 
@@ -104,7 +121,13 @@ function asItsPartReads(one: Placed, theory: TheoryOptions): Placed {
   const shift = pageShift(readPhrase(one.placed.phrase, theory), { pitch: 'written', degrees: false, words: 'notes' });
   if (shift.diatonic === 0 && shift.chromatic === 0) return one;
   const concert = withPart(one, 'concert');
-  const text = transposedText(concert.snapshot, concert.placed.phrase, shift, hasAbsoluteChord(concert.placed.phrase), (said) => movedProse(said, shift) ?? `${said} (Concert pitch.)`);
+  const text = transposedText(
+    concert.snapshot,
+    concert.placed.phrase,
+    shift,
+    hasAbsoluteChord(concert.placed.phrase),
+    (said) => movedProse(said, shift) ?? `${said} (Concert pitch.)`,
+  );
   const there = text === null ? one : withText(concert, text);
   const isMoved = there.placed.phrase.notes.every(({ midi: height }, i) => height === one.placed.phrase.notes[i]!.midi + shift.chromatic);
   return isMoved ? there : one;
@@ -120,13 +143,21 @@ function withPart(phrase: Placed, part: PartName): Placed {
   const { text, item, notes } = phrase.placed.phrase;
   const row = item.rows.findLast(({ kind }) => kind === 'part');
   const at = item.title?.range.end ?? item.keyword.range.end;
-  const named: TextEdit = row === undefined ? { range: { start: at, end: at }, text: `\n  part    ${part}` } : { range: row.range, text: `part    ${part}` };
+  const named: TextEdit =
+    row === undefined ? { range: { start: at, end: at }, text: `\n  part    ${part}` } : { range: row.range, text: `part    ${part}` };
   const first = notes[0];
   // A first note without an octave figure, or a degree, would be placed anew by the part, away from later ones that have one. A cell has to stay where its part places it.
   const isPlaced = first?.node.head.kind === 'pitch' && first.node.head.octave !== null;
   const head = first === undefined || isPlaced || first.cell !== null ? null : pitchInText(first.pitch);
-  const anchored: TextEdit[] = head === null ? [] : [{ range: first!.node.range, text: dressed({ ...first!.node, direction: null }, head) }];
-  return withText(phrase, applyEdits(text, [named, ...anchored].sort((a, b) => a.range.start - b.range.start)));
+  const anchored: TextEdit[] =
+    head === null ? [] : [{ range: first!.node.range, text: dressed({ ...first!.node, direction: null }, head) }];
+  return withText(
+    phrase,
+    applyEdits(
+      text,
+      [named, ...anchored].sort((a, b) => a.range.start - b.range.start),
+    ),
+  );
 }
 
 /** Octaves that a line is tried in, nearest first. */

@@ -19,7 +19,8 @@ export function scoreXml(bytes: Uint8Array): string {
 
 /** Of a file's size in bytes, before it is read. Throws `Unreadable`. */
 export function refuseTooLarge(size: number): void {
-  if (size > MOST_BYTES) throw new Unreadable(`the file has ${size} bytes; at most ${MOST_BYTES} are read. Export the melody alone and try again.`);
+  if (size > MOST_BYTES)
+    throw new Unreadable(`the file has ${size} bytes; at most ${MOST_BYTES} are read. Export the melody alone and try again.`);
 }
 
 function isZip(bytes: Uint8Array): boolean {
@@ -28,7 +29,8 @@ function isZip(bytes: Uint8Array): boolean {
 
 /** A Standard MIDI File begins with the four letters MThd (SMF 1.0, "Header Chunks"). */
 function refuseMidi(bytes: Uint8Array): void {
-  if ([0x4d, 0x54, 0x68, 0x64].every((byte, i) => bytes[i] === byte)) throw new Unreadable('this is a MIDI file, which holds no chord symbols and no spelling. Export the score as MusicXML and try again.');
+  if ([0x4d, 0x54, 0x68, 0x64].every((byte, i) => bytes[i] === byte))
+    throw new Unreadable('this is a MIDI file, which holds no chord symbols and no spelling. Export the score as MusicXML and try again.');
 }
 
 /** Text has no control characters but tab and line breaks (XML 1.0, section 2.2); UTF-16 has been told by its first signs. */
@@ -42,7 +44,10 @@ function decoded(bytes: Uint8Array): string {
   try {
     return new TextDecoder(encoding, { fatal: true }).decode(bytes);
   } catch {
-    if (encoding === 'utf-8' && isNoText(bytes)) throw new Unreadable('this is no text, and so no MusicXML; nor is it a .mxl, which is a zip file. Export the score as MusicXML and try again.');
+    if (encoding === 'utf-8' && isNoText(bytes))
+      throw new Unreadable(
+        'this is no text, and so no MusicXML; nor is it a .mxl, which is a zip file. Export the score as MusicXML and try again.',
+      );
     throw new Unreadable(`this is not ${encoding.toUpperCase()} text. Save it as UTF-8 or UTF-16 and try again.`);
   }
 }
@@ -61,7 +66,8 @@ function unpackedScore(bytes: Uint8Array): string {
   const names = namesIn(bytes);
   const named = names.includes(CONTAINER) ? rootFile(parseXml(decoded(unpacked(bytes, CONTAINER)))) : null;
   const found = named ?? names.find((name) => /\.(?:musicxml|xml)$/i.test(name) && !name.startsWith('META-INF/') && !isHidden(name));
-  if (found === undefined || !names.includes(found)) throw new Unreadable('this zip file holds no score. A .mxl file names one in META-INF/container.xml.');
+  if (found === undefined || !names.includes(found))
+    throw new Unreadable('this zip file holds no score. A .mxl file names one in META-INF/container.xml.');
   return decoded(unpacked(bytes, found));
 }
 
@@ -73,7 +79,8 @@ function isHidden(name: string): boolean {
 /** The first root file is the score; others are other ways to show it. */
 function rootFile(container: XmlNode): string | null {
   const files = descendants(container, 'rootfile');
-  const score = files.find(({ attributes }) => attributes['media-type'] === undefined || /musicxml/.test(attributes['media-type'])) ?? files[0];
+  const score =
+    files.find(({ attributes }) => attributes['media-type'] === undefined || /musicxml/.test(attributes['media-type'])) ?? files[0];
   return score?.attributes['full-path'] ?? null;
 }
 
@@ -88,7 +95,8 @@ function namesIn(bytes: Uint8Array): string[] {
     unzipSync(bytes, {
       filter: ({ name, originalSize }) => {
         if (originalSize > MOST_BYTES) throw tooLarge(name);
-        if (names.push(name) > MOST_ENTRIES) throw new Unreadable(`this zip file holds more than ${MOST_ENTRIES} files; a .mxl file holds a few.`);
+        if (names.push(name) > MOST_ENTRIES)
+          throw new Unreadable(`this zip file holds more than ${MOST_ENTRIES} files; a .mxl file holds a few.`);
         return false;
       },
     });

@@ -17,11 +17,31 @@ export interface KindDegree {
  * a 13th over a major third is left out, as the trade leaves it out.
  */
 const KINDS: Readonly<Record<string, string>> = {
-  major: '1 3 5', minor: '1 b3 5', augmented: '1 3 #5', diminished: '1 b3 b5',
-  dominant: '1 3 5 b7', 'major-seventh': '1 3 5 7', 'minor-seventh': '1 b3 5 b7', 'diminished-seventh': '1 b3 b5 bb7', 'augmented-seventh': '1 3 #5 b7', 'half-diminished': '1 b3 b5 b7',
-  'major-minor': '1 b3 5 7', 'major-sixth': '1 3 5 6', 'minor-sixth': '1 b3 5 6',
-  'dominant-ninth': '1 3 5 b7 9', 'major-ninth': '1 3 5 7 9', 'minor-ninth': '1 b3 5 b7 9', 'dominant-11th': '1 3 5 b7 9 11', 'major-11th': '1 3 5 7 9 11', 'minor-11th': '1 b3 5 b7 9 11',
-  'dominant-13th': '1 3 5 b7 9 13', 'major-13th': '1 3 5 7 9 13', 'minor-13th': '1 b3 5 b7 9 11 13', 'suspended-second': '1 2 5', 'suspended-fourth': '1 4 5', power: '1 5',
+  major: '1 3 5',
+  minor: '1 b3 5',
+  augmented: '1 3 #5',
+  diminished: '1 b3 b5',
+  dominant: '1 3 5 b7',
+  'major-seventh': '1 3 5 7',
+  'minor-seventh': '1 b3 5 b7',
+  'diminished-seventh': '1 b3 b5 bb7',
+  'augmented-seventh': '1 3 #5 b7',
+  'half-diminished': '1 b3 b5 b7',
+  'major-minor': '1 b3 5 7',
+  'major-sixth': '1 3 5 6',
+  'minor-sixth': '1 b3 5 6',
+  'dominant-ninth': '1 3 5 b7 9',
+  'major-ninth': '1 3 5 7 9',
+  'minor-ninth': '1 b3 5 b7 9',
+  'dominant-11th': '1 3 5 b7 9 11',
+  'major-11th': '1 3 5 7 9 11',
+  'minor-11th': '1 b3 5 b7 9 11',
+  'dominant-13th': '1 3 5 b7 9 13',
+  'major-13th': '1 3 5 7 9 13',
+  'minor-13th': '1 b3 5 b7 9 11 13',
+  'suspended-second': '1 2 5',
+  'suspended-fourth': '1 4 5',
+  power: '1 5',
 };
 
 /** A degree of a chord is altered by two half steps at most, as the seventh of a diminished chord. */
@@ -95,7 +115,16 @@ export function sameTones(a: Tones, b: Tones): boolean {
 // ── From tones to a symbol ─────────────────────────────────────────────────────────────────────────────────────────────────
 
 /** Of several spellings of one quality the first is written. */
-const BASES: readonly { readonly text: string; readonly tones: Tones }[] = ['', '7', 'maj7', 'm(maj7)', 'm(maj9)', 'maj7sus4', '7sus2', ...QUALITIES].flatMap((text) => {
+const BASES: readonly { readonly text: string; readonly tones: Tones }[] = [
+  '',
+  '7',
+  'maj7',
+  'm(maj7)',
+  'm(maj9)',
+  'maj7sus4',
+  '7sus2',
+  ...QUALITIES,
+].flatMap((text) => {
   const tones = tonesRead(`C${text}`);
   return tones === null ? [] : [{ text, tones }];
 });
@@ -122,9 +151,15 @@ function suffixed({ text, tones: own }: (typeof BASES)[number], tones: Tones): {
   const altered = more.map((tone) => (alterOf(tone) === 0 ? `add${tone}` : tone));
   const omitted = less.map((tone) => `no${numberOf(tone)}`);
   const omittedOnly = less.filter((tone) => !more.some((one) => numberOf(one) === numberOf(tone))).map((tone) => `no${numberOf(tone)}`);
-  const ways = [[...added, ...omitted], [...altered, ...omittedOnly]];
+  const ways = [
+    [...added, ...omitted],
+    [...altered, ...omittedOnly],
+  ];
   return ways.flatMap((suffixes) => {
-    const quality = suffixes.length > 0 && /^(?:add|no)/.test(suffixes[0]!) && suffixes.length > 1 ? `${text}(${suffixes.join(',')})` : text + suffixes.join('');
+    const quality =
+      suffixes.length > 0 && /^(?:add|no)/.test(suffixes[0]!) && suffixes.length > 1
+        ? `${text}(${suffixes.join(',')})`
+        : text + suffixes.join('');
     const read = tonesRead(`C${quality}`);
     return read !== null && sameTones(read, tones) ? [{ text: quality, weight: suffixes.length }] : [];
   });

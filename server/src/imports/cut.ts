@@ -35,12 +35,19 @@ export function cutTune(tune: Tune, every: number | null, report: Report): CutPh
   return passages.flatMap((passage) => {
     const opening = passage.slice(0, passage.findIndex(({ isPickup }) => !isPickup) + 1 || undefined);
     const name = opening.find(({ source }) => source.name !== null)?.source.name ?? null;
-    for (const { source } of passage) if (source.name !== null && source.name !== name) report.leftOut(`“${source.name}”, where no phrase begins`, source.number);
+    for (const { source } of passage)
+      if (source.name !== null && source.name !== name) report.leftOut(`“${source.name}”, where no phrase begins`, source.number);
     return stretches(passage, every).map((bars, i): CutPhrase => {
       const from = count + 1;
       count += bars.filter(({ isPickup }) => !isPickup).length;
       const to = Math.max(from, count);
-      return { name: name === null || i === 0 ? name : `${name}, ${from === to ? `bar ${from}` : `bars ${from}–${to}`}`, bars, from, to, ...heardIn(tune, bars, report) };
+      return {
+        name: name === null || i === 0 ? name : `${name}, ${from === to ? `bar ${from}` : `bars ${from}–${to}`}`,
+        bars,
+        from,
+        to,
+        ...heardIn(tune, bars, report),
+      };
     });
   });
 }

@@ -28,8 +28,24 @@ export interface WordReading {
 
 export function nothingTold(): Told {
   return {
-    signs: { forward: false, backward: null, endingStart: null, endingStop: false, segno: false, coda: false, jump: null, toCoda: false, fine: false },
-    inside: [], rehearsal: null, title: null, tempo: null, feel: null, opensHere: false, opensNext: false,
+    signs: {
+      forward: false,
+      backward: null,
+      endingStart: null,
+      endingStop: false,
+      segno: false,
+      coda: false,
+      jump: null,
+      toCoda: false,
+      fine: false,
+    },
+    inside: [],
+    rehearsal: null,
+    title: null,
+    tempo: null,
+    feel: null,
+    opensHere: false,
+    opensNext: false,
   };
 }
 
@@ -79,7 +95,13 @@ function readType(node: XmlNode, told: Told, isAtStart: boolean, reading: WordRe
   }
 }
 
-const NAMES: Readonly<Record<string, string>> = { dynamics: 'dynamics', wedge: 'crescendos and diminuendos', dashes: 'dashes', bracket: 'brackets', pedal: 'pedal marks' };
+const NAMES: Readonly<Record<string, string>> = {
+  dynamics: 'dynamics',
+  wedge: 'crescendos and diminuendos',
+  dashes: 'dashes',
+  bracket: 'brackets',
+  pedal: 'pedal marks',
+};
 
 function readWords(node: XmlNode, told: Told, isAtStart: boolean, { report, measure }: WordReading): void {
   const words = node.text.replace(/\s+/g, ' ').trim();
@@ -116,7 +138,8 @@ export function readSound(sound: XmlNode, told: Told, reading: WordReading): voi
   const quarters = Number(attributes['tempo']);
   if (quarters > 0) setTempo(told, { quarters }, reading);
   const swing = childOf(sound, 'swing');
-  if (swing !== undefined) told.feel = childOf(swing, 'straight') !== undefined ? { kind: 'straight' } : { kind: 'swing', ratio: ratioOf(swing) };
+  if (swing !== undefined)
+    told.feel = childOf(swing, 'straight') !== undefined ? { kind: 'straight' } : { kind: 'swing', ratio: ratioOf(swing) };
 }
 
 function ratioOf(swing: XmlNode): string | null {
@@ -128,7 +151,8 @@ function ratioOf(swing: XmlNode): string | null {
 /** The first tempo of a measure counts; one that says the same again is nothing new. */
 function setTempo(told: Told, tempo: Tempo | null, { report, measure }: WordReading): void {
   if (tempo === null) report.leftOut('a tempo that is no number of beats', measure);
-  else if (told.tempo !== null && Math.abs(told.tempo.quarters - tempo.quarters) > 1) report.leftOut('a second tempo in one measure', measure);
+  else if (told.tempo !== null && Math.abs(told.tempo.quarters - tempo.quarters) > 1)
+    report.leftOut('a second tempo in one measure', measure);
   else told.tempo = tempo;
 }
 
@@ -155,7 +179,13 @@ export function readBarline(barline: XmlNode, told: Told, at: Fraction): void {
     signs.backward = backward ?? signs.backward;
   }
   if (ending !== undefined) {
-    if (ending.attributes['type'] === 'start') signs.endingStart = { numbers: (ending.attributes['number'] ?? '').split(/[\s,]+/).map(Number).filter((one) => Number.isInteger(one) && one > 0) };
+    if (ending.attributes['type'] === 'start')
+      signs.endingStart = {
+        numbers: (ending.attributes['number'] ?? '')
+          .split(/[\s,]+/)
+          .map(Number)
+          .filter((one) => Number.isInteger(one) && one > 0),
+      };
     else signs.endingStop = true;
   }
   if (childOf(barline, 'segno') !== undefined) signs.segno = true;

@@ -5,14 +5,17 @@ import { childOf, childrenOf, numberAt, textAt, type XmlNode } from './xml';
 
 /** Note types of MusicXML 4.0 (`note-type-value`) in quarters. */
 const TYPES: Readonly<Record<string, Fraction>> = Object.fromEntries(
-  ['1024th', '512th', '256th', '128th', '64th', '32nd', '16th', 'eighth', 'quarter', 'half', 'whole', 'breve', 'long', 'maxima'].map((type, i) => [type, new Fraction(2).pow(i - 8)!]),
+  ['1024th', '512th', '256th', '128th', '64th', '32nd', '16th', 'eighth', 'quarter', 'half', 'whole', 'breve', 'long', 'maxima'].map(
+    (type, i) => [type, new Fraction(2).pow(i - 8)!],
+  ),
 );
 
 /** A length in divisions as it stands; throws `Unreadable` where there is none or it is below zero. */
 export function ticksOf(node: XmlNode, measure: string): number {
   const ticks = numberAt(node, 'duration');
   if (ticks === null) throw new Unreadable(`measure ${measure}: a ${node.name} has no duration that can be read.`);
-  if (ticks < 0) throw new Unreadable(`measure ${measure}: a ${node.name} lasts ${ticks} divisions; a duration is above zero. Export the score again.`);
+  if (ticks < 0)
+    throw new Unreadable(`measure ${measure}: a ${node.name} lasts ${ticks} divisions; a duration is above zero. Export the score again.`);
   return ticks;
 }
 
@@ -38,5 +41,7 @@ function typeLength(note: XmlNode): Fraction | null {
   const plain = valueOf(textAt(note, 'type'), childrenOf(note, 'dot').length);
   const actual = numberAt(note, 'time-modification', 'actual-notes');
   const normal = numberAt(note, 'time-modification', 'normal-notes');
-  return plain === null || actual === null || normal === null || actual <= 0 || normal <= 0 ? null : plain.mul(new Fraction(normal)).div(new Fraction(actual));
+  return plain === null || actual === null || normal === null || actual <= 0 || normal <= 0
+    ? null
+    : plain.mul(new Fraction(normal)).div(new Fraction(actual));
 }

@@ -15,7 +15,8 @@ export function readGivenChords(text: string): BarChord[][] {
   const [slice] = parseFile(`phrase "Given"\n  over ${text.trim().startsWith('|') ? text : `| ${text} |`}\n`);
   const item = slice?.parsed.item;
   const row = item?.kind === 'phrase' ? item.rows.find((one) => one.kind === 'over') : undefined;
-  if (row === undefined || row.bars.length === 0 || row.bars.some(({ broken, shares }) => broken || shares.length === 0)) throw new Unreadable('--chords: the chords cannot be read. Write them bar by bar, | Dm7 | G7 | Cmaj7 | % |.');
+  if (row === undefined || row.bars.length === 0 || row.bars.some(({ broken, shares }) => broken || shares.length === 0))
+    throw new Unreadable('--chords: the chords cannot be read. Write them bar by bar, | Dm7 | G7 | Cmaj7 | % |.');
   const bars: BarChord[][] = [];
   for (const { shares } of row.bars) {
     const before = bars[bars.length - 1];
@@ -23,17 +24,19 @@ export function readGivenChords(text: string): BarChord[][] {
       bars.push(before);
       continue;
     }
-    bars.push(shares.flatMap((share, i): BarChord[] => {
-      const at = new Fraction(i).div(shares.length);
-      if (share.kind === 'no-chord') return [{ at, symbol: 'N.C.' }];
-      if (share.kind !== 'chord') {
-        if (bars.length === 0 && i === 0) throw new Unreadable('--chords: there is no chord before the first sign of repeat.');
-        return [];
-      }
-      const symbol = share.symbol.text + (share.scale === null ? '' : `:${share.scale.text}`);
-      refuseUnknown(share.symbol.text);
-      return [{ at, symbol }];
-    }));
+    bars.push(
+      shares.flatMap((share, i): BarChord[] => {
+        const at = new Fraction(i).div(shares.length);
+        if (share.kind === 'no-chord') return [{ at, symbol: 'N.C.' }];
+        if (share.kind !== 'chord') {
+          if (bars.length === 0 && i === 0) throw new Unreadable('--chords: there is no chord before the first sign of repeat.');
+          return [];
+        }
+        const symbol = share.symbol.text + (share.scale === null ? '' : `:${share.scale.text}`);
+        refuseUnknown(share.symbol.text);
+        return [{ at, symbol }];
+      }),
+    );
   }
   return bars;
 }
@@ -57,7 +60,10 @@ export function withoutOption(message: string): string {
 function refuseUnknown(symbol: string): void {
   if (isRoman(symbol)) return;
   const read = readChord(symbol);
-  if (!('tones' in read)) throw new Unreadable(`--chords: “${symbol}”: ${read.why}.${read.suggestions.length > 0 ? ` Did you mean ${read.suggestions.slice(0, 3).join(', ')}?` : ''}`);
+  if (!('tones' in read))
+    throw new Unreadable(
+      `--chords: “${symbol}”: ${read.why}.${read.suggestions.length > 0 ? ` Did you mean ${read.suggestions.slice(0, 3).join(', ')}?` : ''}`,
+    );
 }
 
 /** The tune over these chords in place of its own. */
@@ -68,7 +74,10 @@ export function withChords(tune: Tune, given: readonly (readonly BarChord[])[]):
     index += 1;
     const own = given[index % given.length]!;
     const finest = finestShares(bar.meter);
-    if (own.some(({ at }) => at.mul(finest).d !== 1n)) throw new Unreadable(`--chords: bar ${(index % given.length) + 1} has chords that share no bar of ${meterText(bar.meter)}. Place them with slashes, C7 / / F7.`);
+    if (own.some(({ at }) => at.mul(finest).d !== 1n))
+      throw new Unreadable(
+        `--chords: bar ${(index % given.length) + 1} has chords that share no bar of ${meterText(bar.meter)}. Place them with slashes, C7 / / F7.`,
+      );
     return own.map(({ at, symbol }) => ({ onset: bar.onset.add(bar.length.mul(at)), symbol, measure: bar.source.number }));
   });
   return { ...tune, chords };

@@ -24,8 +24,10 @@ export function readHarmony(node: XmlNode, toConcert: (name: NoteName) => NoteNa
   if (kind.text === 'none') return { symbol: NO_CHORD, left };
   const written = noteName(node, 'root');
   const bass = noteName(node, 'bass');
-  if ([written, bass].some((name) => name !== null && Math.abs(name.alter) > MOST_ALTERED)) return { unknown: `the chord of kind “${kind.text}” on a note with more than ${MOST_ALTERED} accidentals` };
-  if (written === null) return { unknown: `the chord “${textAt(node, 'function') ?? textAt(node, 'numeral', 'numeral-root') ?? kind.text}” without a root` };
+  if ([written, bass].some((name) => name !== null && Math.abs(name.alter) > MOST_ALTERED))
+    return { unknown: `the chord of kind “${kind.text}” on a note with more than ${MOST_ALTERED} accidentals` };
+  if (written === null)
+    return { unknown: `the chord “${textAt(node, 'function') ?? textAt(node, 'numeral', 'numeral-root') ?? kind.text}” without a root` };
   const root = writtenName(toConcert(written));
   const quality = qualityRead(kind, degreesOf(node));
   if (quality === null) return { unknown: `the chord ${root}${kind.attributes['text'] ?? ''} of kind “${kind.text}”${degreesText(node)}` };
@@ -51,7 +53,14 @@ function degreesOf(node: XmlNode): (KindDegree & { readonly text: string })[] {
     const type = textAt(degree, 'degree-type');
     if (number === null || (type !== 'add' && type !== 'alter' && type !== 'subtract')) return [];
     const isShown = degree.attributes['print-object'] !== 'no';
-    return [{ number, type, alter: Math.trunc(numberAt(degree, 'degree-alter') ?? 0), text: isShown ? (childOf(degree, 'degree-value')?.attributes['text'] ?? '') : '' }];
+    return [
+      {
+        number,
+        type,
+        alter: Math.trunc(numberAt(degree, 'degree-alter') ?? 0),
+        text: isShown ? (childOf(degree, 'degree-value')?.attributes['text'] ?? '') : '',
+      },
+    ];
   });
 }
 
@@ -84,4 +93,3 @@ function plainText(text: string): string {
 function saysMore(printed: Tones, kind: Tones): boolean {
   return [...kind].every((tone) => printed.has(tone) || tone.endsWith('5'));
 }
-

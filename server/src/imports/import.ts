@@ -58,7 +58,8 @@ function tellOtherParts({ parts }: ScoreDocument, chosen: ScorePart, report: Rep
 function tellGaps(measures: readonly SourceMeasure[], report: Report): void {
   measures.forEach(({ number, implicit }, i) => {
     const before = Number(measures[i - 1]?.number);
-    if (i > 0 && !implicit && Number(number) > before + 1) report.leftOut(`the measures between ${before} and ${number}, which the file does not have`, number);
+    if (i > 0 && !implicit && Number(number) > before + 1)
+      report.leftOut(`the measures between ${before} and ${number}, which the file does not have`, number);
   });
 }
 
@@ -80,7 +81,12 @@ function isOn(harmony: XmlNode, { letter, alter }: Key['tonic']): boolean {
 }
 
 /** Where the part has no chord symbols, those of another part count: they stand over the first staff of many scores. */
-function withChordsOf({ parts }: ScoreDocument, part: ScorePart, measures: readonly SourceMeasure[], report: Report): readonly SourceMeasure[] {
+function withChordsOf(
+  { parts }: ScoreDocument,
+  part: ScorePart,
+  measures: readonly SourceMeasure[],
+  report: Report,
+): readonly SourceMeasure[] {
   const hasChords = (one: ScorePart): boolean => one.measures.some((measure) => childOf(measure, 'harmony') !== undefined);
   const other = hasChords(part) ? undefined : parts.find(hasChords);
   if (other === undefined) return measures;
@@ -113,9 +119,13 @@ function differentNames(names: readonly string[]): string[] {
 /** What is written is read again: an error in it is ours, but for chords that were given. */
 function refuseErrors(text: string): void {
   const snapshot = openSnapshot('', 1, text);
-  const problems = [...snapshot.slices.flatMap(({ parsed }) => parsed.problems), ...snapshot.phrases.flatMap(({ phrase }) => phrase.problems)].filter(({ severity }) => severity === 'error');
+  const problems = [
+    ...snapshot.slices.flatMap(({ parsed }) => parsed.problems),
+    ...snapshot.phrases.flatMap(({ phrase }) => phrase.problems),
+  ].filter(({ severity }) => severity === 'error');
   const [first] = problems;
   if (first === undefined) return;
-  if (first.rule === 'numeral-without-key') throw new Unreadable('--chords: Roman numerals need a key, and the file names none. Write chord symbols.');
+  if (first.rule === 'numeral-without-key')
+    throw new Unreadable('--chords: Roman numerals need a key, and the file names none. Write chord symbols.');
   throw new Error(`the imported text has an error of its own (${first.rule}):\n${text.slice(0, 2000)}`);
 }

@@ -47,14 +47,23 @@ const MOST_NOTES = 50_000;
 
 /** Throws `Unreadable` where with what comes again a tune has more notes than any lead sheet. */
 export function refuseTooManyNotes(count: number): void {
-  if (count > MOST_NOTES) throw new Unreadable(`with its repeats written out the tune has more than ${MOST_NOTES} notes. Take repeats out and try again.`);
+  if (count > MOST_NOTES)
+    throw new Unreadable(`with its repeats written out the tune has more than ${MOST_NOTES} notes. Take repeats out and try again.`);
 }
 
 /** Throws `Unreadable` where a measure makes no sense. */
 export function readMeasures(source: ScorePart, modeOf: PartReading['modeOf'], report: Report): SourceMeasure[] {
   const standing: Standing = {
-    divisions: 1, meter: meterOf(4, 4), isFree: false, signature: null, transposition: { diatonic: 0, chromatic: 0 },
-    name: source.name, part: partNamed(source, { diatonic: 0, chromatic: 0 }), voice: null, opens: false, again: null,
+    divisions: 1,
+    meter: meterOf(4, 4),
+    isFree: false,
+    signature: null,
+    transposition: { diatonic: 0, chromatic: 0 },
+    name: source.name,
+    part: partNamed(source, { diatonic: 0, chromatic: 0 }),
+    voice: null,
+    opens: false,
+    again: null,
   };
   const reading: PartReading = { source, standing, report, modeOf };
   const measures: SourceMeasure[] = [];
@@ -62,7 +71,7 @@ export function readMeasures(source: ScorePart, modeOf: PartReading['modeOf'], r
   for (const [i, node] of source.measures.entries()) {
     const measure = readMeasure(node, i, reading);
     const before = standing.again === null || measure.notes.length > 0 ? undefined : measures[i - standing.again];
-    if (before !== undefined) refuseTooManyNotes(count += before.notes.length);
+    if (before !== undefined) refuseTooManyNotes((count += before.notes.length));
     measures.push(before === undefined ? measure : cameAgain(measure, before, reading));
   }
   return measures;
@@ -72,7 +81,12 @@ export function readMeasures(source: ScorePart, modeOf: PartReading['modeOf'], r
 function cameAgain(measure: SourceMeasure, { notes, chords, length }: SourceMeasure, { report }: PartReading): SourceMeasure {
   const { number } = measure;
   report.decided('a sign that bars come again is written out', number);
-  return { ...measure, length, notes: notes.map((note) => ({ ...note, measure: number })), chords: measure.chords.length > 0 ? measure.chords : chords.map((chord) => ({ ...chord, measure: number })) };
+  return {
+    ...measure,
+    length,
+    notes: notes.map((note) => ({ ...note, measure: number })),
+    chords: measure.chords.length > 0 ? measure.chords : chords.map((chord) => ({ ...chord, measure: number })),
+  };
 }
 
 /** A measure as it is walked through. */
@@ -107,13 +121,21 @@ function readMeasure(node: XmlNode, index: number, reading: PartReading): Source
   standing.opens = told.opensNext;
   const rests = node.children.some((child) => child.name === 'note' && childOf(child, 'rest')?.attributes['measure'] === 'yes');
   return {
-    number, implicit: node.attributes['implicit'] === 'yes', meter: standing.isFree && walk.end.compare(0) > 0 ? (meterOfLength(walk.end) ?? meter) : meter,
-    length: rests && walk.notes.length === 0 ? ZERO : walk.end, key, part,
-    notes: monophonic(walk.notes, number, report), chords: walk.chords.sort((a, b) => a.onset.compare(b.onset)),
-    signs: told.signs, inside: told.inside, name: told.rehearsal ?? told.title,
+    number,
+    implicit: node.attributes['implicit'] === 'yes',
+    meter: standing.isFree && walk.end.compare(0) > 0 ? (meterOfLength(walk.end) ?? meter) : meter,
+    length: rests && walk.notes.length === 0 ? ZERO : walk.end,
+    key,
+    part,
+    notes: monophonic(walk.notes, number, report),
+    chords: walk.chords.sort((a, b) => a.onset.compare(b.onset)),
+    signs: told.signs,
+    inside: told.inside,
+    name: told.rehearsal ?? told.title,
     // A second ending goes on with the phrase that the repeat sign before it sent back.
     opens: told.rehearsal !== null || (told.signs.endingStart === null && (opens || told.opensHere || told.signs.forward)),
-    tempo: told.tempo, feel: told.feel,
+    tempo: told.tempo,
+    feel: told.feel,
   };
 }
 
@@ -181,14 +203,16 @@ function readDivisions(attributes: XmlNode, { standing }: PartReading, measure: 
   const text = textAt(attributes, 'divisions');
   if (text === null) return;
   const divisions = Number(text);
-  if (!(divisions > 0 && divisions <= 1_000_000)) throw new Unreadable(`measure ${measure}: “${text.slice(0, 20)}” divisions of a quarter make no sense. Export the score again.`);
+  if (!(divisions > 0 && divisions <= 1_000_000))
+    throw new Unreadable(`measure ${measure}: “${text.slice(0, 20)}” divisions of a quarter make no sense. Export the score again.`);
   standing.divisions = divisions;
 }
 
 function readAttributes(attributes: XmlNode, reading: PartReading, measure: string): void {
   const { standing, report, source } = reading;
   readDivisions(attributes, reading, measure);
-  const firstOf = (name: string): XmlNode | undefined => childrenOf(attributes, name).find((one) => (one.attributes['number'] ?? '1') === '1');
+  const firstOf = (name: string): XmlNode | undefined =>
+    childrenOf(attributes, name).find((one) => (one.attributes['number'] ?? '1') === '1');
   const key = firstOf('key');
   if (key !== undefined) standing.signature = signatureOf(key, report, measure);
   const time = firstOf('time');
@@ -197,7 +221,9 @@ function readAttributes(attributes: XmlNode, reading: PartReading, measure: stri
     standing.isFree = meter === null;
     if (meter !== null) standing.meter = meter;
   }
-  const again = childrenOf(attributes, 'measure-style').filter((one) => (one.attributes['number'] ?? '1') === '1').flatMap((one) => childrenOf(one, 'measure-repeat'))[0];
+  const again = childrenOf(attributes, 'measure-style')
+    .filter((one) => (one.attributes['number'] ?? '1') === '1')
+    .flatMap((one) => childrenOf(one, 'measure-repeat'))[0];
   if (again !== undefined) standing.again = again.attributes['type'] === 'stop' ? null : Math.max(1, Math.trunc(Number(again.text) || 1));
   const transpose = firstOf('transpose');
   if (transpose !== undefined) {
@@ -212,7 +238,10 @@ function readAttributes(attributes: XmlNode, reading: PartReading, measure: stri
 function readPrint(print: XmlNode, { standing, source }: PartReading): void {
   const display = childOf(print, 'part-name-display');
   if (display === undefined) return;
-  standing.name = childrenOf(display, 'display-text').map(({ text }) => text).join('').trim();
+  standing.name = childrenOf(display, 'display-text')
+    .map(({ text }) => text)
+    .join('')
+    .trim();
   standing.part = partNamed({ ...source, name: standing.name }, standing.transposition);
 }
 
@@ -264,7 +293,13 @@ function stack(note: XmlNode, walk: Walk, reading: PartReading): void {
   const last = walk.notes[walk.notes.length - 1];
   if (sound === null || last === undefined) return;
   reading.report.leftOut('notes under the highest of several at once', walk.number);
-  if (isHigher(sound.pitch, last.pitch)) walk.notes[walk.notes.length - 1] = { ...last, pitch: sound.pitch, tie: sound.tie, marks: [...new Set([...last.marks, ...sound.marks])] };
+  if (isHigher(sound.pitch, last.pitch))
+    walk.notes[walk.notes.length - 1] = {
+      ...last,
+      pitch: sound.pitch,
+      tie: sound.tie,
+      marks: [...new Set([...last.marks, ...sound.marks])],
+    };
 }
 
 function readChordSymbol(node: XmlNode, walk: Walk, reading: PartReading): void {
@@ -274,7 +309,8 @@ function readChordSymbol(node: XmlNode, walk: Walk, reading: PartReading): void 
   const offset = new Fraction(numberAt(node, 'offset') ?? 0).div(standing.divisions);
   const meant = timeAt(walk, walk.ticks, reading).add(offset);
   const onset = later(ZERO, meant);
-  if (meant.compare(0) < 0) report.leftOut(`the exact place of ${'unknown' in read ? NO_CHORD : read.symbol}, which is set before its bar`, walk.number);
+  if (meant.compare(0) < 0)
+    report.leftOut(`the exact place of ${'unknown' in read ? NO_CHORD : read.symbol}, which is set before its bar`, walk.number);
   if ('unknown' in read) report.leftOut(`${read.unknown}, which the language has no symbol for: N.C. stands in its place`, walk.number);
   else for (const what of read.left) report.leftOut(what, walk.number);
   walk.chords.push({ onset, symbol: 'unknown' in read ? NO_CHORD : read.symbol, measure: walk.number });

@@ -34,7 +34,14 @@ function pitchOf(note: XmlNode, report: Report, measure: string): Pitch | null {
   const letter = textAt(note, 'pitch', 'step');
   const octave = numberAt(note, 'pitch', 'octave');
   const alter = numberAt(note, 'pitch', 'alter') ?? 0;
-  if (letter === null || !/^[A-G]$/.test(letter) || octave === null || !Number.isInteger(octave) || Math.abs(octave) > 20 || Math.abs(alter) > 4) {
+  if (
+    letter === null ||
+    !/^[A-G]$/.test(letter) ||
+    octave === null ||
+    !Number.isInteger(octave) ||
+    Math.abs(octave) > 20 ||
+    Math.abs(alter) > 4
+  ) {
     report.leftOut('a note whose pitch cannot be read: a rest stands in its place', measure);
     return null;
   }
@@ -45,7 +52,11 @@ function pitchOf(note: XmlNode, report: Report, measure: string): Pitch | null {
 function marksOf(note: XmlNode, head: XmlNode | undefined): ImportMark[] {
   const articulations = childrenOf(note, 'notations').flatMap((one) => childrenOf(one, 'articulations'));
   const has = (name: string): boolean => articulations.some((one) => childOf(one, name) !== undefined);
-  return [...(has('accent') ? ['accent' as const] : []), ...(has('strong-accent') ? ['short-accent' as const] : []), ...(head?.attributes['parentheses'] === 'yes' ? ['ghost' as const] : [])];
+  return [
+    ...(has('accent') ? ['accent' as const] : []),
+    ...(has('strong-accent') ? ['short-accent' as const] : []),
+    ...(head?.attributes['parentheses'] === 'yes' ? ['ghost' as const] : []),
+  ];
 }
 
 /** Ties as they sound; some files only draw them. */
@@ -57,14 +68,35 @@ function tieOf(note: XmlNode): TuneNote['tie'] {
 
 const KEPT_NOTATIONS = new Set(['tied', 'tuplet', 'accidental-mark', 'articulations']);
 const KEPT_ARTICULATIONS = new Set(['accent', 'strong-accent']);
-const NAMES: Readonly<Record<string, string>> = { slur: 'slurs', slide: 'slides', glissando: 'glissandos', fermata: 'fermatas', arpeggiate: 'arpeggio signs', dynamics: 'dynamics', scoop: 'scoops', plop: 'plops', doit: 'doits', falloff: 'falls' };
+const NAMES: Readonly<Record<string, string>> = {
+  slur: 'slurs',
+  slide: 'slides',
+  glissando: 'glissandos',
+  fermata: 'fermatas',
+  arpeggiate: 'arpeggio signs',
+  dynamics: 'dynamics',
+  scoop: 'scoops',
+  plop: 'plops',
+  doit: 'doits',
+  falloff: 'falls',
+};
 
 function reportLost(note: XmlNode, report: Report, measure: string): void {
   if (childOf(note, 'lyric') !== undefined) report.leftOut('lyrics', measure);
   for (const { name, children, attributes } of childrenOf(note, 'notations').flatMap((one) => one.children)) {
-    if (name === 'ornaments' || name === 'technical') for (const child of children) report.leftOut(`${name === 'ornaments' ? 'ornaments' : 'playing marks'} (${child.name})`, measure);
-    else if (name === 'articulations') for (const child of children) if (!KEPT_ARTICULATIONS.has(child.name)) report.leftOut(NAMES[child.name] ?? `${child.name} marks`, measure);
-    if (!KEPT_NOTATIONS.has(name) && name !== 'ornaments' && name !== 'technical' && attributes['type'] !== 'stop' && attributes['type'] !== 'continue') report.leftOut(NAMES[name] ?? name, measure);
+    if (name === 'ornaments' || name === 'technical')
+      for (const child of children) report.leftOut(`${name === 'ornaments' ? 'ornaments' : 'playing marks'} (${child.name})`, measure);
+    else if (name === 'articulations')
+      for (const child of children)
+        if (!KEPT_ARTICULATIONS.has(child.name)) report.leftOut(NAMES[child.name] ?? `${child.name} marks`, measure);
+    if (
+      !KEPT_NOTATIONS.has(name) &&
+      name !== 'ornaments' &&
+      name !== 'technical' &&
+      attributes['type'] !== 'stop' &&
+      attributes['type'] !== 'continue'
+    )
+      report.leftOut(NAMES[name] ?? name, measure);
   }
 }
 

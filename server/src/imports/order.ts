@@ -43,7 +43,8 @@ export function playingOrder(measures: readonly SourceMeasure[], report: Report)
       continue;
     }
     played.push({ measure: at, isJumpedTo });
-    if (played.length > MOST_PLAYED) throw new Unreadable(`with its repeats written out the tune has more than ${MOST_PLAYED} measures. Take repeats out and try again.`);
+    if (played.length > MOST_PLAYED)
+      throw new Unreadable(`with its repeats written out the tune has more than ${MOST_PLAYED} measures. Take repeats out and try again.`);
     isJumpedTo = false;
     if (signs.backward !== null && (!hasJumped || signs.backward.afterJump) && pass < passesOf(measure, bracket)) {
       pass += 1;
@@ -51,10 +52,16 @@ export function playingOrder(measures: readonly SourceMeasure[], report: Report)
       isJumpedTo = true;
       continue;
     }
-    const isGroupOver = bracket !== undefined && bracket.last === at && !brackets.some(({ first, group }) => first === at + 1 && group === bracket.group);
+    const isGroupOver =
+      bracket !== undefined && bracket.last === at && !brackets.some(({ first, group }) => first === at + 1 && group === bracket.group);
     if ((signs.backward !== null && bracket === undefined) || isGroupOver) [start, pass] = [at + 1, 1];
     if (hasJumped && signs.fine) break;
-    const target = !hasJumped && signs.jump !== null ? jumpTarget(measures, at, report) : hasJumped && signs.toCoda ? codaAfter(measures, at, report) : null;
+    const target =
+      !hasJumped && signs.jump !== null
+        ? jumpTarget(measures, at, report)
+        : hasJumped && signs.toCoda
+          ? codaAfter(measures, at, report)
+          : null;
     if (target === null) {
       at += 1;
       continue;

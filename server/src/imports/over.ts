@@ -14,7 +14,10 @@ export function finestShares({ compound, beats, beatCount }: Meter): number {
 }
 
 /** Chords on the nearest share; of two in one place the later counts. `moved`: those that are not where they were, `lost`: those that have no place. */
-export function placedChords(chords: readonly BarChord[], meter: Meter): { readonly placed: readonly BarChord[]; readonly moved: readonly BarChord[]; readonly lost: readonly BarChord[] } {
+export function placedChords(
+  chords: readonly BarChord[],
+  meter: Meter,
+): { readonly placed: readonly BarChord[]; readonly moved: readonly BarChord[]; readonly lost: readonly BarChord[] } {
   const finest = finestShares(meter);
   const snapped = chords.map((chord) => {
     const share = chord.at.mul(finest).round();
@@ -32,9 +35,14 @@ export function placedChords(chords: readonly BarChord[], meter: Meter): { reado
 export function overBar(chords: readonly BarChord[], meter: Meter, before: number): string[] {
   if (chords.length === 0) return [before === 0 ? 'N.C.' : before === 1 ? '%' : '/'];
   const finest = finestShares(meter);
-  const fits = (shares: number): boolean => finest % shares === 0 && chords.every(({ at }) => at.mul(shares).d === 1n)
+  const fits = (shares: number): boolean =>
+    finest % shares === 0 &&
+    chords.every(({ at }) => at.mul(shares).d === 1n) &&
     // Changes off the beat are said by slashes.
-    && (shares === 1 || shares > meter.beatCount || meter.beatCount % shares === 0);
+    (shares === 1 || shares > meter.beatCount || meter.beatCount % shares === 0);
   const shares = Array.from({ length: finest }, (_, i) => i + 1).find(fits) ?? finest;
-  return Array.from({ length: shares }, (_, i) => chords.find(({ at }) => at.mul(shares).equals(i))?.symbol ?? (i === 0 && before === 0 ? 'N.C.' : '/'));
+  return Array.from(
+    { length: shares },
+    (_, i) => chords.find(({ at }) => at.mul(shares).equals(i))?.symbol ?? (i === 0 && before === 0 ? 'N.C.' : '/'),
+  );
 }

@@ -18,5 +18,10 @@ export function partsIn(bytes: Uint8Array): PartSummary[] {
 }
 
 function summary({ id, name, measures }: ScorePart): PartSummary {
-  return { part: id, name: name === '' ? id : name, measures: measures.length, hasChords: measures.some((measure) => childrenOf(measure, 'harmony').length > 0) };
+  return {
+    part: id,
+    name: name === '' ? id : name,
+    measures: measures.length,
+    hasChords: measures.some((measure) => childrenOf(measure, 'harmony').length > 0),
+  };
 }

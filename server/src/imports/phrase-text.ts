@@ -1,5 +1,5 @@
 /** A passage of a tune as the text of a `phrase`. */
-import { Fraction } from '../model/fraction';
+import type { Fraction } from '../model/fraction';
 import { later, meterText } from '../model/time';
 import { formatKey } from '../theory/key';
 import { formatNoteName, formatPitch, midi, nameOf, nearestOctave, nextAbove, nextBelow } from '../theory/pitch';
@@ -59,7 +59,8 @@ function tempoRow({ bars }: CutPhrase, report: Report): string[] {
   if (tempo === null && feel === null) return [];
   const exact = tempo === null ? 120 : tempo.quarters / Number(meter.beat.valueOf());
   const bpm = Math.round(Math.min(FASTEST, Math.max(SLOWEST, exact)));
-  if (Math.abs(bpm - exact) > 0.01) report.decided(`a tempo of ${Number(exact.toFixed(2))} beats a minute is written ${bpm}`, source.number);
+  if (Math.abs(bpm - exact) > 0.01)
+    report.decided(`a tempo of ${Number(exact.toFixed(2))} beats a minute is written ${bpm}`, source.number);
   const manner = feel?.kind === 'swing' ? `swing${feel.ratio === null ? '' : ` ${feel.ratio}`}` : 'straight';
   // Dotted beats have no eighths to swing.
   return [`  tempo ${bpm}${feel === null && meter.compound ? '' : ` ${manner}`}`];
@@ -98,20 +99,34 @@ function chordsIn({ chords }: CutPhrase, { onset, length }: TuneBar): CutPhrase[
 }
 
 function overWords(chords: CutPhrase['chords'], { meter, source }: TuneBar, start: Fraction, before: number, report: Report): string[] {
-  const { placed, moved, lost } = placedChords(chords.map(({ onset, symbol }): BarChord => ({ at: onset.sub(start).div(meter.length), symbol })), meter);
+  const { placed, moved, lost } = placedChords(
+    chords.map(({ onset, symbol }): BarChord => ({ at: onset.sub(start).div(meter.length), symbol })),
+    meter,
+  );
   for (const { symbol } of moved) report.leftOut(`the exact place of ${symbol}: it is set to the nearest half beat`, source.number);
   for (const { symbol } of lost) report.leftOut(`the chord ${symbol}, in whose place another stands`, source.number);
   return overBar(placed, meter, before);
 }
 
 /** The notes of a bar in its beats; a rhythm that no one would read is set to the nearest grid. */
-function rhythmOf({ notes }: CutPhrase, { onset, length, meter, source }: TuneBar, { start, beats, texts }: { readonly start: Fraction; readonly beats: number; readonly texts: ReadonlyMap<TuneNote, string> }, report: Report): BeatNote[] {
+function rhythmOf(
+  { notes }: CutPhrase,
+  { onset, length, meter, source }: TuneBar,
+  { start, beats, texts }: { readonly start: Fraction; readonly beats: number; readonly texts: ReadonlyMap<TuneNote, string> },
+  report: Report,
+): BeatNote[] {
   const end = onset.add(length);
   const inBeats = (time: Fraction): Fraction => time.sub(start).div(meter.beat);
-  const here = notes.filter((note) => note.onset.compare(end) < 0 && note.onset.add(note.length).compare(onset) > 0).map((note): BeatNote => {
-    const stop = note.onset.add(note.length);
-    return { from: inBeats(later(note.onset, onset)), to: inBeats(stop.compare(end) < 0 ? stop : end), text: note.onset.compare(onset) >= 0 ? texts.get(note)! : null };
-  });
+  const here = notes
+    .filter((note) => note.onset.compare(end) < 0 && note.onset.add(note.length).compare(onset) > 0)
+    .map((note): BeatNote => {
+      const stop = note.onset.add(note.length);
+      return {
+        from: inBeats(later(note.onset, onset)),
+        to: inBeats(stop.compare(end) < 0 ? stop : end),
+        text: note.onset.compare(onset) >= 0 ? texts.get(note)! : null,
+      };
+    });
   if (isWritable({ beats, beat: meter.beat }, here)) return here;
   report.leftOut(`a rhythm that takes more than ${MOST_SLOTS} parts of a beat: it is set to the nearest twenty-fourth`, source.number);
   return onGrid(here);
@@ -133,9 +148,16 @@ function noteText({ pitch, marks }: TuneNote, previous: Pitch | null): string {
   const plain = formatNoteName(name);
   const from = previous === null ? null : midi(previous);
   const is = (other: Pitch): boolean => midi(other) === midi(pitch);
-  const [sign, head] = from === null ? ['', formatPitch(pitch)]
-    : is(nearestOctave(name, from)) ? ['', plain]
-      : is(nextAbove(name, from)) ? ['/', plain] : is(nextBelow(name, from)) ? ['\\', plain] : ['', formatPitch(pitch)];
+  const [sign, head] =
+    from === null
+      ? ['', formatPitch(pitch)]
+      : is(nearestOctave(name, from))
+        ? ['', plain]
+        : is(nextAbove(name, from))
+          ? ['/', plain]
+          : is(nextBelow(name, from))
+            ? ['\\', plain]
+            : ['', formatPitch(pitch)];
   const body = marks.includes('ghost') ? `(${head})` : head;
   return `${sign}${body}${marks.includes('accent') ? '>' : ''}${marks.includes('short-accent') ? '^' : ''}`;
 }

@@ -19,16 +19,22 @@ const MOST_NAMED = 12;
 /** An empty report. What is said twice of a measure is said once. */
 export function openReport(): Report {
   const entries = new Map<string, { readonly kind: ReportLine['kind']; readonly what: string; readonly measures: Set<string> }>();
-  const add = (kind: ReportLine['kind']) => (what: string, measure: string | null): void => {
-    const key = `${kind} ${what}`;
-    const entry = entries.get(key) ?? { kind, what, measures: new Set<string>() };
-    entries.set(key, entry);
-    if (measure !== null) entry.measures.add(measure);
-  };
+  const add =
+    (kind: ReportLine['kind']) =>
+    (what: string, measure: string | null): void => {
+      const key = `${kind} ${what}`;
+      const entry = entries.get(key) ?? { kind, what, measures: new Set<string>() };
+      entries.set(key, entry);
+      if (measure !== null) entry.measures.add(measure);
+    };
   return {
     leftOut: add('left-out'),
     decided: add('decided'),
-    lines: () => [...entries.values()].map(({ kind, what, measures }) => ({ kind, text: `${placeText([...measures])}${kind === 'left-out' ? 'left out: ' : ''}${what}` })),
+    lines: () =>
+      [...entries.values()].map(({ kind, what, measures }) => ({
+        kind,
+        text: `${placeText([...measures])}${kind === 'left-out' ? 'left out: ' : ''}${what}`,
+      })),
   };
 }
 

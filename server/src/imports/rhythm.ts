@@ -44,7 +44,9 @@ export function barText(span: BeatSpan, notes: readonly BeatNote[], kind: 'bar' 
   const edges = edgesOf(notes).filter((time) => time.compare(0) > 0 && time.compare(beats) < 0);
   // One slot that fills the bar needs no beats.
   if (kind === 'bar' && edges.length === 0) return groupText({ at: 0, beats, slots: 1 }, notes).replace(/^\d+:/, '');
-  return grouped(span, edges).map((group) => groupText(group, notes)).join(' ');
+  return grouped(span, edges)
+    .map((group) => groupText(group, notes))
+    .join(' ');
 }
 
 function edgesOf(notes: readonly BeatNote[]): Fraction[] {

@@ -73,7 +73,9 @@ export function concertShift(shift: Shift, signature: Signature | null): Shift {
   if (signature === null || (signature.mode === null && signature.fifths === 0) || shift.chromatic % 12 === 0 || !isUsual) return shift;
   const accidentals = (one: Shift): number => Math.abs(signature.fifths + 7 * one.chromatic - 12 * one.diatonic);
   if (accidentals(shift) <= MOST_ACCIDENTALS) return shift;
-  return [1, -1].map((letters): Shift => ({ ...shift, diatonic: shift.diatonic + letters })).reduce((best, one) => (accidentals(one) < accidentals(best) ? one : best), shift);
+  return [1, -1]
+    .map((letters): Shift => ({ ...shift, diatonic: shift.diatonic + letters }))
+    .reduce((best, one) => (accidentals(one) < accidentals(best) ? one : best), shift);
 }
 
 /** Null where it cannot be written: its tonic would have two accidentals. */
@@ -96,9 +98,16 @@ export function meterIn(time: XmlNode, report: Report, measure: string): Meter |
   const unit = Math.max(...units, 1);
   const sum = beats.reduce((all, group, i) => all + (group.reduce((a, b) => a + b, 0) * unit) / (units[i] ?? unit), 0);
   if (beats.length > 0 && Number.isInteger(sum) && sum >= 1 && sum <= MOST_BEATS && [1, 2, 4, 8, 16].includes(unit)) {
-    if (beats.length > 1 || beats[0]!.length > 1) report.decided(`the meter ${beats.map((group, i) => `${group.join('+')}/${units[i] ?? unit}`).join(' + ')} is written ${sum}/${unit}`, measure);
+    if (beats.length > 1 || beats[0]!.length > 1)
+      report.decided(
+        `the meter ${beats.map((group, i) => `${group.join('+')}/${units[i] ?? unit}`).join(' + ')} is written ${sum}/${unit}`,
+        measure,
+      );
     return meterOf(sum, unit);
   }
-  report.leftOut(`the meter ${beats.map((group) => group.join('+')).join(' + ')}/${units.join(', ')}: meters here are up to ${MOST_BEATS} halves, quarters, eighths or sixteenths`, measure);
+  report.leftOut(
+    `the meter ${beats.map((group) => group.join('+')).join(' + ')}/${units.join(', ')}: meters here are up to ${MOST_BEATS} halves, quarters, eighths or sixteenths`,
+    measure,
+  );
   return null;
 }

@@ -1,5 +1,5 @@
 /** A tune bar by bar as it is played: repeats written out, split bars joined, ties joined, short bars filled. */
-import { Fraction } from '../model/fraction';
+import type { Fraction } from '../model/fraction';
 import { later, meterText, ZERO } from '../model/time';
 import { midi } from '../theory/pitch';
 import { meterOfLength, refuseTooManyNotes } from './measures';
@@ -38,7 +38,17 @@ export function tuneOf(measures: readonly SourceMeasure[], report: Report): Tune
   let at = ZERO;
   for (const { turns: own, meter, length, isPickup } of shapesOf(turns, report)) {
     const [first] = own;
-    bars.push({ onset: at, length, meter, isPickup, cut: first!.cut, isTiedInto: first!.isTiedInto, source: first!.source, tempo: first!.tempo, feel: first!.feel });
+    bars.push({
+      onset: at,
+      length,
+      meter,
+      isPickup,
+      cut: first!.cut,
+      isTiedInto: first!.isTiedInto,
+      source: first!.source,
+      tempo: first!.tempo,
+      feel: first!.feel,
+    });
     let within = at;
     for (const { source, written } of own) {
       refuseTooManyNotes(notes.length + source.notes.length);
@@ -65,8 +75,21 @@ function turnsOf(measures: readonly SourceMeasure[], order: readonly Played[]): 
     feel = source.feel ?? feel;
     const isTiedInto = before !== null && isTied(before, source);
     const must = before !== null && keyText(before.key) !== keyText(source.key);
-    const may = before !== null && (source.opens || isJumpedTo || before.part !== source.part || before.meter.beats !== source.meter.beats || before.meter.unit !== source.meter.unit);
-    return { source, written: source.length.equals(0) ? source.meter.length : source.length, cut: must ? 'must' : may && !isTiedInto ? 'may' : null, isTiedInto, tempo, feel };
+    const may =
+      before !== null &&
+      (source.opens ||
+        isJumpedTo ||
+        before.part !== source.part ||
+        before.meter.beats !== source.meter.beats ||
+        before.meter.unit !== source.meter.unit);
+    return {
+      source,
+      written: source.length.equals(0) ? source.meter.length : source.length,
+      cut: must ? 'must' : may && !isTiedInto ? 'may' : null,
+      isTiedInto,
+      tempo,
+      feel,
+    };
   });
 }
 
@@ -77,7 +100,13 @@ function keyText(key: Key | null): string {
 function isTied(before: SourceMeasure, after: SourceMeasure): boolean {
   const last = before.notes[before.notes.length - 1];
   const first = after.notes[0];
-  return last !== undefined && first !== undefined && first.onset.equals(0) && last.onset.add(last.length).equals(before.length) && joins(last, first);
+  return (
+    last !== undefined &&
+    first !== undefined &&
+    first.onset.equals(0) &&
+    last.onset.add(last.length).equals(before.length) &&
+    joins(last, first)
+  );
 }
 
 function joins(from: TuneNote, to: TuneNote): boolean {
@@ -96,13 +125,19 @@ function shapesOf(turns: readonly Turn[], report: Report): Shape[] {
     if (written.equals(meter.length)) alone(meter.length);
     else if (written.compare(meter.length) > 0) irregular(turn, shapes, report);
     else if (isPickup(turn, source === turns[0]!.source, shapes[shapes.length - 1])) alone(written, meter, true);
-    else if (next !== undefined && written.add(next.written).equals(meter.length) && next.source.meter.length.equals(meter.length) && next.cut === null) {
+    else if (
+      next !== undefined &&
+      written.add(next.written).equals(meter.length) &&
+      next.source.meter.length.equals(meter.length) &&
+      next.cut === null
+    ) {
       shapes.push({ turns: [turn, next], meter, length: meter.length, isPickup: false });
       i += 1;
     } else if (source.implicit && next !== undefined && next.cut === null) irregular(turn, shapes, report);
     else {
       // The last bar of a passage is short where a pickup makes up for it.
-      if (next !== undefined && next.cut === null) report.decided('a bar that is shorter than its meter is filled with a rest', source.number);
+      if (next !== undefined && next.cut === null)
+        report.decided('a bar that is shorter than its meter is filled with a rest', source.number);
       alone(meter.length);
     }
   }
@@ -113,7 +148,8 @@ function shapesOf(turns: readonly Turn[], report: Report): Shape[] {
 function isPickup({ source, cut, written }: Turn, isFirst: boolean, before: Shape | undefined): boolean {
   if (isFirst) return true;
   const last = before?.turns[before.turns.length - 1];
-  const madeUp = last !== undefined && last.written.compare(source.meter.length) < 0 && last.written.add(written).equals(source.meter.length);
+  const madeUp =
+    last !== undefined && last.written.compare(source.meter.length) < 0 && last.written.add(written).equals(source.meter.length);
   return cut !== null && (source.implicit || madeUp);
 }
 
@@ -128,7 +164,10 @@ function irregular(turn: Turn, shapes: Shape[], report: Report): void {
   }
   const sixteenths = written.mul(4).ceil();
   const filled = meterOfLength(sixteenths.div(4)) ?? source.meter;
-  report.leftOut(`the length of a bar (${lengthText(written)}), which is no meter of the language: it is written ${meterText(filled)}`, source.number);
+  report.leftOut(
+    `the length of a bar (${lengthText(written)}), which is no meter of the language: it is written ${meterText(filled)}`,
+    source.number,
+  );
   shapes.push({ turns: [turn], meter: filled, length: filled.length, isPickup: false });
 }
 
@@ -146,7 +185,8 @@ function tied(notes: readonly TuneNote[], report: Report): TuneNote[] {
       continue;
     }
     if (last?.tie.from === true) report.leftOut('a tie that leads to no note of the same pitch', last.measure);
-    if (last !== undefined && last.onset.add(last.length).compare(note.onset) > 0) joined[joined.length - 1] = { ...last, length: later(ZERO, note.onset.sub(last.onset)) };
+    if (last !== undefined && last.onset.add(last.length).compare(note.onset) > 0)
+      joined[joined.length - 1] = { ...last, length: later(ZERO, note.onset.sub(last.onset)) };
     joined.push(note);
   }
   return joined.filter(({ length }) => length.compare(0) > 0);

@@ -5,7 +5,10 @@ export type WordSense = 'da-capo' | 'dal-segno' | 'to-coda' | 'coda' | 'fine' | 
 
 /** The usual words of repeats and jumps, in capitals or not, with full stops or without (common practice). */
 export function senseOf(words: string): WordSense {
-  const plain = words.toLowerCase().replace(/[.\s]+/g, ' ').trim();
+  const plain = words
+    .toLowerCase()
+    .replace(/[.\s]+/g, ' ')
+    .trim();
   if (/^(?:d ?c|da capo)\b/.test(plain)) return 'da-capo';
   if (/^(?:d ?s|dal segno)\b/.test(plain)) return 'dal-segno';
   if (/^to (?:the )?coda\b/.test(plain)) return 'to-coda';
@@ -22,6 +25,10 @@ export function feelIn(words: string): Feel | null {
 
 /** Words that tell tempo or style stand over a beginning too, in bold, and name nothing. */
 export function isStyle(words: string): boolean {
-  return feelIn(words) !== null
-    || /\b(?:tempo|ballad|bossa|samba|latin|waltz|medium|fast|slow|slowly|moderately|moderato|allegro|allegretto|andante|adagio|largo|lento|presto|vivace|rubato|funk|rock|bop|bebop|up|freely|lively|easy|ad lib|rit|accel)\b/i.test(words);
+  return (
+    feelIn(words) !== null ||
+    /\b(?:tempo|ballad|bossa|samba|latin|waltz|medium|fast|slow|slowly|moderately|moderato|allegro|allegretto|andante|adagio|largo|lento|presto|vivace|rubato|funk|rock|bop|bebop|up|freely|lively|easy|ad lib|rit|accel)\b/i.test(
+      words,
+    )
+  );
 }

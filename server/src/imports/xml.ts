@@ -28,11 +28,13 @@ export function parseXml(text: string): XmlNode {
   };
   parser.on('error', (error) => {
     const reason = error.message.replace(/^\d+:\d+:\s*/, '');
-    if (/undefined entity/.test(reason)) refuse('the text uses an entity of its own. Only the five of XML itself (&amp;, &lt;, &gt;, &quot;, &apos;) are read.');
+    if (/undefined entity/.test(reason))
+      refuse('the text uses an entity of its own. Only the five of XML itself (&amp;, &lt;, &gt;, &quot;, &apos;) are read.');
     refuse(`this is not well-formed XML (${reason.replace(/\.$/, '')}). Export the score again.`);
   });
   parser.on('doctype', (doctype) => {
-    if (/<!ENTITY/i.test(doctype)) refuse('the file declares entities of its own, which no score needs. Take its DOCTYPE out and try again.');
+    if (/<!ENTITY/i.test(doctype))
+      refuse('the file declares entities of its own, which no score needs. Take its DOCTYPE out and try again.');
   });
   parser.on('opentag', ({ name, attributes }) => {
     count += 1;

@@ -20,7 +20,11 @@ export function reportLineAbove(rows: readonly Row[], systems: readonly LaidSyst
   const isAbove = ({ start }: Range): boolean => above.some(({ range }) => range.start <= start && start < range.end);
   const kept = context.problems.filter(({ rule, range }) => rule !== 'figure-without-chord' || !isAbove(range));
   context.problems.splice(0, context.problems.length, ...kept);
-  const silence: Fix = { title: 'Write that no chord sounds: over | N.C. |', safe: false, edits: [writingAbove(context.text, line.range.start, 'over | N.C. |')] };
+  const silence: Fix = {
+    title: 'Write that no chord sounds: over | N.C. |',
+    safe: false,
+    edits: [writingAbove(context.text, line.range.start, 'over | N.C. |')],
+  };
   report(context, 'line-above-chords', 'warning', line.keyword.range, { fixes: [...moves(rows, systems, context.text), silence] });
 }
 
@@ -28,11 +32,21 @@ export function reportLineAbove(rows: readonly Row[], systems: readonly LaidSyst
 function moves(rows: readonly Row[], systems: readonly LaidSystem[], text: string): Fix[] {
   const chords = systems.slice(1);
   const lines = systems.slice(0, -1);
-  const isTurned = systems[systems.length - 1]!.rows.length === 0 && chords.every(({ over }) => over !== null) && lines.every((system) => system.rows.length > 0);
+  const isTurned =
+    systems[systems.length - 1]!.rows.length === 0 &&
+    chords.every(({ over }) => over !== null) &&
+    lines.every((system) => system.rows.length > 0);
   const first = systems[0]!.rows[0]!;
   const isOneMeter = rows.every((row) => row.kind !== 'meter' || row.range.start < first.range.start);
   if (!isTurned || !isOneMeter) return [];
   const edits = chords.flatMap(({ over }, i) => movingLines(text, over!.range, lines[i]!.rows[0]!.range.start));
   const isSafe = chords.every(({ overBars }, i) => overBars === lines[i]!.lineBars);
-  return [{ title: chords.length === 1 ? 'Move the line below its chords' : 'Move each line below its chords', safe: isSafe, preferred: true, edits }];
+  return [
+    {
+      title: chords.length === 1 ? 'Move the line below its chords' : 'Move each line below its chords',
+      safe: isSafe,
+      preferred: true,
+      edits,
+    },
+  ];
 }

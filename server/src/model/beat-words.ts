@@ -13,4 +13,13 @@ export function beatWords(beat: string): string {
 const ORDINALS: Readonly<Record<number, string>> = { 1: 'second', 2: 'third', 3: 'fourth', 4: 'fifth', 5: 'sixth', 6: 'seventh' };
 
 /** Equal parts of a beat by their number. */
-export const PARTS: Readonly<Record<number, string>> = { 2: 'half', 3: 'third', 4: 'quarter', 5: 'fifth', 6: 'sixth', 7: 'seventh', 8: 'eighth', 12: 'twelfth' };
+export const PARTS: Readonly<Record<number, string>> = {
+  2: 'half',
+  3: 'third',
+  4: 'quarter',
+  5: 'fifth',
+  6: 'sixth',
+  7: 'seventh',
+  8: 'eighth',
+  12: 'twelfth',
+};

@@ -1,5 +1,5 @@
 /** From a phrase's tree to the phrase in exact time. Nothing here throws; what is wrong is reported. */
-import { Fraction } from './fraction';
+import type { Fraction } from './fraction';
 import { paragraphsOf } from '../../../grammar/paragraphs';
 import { barBeats, firstBarIs, systemsOf, type SystemRows } from '../../../grammar/systems';
 import type { CellItem, DegreesRow, LineBar, ParsedSlice, PhraseItem, Row } from '../../../grammar/tree';
@@ -37,7 +37,12 @@ export function buildPhrase(slice: ParsedSlice, item: PhraseItem, definitions: D
   return {
     uses,
     phrase: {
-      item, text: slice.text, key, part, problems, ...music,
+      item,
+      text: slice.text,
+      key,
+      part,
+      problems,
+      ...music,
       writing: ends.filter((end) => !isWhole(end, music, problems)).map(({ writing }) => writing),
       name: item.title?.value ?? '',
       tempo: tempoOf(item),
@@ -57,7 +62,14 @@ function isWhole({ last, growing, writing: { over } }: LineEnd, { bars, systems 
   if (last.double) return true;
   const bar = bars.find(({ node }) => node === last);
   const isVamp = bar === undefined || systems[bar.system]!.vamp;
-  return over !== null && !isVamp && !problems.some(({ rule, range }) => (rule === 'line-shorter-than-chords' || rule === 'empty-chord-bar') && over.start <= range.start && range.start < over.end);
+  return (
+    over !== null &&
+    !isVamp &&
+    !problems.some(
+      ({ rule, range }) =>
+        (rule === 'line-shorter-than-chords' || rule === 'empty-chord-bar') && over.start <= range.start && range.start < over.end,
+    )
+  );
 }
 
 // ── Properties ─────────────────────────────────────────────────────────────────────────────────────────────────────────────
@@ -117,7 +129,10 @@ function layMusic(item: PhraseItem, context: BuildContext): Music {
     const meter = meterNamed(draft.meter);
     const over = draft.over === null ? null : layOver(draft.over, start, meter, harmony, context);
     const vamp = over === null || over.vamp;
-    const laid = layLines({ draft, meter, index: systems.length, start, firstLine, bars, line, harmony, overBars: over?.bars ?? null, vamp }, context);
+    const laid = layLines(
+      { draft, meter, index: systems.length, start, firstLine, bars, line, harmony, overBars: over?.bars ?? null, vamp },
+      context,
+    );
     figures.push(...laid.figures);
     onset = later(laid.end, start.add(meter.length.mul(over?.bars ?? 0)));
     fillBars(bars, start, onset, meter, systems.length);
@@ -170,20 +185,30 @@ function layLines(laying: LineLaying, context: BuildContext): { end: Fraction; f
     }
     if (rows.length > 0) settle();
     const laid: Bar[] = [];
-    row.bars.flatMap((node) => parted.get(node)?.parts ?? [node]).forEach((node, i) => {
-      const pickup = row === laying.firstLine && i === 0 ? pickupBar(node, laying, context) : null;
-      const bar: Bar = pickup ?? { number: nextNumber(bars), onset: end, length: meter.length, meter, pickup: false, system: laying.index, node };
-      if (pickup !== null && pickup.number > 0) bars[bars.length - 1] = bar;
-      else bars.push(bar);
-      laid.push(bar);
-      const several = lacking.get(node);
-      if (several !== undefined) reportMissingBarLines(several, bar, context);
-      layLineBar(node, { bar, line, spanAt, context });
-      if (pickup === null) {
-        end = end.add(bar.length);
-        lineBars.push(node);
-      }
-    });
+    row.bars
+      .flatMap((node) => parted.get(node)?.parts ?? [node])
+      .forEach((node, i) => {
+        const pickup = row === laying.firstLine && i === 0 ? pickupBar(node, laying, context) : null;
+        const bar: Bar = pickup ?? {
+          number: nextNumber(bars),
+          onset: end,
+          length: meter.length,
+          meter,
+          pickup: false,
+          system: laying.index,
+          node,
+        };
+        if (pickup !== null && pickup.number > 0) bars[bars.length - 1] = bar;
+        else bars.push(bar);
+        laid.push(bar);
+        const several = lacking.get(node);
+        if (several !== undefined) reportMissingBarLines(several, bar, context);
+        layLineBar(node, { bar, line, spanAt, context });
+        if (pickup === null) {
+          end = end.add(bar.length);
+          lineBars.push(node);
+        }
+      });
     lines.push({ bars: laid });
   }
   settle();
@@ -235,7 +260,13 @@ function fillBars(bars: Bar[], start: Fraction, end: Fraction, meter: Meter, sys
   }
 }
 
-function compareLengths(draft: SystemRows, lineBars: readonly LineBar[], overBars: number | null, vamp: boolean, context: BuildContext): void {
+function compareLengths(
+  draft: SystemRows,
+  lineBars: readonly LineBar[],
+  overBars: number | null,
+  vamp: boolean,
+  context: BuildContext,
+): void {
   if (overBars === null || lineBars.length === 0 || overBars === 0) return;
   const facts = { chords: overBars, line: lineBars.length };
   const extra = lineBars[overBars];
@@ -243,8 +274,15 @@ function compareLengths(draft: SystemRows, lineBars: readonly LineBar[], overBar
   // Bars that hold nothing are told of: the line is longer by no others.
   if (extra !== undefined && !vamp && lineBars.length - overBars > empty) {
     const each = eachChordABar(draft, lineBars.length);
-    report(context, 'line-longer-than-chords', 'warning', extra.range, each === null ? { facts } : { facts: { ...facts, each: 'yes' }, fixes: [each] });
+    report(
+      context,
+      'line-longer-than-chords',
+      'warning',
+      extra.range,
+      each === null ? { facts } : { facts: { ...facts, each: 'yes' }, fixes: [each] },
+    );
   }
   const emptyChords = draft.over!.bars.filter(({ shares }) => shares.length === 0).length;
-  if (overBars - lineBars.length > emptyChords) report(context, 'line-shorter-than-chords', 'information', draft.over!.keyword.range, { facts });
+  if (overBars - lineBars.length > emptyChords)
+    report(context, 'line-shorter-than-chords', 'information', draft.over!.keyword.range, { facts });
 }

@@ -16,7 +16,13 @@ export function withoutDoubled(draft: SystemRows, firstLine: Row | undefined, co
   if (written === undefined) return draft;
   const lineBars = wholeBars(draft, firstLine, (name) => findCell(context, name));
   const more = written.length - lineBars.length;
-  if (over.changes === null && !isWrittenBelow(context, over) && more > 0 && over.bars.filter(isEmptyChords).length === more && lineBars.every((bar) => !isEmptyLine(bar))) {
+  if (
+    over.changes === null &&
+    !isWrittenBelow(context, over) &&
+    more > 0 &&
+    over.bars.filter(isEmptyChords).length === more &&
+    lineBars.every((bar) => !isEmptyLine(bar))
+  ) {
     tell(over.bars.filter(isEmptyChords), 'chords', context);
     return { ...draft, over: { ...over, bars: over.bars.filter((bar) => !isEmptyChords(bar)) } };
   }
@@ -45,7 +51,14 @@ function tell(bars: readonly AnyBar[], of: 'chords' | 'line', context: BuildCont
   if (first === undefined) return;
   report(context, 'doubled-bar-line', 'error', between(first), {
     facts: { count: bars.length, of },
-    fixes: [{ title: bars.length === 1 ? 'Take one bar line away' : `Take ${bars.length} bar lines away`, safe: true, preferred: true, edits: bars.map(undoubling) }],
+    fixes: [
+      {
+        title: bars.length === 1 ? 'Take one bar line away' : `Take ${bars.length} bar lines away`,
+        safe: true,
+        preferred: true,
+        edits: bars.map(undoubling),
+      },
+    ],
   });
 }
 

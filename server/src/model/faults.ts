@@ -4,7 +4,10 @@
 export class Fault extends Error {
   readonly because: string;
 
-  constructor(readonly of: string, cause: unknown) {
+  constructor(
+    readonly of: string,
+    cause: unknown,
+  ) {
     const because = cause instanceof Error && cause.message !== '' ? cause.message : 'no reason given';
     super(`${of} broke off: ${because}`, { cause });
     this.because = because;

@@ -1,5 +1,5 @@
 /** `over` rows in time: which chord sounds when. */
-import { Fraction } from './fraction';
+import type { Fraction } from './fraction';
 import type { ChordBar, ChordWord, OverRow, Range, Share } from '../../../grammar/tree';
 import { readChord } from '../theory/chord';
 import { isBareInMinor, isRoman, readRoman } from '../theory/roman';
@@ -74,7 +74,13 @@ function barsOf(row: OverRow, context: BuildContext): { bars: readonly ChordBar[
 
 type Place = { readonly name: string; readonly over: Range } | null;
 
-function layBar(written: ChordBar, meter: Meter, harmony: HarmonyInProgress, context: BuildContext, place: Place): NonNullable<HarmonyInProgress['lastBar']> {
+function layBar(
+  written: ChordBar,
+  meter: Meter,
+  harmony: HarmonyInProgress,
+  context: BuildContext,
+  place: Place,
+): NonNullable<HarmonyInProgress['lastBar']> {
   const bar = joinLoose(written, context.key, place === null ? context : null);
   const whole = bar.shares.length === 1 ? bar.shares[0] : undefined;
   if (whole?.kind === 'repeat-bar') {
@@ -93,7 +99,10 @@ function layBar(written: ChordBar, meter: Meter, harmony: HarmonyInProgress, con
     return { sounding: last, fresh: true };
   });
   if (shares.length === 0) {
-    if (place === null && !bar.broken) report(context, 'empty-chord-bar', 'warning', between(bar), { fixes: [replacing(bar.range, ' % ', 'Repeat the bar before: %'), ...takingAway(bar)] });
+    if (place === null && !bar.broken)
+      report(context, 'empty-chord-bar', 'warning', between(bar), {
+        fixes: [replacing(bar.range, ' % ', 'Repeat the bar before: %'), ...takingAway(bar)],
+      });
     return { shares: [{ sounding: last, fresh: false }], lengths: [meter.length] };
   }
   return { shares, lengths };
@@ -190,7 +199,9 @@ function readWord(share: ChordWord, context: BuildContext, place: Place): Soundi
     symbol: chord?.symbol ?? text,
     written: text,
     statedScale: share.scale === null ? null : statedScale(share.scale.text, share, loud ? context : null),
-    roman, range, definition,
+    roman,
+    range,
+    definition,
   };
 }
 
@@ -236,9 +247,16 @@ function sound(harmony: HarmonyInProgress, share: Share0, onset: Fraction, end: 
     return;
   }
   harmony.spans.push({
-    index: harmony.spans.length, onset, end,
-    chord: sounding.chord, symbol: sounding.symbol, written: sounding.written, statedScale: sounding.statedScale,
-    range: sounding.range, definition: sounding.definition, roman: sounding.roman,
+    index: harmony.spans.length,
+    onset,
+    end,
+    chord: sounding.chord,
+    symbol: sounding.symbol,
+    written: sounding.written,
+    statedScale: sounding.statedScale,
+    range: sounding.range,
+    definition: sounding.definition,
+    roman: sounding.roman,
   });
 }
 

@@ -14,6 +14,16 @@ export function reportIdleMeter(rows: readonly Row[], context: BuildContext): vo
   if (first === undefined || last === undefined || idle === undefined || idle.range.start < last.range.start) return;
   report(context, 'meter-below-music', 'information', idle.range, {
     facts: { meter: meterText(idle.meter!) },
-    fixes: meters.length > 1 ? [] : [{ title: 'Move the meter above the music', safe: false, preferred: true, edits: movingLines(context.text, idle.range, first.range.start) }],
+    fixes:
+      meters.length > 1
+        ? []
+        : [
+            {
+              title: 'Move the meter above the music',
+              safe: false,
+              preferred: true,
+              edits: movingLines(context.text, idle.range, first.range.start),
+            },
+          ],
   });
 }

@@ -79,7 +79,16 @@ function writeOut(use: CellUse, context: BuildContext): Measured[] {
   const factor = use.weight?.beats ?? 1;
   if (cell === undefined) {
     undefinedCell(use, context);
-    return [{ beats: new Fraction(factor), weighted: use.weight !== null, range: use.range, slots: [{ kind: 'bad', range: use.range }], cell: use, first: true }];
+    return [
+      {
+        beats: new Fraction(factor),
+        weighted: use.weight !== null,
+        range: use.range,
+        slots: [{ kind: 'bad', range: use.range }],
+        cell: use,
+        first: true,
+      },
+    ];
   }
   return cell.groups.map((group, i) => ({
     beats: new Fraction((group.weight?.beats ?? 1) * factor),
@@ -123,15 +132,26 @@ function groupLengths(node: LineBar, groups: readonly Measured[], bar: Bar, cont
 
 function barLength(node: LineBar, written: Fraction, bar: Bar, context: BuildContext): void {
   const missing = new Fraction(bar.meter.beatCount).sub(written);
-  const facts = { bar: bar.number, holds: bar.meter.beatCount, written: written.toFraction(), meter: meterText(bar.meter), short: missing.compare(0) > 0 ? 'yes' : 'no' };
+  const facts = {
+    bar: bar.number,
+    holds: bar.meter.beatCount,
+    written: written.toFraction(),
+    meter: meterText(bar.meter),
+    short: missing.compare(0) > 0 ? 'yes' : 'no',
+  };
   if (node.groups.length === 0) {
     const rest = replacing(node.range, ' . ', 'Write a rest for the bar');
     report(context, 'bar-length', 'error', between(node), { facts, fixes: [rest, ...takingAway(node)] });
     return;
   }
   const at = { start: node.range.end, end: node.range.end };
-  const rests = Array<string>(Math.max(0, Number(missing.valueOf()))).fill(' .').join('');
-  report(context, 'bar-length', 'error', node.range, { facts, fixes: facts.short === 'yes' ? [{ title: 'Fill the bar with rests', safe: false, edits: [{ range: at, text: rests }] }] : [] });
+  const rests = Array<string>(Math.max(0, Number(missing.valueOf())))
+    .fill(' .')
+    .join('');
+  report(context, 'bar-length', 'error', node.range, {
+    facts,
+    fixes: facts.short === 'yes' ? [{ title: 'Fill the bar with rests', safe: false, edits: [{ range: at, text: rests }] }] : [],
+  });
 }
 
 function layGroup(group: Measured, index: number, onset: Fraction, duration: Fraction, laying: Laying): void {
@@ -143,15 +163,24 @@ function layGroup(group: Measured, index: number, onset: Fraction, duration: Fra
     const note = laySlot({ slot, onset: at, duration: length, group, opensCell }, laying);
     const placed: PlacedSlot = {
       kind: slot.kind === 'note' && note === null ? 'bad' : slot.kind,
-      onset: at, duration: length, range: group.cell === null ? slot.range : group.range, note,
+      onset: at,
+      duration: length,
+      range: group.cell === null ? slot.range : group.range,
+      note,
     };
     at = at.add(length);
     return placed;
   });
   line.groups.push({
-    bar: bar.number, onset, duration, range: group.range, index, slots,
+    bar: bar.number,
+    onset,
+    duration,
+    range: group.range,
+    index,
+    slots,
     cell: group.cell?.name.text ?? null,
-    beats: duration.div(bar.meter.beat), weighted: group.weighted,
+    beats: duration.div(bar.meter.beat),
+    weighted: group.weighted,
   });
 }
 
@@ -201,17 +230,30 @@ function layNote(node: NoteNode, { onset, duration, group, opensCell }: TimedSlo
   const direction = opensCell && group.cell!.direction !== null ? group.cell!.direction : node.direction;
   const place = group.cell === null ? node.range : group.range;
   const span = spanAt(onset);
-  const pitch = placePitch({ node, index: line.notes.length, direction, place, span, previous: line.previous, inCell: group.cell !== null }, context);
+  const pitch = placePitch(
+    { node, index: line.notes.length, direction, place, span, previous: line.previous, inCell: group.cell !== null },
+    context,
+  );
   if (pitch === null) {
     line.before = 'unread';
     return null;
   }
   const index = line.notes.length;
   line.notes.push({
-    index, onset, duration, pitch, midi: midi(pitch), marks: marksOf(node), bar: bar.number,
-    beat: beatOf(onset, bar), range: place, node, direction,
+    index,
+    onset,
+    duration,
+    pitch,
+    midi: midi(pitch),
+    marks: marksOf(node),
+    bar: bar.number,
+    beat: beatOf(onset, bar),
+    range: place,
+    node,
+    direction,
     cell: group.cell === null ? null : { name: group.cell.name.text, range: node.range },
-    holds: [], span: span?.index ?? null,
+    holds: [],
+    span: span?.index ?? null,
   });
   line.previous = pitch;
   line.before = 'note';

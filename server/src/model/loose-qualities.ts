@@ -64,9 +64,14 @@ function tell(symbol: ChordWord['symbol'], first: ChordWord, loose: readonly Cho
   const [only, ...more] = loose;
   const capital = only!.symbol.text[0]!.toUpperCase() + only!.symbol.text.slice(1);
   // A small root may be meant instead: `C7 b9`.
-  const other: Fix[] = more.length === 0 && 'tones' in readChord(capital) ? [replacing(only!.symbol.range, capital, `Write ${capital}`)] : [];
+  const other: Fix[] =
+    more.length === 0 && 'tones' in readChord(capital) ? [replacing(only!.symbol.range, capital, `Write ${capital}`)] : [];
   report(context, 'unknown-chord', 'error', symbol.range, {
-    facts: { symbol: [first, ...loose].map((word) => word.symbol.text).join(' '), why: 'a chord is written as one word', suggestions: symbol.text },
+    facts: {
+      symbol: [first, ...loose].map((word) => word.symbol.text).join(' '),
+      why: 'a chord is written as one word',
+      suggestions: symbol.text,
+    },
     fixes: [replacing(symbol.range, symbol.text, `Write ${symbol.text}`), ...other],
   });
 }

@@ -16,13 +16,22 @@ export interface Parted {
 }
 
 /** Those of a system's bars that are several, by their node; empty where the chords do not say that bar lines are missing. */
-export function partedBars(draft: SystemRows, overBars: number | null, firstLine: Row | undefined, cellNamed: (name: string) => CellItem | undefined): ReadonlyMap<LineBar, Parted> {
+export function partedBars(
+  draft: SystemRows,
+  overBars: number | null,
+  firstLine: Row | undefined,
+  cellNamed: (name: string) => CellItem | undefined,
+): ReadonlyMap<LineBar, Parted> {
   const nodes = wholeBars(draft, firstLine, cellNamed);
   if (overBars === null || nodes.length >= overBars) return NONE;
-  const parted = new Map(nodes.flatMap((node): [LineBar, Parted][] => {
-    const groups = partsOf(node, beatCount(draft.meter), cellNamed);
-    return groups === null ? [] : [[node, { parts: groups.map((part, i) => barOf(node, part, i, groups.length)), beats: barBeats(node, cellNamed) }]];
-  }));
+  const parted = new Map(
+    nodes.flatMap((node): [LineBar, Parted][] => {
+      const groups = partsOf(node, beatCount(draft.meter), cellNamed);
+      return groups === null
+        ? []
+        : [[node, { parts: groups.map((part, i) => barOf(node, part, i, groups.length)), beats: barBeats(node, cellNamed) }]];
+    }),
+  );
   const more = [...parted.values()].reduce((sum, { parts }) => sum + parts.length - 1, 0);
   return nodes.length + more === overBars ? parted : NONE;
 }
@@ -41,22 +50,50 @@ export function withChordBarLines(draft: SystemRows, firstLine: Row | undefined,
   const canShare = (isCompound(meter) ? meter.beats : beatCount(meter) * 2) % bar.shares.length === 0;
   if (!areChords || isWrittenBelow(context, over) || canShare) return draft;
   const cellNamed = (name: string): CellItem | undefined => findCell(context, name);
-  const lineBars = wholeBars(draft, firstLine, cellNamed).reduce((sum, node) => sum + (partsOf(node, beatCount(meter), cellNamed)?.length ?? 1), 0);
+  const lineBars = wholeBars(draft, firstLine, cellNamed).reduce(
+    (sum, node) => sum + (partsOf(node, beatCount(meter), cellNamed)?.length ?? 1),
+    0,
+  );
   if (lineBars !== bar.shares.length) return draft;
-  report(context, 'missing-bar-line', 'error', { start: bar.shares[0]!.range.start, end: bar.shares[bar.shares.length - 1]!.range.end }, {
-    facts: { of: 'chords', chords: bar.shares.length },
-    fixes: [writingBarLines(bar.shares)],
-  });
-  return { ...draft, over: { ...over, bars: bar.shares.map((share, i): ChordBar => {
-    const isLast = i === bar.shares.length - 1;
-    return { range: share.range, shares: [share], broken: false, open: i === 0 ? bar.open : null, close: isLast ? bar.close : null, double: isLast && bar.double };
-  }) } };
+  report(
+    context,
+    'missing-bar-line',
+    'error',
+    { start: bar.shares[0]!.range.start, end: bar.shares[bar.shares.length - 1]!.range.end },
+    {
+      facts: { of: 'chords', chords: bar.shares.length },
+      fixes: [writingBarLines(bar.shares)],
+    },
+  );
+  return {
+    ...draft,
+    over: {
+      ...over,
+      bars: bar.shares.map((share, i): ChordBar => {
+        const isLast = i === bar.shares.length - 1;
+        return {
+          range: share.range,
+          shares: [share],
+          broken: false,
+          open: i === 0 ? bar.open : null,
+          close: isLast ? bar.close : null,
+          double: isLast && bar.double,
+        };
+      }),
+    },
+  };
 }
 
 /** The fix that gives each chord a bar, where all stand in the one bar of a row and are as many as the bars of the line; null elsewhere. */
 export function eachChordABar({ over }: SystemRows, lineBars: number): Fix | null {
   const bar = over?.changes === null && over.bars.length === 1 ? over.bars[0]! : null;
-  if (bar === null || bar.broken || bar.shares.length !== lineBars || !bar.shares.every(({ kind }) => kind === 'chord' || kind === 'no-chord')) return null;
+  if (
+    bar === null ||
+    bar.broken ||
+    bar.shares.length !== lineBars ||
+    !bar.shares.every(({ kind }) => kind === 'chord' || kind === 'no-chord')
+  )
+    return null;
   return { ...writingBarLines(bar.shares), title: 'Give each chord a bar', safe: false };
 }
 
@@ -80,8 +117,12 @@ function partsOf(node: LineBar, beats: number, cellNamed: (name: string) => Cell
 function barOf(node: LineBar, groups: readonly Group[], index: number, count: number): LineBar {
   const isLast = index === count - 1;
   return {
-    range: { start: groups[0]!.range.start, end: groups[groups.length - 1]!.range.end }, groups, broken: false,
-    open: index === 0 ? node.open : null, close: isLast ? node.close : null, double: isLast && node.double,
+    range: { start: groups[0]!.range.start, end: groups[groups.length - 1]!.range.end },
+    groups,
+    broken: false,
+    open: index === 0 ? node.open : null,
+    close: isLast ? node.close : null,
+    double: isLast && node.double,
   };
 }
 
@@ -89,10 +130,24 @@ function barOf(node: LineBar, groups: readonly Group[], index: number, count: nu
 export function reportMissingBarLines({ parts, beats }: Parted, bar: Bar, context: BuildContext): void {
   const before = parts[0]!.groups[parts[0]!.groups.length - 1]!.range;
   const after = parts[1]!.groups[0]!.range;
-  report(context, 'missing-bar-line', 'error', { start: before.start, end: after.end }, {
-    facts: { of: 'line', after: context.text.slice(before.start, before.end).slice(0, 40), bar: bar.number, holds: bar.meter.beatCount, meter: meterText(bar.meter), written: beats, count: parts.length - 1 },
-    fixes: [writingBarLines(parts)],
-  });
+  report(
+    context,
+    'missing-bar-line',
+    'error',
+    { start: before.start, end: after.end },
+    {
+      facts: {
+        of: 'line',
+        after: context.text.slice(before.start, before.end).slice(0, 40),
+        bar: bar.number,
+        holds: bar.meter.beatCount,
+        meter: meterText(bar.meter),
+        written: beats,
+        count: parts.length - 1,
+      },
+      fixes: [writingBarLines(parts)],
+    },
+  );
 }
 
 /** The fix that writes a bar line behind each but the last. */

@@ -22,7 +22,12 @@ export function barsUnder({ bars: [first] }: DegreesRow, bars: readonly Bar[]): 
 }
 
 /** The figures of one row with the notes they stand under; those that stand under none are reported. */
-export function placeFigures(row: DegreesRow, bars: readonly Bar[], groups: readonly PlacedGroup[], context: BuildContext): WrittenFigure[] {
+export function placeFigures(
+  row: DegreesRow,
+  bars: readonly Bar[],
+  groups: readonly PlacedGroup[],
+  context: BuildContext,
+): WrittenFigure[] {
   const target = barsUnder(row, bars);
   const byBar = new Map<number, PlacedGroup[]>();
   for (const group of groups) byBar.set(group.bar, [...(byBar.get(group.bar) ?? []), group]);

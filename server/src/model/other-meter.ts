@@ -35,7 +35,14 @@ export function tellOnceOfMeter(item: PhraseItem, bars: readonly Bar[], drafts: 
     const above = row !== undefined && row.range.start < start ? row : undefined;
     // Of a row that is written otherwise another finding tells.
     const isTold = beats !== null && (above === undefined || isWrittenSo(above, context.text));
-    const together = beats === null ? 1 : inOneBeat(stretch.meter, beats, wrong.map(({ node }) => node));
+    const together =
+      beats === null
+        ? 1
+        : inOneBeat(
+            stretch.meter,
+            beats,
+            wrong.map(({ node }) => node),
+          );
     others.push({ start, beats: isTold && together === 1 ? beats : null });
     if (beats === null || !isTold) continue;
     for (const { node } of wrong) gone.add(lengths.get(node.range)!);
@@ -64,19 +71,45 @@ function tell({ stretch, wrong, beats, together, above, start }: Mismatch, conte
   const [first] = wrong;
   const meters = together === 1 ? otherMeters(stretch.meter, beats) : [];
   const facts = {
-    bars: wrong.length === stretch.bars.length ? 'Each bar' : `Each of ${wrong.length} bars`, written: beats, holds: stretch.meter.beatCount, meter: meterText(stretch.meter), together,
-    offered: meters.join(' or '), isWritten: above === undefined ? 'no' : 'yes', joined: together === 1 ? '' : joinedStart(first!.node, together, context.text),
+    bars: wrong.length === stretch.bars.length ? 'Each bar' : `Each of ${wrong.length} bars`,
+    written: beats,
+    holds: stretch.meter.beatCount,
+    meter: meterText(stretch.meter),
+    together,
+    offered: meters.join(' or '),
+    isWritten: above === undefined ? 'no' : 'yes',
+    joined: together === 1 ? '' : joinedStart(first!.node, together, context.text),
   };
-  if (together > 1) report(context, 'other-meter', 'error', first!.node.range, { facts, fixes: [joining(wrong.map(({ node }) => node), together)] });
-  else report(context, 'other-meter', 'error', above === undefined ? first!.node.range : { start: above.range.start, end: above.range.end }, { facts, fixes: meters.map((meter) => writingMeter(meter, above, start, context.text)) });
+  if (together > 1)
+    report(context, 'other-meter', 'error', first!.node.range, {
+      facts,
+      fixes: [
+        joining(
+          wrong.map(({ node }) => node),
+          together,
+        ),
+      ],
+    });
+  else
+    report(context, 'other-meter', 'error', above === undefined ? first!.node.range : { start: above.range.start, end: above.range.end }, {
+      facts,
+      fixes: meters.map((meter) => writingMeter(meter, above, start, context.text)),
+    });
 }
 
 /** The beats that all bars of a stretch hold, most of them by an error; null where they do not. */
-function sharedBeats({ bars }: Stretch, wrong: Stretch['bars'], lengths: ReadonlyMap<Range, Problem>, context: BuildContext): number | null {
+function sharedBeats(
+  { bars }: Stretch,
+  wrong: Stretch['bars'],
+  lengths: ReadonlyMap<Range, Problem>,
+  context: BuildContext,
+): number | null {
   const [first] = wrong;
   if (first === undefined || wrong.length < LEAST_BARS || wrong.length * 2 <= bars.length) return null;
   const beats = Number(lengths.get(first.node.range)!.facts['written']);
-  return Number.isInteger(beats) && beats >= 1 && beats <= MOST_BEATS && bars.every(({ node }) => fits(node, beats, context)) ? beats : null;
+  return Number.isInteger(beats) && beats >= 1 && beats <= MOST_BEATS && bars.every(({ node }) => fits(node, beats, context))
+    ? beats
+    : null;
 }
 
 function isWrittenSo({ range, meter }: MeterRow, text: string): boolean {
@@ -105,26 +138,47 @@ function fits(node: LineBar, beats: number, context: BuildContext): boolean {
 /** How many of the groups share a beat, where each is one note that was meant for a part of it; 1 where none do. */
 function inOneBeat({ beatCount, compound }: Meter, beats: number, nodes: readonly LineBar[]): number {
   const parts = compound ? 3 : 2;
-  const isPlain = nodes.every(({ groups }) => groups.length === beats && groups.every((group) => group.kind === 'slots' && group.weight === null && group.slots.length === 1));
+  const isPlain = nodes.every(
+    ({ groups }) =>
+      groups.length === beats && groups.every((group) => group.kind === 'slots' && group.weight === null && group.slots.length === 1),
+  );
   return isPlain && beats === parts * beatCount ? parts : 1;
 }
 
 function otherMeters({ unit, compound }: Meter, beats: number): string[] {
-  const meters = compound ? [{ beats: beats * 3, unit }, { beats, unit: 4 as const }] : [{ beats, unit }];
+  const meters = compound
+    ? [
+        { beats: beats * 3, unit },
+        { beats, unit: 4 as const },
+      ]
+    : [{ beats, unit }];
   return meters.filter((meter) => meter.beats <= MOST_BEATS).map(meterText);
 }
 
 function writingMeter(meter: string, row: MeterRow | undefined, start: number, text: string): Fix {
-  const edit: TextEdit = row === undefined ? writingAbove(text, start, `meter ${meter}`) : { range: { start: row.keyword.range.end, end: row.range.end }, text: ` ${meter}` };
+  const edit: TextEdit =
+    row === undefined
+      ? writingAbove(text, start, `meter ${meter}`)
+      : { range: { start: row.keyword.range.end, end: row.range.end }, text: ` ${meter}` };
   return { title: `Write meter ${meter}`, safe: false, preferred: true, edits: [edit] };
 }
 
 /** The first beat as it is written with hyphens. */
 function joinedStart({ groups }: LineBar, together: number, text: string): string {
-  return groups.slice(0, together).map(({ range }) => text.slice(range.start, range.end)).join('-').slice(0, 40);
+  return groups
+    .slice(0, together)
+    .map(({ range }) => text.slice(range.start, range.end))
+    .join('-')
+    .slice(0, 40);
 }
 
 function joining(nodes: readonly LineBar[], together: number): Fix {
-  const edits = nodes.flatMap(({ groups }) => groups.slice(1).flatMap((group, i): TextEdit[] => ((i + 1) % together === 0 ? [] : [{ range: { start: groups[i]!.range.end, end: group.range.start }, text: '-' }])));
+  const edits = nodes.flatMap(({ groups }) =>
+    groups
+      .slice(1)
+      .flatMap((group, i): TextEdit[] =>
+        (i + 1) % together === 0 ? [] : [{ range: { start: groups[i]!.range.end, end: group.range.start }, text: '-' }],
+      ),
+  );
   return { title: together === 2 ? 'Join the notes in twos' : 'Join the notes in threes', safe: false, preferred: true, edits };
 }

@@ -80,7 +80,8 @@ export function openSnapshot(uri: string, version: number, text: string, previou
   const document = { uri, version, text, lineage };
   if (text.length > LONGEST_FILE) return refused(document, { start: 0, characters: text.length, limit: LONGEST_FILE, what: 'file' });
   const before = previous === undefined || previous.slices.length === 0 ? null : previous;
-  const recut = before === null ? { from: 0, to: 0, fresh: sliceFile(text) } : cutAgain(before, text, edited ?? differenceOf(before.text, text));
+  const recut =
+    before === null ? { from: 0, to: 0, fresh: sliceFile(text) } : cutAgain(before, text, edited ?? differenceOf(before.text, text));
   const long = recut.fresh.find((slice) => slice.text.length > LONGEST_ITEM);
   if (long !== undefined) return refused(document, { start: long.start, characters: long.text.length, limit: LONGEST_ITEM, what: 'part' });
   const slices = placedSlices(before, recut, text.length);
@@ -100,7 +101,10 @@ function snapshotWith(made: Omit<Snapshot, 'phrases' | 'problems'>): Snapshot {
       return phrases;
     },
     get problems() {
-      return [...between, ...parts.flatMap(({ problems }, i) => problems.map((problem): PlacedProblem => ({ start: slices[i]!.start, problem })))];
+      return [
+        ...between,
+        ...parts.flatMap(({ problems }, i) => problems.map((problem): PlacedProblem => ({ start: slices[i]!.start, problem }))),
+      ];
     },
   };
 }
@@ -113,16 +117,39 @@ export function whileWritten(snapshot: Snapshot, offsets: readonly number[]): Sn
   for (const [index, here] of bySlice) {
     const { parsed } = parts[index]!;
     if (parsed.item.kind !== 'phrase') continue;
-    const { phrase } = buildPhrase(parsed, parsed.item, definitions, here.map((offset) => offset - slices[index]!.start));
-    if (phrase.writing.length > 0) written = written.with(index, { ...parts[index]!, phrase, problems: problemsIn(parsed, phrase, definitions) });
+    const { phrase } = buildPhrase(
+      parsed,
+      parsed.item,
+      definitions,
+      here.map((offset) => offset - slices[index]!.start),
+    );
+    if (phrase.writing.length > 0)
+      written = written.with(index, { ...parts[index]!, phrase, problems: problemsIn(parsed, phrase, definitions) });
   }
   return written === parts ? snapshot : snapshotWith({ uri, version, text, lineage, slices, parts: written, definitions, between });
 }
 
-function refused(document: Pick<Snapshot, 'uri' | 'version' | 'text' | 'lineage'>, { start, ...facts }: { start: number; characters: number; limit: number; what: 'file' | 'part' }): Snapshot {
-  const problem: Problem = { rule: 'file-too-long', severity: 'error', range: { start: 0, end: Math.min(1, document.text.length - start) }, facts, fixes: [] };
+function refused(
+  document: Pick<Snapshot, 'uri' | 'version' | 'text' | 'lineage'>,
+  { start, ...facts }: { start: number; characters: number; limit: number; what: 'file' | 'part' },
+): Snapshot {
+  const problem: Problem = {
+    rule: 'file-too-long',
+    severity: 'error',
+    range: { start: 0, end: Math.min(1, document.text.length - start) },
+    facts,
+    fixes: [],
+  };
   const between = [{ start, problem }];
-  return { ...document, slices: [], parts: [], phrases: [], definitions: { changes: new Map(), cells: new Map() }, between, problems: between };
+  return {
+    ...document,
+    slices: [],
+    parts: [],
+    phrases: [],
+    definitions: { changes: new Map(), cells: new Map() },
+    between,
+    problems: between,
+  };
 }
 
 // ── From version to version ────────────────────────────────────────────────────────────────────────────────────────────────
@@ -160,14 +187,21 @@ function placedSlices(before: Snapshot | null, { from, to, fresh }: Recut, lengt
 }
 
 /** What the slices have in common: the definitions, and problems among them. The same object of definitions as long as none changes. */
-function commonOf(before: Snapshot | null, { from, to, fresh }: Recut, slices: readonly PlacedSlice[]): Pick<Snapshot, 'definitions' | 'between'> {
+function commonOf(
+  before: Snapshot | null,
+  { from, to, fresh }: Recut,
+  slices: readonly PlacedSlice[],
+): Pick<Snapshot, 'definitions' | 'between'> {
   if (before !== null && before.between.length === 0) {
     const old = before.slices.slice(from, to).filter(isCommon);
     const now = slices.slice(from, from + fresh.length).filter(isCommon);
     if (old.length === now.length && old.every(({ parsed }, i) => parsed === now[i]!.parsed)) return before;
   }
   const { definitions, problems } = collectDefinitions(slices);
-  const same = before !== null && sameEntries(before.definitions.changes, definitions.changes) && sameEntries(before.definitions.cells, definitions.cells);
+  const same =
+    before !== null &&
+    sameEntries(before.definitions.changes, definitions.changes) &&
+    sameEntries(before.definitions.cells, definitions.cells);
   return { definitions: same ? before.definitions : definitions, between: [...problems, ...lessonProblems(slices)] };
 }
 
@@ -186,7 +220,12 @@ function sameEntries<T>(a: ReadonlyMap<string, T>, b: ReadonlyMap<string, T>): b
   return true;
 }
 
-function partsOf(before: Snapshot | null, { from, to, fresh }: Recut, slices: readonly PlacedSlice[], definitions: Definitions): readonly Part[] {
+function partsOf(
+  before: Snapshot | null,
+  { from, to, fresh }: Recut,
+  slices: readonly PlacedSlice[],
+  definitions: Definitions,
+): readonly Part[] {
   if (before === null || before.definitions !== definitions) return slices.map(({ parsed }) => partOf(parsed, definitions));
   const made = slices.slice(from, from + fresh.length).map(({ parsed }) => partOf(parsed, definitions));
   return before.parts.slice(0, from).concat(made, before.parts.slice(to));

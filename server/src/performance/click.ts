@@ -30,7 +30,8 @@ export function countInOf({ bars, from }: Score, countIn: number, clock: Clock, 
   const first = anchor.sub(meter.length.mul(wholeBars));
   const start = Math.max(0, pickup - counted);
   const sounds: Sound[] = [];
-  for (let beat = 0; first.add(meter.beat.mul(beat)).compare(from) < 0; beat += 1) sounds.push(click(start + (beat * 60) / tempo, beat % meter.beatCount === 0));
+  for (let beat = 0; first.add(meter.beat.mul(beat)).compare(from) < 0; beat += 1)
+    sounds.push(click(start + (beat * 60) / tempo, beat % meter.beatCount === 0));
   return { seconds: Math.max(0, counted - pickup), sounds };
 }
 

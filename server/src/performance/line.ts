@@ -31,7 +31,16 @@ export function lineOf({ notes }: Score, { seconds, shift, ratio, pass }: Playin
     return { note, end, at: start + late, length: length - late };
   });
   return {
-    sounds: played.map(({ note, at, length }): Sound => ({ voice: 'line', at, length, midi: [note.midi + shift], velocity: velocityOf(note), accent: false })),
+    sounds: played.map(
+      ({ note, at, length }): Sound => ({
+        voice: 'line',
+        at,
+        length,
+        midi: [note.midi + shift],
+        velocity: velocityOf(note),
+        accent: false,
+      }),
+    ),
     cursor: played.map(({ note, at, end }, i) => ({ note: note.index, pass, at, until: Math.min(end, played[i + 1]?.at ?? end) })),
   };
 }

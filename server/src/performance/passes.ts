@@ -21,14 +21,20 @@ export function passesOf(reading: Reading, score: Score, options: TakeOptions): 
   const tempo = held(options.tempo === null || Number.isNaN(options.tempo) ? written : options.tempo, SLOWEST, FASTEST);
   const key = homeKey(reading);
   const tonic = key === null ? null : formatNoteName(key.tonic);
-  const planned = (at: number, keyOfPass = { shift: 0, tonic }): PassPlan => ({ tempo: at, ratio: ratioOf(reading, score, options, at), ...keyOfPass });
+  const planned = (at: number, keyOfPass = { shift: 0, tonic }): PassPlan => ({
+    tempo: at,
+    ratio: ratioOf(reading, score, options, at),
+    ...keyOfPass,
+  });
   switch (practice.kind) {
     case 'plain':
       return [planned(tempo)];
     case 'faster':
       return temposUpTo(tempo, practice.step, practice.top).map((at) => planned(at));
     case 'keys':
-      return keysOf(reading, practice.order).map(({ shift, tonic: name }) => planned(tempo, { shift: inRange(shift, reading, score), tonic: name }));
+      return keysOf(reading, practice.order).map(({ shift, tonic: name }) =>
+        planned(tempo, { shift: inRange(shift, reading, score), tonic: name }),
+      );
   }
 }
 

@@ -50,10 +50,17 @@ export function scoreOf(phrase: Phrase, stretch: Stretch | null): Score | null {
   };
   const quarters = quartersOf(phrase);
   return {
-    ...played, quarters,
+    ...played,
+    quarters,
     bars: all.filter((bar) => cut({ from: bar.onset, to: bar.onset.add(bar.length) }).length > 0),
     notes: phrase.notes.flatMap((note) =>
-      cut({ note, from: note.onset, to: note.onset.add(note.duration), onBeat: note.onset.compare(played.from) >= 0 && onQuarter(quarters, note.onset) })),
+      cut({
+        note,
+        from: note.onset,
+        to: note.onset.add(note.duration),
+        onBeat: note.onset.compare(played.from) >= 0 && onQuarter(quarters, note.onset),
+      }),
+    ),
     chords: phrase.spans.flatMap((span) => strikes(span, all, false)).flatMap(cut),
     bass: phrase.spans.flatMap((span) => strikes(span, all, true)).flatMap(cut),
     clicks: all.flatMap(beatsOf).filter(({ at }) => at.compare(played.from) >= 0 && at.compare(played.to) < 0),
@@ -80,13 +87,17 @@ function strikes({ chord, onset, end }: ChordSpan, bars: readonly Bar[], bass: b
     const isWhole = from.equals(bar.onset) && to.equals(barEnd) && bar.number > 0 && bar.meter.beatCount >= 4;
     if (!bass || !isWhole || !chord.tones.some(({ figure }) => figure.number === 5)) return [{ chord, from, to, middle: false }];
     const middle = from.add(bar.meter.beat.mul(Math.floor(bar.meter.beatCount / 2)));
-    return [{ chord, from, to: middle, middle: false }, { chord, from: middle, to, middle: true }];
+    return [
+      { chord, from, to: middle, middle: false },
+      { chord, from: middle, to, middle: true },
+    ];
   });
 }
 
 /** The felt beats of a bar; those of a pickup are the last of a whole bar. */
 function beatsOf(bar: Bar): { at: Fraction; accent: boolean }[] {
   const barLine = barLineOf(bar);
-  return Array.from({ length: bar.meter.beatCount }, (_, i) => ({ at: barLine.add(bar.meter.beat.mul(i)), accent: i === 0 }))
-    .filter(({ at }) => at.compare(bar.onset) >= 0);
+  return Array.from({ length: bar.meter.beatCount }, (_, i) => ({ at: barLine.add(bar.meter.beat.mul(i)), accent: i === 0 })).filter(
+    ({ at }) => at.compare(bar.onset) >= 0,
+  );
 }

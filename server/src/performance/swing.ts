@@ -2,7 +2,7 @@
  * From exact time to seconds: the length of a quarter in each bar, and the place of the offbeat in the quarters that swing. The map
  * is continuous, so that rounding can move a sound but never change which one is meant; what swings is decided in exact time.
  */
-import { Fraction } from '../model/fraction';
+import type { Fraction } from '../model/fraction';
 import { HALF, lastNotAfter, ONE, ZERO } from '../model/time';
 import type { Bar, Phrase } from '../model/types';
 
@@ -38,7 +38,10 @@ export function quartersOf(phrase: Phrase): Quarter[] {
     if (into.equals(HALF)) divided[index]!.half = true;
     else divided[index]!.other = true;
   }
-  return quarters.map((quarter, i) => ({ ...quarter, swings: !quarter.meter.compound && quarter.length === 1 && divided[i]!.half && !divided[i]!.other }));
+  return quarters.map((quarter, i) => ({
+    ...quarter,
+    swings: !quarter.meter.compound && quarter.length === 1 && divided[i]!.half && !divided[i]!.other,
+  }));
 }
 
 /** Does a time fall on the start of a quarter, in a meter whose beats can be divided in two? */

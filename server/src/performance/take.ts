@@ -30,7 +30,12 @@ function played(reading: Reading, score: Score, options: TakeOptions): Take {
     const playing: Playing = { pass, shift: plan.shift, ratio: plan.ratio, seconds: (time) => begin + (clock(time) - start) };
     const line = lineOf(score, playing);
     const voice = (of: string, sound: () => readonly Sound[]): readonly Sound[] => guarded(`the sound of the ${of}`, [], sound);
-    sounds.push(...line.sounds, ...voice('chords', () => chordSounds(score, playing)), ...voice('bass', () => bassSounds(score, playing)), ...voice('click', () => clickSounds(score, playing.seconds)));
+    sounds.push(
+      ...line.sounds,
+      ...voice('chords', () => chordSounds(score, playing)),
+      ...voice('bass', () => bassSounds(score, playing)),
+      ...voice('click', () => clickSounds(score, playing.seconds)),
+    );
     cursor.push(...line.cursor);
     at = playing.seconds(score.to);
     passes.push({ at: begin, until: at, ...plan });

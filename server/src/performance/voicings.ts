@@ -34,7 +34,15 @@ export function voicedTones(chord: Chord): ChordTone[] {
 }
 
 /** The colours in the order in which one is chosen. */
-const COLOURS: readonly (readonly [Figure['number'], number])[] = [[9, -1], [9, 1], [11, 1], [13, 0], [13, -1], [9, 0], [11, 0]];
+const COLOURS: readonly (readonly [Figure['number'], number])[] = [
+  [9, -1],
+  [9, 1],
+  [11, 1],
+  [13, 0],
+  [13, -1],
+  [9, 0],
+  [11, 0],
+];
 
 function byWeight(chord: Chord): (ChordTone | undefined)[] {
   const { tones, family } = chord;

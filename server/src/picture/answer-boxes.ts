@@ -20,7 +20,35 @@ export function answerBoxes(answers: readonly Answer[], boxes: 'blank' | 'filled
   const width = Math.max(BOX.narrowest, Math.min(BOX.widest, ...apart.map((distance) => distance - BOX.gap)));
   const widest = Math.max(0, ...answers.map(({ figure }) => measure(figure, 'bold').width));
   const size = Math.min(BOX.size, (width - 2 * BOX.inside) / widest);
-  return answers.map(({ x, figure, isHeld }) => xml('g', { class: 'answer' },
-    xml('rect', { x: x - width / 2, y: top + BOX.top, width, height: BOX.height, fill: 'none', stroke: 'currentColor', 'stroke-width': BOX.line, 'stroke-dasharray': isHeld ? '60 40' : null }),
-    ...(boxes === 'filled' ? [xml('text', { class: 'figure', x: x - (size * measure(figure, 'bold').width) / 2, y: top + BOX.top + BOX.height / 2 + size * MIDDLE, 'font-size': size, 'font-weight': 700 }, figure)] : [])));
+  return answers.map(({ x, figure, isHeld }) =>
+    xml(
+      'g',
+      { class: 'answer' },
+      xml('rect', {
+        x: x - width / 2,
+        y: top + BOX.top,
+        width,
+        height: BOX.height,
+        fill: 'none',
+        stroke: 'currentColor',
+        'stroke-width': BOX.line,
+        'stroke-dasharray': isHeld ? '60 40' : null,
+      }),
+      ...(boxes === 'filled'
+        ? [
+            xml(
+              'text',
+              {
+                class: 'figure',
+                x: x - (size * measure(figure, 'bold').width) / 2,
+                y: top + BOX.top + BOX.height / 2 + size * MIDDLE,
+                'font-size': size,
+                'font-weight': 700,
+              },
+              figure,
+            ),
+          ]
+        : []),
+    ),
+  );
 }

@@ -51,7 +51,12 @@ function widthOf(bar: Xml): number {
 
 function crowdOfFigures(bar: Xml, inkOf: InkReader, notes: readonly PictureNote[]): number {
   const figures = figuresUnder(headsOf(bar, inkOf), notes);
-  return figures.slice(1).reduce((most, figure, i) => Math.max(most, (FIGURE.size * CROWDED * between(figures[i]!, figure) + FIGURE.gap) / (figure.x - figures[i]!.x)), 0);
+  return figures
+    .slice(1)
+    .reduce(
+      (most, figure, i) => Math.max(most, (FIGURE.size * CROWDED * between(figures[i]!, figure) + FIGURE.gap) / (figure.x - figures[i]!.x)),
+      0,
+    );
 }
 
 /** Neighbours move apart as a bar is stretched, while signs keep their size. */

@@ -27,7 +27,8 @@ export function lastIsCrowded({ crowded }: BarWidths, begins: readonly number[])
 export function evenBreaks({ bars, crowded }: BarWidths): number[] {
   const sums = bars.reduce<number[]>((all, width) => [...all, all[all.length - 1]! + width], [0]);
   const fill = (from: number, to: number): number => sums[to]! - sums[from]!;
-  const fits = (from: number, to: number): boolean => to === from + 1 || fill(from, to) * crowded.slice(from, to).reduce((most, times) => Math.max(most, times), 1 / PRESSED) <= 1;
+  const fits = (from: number, to: number): boolean =>
+    to === from + 1 || fill(from, to) * crowded.slice(from, to).reduce((most, times) => Math.max(most, times), 1 / PRESSED) <= 1;
   let systems = 1;
   for (let from = 0, to = 1; to < bars.length; to += 1) {
     if (fits(from, to + 1)) continue;
@@ -39,7 +40,9 @@ export function evenBreaks({ bars, crowded }: BarWidths): number[] {
   const mean = bars.length / systems;
   const cost = (from: number, to: number): number => fill(from, to) ** 2 + COUNT * (to - from - mean) ** 2;
   // The cheapest way to set the first bars in so many systems, and where the last of these begins.
-  let best: ({ cost: number; begins: readonly number[] } | null)[] = bars.map((_, i) => (fits(0, i + 1) ? { cost: cost(0, i + 1), begins: [] } : null));
+  let best: ({ cost: number; begins: readonly number[] } | null)[] = bars.map((_, i) =>
+    fits(0, i + 1) ? { cost: cost(0, i + 1), begins: [] } : null,
+  );
   for (let system = 1; system < systems; system += 1) {
     const before = best;
     best = bars.map((_, last) => {

@@ -40,12 +40,15 @@ export function createEngraver(verovio: Toolkit): Engraver {
   const pictures = createKept<readonly string[]>();
   /** What a document needs is the same on a page of any width. */
   const lines = createKept<Line>();
-  const keyOf = ({ musicXml, notes }: Engraving): string => `${notes.map(({ figure, later }) => [figure, ...later.map((one) => one.figure)].join('/')).join(' ')} ${musicXml}`;
+  const keyOf = ({ musicXml, notes }: Engraving): string =>
+    `${notes.map(({ figure, later }) => [figure, ...later.map((one) => one.figure)].join('/')).join(' ')} ${musicXml}`;
   return {
     has: (engraving, width) => pictures.has(`${width} ${keyOf(engraving)}`),
     engrave(engraving, width) {
       const key = keyOf(engraving);
-      return pictures.of(`${width} ${key}`, () => engraved(verovio, engraving, Math.round((width * 100) / SCALE), (measured) => lines.of(key, measured)));
+      return pictures.of(`${width} ${key}`, () =>
+        engraved(verovio, engraving, Math.round((width * 100) / SCALE), (measured) => lines.of(key, measured)),
+      );
     },
   };
 }
@@ -75,14 +78,34 @@ function createKept<T>(): Kept<T> {
 }
 
 /** `lineOf` answers what is known of the line, or measures it. */
-function engraved(verovio: Toolkit, { musicXml, notes }: Engraving, pageWidth: number, lineOf: (measured: () => Line) => Line): readonly string[] {
-  const set = (document: string, options: { readonly pageWidth: number; readonly breaks: 'none' | 'line' | 'auto'; readonly minLastJustification: number }): void => {
+function engraved(
+  verovio: Toolkit,
+  { musicXml, notes }: Engraving,
+  pageWidth: number,
+  lineOf: (measured: () => Line) => Line,
+): readonly string[] {
+  const set = (
+    document: string,
+    options: { readonly pageWidth: number; readonly breaks: 'none' | 'line' | 'auto'; readonly minLastJustification: number },
+  ): void => {
     verovio.setOptions({
       ...options,
       // A page too low for two systems makes each a page of its own, so that only those that an edit changed are drawn anew.
-      pageHeight: 100, adjustPageHeight: true, scale: SCALE,
-      pageMarginTop: 20, pageMarginBottom: 0, pageMarginLeft: MARGIN, pageMarginRight: MARGIN,
-      header: 'none', footer: 'none', svgViewBox: true, svgRemoveXlink: true, xmlIdSeed: 1, smuflTextFont: 'none', spacingLinear: 0.3, spacingNonLinear: 0.6,
+      pageHeight: 100,
+      adjustPageHeight: true,
+      scale: SCALE,
+      pageMarginTop: 20,
+      pageMarginBottom: 0,
+      pageMarginLeft: MARGIN,
+      pageMarginRight: MARGIN,
+      header: 'none',
+      footer: 'none',
+      svgViewBox: true,
+      svgRemoveXlink: true,
+      xmlIdSeed: 1,
+      smuflTextFont: 'none',
+      spacingLinear: 0.3,
+      spacingNonLinear: 0.6,
     });
     // The library answers 1 for a document it has read.
     if (!verovio.loadData(document)) throw new Error('The score could not be engraved.');
@@ -103,7 +126,9 @@ function engraved(verovio: Toolkit, { musicXml, notes }: Engraving, pageWidth: n
   const widths = { bars: bars.map((width) => width / times), crowded };
   const breaks = evenBreaks(widths);
   set(withBreaks(musicXml, breaks), {
-    pageWidth: pageWidth + Math.round(((room - head) * (times - 1)) / UNITS), breaks: breaks.length === 0 ? 'auto' : 'line', minLastJustification: lastIsCrowded(widths, breaks) ? 0 : LAST_JUSTIFIED,
+    pageWidth: pageWidth + Math.round(((room - head) * (times - 1)) / UNITS),
+    breaks: breaks.length === 0 ? 'auto' : 'line',
+    minLastJustification: lastIsCrowded(widths, breaks) ? 0 : LAST_JUSTIFIED,
   });
   return Array.from({ length: verovio.getPageCount() }, (_, i) => picture(i + 1));
 }

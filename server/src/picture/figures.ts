@@ -26,7 +26,9 @@ export function figureParts(figure: string): { readonly before: string; readonly
 
 /** Places figures from left to right, all of one size; `gap` is the least room between two. */
 export function figureRow(figures: readonly PlacedFigure[], size: number, gap: number): FigureRow {
-  const share = figures.slice(1).reduce((least, figure, i) => Math.min(least, (figure.x - figures[i]!.x - gap) / (size * between(figures[i]!, figure))), 1);
+  const share = figures
+    .slice(1)
+    .reduce((least, figure, i) => Math.min(least, (figure.x - figures[i]!.x - gap) / (size * between(figures[i]!, figure))), 1);
   const fitting = size * Math.max(SMALLEST, share);
   return { size: fitting, lefts: figures.map(({ x, digits, before }) => x - fitting * (digits / 2 + before)) };
 }

@@ -18,7 +18,11 @@ export type InkReader = (part: Xml) => Box[];
 
 /** `root` holds the glyphs that its parts use. */
 export function inkReader(root: Xml): InkReader {
-  const named = new Map(descendants(root, ({ name }) => name === 'defs').flatMap(({ children }) => children.flatMap((child) => (typeof child === 'string' ? [] : [[child.attributes['id'], child] as const]))));
+  const named = new Map(
+    descendants(root, ({ name }) => name === 'defs').flatMap(({ children }) =>
+      children.flatMap((child) => (typeof child === 'string' ? [] : [[child.attributes['id'], child] as const])),
+    ),
+  );
   const outlines = new Map<string, Box | null>();
   const glyph = (name: string): Box | null => {
     const known = outlines.get(name);
@@ -33,7 +37,9 @@ export function inkReader(root: Xml): InkReader {
       case 'use': {
         const box = glyph((attributes['href'] ?? '').slice(1));
         const { x, y, scale } = placement(shape);
-        return box === null ? [] : [{ left: x + scale * box.left, top: y + scale * box.top, right: x + scale * box.right, bottom: y + scale * box.bottom }];
+        return box === null
+          ? []
+          : [{ left: x + scale * box.left, top: y + scale * box.top, right: x + scale * box.right, bottom: y + scale * box.bottom }];
       }
       case 'path':
         return wider(strokesOf(attributes['d'] ?? '').flatMap(slices), Number(attributes['stroke-width'] ?? 0) / 2);
@@ -52,11 +58,14 @@ export function inkReader(root: Xml): InkReader {
     }
   };
   const known = new WeakMap<Xml, Box[]>();
-  return (part) => [part, ...descendants(part, ({ name }) => SHAPES.has(name))].filter(({ name }) => SHAPES.has(name)).flatMap((shape) => {
-    const boxes = known.get(shape) ?? inkOf(shape);
-    known.set(shape, boxes);
-    return boxes;
-  });
+  return (part) =>
+    [part, ...descendants(part, ({ name }) => SHAPES.has(name))]
+      .filter(({ name }) => SHAPES.has(name))
+      .flatMap((shape) => {
+        const boxes = known.get(shape) ?? inkOf(shape);
+        known.set(shape, boxes);
+        return boxes;
+      });
 }
 
 /** The outlines of a font do not change: they are read once for all pictures. */
@@ -68,7 +77,11 @@ function glyphBox(glyph: Xml | undefined): Box | null {
   const known = read.get(d);
   if (known !== undefined) return known;
   // Glyphs are drawn upward.
-  const box = boxOf(strokesOf(d).flat().map(([x, y]): Point => [x, -y]));
+  const box = boxOf(
+    strokesOf(d)
+      .flat()
+      .map(([x, y]): Point => [x, -y]),
+  );
   if (read.size >= MOST_READ) read.clear();
   read.set(d, box);
   return box;
@@ -76,7 +89,9 @@ function glyphBox(glyph: Xml | undefined): Box | null {
 
 /** Boxes round lines that are so thick to each side. */
 function wider(boxes: Box[], by: number): Box[] {
-  return by === 0 ? boxes : boxes.map(({ left, top, right, bottom }) => ({ left: left - by, top: top - by, right: right + by, bottom: bottom + by }));
+  return by === 0
+    ? boxes
+    : boxes.map(({ left, top, right, bottom }) => ({ left: left - by, top: top - by, right: right + by, bottom: bottom + by }));
 }
 
 function numbersOf({ attributes }: Xml, ...names: readonly [string, string, string, string]): [number, number, number, number] {

@@ -10,9 +10,17 @@ export interface Stretch {
 /** For each stretch, in order, its lane from 0: no two in one lane come nearer than `gap`. */
 export function lanesOf(stretches: readonly Stretch[], gap: number): number[] {
   const order = stretches.map((_, i) => i);
-  const byLength = firstFree(stretches, [...order].sort((a, b) => stretches[b]!.length - stretches[a]!.length || a - b), gap);
+  const byLength = firstFree(
+    stretches,
+    [...order].sort((a, b) => stretches[b]!.length - stretches[a]!.length || a - b),
+    gap,
+  );
   // From left to right no lane is opened that is not needed.
-  const fewest = firstFree(stretches, [...order].sort((a, b) => stretches[a]!.left - stretches[b]!.left || a - b), gap);
+  const fewest = firstFree(
+    stretches,
+    [...order].sort((a, b) => stretches[a]!.left - stretches[b]!.left || a - b),
+    gap,
+  );
   return countOf(byLength) <= countOf(fewest) ? byLength : longestFirst(stretches, fewest);
 }
 
@@ -32,7 +40,9 @@ function firstFree(stretches: readonly Stretch[], order: readonly number[], gap:
 
 /** The same lanes, in the order of the longest bracket in each. */
 function longestFirst(stretches: readonly Stretch[], lanes: readonly number[]): number[] {
-  const longest = Array.from({ length: countOf(lanes) }, (_, lane) => Math.max(...stretches.filter((__, i) => lanes[i] === lane).map(({ length }) => length)));
+  const longest = Array.from({ length: countOf(lanes) }, (_, lane) =>
+    Math.max(...stretches.filter((__, i) => lanes[i] === lane).map(({ length }) => length)),
+  );
   const order = longest.map((_, lane) => lane).sort((a, b) => longest[b]! - longest[a]! || a - b);
   return lanes.map((lane) => order.indexOf(lane));
 }

@@ -16,7 +16,10 @@ export const FONT = 'Phrasewright Score, DejaVu Sans Condensed, sans-serif';
 /** A letter that the font has not is taken from another one: wide ones have about this. */
 const UNKNOWN: readonly number[] = [1000, 900, 250];
 
-const FACES: Readonly<Record<Weight, ReadonlyMap<string, readonly number[]>>> = { regular: new Map(Object.entries(letters.regular)), bold: new Map(Object.entries(letters.bold)) };
+const FACES: Readonly<Record<Weight, ReadonlyMap<string, readonly number[]>>> = {
+  regular: new Map(Object.entries(letters.regular)),
+  bold: new Map(Object.entries(letters.bold)),
+};
 
 export function measure(words: string, weight: Weight): Extent {
   let [width, ascent, descent] = [0, 0, 0];

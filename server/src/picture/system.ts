@@ -72,13 +72,30 @@ export function drawSystem(engraved: string, data: PictureData, options: Picture
   const below = drawBelow(data, heads, options, { top: bottom, right });
   const top = Math.min(above.top, ...ink.map((box) => box.top)) - ABOVE;
   const height = bottom + below.height - top;
-  const svg = xml('svg', { xmlns: 'http://www.w3.org/2000/svg', class: 'system', viewBox: `0 0 ${width} ${Math.round(height)}`, fill: 'currentColor', 'font-family': FONT },
+  const svg = xml(
+    'svg',
+    {
+      xmlns: 'http://www.w3.org/2000/svg',
+      class: 'system',
+      viewBox: `0 0 ${width} ${Math.round(height)}`,
+      fill: 'currentColor',
+      'font-family': FONT,
+    },
     ...descendants(root, ({ name }) => name === 'defs'),
-    xml('g', { transform: `translate(${left}, ${Math.round(-top * 100) / 100})` },
+    xml(
+      'g',
+      { transform: `translate(${left}, ${Math.round(-top * 100) / 100})` },
       notation({ ...page, attributes: { class: 'page-margin' } }, above.drawn),
-      xml('g', { class: 'below' }, ...below.elements)));
+      xml('g', { class: 'below' }, ...below.elements),
+    ),
+  );
   const fronts = descendants(page, hasClass('clef', 'keySig', 'meterSig')).flatMap(inkOf);
-  return { svg: writeXml(svg), width, height, places: placesOf(heads, fronts, right).map((place) => ({ ...place, x: place.x + left, y: 0, height })) };
+  return {
+    svg: writeXml(svg),
+    width,
+    height,
+    places: placesOf(heads, fronts, right).map((place) => ({ ...place, x: place.x + left, y: 0, height })),
+  };
 }
 
 /** The heads of notes in an engraved picture, in order. */
@@ -90,7 +107,12 @@ export function headsOf(page: Xml, inkOf: InkReader): Head[] {
     // Parentheses stand left and right alike, so that the middle is the head's.
     const ink = inkOf(notehead);
     const [glyph] = descendants(notehead, ({ name }) => name === 'use');
-    const x = ink.length > 0 ? (Math.min(...ink.map((box) => box.left)) + Math.max(...ink.map((box) => box.right))) / 2 : glyph === undefined ? null : placement(glyph).x + HEAD;
+    const x =
+      ink.length > 0
+        ? (Math.min(...ink.map((box) => box.left)) + Math.max(...ink.map((box) => box.right))) / 2
+        : glyph === undefined
+          ? null
+          : placement(glyph).x + HEAD;
     return x === null ? [] : [{ note: Number(index), part: Number(part ?? 1), x, isFirst: part === undefined }];
   });
 }
@@ -106,12 +128,19 @@ function notation(element: Xml, drawn: ReadonlyMap<Xml, Xml>): Xml {
   return {
     name: element.name,
     attributes: { ...attributes, ...(STROKED.has(element.name) ? { stroke: 'currentColor' } : {}) },
-    children: element.children.flatMap((child): (Xml | string)[] => (typeof child === 'string' ? [child] : child.name === 'desc' || child.name === 'title' ? [] : [notation(child, drawn)])),
+    children: element.children.flatMap((child): (Xml | string)[] =>
+      typeof child === 'string' ? [child] : child.name === 'desc' || child.name === 'title' ? [] : [notation(child, drawn)],
+    ),
   };
 }
 
 /** Words that begin at a place on their line. */
-function lettered(words: string, { x, y, size }: { readonly x: number; readonly y: number; readonly size: number }, weight: Weight, attributes: Readonly<Record<string, string>> = {}): Xml {
+function lettered(
+  words: string,
+  { x, y, size }: { readonly x: number; readonly y: number; readonly size: number },
+  weight: Weight,
+  attributes: Readonly<Record<string, string>> = {},
+): Xml {
   return xml('text', { ...attributes, x, y, 'font-size': size, 'font-weight': weight === 'bold' ? 700 : 400 }, words);
 }
 
@@ -135,15 +164,23 @@ function drawAbove(page: Xml, notes: readonly Box[], right: number): { readonly 
     drawn.set(group, xml('g', { class: 'mNum' }, lettered(words, { x, y, size: NUMBER.size }, 'regular')));
     return [{ left: x, top: y - NUMBER.size * ascent, right: x + NUMBER.size * width, bottom: y + NUMBER.size * descent }];
   });
-  const symbols = descendants(page, hasClass('harm')).map((group) => {
-    const [text] = descendants(group, ({ name }) => name === 'text');
-    drawn.set(group, xml('g', { class: 'harm' }));
-    return { group, x: Number(text?.attributes['x'] ?? 0), words: symbolWords(group) };
-  }).filter(({ words }) => words !== '').sort((a, b) => a.x - b.x);
+  const symbols = descendants(page, hasClass('harm'))
+    .map((group) => {
+      const [text] = descendants(group, ({ name }) => name === 'text');
+      drawn.set(group, xml('g', { class: 'harm' }));
+      return { group, x: Number(text?.attributes['x'] ?? 0), words: symbolWords(group) };
+    })
+    .filter(({ words }) => words !== '')
+    .sort((a, b) => a.x - b.x);
   const [staff] = descendants(page, hasClass('staff'));
-  const [, line] = /M\S+ (\S+)/.exec(staff === undefined ? '' : (descendants(staff, ({ name }) => name === 'path')[0]?.attributes['d'] ?? '')) ?? [];
+  const [, line] =
+    /M\S+ (\S+)/.exec(staff === undefined ? '' : (descendants(staff, ({ name }) => name === 'path')[0]?.attributes['d'] ?? '')) ?? [];
   const extents = symbols.map(({ words }) => measure(words, 'bold'));
-  const row = symbolRow(symbols.map(({ x }, i) => ({ x, ...extents[i]! })), [...notes, ...numbers], { size: SYMBOL.size, baseline: Number(line ?? 0) - SYMBOL.aboveStaff, left: 0, right });
+  const row = symbolRow(
+    symbols.map(({ x }, i) => ({ x, ...extents[i]! })),
+    [...notes, ...numbers],
+    { size: SYMBOL.size, baseline: Number(line ?? 0) - SYMBOL.aboveStaff, left: 0, right },
+  );
   const tops = symbols.map(({ group, words }, i) => {
     const { x, y } = row.places[i]!;
     drawn.set(group, xml('g', { class: 'harm' }, lettered(words, { x, y, size: row.size }, 'bold')));
@@ -154,8 +191,15 @@ function drawAbove(page: Xml, notes: readonly Box[], right: number): { readonly 
 
 /** A symbol's words, with signs for its accidentals. */
 function symbolWords(symbol: Xml): string {
-  const words = descendants(symbol, ({ name, children }) => name === 'tspan' && children.every((child) => typeof child === 'string')).map(textOf).join('');
-  return [...words].map((sign) => ACCIDENTALS[sign] ?? sign).join('').replace(/b(?=\d)/g, '♭').replace(/#(?=\d)/g, '♯').trim();
+  const words = descendants(symbol, ({ name, children }) => name === 'tspan' && children.every((child) => typeof child === 'string'))
+    .map(textOf)
+    .join('');
+  return [...words]
+    .map((sign) => ACCIDENTALS[sign] ?? sign)
+    .join('')
+    .replace(/b(?=\d)/g, '♭')
+    .replace(/#(?=\d)/g, '♯')
+    .trim();
 }
 
 const SIGNS: Readonly<Record<string, string>> = { b: '♭', '#': '♯', n: '♮' };
@@ -180,7 +224,9 @@ function figureUnder({ note, part, x, isFirst }: Head, notes: readonly PictureNo
   const data = notes[note];
   if (data === undefined) return [];
   if (isFirst) return [{ x, figure: data.figure === null ? null : printed(data.figure), role: data.role, finding: data.finding }];
-  return data.later.filter((one) => one.part === part).map(({ figure, role }) => ({ x, figure: `(${printed(figure)})`, role, finding: null }));
+  return data.later
+    .filter((one) => one.part === part)
+    .map(({ figure, role }) => ({ x, figure: `(${printed(figure)})`, role, finding: null }));
 }
 
 /** What a student writes under a head. */
@@ -191,21 +237,50 @@ function answerUnder({ note, part, x, isFirst }: Head, notes: readonly PictureNo
 }
 
 /** The figures under heads, with their widths. */
-export function figuresUnder(heads: readonly Head[], notes: readonly PictureNote[]): (PlacedFigure & { readonly words: string; readonly role: PictureNote['role'] })[] {
-  return heads.flatMap((head) => figureUnder(head, notes)).flatMap(({ x, figure, role }) => {
-    if (figure === null) return [];
-    const { before, digits, after } = figureParts(figure);
-    return [{ x, words: figure, role, before: measure(before, 'bold').width, digits: measure(digits, 'bold').width, after: measure(after, 'bold').width }];
-  });
+export function figuresUnder(
+  heads: readonly Head[],
+  notes: readonly PictureNote[],
+): (PlacedFigure & { readonly words: string; readonly role: PictureNote['role'] })[] {
+  return heads
+    .flatMap((head) => figureUnder(head, notes))
+    .flatMap(({ x, figure, role }) => {
+      if (figure === null) return [];
+      const { before, digits, after } = figureParts(figure);
+      return [
+        {
+          x,
+          words: figure,
+          role,
+          before: measure(before, 'bold').width,
+          digits: measure(digits, 'bold').width,
+          after: measure(after, 'bold').width,
+        },
+      ];
+    });
 }
 
 /** What stands below the notation: a row of figures with their roles, then brackets, lane by lane. */
-function drawBelow({ notes, devices }: PictureData, heads: readonly Head[], options: PictureOptions, { top, right }: Room): { readonly elements: Xml[]; readonly height: number } {
-  if (options.boxes !== undefined) return { elements: answerBoxes(heads.flatMap((head) => answerUnder(head, notes)), options.boxes, top), height: BOX.top + BOX.height + BELOW };
+function drawBelow(
+  { notes, devices }: PictureData,
+  heads: readonly Head[],
+  options: PictureOptions,
+  { top, right }: Room,
+): { readonly elements: Xml[]; readonly height: number } {
+  if (options.boxes !== undefined)
+    return {
+      elements: answerBoxes(
+        heads.flatMap((head) => answerUnder(head, notes)),
+        options.boxes,
+        top,
+      ),
+      height: BOX.top + BOX.height + BELOW,
+    };
   const known = heads.flatMap((head) => figureUnder(head, notes));
   const figures = options.degrees ? figuresUnder(heads, notes) : [];
   const row = figureRow(figures, FIGURE.size, FIGURE.gap);
-  const marks = figures.map(({ words, role }, i) => lettered(words, { x: row.lefts[i]!, y: top + FIGURE.baseline, size: row.size }, 'bold', { class: `figure ${role ?? ''}`.trim() }));
+  const marks = figures.map(({ words, role }, i) =>
+    lettered(words, { x: row.lefts[i]!, y: top + FIGURE.baseline, size: row.size }, 'bold', { class: `figure ${role ?? ''}`.trim() }),
+  );
   const roles = known.flatMap(({ x, role }) => (options.degrees && role !== null ? [roleMark(role, x, top + FIGURE.role)] : []));
   const findings = known.flatMap(({ x, finding }, i) => {
     if (finding === null) return [];
@@ -215,7 +290,9 @@ function drawBelow({ notes, devices }: PictureData, heads: readonly Head[], opti
     return [xml('path', { class: `finding ${finding}`, d, fill: 'none', stroke: 'currentColor', 'stroke-width': 34 })];
   });
   const rowBottom = options.degrees ? FIGURE.bottom : findings.length > 0 ? FIGURE.onlyWave + 60 : 0;
-  const lanes = options.devices ? drawBrackets(devices, heads, { top: top + rowBottom, right }, options.names ?? 1) : { elements: [], height: 0 };
+  const lanes = options.devices
+    ? drawBrackets(devices, heads, { top: top + rowBottom, right }, options.names ?? 1)
+    : { elements: [], height: 0 };
   return { elements: [...marks, ...roles, ...findings, ...lanes.elements], height: rowBottom + lanes.height + BELOW };
 }
 
@@ -223,11 +300,22 @@ const FILLED: ReadonlySet<string> = new Set(['chord-tone', 'avoid']);
 
 function roleMark(role: NonNullable<PictureNote['role']>, x: number, y: number): Xml {
   const isFilled = FILLED.has(role);
-  return xml('path', { class: `role ${role}`, d: rolePath(role, x, y, 130), fill: isFilled ? null : 'none', stroke: isFilled ? null : 'currentColor', 'stroke-width': isFilled ? null : 32 });
+  return xml('path', {
+    class: `role ${role}`,
+    d: rolePath(role, x, y, 130),
+    fill: isFilled ? null : 'none',
+    stroke: isFilled ? null : 'currentColor',
+    'stroke-width': isFilled ? null : 32,
+  });
 }
 
 /** A device that goes on over the end of a system has a whole bracket on each, with its name. */
-function drawBrackets(devices: readonly PictureDevice[], heads: readonly Head[], { top, right }: Room, times: number): { readonly elements: Xml[]; readonly height: number } {
+function drawBrackets(
+  devices: readonly PictureDevice[],
+  heads: readonly Head[],
+  { top, right }: Room,
+  times: number,
+): { readonly elements: Xml[]; readonly height: number } {
   const { ascent, descent } = measure(HIGHEST, 'regular');
   const more = LANE.size * (times - 1);
   const laneHeight = LANE.height + more * (ascent + descent);
@@ -246,9 +334,12 @@ function drawBrackets(devices: readonly PictureDevice[], heads: readonly Head[],
   const lanes = lanesOf(shown, LANE.gap);
   const elements = shown.map(({ name, size, start, end, text }, i) => {
     const y = top + lanes[i]! * laneHeight;
-    return xml('g', { class: 'device' },
+    return xml(
+      'g',
+      { class: 'device' },
       xml('path', { d: bracketPath(start, end, y + LANE.bracket, LANE.hook), fill: 'none', stroke: 'currentColor', 'stroke-width': 26 }),
-      lettered(name, { x: text, y: y + LANE.baseline + more * ascent, size }, 'regular'));
+      lettered(name, { x: text, y: y + LANE.baseline + more * ascent, size }, 'regular'),
+    );
   });
   return { elements, height: countOf(lanes) * laneHeight };
 }

@@ -11,7 +11,13 @@ type Attributes = Readonly<Record<string, string | number | null>>;
 /** An element; attributes that are null are left out. */
 export function xml(name: string, attributes: Attributes = {}, ...children: readonly (Xml | string)[]): Xml {
   const kept = Object.entries(attributes).filter(([, value]) => value !== null);
-  return { name, attributes: Object.fromEntries(kept.map(([key, value]) => [key, typeof value === 'number' ? String(Math.round(value * 100) / 100) : value!])), children };
+  return {
+    name,
+    attributes: Object.fromEntries(
+      kept.map(([key, value]) => [key, typeof value === 'number' ? String(Math.round(value * 100) / 100) : value!]),
+    ),
+    children,
+  };
 }
 
 /** The elements below one that pass, in the order of the document. */
@@ -39,8 +45,12 @@ export function textOf(element: Xml): string {
 
 /** The text of an element, on one line; characters that XML does not allow are left out. */
 export function writeXml({ name, attributes, children }: Xml): string {
-  const head = `${name}${Object.entries(attributes).map(([key, value]) => ` ${key}="${escapedText(value)}"`).join('')}`;
-  return children.length === 0 ? `<${head}/>` : `<${head}>${children.map((child) => (typeof child === 'string' ? escapedText(child) : writeXml(child))).join('')}</${name}>`;
+  const head = `${name}${Object.entries(attributes)
+    .map(([key, value]) => ` ${key}="${escapedText(value)}"`)
+    .join('')}`;
+  return children.length === 0
+    ? `<${head}/>`
+    : `<${head}>${children.map((child) => (typeof child === 'string' ? escapedText(child) : writeXml(child))).join('')}</${name}>`;
 }
 
 /** What XML 1.0 and HTML allow no text to hold, or warn of: control characters, halves of a surrogate pair, code points that are no characters. */
@@ -55,8 +65,11 @@ export function escapedText(text: string): string {
 const ENTITIES: Readonly<Record<string, string>> = { amp: '&', lt: '<', gt: '>', quot: '"', apos: "'" };
 
 function plain(text: string): string {
-  return text.replace(/&(?:#x([\da-f]+)|#(\d+)|(\w+));/gi, (whole, hex: string | undefined, decimal: string | undefined, name: string | undefined) =>
-    name === undefined ? String.fromCodePoint(hex === undefined ? Number(decimal) : Number.parseInt(hex, 16)) : (ENTITIES[name] ?? whole));
+  return text.replace(
+    /&(?:#x([\da-f]+)|#(\d+)|(\w+));/gi,
+    (whole, hex: string | undefined, decimal: string | undefined, name: string | undefined) =>
+      name === undefined ? String.fromCodePoint(hex === undefined ? Number(decimal) : Number.parseInt(hex, 16)) : (ENTITIES[name] ?? whole),
+  );
 }
 
 /** Reads the XML that an engraver writes: one root, no instructions. Blank text between elements is left out. Throws where elements are not closed in order. */
@@ -68,12 +81,14 @@ export function readXml(text: string): Xml {
   }
   const outer: Open = { name: '', attributes: {}, children: [] };
   const open = [outer];
-  const piece = /<!--[\s\S]*?-->|<\?[\s\S]*?\?>|<!\[CDATA\[([\s\S]*?)\]\]>|<!DOCTYPE[^>]*>|<\/([^\s>]+)\s*>|<([^\s/>]+)((?:\s+[^\s=>]+\s*=\s*(?:"[^"]*"|'[^']*'))*)\s*(\/?)>|[^<]+|</g;
+  const piece =
+    /<!--[\s\S]*?-->|<\?[\s\S]*?\?>|<!\[CDATA\[([\s\S]*?)\]\]>|<!DOCTYPE[^>]*>|<\/([^\s>]+)\s*>|<([^\s/>]+)((?:\s+[^\s=>]+\s*=\s*(?:"[^"]*"|'[^']*'))*)\s*(\/?)>|[^<]+|</g;
   for (const [whole, data, closed, name, attributes, isEmpty] of text.matchAll(piece)) {
     const inner = open[open.length - 1]!;
     if (name !== undefined) {
       const element: Open = { name, attributes: {}, children: [] };
-      for (const [, key, double, single] of attributes!.matchAll(/([^\s=]+)\s*=\s*(?:"([^"]*)"|'([^']*)')/g)) element.attributes[key!] = plain(double ?? single ?? '');
+      for (const [, key, double, single] of attributes!.matchAll(/([^\s=]+)\s*=\s*(?:"([^"]*)"|'([^']*)')/g))
+        element.attributes[key!] = plain(double ?? single ?? '');
       inner.children.push(element);
       if (isEmpty === '') open.push(element);
     } else if (closed !== undefined) {

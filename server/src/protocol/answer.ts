@@ -22,7 +22,11 @@ type Handler<P, R> = (params: P, token: CancellationToken) => Promise<R | Respon
  * crossed with the closing is no mistake of anybody's. A request that was cancelled in time is not worked on; one that the text
  * has overtaken is answered for the newest text.
  */
-export function onDocument<P extends { textDocument: TextDocumentIdentifier }, R>(question: Question, nothing: R, handle: (document: TextDocument, params: P) => R): Handler<P, R> {
+export function onDocument<P extends { textDocument: TextDocumentIdentifier }, R>(
+  question: Question,
+  nothing: R,
+  handle: (document: TextDocument, params: P) => R,
+): Handler<P, R> {
   return onDocumentInPieces(question, nothing, function* (document, params): Pieces<R> {
     return handle(document, params);
   });

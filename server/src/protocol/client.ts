@@ -31,8 +31,14 @@ export interface Client {
   readonly manual: string;
 }
 
-export function readClient({ capabilities: { textDocument, workspace }, initializationOptions }: Pick<InitializeParams, 'capabilities' | 'initializationOptions'>, manual: string): Client {
-  const options = initializationOptions as { manual?: unknown; goesToPlaces?: unknown; playsPhrases?: unknown; listsActions?: unknown; opensLists?: unknown } | null | undefined;
+export function readClient(
+  { capabilities: { textDocument, workspace }, initializationOptions }: Pick<InitializeParams, 'capabilities' | 'initializationOptions'>,
+  manual: string,
+): Client {
+  const options = initializationOptions as
+    | { manual?: unknown; goesToPlaces?: unknown; playsPhrases?: unknown; listsActions?: unknown; opensLists?: unknown }
+    | null
+    | undefined;
   return {
     pulls: textDocument?.diagnostic !== undefined,
     asksSettings: workspace?.configuration === true,
@@ -41,7 +47,8 @@ export function readClient({ capabilities: { textDocument, workspace }, initiali
     refreshesLenses: workspace?.codeLens?.refreshSupport === true,
     refreshesDiagnostics: workspace?.diagnostics?.refreshSupport === true,
     versionsEdits: workspace?.workspaceEdit?.documentChanges === true,
-    resolvesEdits: textDocument?.codeAction?.resolveSupport?.properties.includes('edit') === true && textDocument.codeAction.dataSupport === true,
+    resolvesEdits:
+      textDocument?.codeAction?.resolveSupport?.properties.includes('edit') === true && textDocument.codeAction.dataSupport === true,
     resolvesLenses: textDocument?.codeLens?.resolveSupport?.properties.includes('command') === true,
     fillsFields: textDocument?.completion?.completionItem?.snippetSupport === true,
     goesToPlaces: options?.goesToPlaces === true,

@@ -6,7 +6,9 @@ export function openComplaints(connection: Connection): (error: unknown) => void
   const log = (error: unknown): void => connection.console.error(error instanceof Error ? (error.stack ?? error.message) : String(error));
   const once = onceEach((fault) => {
     log(fault);
-    connection.sendNotification(ShowMessageNotification.type, { type: MessageType.Warning, message: `${faultWords(fault)} The output says more.` }).catch(log);
+    connection
+      .sendNotification(ShowMessageNotification.type, { type: MessageType.Warning, message: `${faultWords(fault)} The output says more.` })
+      .catch(log);
   });
   return (error) => (error instanceof Fault ? once(error) : log(error));
 }

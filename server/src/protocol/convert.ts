@@ -1,8 +1,25 @@
 /** From the server's plain data to the messages of the Language Server Protocol. */
 import {
   type Command,
-  CompletionItemKind, DiagnosticSeverity, DocumentHighlightKind, FoldingRangeKind, InsertTextFormat, SymbolKind, type CodeAction, type CodeLens, type CompletionItem, type Diagnostic,
-  type DocumentHighlight, type DocumentSymbol, type FoldingRange, type Hover, type InlayHint, type Location, type Range, type TextEdit, type WorkspaceEdit,
+  CompletionItemKind,
+  DiagnosticSeverity,
+  DocumentHighlightKind,
+  FoldingRangeKind,
+  InsertTextFormat,
+  SymbolKind,
+  type CodeAction,
+  type CodeLens,
+  type CompletionItem,
+  type Diagnostic,
+  type DocumentHighlight,
+  type DocumentSymbol,
+  type FoldingRange,
+  type Hover,
+  type InlayHint,
+  type Location,
+  type Range,
+  type TextEdit,
+  type WorkspaceEdit,
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import type { Severity } from '../../../grammar/tree';
@@ -46,7 +63,10 @@ export function toDiagnostic(document: TextDocument, finding: Finding, manual: s
     codeDescription: { href: manual + finding.link },
     source: 'phrasewright',
     message: finding.message,
-    relatedInformation: finding.related.map(({ start, end, text }) => ({ location: { uri: document.uri, range: toRange(document, start, end) }, message: text })),
+    relatedInformation: finding.related.map(({ start, end, text }) => ({
+      location: { uri: document.uri, range: toRange(document, start, end) },
+      message: text,
+    })),
     ...(finding.early ? { data: EARLY } : {}),
   };
 }
@@ -74,8 +94,14 @@ export function toCodeLens(document: TextDocument, lens: PlainLens, client: Clie
 }
 
 /** A client without the commands gets words that cannot be pressed: an empty command is the protocol’s way to say so. */
-export function toLensCommand(document: TextDocument, { title, action, keyword }: Pick<PlainLens, 'title' | 'action' | 'keyword'>, client: Client): Command {
-  return client.playsPhrases ? { title, command: LENS_COMMANDS[action], arguments: [document.uri, document.positionAt(keyword)] } : { title, command: '' };
+export function toLensCommand(
+  document: TextDocument,
+  { title, action, keyword }: Pick<PlainLens, 'title' | 'action' | 'keyword'>,
+  client: Client,
+): Command {
+  return client.playsPhrases
+    ? { title, command: LENS_COMMANDS[action], arguments: [document.uri, document.positionAt(keyword)] }
+    : { title, command: '' };
 }
 
 const KINDS: Readonly<Record<Symbol['kind'], SymbolKind>> = {
@@ -177,7 +203,12 @@ const COMPLETION_KINDS: Readonly<Record<Completion['kind'], CompletionItemKind>>
 };
 
 /** `order` keeps the list as the feature ranked it. A client that cannot go from field to field gets their first values as text. */
-export function toCompletion(document: TextDocument, { label, kind, detail, template, filter, start, end, opens, besides }: Completion, order: number, { fillsFields, opensLists }: Client): CompletionItem {
+export function toCompletion(
+  document: TextDocument,
+  { label, kind, detail, template, filter, start, end, opens, besides }: Completion,
+  order: number,
+  { fillsFields, opensLists }: Client,
+): CompletionItem {
   const fields = kind === 'template' && fillsFields;
   return {
     label,

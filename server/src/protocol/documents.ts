@@ -25,13 +25,17 @@ export function noting(edits: WeakMap<TextDocument, TextEdited>): TextDocumentsC
 }
 
 function editOf(document: TextDocument, change: TextDocumentContentChangeEvent): TextEdited {
-  const [start, end] = 'range' in change ? [document.offsetAt(change.range.start), document.offsetAt(change.range.end)] : [0, document.getText().length];
+  const [start, end] =
+    'range' in change ? [document.offsetAt(change.range.start), document.offsetAt(change.range.end)] : [0, document.getText().length];
   return { start: Math.min(start, end), end: Math.max(start, end), length: change.text.length };
 }
 
 function inside(document: TextDocument, change: TextDocumentContentChangeEvent): TextDocumentContentChangeEvent {
   if (!('range' in change)) return change;
-  const { range: { start, end }, text } = change;
+  const {
+    range: { start, end },
+    text,
+  } = change;
   const [from, to] = [start, end].map((place) => document.positionAt(document.offsetAt(place)));
   return { range: { start: from!, end: to! }, text };
 }

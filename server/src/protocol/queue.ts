@@ -65,11 +65,12 @@ export function openQueue(pace: Pace): Queue {
     if (waiting.length > 0) plan();
   };
   return {
-    add: (work) => new Promise((resolve, reject) => {
-      waiting.push(waitingFor(work, resolve, reject));
-      isBurst = true;
-      plan();
-    }),
+    add: (work) =>
+      new Promise((resolve, reject) => {
+        waiting.push(waitingFor(work, resolve, reject));
+        isBurst = true;
+        plan();
+      }),
     stir: () => void (isBurst = true),
   };
 }

@@ -24,8 +24,21 @@ import { openSession, type Session } from './session';
 const ALIVE = 'phrasewright/alive';
 
 const HANDLERS: readonly ((session: Session) => void)[] = [
-  handleSettings, handleDiagnostics, handleHover, handleInlayHints, handleSymbols, handleFolding, handleFormatting, handleCodeActions,
-  handleCompletion, handleNavigation, handleRename, handleWalkthrough, handleScore, handleCodeLenses, handleWriting,
+  handleSettings,
+  handleDiagnostics,
+  handleHover,
+  handleInlayHints,
+  handleSymbols,
+  handleFolding,
+  handleFormatting,
+  handleCodeActions,
+  handleCompletion,
+  handleNavigation,
+  handleRename,
+  handleWalkthrough,
+  handleScore,
+  handleCodeLenses,
+  handleWriting,
 ];
 
 /** Answers a client over a connection until it ends. `manual` is where the rules are explained, unless the client says. */
@@ -56,7 +69,13 @@ function capabilities(): InitializeResult['capabilities'] {
     documentFormattingProvider: true,
     documentRangeFormattingProvider: true,
     codeActionProvider: {
-      codeActionKinds: [CodeActionKind.QuickFix, CodeActionKind.RefactorRewrite, CodeActionKind.RefactorExtract, CodeActionKind.RefactorInline, `${CodeActionKind.SourceFixAll}.phrasewright`],
+      codeActionKinds: [
+        CodeActionKind.QuickFix,
+        CodeActionKind.RefactorRewrite,
+        CodeActionKind.RefactorExtract,
+        CodeActionKind.RefactorInline,
+        `${CodeActionKind.SourceFixAll}.phrasewright`,
+      ],
       resolveProvider: true,
     },
     // A colon asks for the scales of the chord before it, a blank for what a row may say (`opensAtBlank`); other completions come with the letters of a word. A word of digits alone, as in

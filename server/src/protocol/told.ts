@@ -20,7 +20,9 @@ export interface Telling {
 /** What a client is told of a document. */
 export function toldOf({ document, snapshot, theory, manual }: Telling): Told {
   const parts = findingsBySlice(snapshot, theory);
-  return parts === null ? [findingsOf(snapshot, theory).map((finding) => toDiagnostic(document, finding, manual))] : parts.map((part) => ofSlice(part, document, manual));
+  return parts === null
+    ? [findingsOf(snapshot, theory).map((finding) => toDiagnostic(document, finding, manual))]
+    : parts.map((part) => ofSlice(part, document, manual));
 }
 
 /** Whether both are the same findings in the same places. */
@@ -35,7 +37,10 @@ function ofSlice({ kept, start, reachesOut, place }: PartFindings, document: Tex
   const { line } = document.positionAt(start);
   const before = known.get(kept);
   if (before !== undefined && !reachesOut && before.line === line) return before.list;
-  const list = before !== undefined && !reachesOut ? before.list.map((one) => inLines(one, line - before.line)) : place().map((finding) => toDiagnostic(document, finding, manual));
+  const list =
+    before !== undefined && !reachesOut
+      ? before.list.map((one) => inLines(one, line - before.line))
+      : place().map((finding) => toDiagnostic(document, finding, manual));
   // Places elsewhere may have moved alone, or not at all.
   if (before !== undefined && reachesOut && JSON.stringify(list) === JSON.stringify(before.list)) return before.list;
   known.set(kept, { line, list });
@@ -51,6 +56,9 @@ function inLines(one: Diagnostic, by: number): Diagnostic {
   return {
     ...one,
     range: moved(one.range),
-    relatedInformation: (one.relatedInformation ?? []).map(({ location: { uri, range }, message }) => ({ location: { uri, range: moved(range) }, message })),
+    relatedInformation: (one.relatedInformation ?? []).map(({ location: { uri, range }, message }) => ({
+      location: { uri, range: moved(range) },
+      message,
+    })),
   };
 }

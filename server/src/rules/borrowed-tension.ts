@@ -9,6 +9,7 @@ export const borrowedTension: AnalysisRule = {
   example: 'phrase "Hanging"\n  key  C major\n  over | G7 | Cmaj7 |\n  line | B4 Ab E5 D | C ~ . . |\n',
   instead: 'phrase "Hanging"\n  key  C major\n  over | G7 | Cmaj7 |\n  line | B4 Ab G F | E ~ . . |\n',
   fix: 'Lead it by step to a chord tone, or mark it as intended with `!`.',
-  message: (facts) => `${facts['note']} over ${facts['chord']} is a borrowed ${facts['figure']} that leaps away. Lead it by step to a chord tone.`,
+  message: (facts) =>
+    `${facts['note']} over ${facts['chord']} is a borrowed ${facts['figure']} that leaps away. Lead it by step to a chord tone.`,
   check: (reading) => verdictProblems(reading, 'borrowed-tension', (verdict) => verdict.reason === 'borrowed-leap'),
 };

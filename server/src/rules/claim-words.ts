@@ -20,4 +20,9 @@ export function claimStatus(status: Answer['status']): string {
   return STATUS[status];
 }
 
-const STATUS: Readonly<Record<Answer['status'], string>> = { holds: 'holds', refuted: 'does not hold', impossible: 'cannot be checked', unchecked: 'cannot be checked' };
+const STATUS: Readonly<Record<Answer['status'], string>> = {
+  holds: 'holds',
+  refuted: 'does not hold',
+  impossible: 'cannot be checked',
+  unchecked: 'cannot be checked',
+};

@@ -17,15 +17,17 @@ export function verdictProblems(reading: Reading, rule: string, wanted: (verdict
     const { verdict } = note;
     if (verdict === null || !wanted(verdict)) return [];
     const sounding = note.soundings[verdict.sounding]!;
-    return [{
-      rule,
-      severity: verdict.level,
-      range: reading.phrase.notes[note.note]!.range,
-      facts: noteFacts(reading, note, sounding),
-      fixes: [],
-      related: relatedPlaces(reading, note, sounding),
-      about: { note: note.note, sounding: verdict.sounding },
-    }];
+    return [
+      {
+        rule,
+        severity: verdict.level,
+        range: reading.phrase.notes[note.note]!.range,
+        facts: noteFacts(reading, note, sounding),
+        fixes: [],
+        related: relatedPlaces(reading, note, sounding),
+        about: { note: note.note, sounding: verdict.sounding },
+      },
+    ];
   });
 }
 
@@ -84,12 +86,16 @@ export function goalOf(reading: Reading, note: NoteReading, sounding: Sounding):
 function relatedPlaces(reading: Reading, note: NoteReading, sounding: Sounding): RelatedPlace[] {
   const { phrase } = reading;
   const span = phrase.spans[sounding.placement.span]!;
-  const tones = span.chord === null ? '' : span.chord.tones.map((tone) => `${spokenName(tone.name)} ${formatFigure(tone.figure)}`).join(', ');
+  const tones =
+    span.chord === null ? '' : span.chord.tones.map((tone) => `${spokenName(tone.name)} ${formatFigure(tone.figure)}`).join(', ');
   const related: RelatedPlace[] = [{ range: span.range, text: `${span.symbol} holds ${tones}.` }];
   const next = phrase.notes[note.note + 1];
   const goal = goalOf(reading, note, sounding);
   if (goal !== null && next !== undefined) {
-    related.push({ range: next.range, text: `The note that follows is ${formatPitch(next.pitch)}; ${spokenName(goal)} is where it wants to go.` });
+    related.push({
+      range: next.range,
+      text: `The note that follows is ${formatPitch(next.pitch)}; ${spokenName(goal)} is where it wants to go.`,
+    });
   }
   return related;
 }

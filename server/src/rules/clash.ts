@@ -46,7 +46,10 @@ function wholeBeats({ beats }: Facts): string {
 /** Why it rubs: `it is the 11, a half step above the third`. */
 export function reasonWords(facts: Facts): string {
   const degree = `it is the ${facts['figure']}`;
-  if (facts['role'] === 'avoid') return facts['against'] === '' ? `${degree}, which sounds the dominant too early` : `${degree}, a half step above the ${facts['against']}`;
+  if (facts['role'] === 'avoid')
+    return facts['against'] === ''
+      ? `${degree}, which sounds the dominant too early`
+      : `${degree}, a half step above the ${facts['against']}`;
   // What the chord has instead says enough.
   if (String(facts['figure']).includes('where the chord has')) return degree;
   return facts['scale'] === '' ? `${degree}, outside the chord` : `${degree}, outside ${facts['scale']}`;

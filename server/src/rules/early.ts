@@ -15,7 +15,8 @@ function mayGo(problem: Problem, { range, over }: Writing, { notes, item }: Phra
   if (touch(problem.range, range)) return true;
   if (rule === 'line-shorter-than-chords') return over !== null && touch(problem.range, over);
   // A claim that a note of before breaks is refuted whatever comes.
-  if (rule === 'claim-refuted' || rule === 'claim-impossible') return !(problem.related ?? []).some((place) => place.range.end < range.start);
+  if (rule === 'claim-refuted' || rule === 'claim-impossible')
+    return !(problem.related ?? []).some((place) => place.range.end < range.start);
   if (about !== undefined) {
     const last = notes.findLastIndex(({ range: place }) => place.start <= range.end);
     return about.note <= last && about.note >= last - AHEAD;

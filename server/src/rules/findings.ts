@@ -95,7 +95,12 @@ export function findingsBySlice(snapshot: Snapshot, options: TheoryOptions): rea
     if (own.length === 0) continue;
     if (own.some(({ failed }) => failed !== null)) return null;
     const { start } = slices[i]!;
-    found.push({ kept: own, start, reachesOut: own.some(({ elsewhere }) => elsewhere.length > 0), place: () => placeAll(own, start, snapshot, new Set()) });
+    found.push({
+      kept: own,
+      start,
+      reachesOut: own.some(({ elsewhere }) => elsewhere.length > 0),
+      place: () => placeAll(own, start, snapshot, new Set()),
+    });
   }
   return found;
 }
@@ -130,7 +135,11 @@ const NONE: readonly Rendered[] = [];
 
 const renderedOf = perPart<readonly Rendered[], TheoryOptions>(({ phrase, problems }, options) => {
   const musical = phrase === null ? [] : readGuarded(phrase, options);
-  return problems.length + musical.length === 0 ? NONE : [...problems, ...musical].map((problem) => render(problem, phrase !== null && isEarly(problem, phrase))).sort((a, b) => inOrder(a.finding, b.finding));
+  return problems.length + musical.length === 0
+    ? NONE
+    : [...problems, ...musical]
+        .map((problem) => render(problem, phrase !== null && isEarly(problem, phrase)))
+        .sort((a, b) => inOrder(a.finding, b.finding));
 }, sameOptions);
 
 /** A phrase that cannot be read at all takes no other's findings away, nor its own of the grammar. */
@@ -141,7 +150,10 @@ function readGuarded(phrase: Phrase, options: TheoryOptions): readonly Problem[]
 /** What the rules of the analysis find in a phrase; each phrase is checked once. A rule that throws is a finding, and takes no other away. */
 export const problemsOf = ofReading((reading): readonly Problem[] => ANALYSIS_RULES.flatMap((rule) => checkGuarded(rule, reading)));
 
-const byNote = ofReading((reading): ReadonlyMap<number, readonly Problem[]> => groupedBy(problemsOf(reading), ({ about }) => (about === undefined ? [] : [about.note])));
+const byNote = ofReading(
+  (reading): ReadonlyMap<number, readonly Problem[]> =>
+    groupedBy(problemsOf(reading), ({ about }) => (about === undefined ? [] : [about.note])),
+);
 
 /** What the rules of the analysis find about one note of a phrase, in the order of the rules. */
 export function problemsAbout(reading: Reading, note: number): readonly Problem[] {
@@ -159,7 +171,9 @@ function render(problem: Problem, early: boolean): Rendered {
     message: messageOf(problem, ruleById(problem.rule)),
     about: problem.about ?? null,
     early,
-    related: related.filter(({ definition }) => definition === undefined).map((place) => ({ start: place.range.start, end: place.range.end, text: place.text })),
+    related: related
+      .filter(({ definition }) => definition === undefined)
+      .map((place) => ({ start: place.range.start, end: place.range.end, text: place.text })),
     fixes: problem.fixes.map((fix) => ({
       title: fix.title,
       safe: fix.safe,
@@ -168,22 +182,34 @@ function render(problem: Problem, early: boolean): Rendered {
     })),
     link: `#rule-${problem.rule}`,
   };
-  return { finding, elsewhere: related.filter(({ definition }) => definition !== undefined), failed: problem.rule === ruleFailed.id ? String(problem.facts['failed']) : null };
+  return {
+    finding,
+    elsewhere: related.filter(({ definition }) => definition !== undefined),
+    failed: problem.rule === ruleFailed.id ? String(problem.facts['failed']) : null,
+  };
 }
 
 /** `told` are the rules whose failure is told already. */
 function placeAll(rendered: readonly Rendered[], start: number, snapshot: Snapshot, told: Set<string>): Finding[] {
-  const by = <T extends { readonly start: number; readonly end: number }>(place: T): T => ({ ...place, start: place.start + start, end: place.end + start });
-  return rendered.filter(({ failed }) => failed === null || (!told.has(failed) && told.add(failed))).map(({ finding, elsewhere }) => ({
-    ...by(finding),
-    related: [...finding.related.map(by), ...elsewhere.flatMap((place) => placeElsewhere(place, snapshot))],
-    fixes: finding.fixes.map((fix) => ({ ...fix, edits: fix.edits.map(by) })),
-  }));
+  const by = <T extends { readonly start: number; readonly end: number }>(place: T): T => ({
+    ...place,
+    start: place.start + start,
+    end: place.end + start,
+  });
+  return rendered
+    .filter(({ failed }) => failed === null || (!told.has(failed) && told.add(failed)))
+    .map(({ finding, elsewhere }) => ({
+      ...by(finding),
+      related: [...finding.related.map(by), ...elsewhere.flatMap((place) => placeElsewhere(place, snapshot))],
+      fixes: finding.fixes.map((fix) => ({ ...fix, edits: fix.edits.map(by) })),
+    }));
 }
 
 /** A text after edits, in whatever order they come. */
 export function applyPlaced(text: string, edits: readonly PlacedEdit[]): string {
-  return [...edits].sort((a, b) => b.start - a.start || b.end - a.end).reduce((result, { start, end, text: fresh }) => result.slice(0, start) + fresh + result.slice(end), text);
+  return [...edits]
+    .sort((a, b) => b.start - a.start || b.end - a.end)
+    .reduce((result, { start, end, text: fresh }) => result.slice(0, start) + fresh + result.slice(end), text);
 }
 
 function placeElsewhere({ range, text, definition }: RelatedPlace, snapshot: Snapshot): { start: number; end: number; text: string }[] {

@@ -20,7 +20,10 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  line | C4 D E F G |\n',
     instead: 'phrase "A"\n  line | C4 D E F-G |\n',
     fix: 'Join groups with hyphens, weigh them, or fill the bar with rests.',
-    message: (facts) => facts['written'] === '0' ? `Bar ${facts['bar']} holds nothing. Write a rest ( . ) for it, or take one of its bar lines away.` : `Bar ${facts['bar']} holds ${facts['holds']} beats in ${facts['meter']}, and ${facts['written']} ${facts['written'] === '1' ? 'is' : 'are'} written. ${facts['short'] === 'yes' ? 'Fill it with rests, or let a group last longer: 2:C lasts two beats.' : Number(facts['written']) >= 2 * Number(facts['holds']) ? `Write a bar line after every ${facts['holds']} beats, or join notes of one beat with hyphens.` : 'Join two with a hyphen, or move the rest behind a bar line.'}`,
+    message: (facts) =>
+      facts['written'] === '0'
+        ? `Bar ${facts['bar']} holds nothing. Write a rest ( . ) for it, or take one of its bar lines away.`
+        : `Bar ${facts['bar']} holds ${facts['holds']} beats in ${facts['meter']}, and ${facts['written']} ${facts['written'] === '1' ? 'is' : 'are'} written. ${facts['short'] === 'yes' ? 'Fill it with rests, or let a group last longer: 2:C lasts two beats.' : Number(facts['written']) >= 2 * Number(facts['holds']) ? `Write a bar line after every ${facts['holds']} beats, or join notes of one beat with hyphens.` : 'Join two with a hyphen, or move the rest behind a bar line.'}`,
   },
   {
     id: 'change-off-the-beat',
@@ -30,7 +33,8 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  meter 5/4\n  over | Cm7 F7 |\n',
     instead: 'phrase "A"\n  meter 5/4\n  over | Cm7 / / F7 / |\n',
     fix: 'Place the chords with slashes.',
-    message: (facts) => `${facts['chords']} chords in ${facts['beats']} beats change off the beat. Place them with slashes if you mean a beat.`,
+    message: (facts) =>
+      `${facts['chords']} chords in ${facts['beats']} beats change off the beat. Place them with slashes if you mean a beat.`,
   },
   {
     id: 'chord-shares',
@@ -40,7 +44,8 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  over | Cm7 F7 G7 |\n',
     instead: 'phrase "A"\n  over | Cm7 / F7 G7 |\n',
     fix: 'Place the chords with slashes, one share each, or write the bar lines that are missing.',
-    message: (facts) => `${facts['chords']} chords cannot share ${facts['beats']} beats equally. Place them with slashes, or write the bar lines between them.`,
+    message: (facts) =>
+      `${facts['chords']} chords cannot share ${facts['beats']} beats equally. Place them with slashes, or write the bar lines between them.`,
   },
   {
     id: 'doubled-bar-line',
@@ -50,7 +55,8 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  over | Dm7 | | G7 |\n  line | D4 F A F | G B D5 B |\n',
     instead: 'phrase "A"\n  over | Dm7 | G7 |\n  line | D4 F A F | G B D5 B |\n',
     fix: 'Take one of them away, or fill the bar.',
-    message: ({ count, of }) => `Nothing stands between these bar lines, and ${of === 'line' ? 'the chords have' : 'the line has'} no bar for it: they are read as one. ${count === 1 ? 'Take one away' : `Take ${count} away`}, or write the bar that is missing in both rows.`,
+    message: ({ count, of }) =>
+      `Nothing stands between these bar lines, and ${of === 'line' ? 'the chords have' : 'the line has'} no bar for it: they are read as one. ${count === 1 ? 'Take one away' : `Take ${count} away`}, or write the bar that is missing in both rows.`,
   },
   {
     id: 'duplicate-definition',
@@ -90,7 +96,8 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  line | 1 2 3 5 |\n',
     instead: 'phrase "A"\n  over | C7 |\n  line | 1 2 3 5 |\n',
     fix: 'Write the chord in an over row, or write a pitch.',
-    message: (facts) => `The degree ${facts['figure']} needs a chord to count from, and none sounds here. Write the chord, or write a pitch.`,
+    message: (facts) =>
+      `The degree ${facts['figure']} needs a chord to count from, and none sounds here. Write the chord, or write a pitch.`,
   },
   {
     id: 'figure-without-note',
@@ -133,7 +140,8 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  line | D4 F A F | G B D5 B |\n  over | Dm7 | G7 |\n',
     instead: 'phrase "A"\n  over | Dm7 | G7 |\n  line | D4 F A F | G B D5 B |\n',
     fix: 'Move the line below its `over`; where no chord is to sound, write `over | N.C. |` above it.',
-    message: () => 'No chord sounds over this line, for its chords stand below it. Move the line below “over”; if it is meant to be alone, write over | N.C. | above it.',
+    message: () =>
+      'No chord sounds over this line, for its chords stand below it. Move the line below “over”; if it is meant to be alone, write over | N.C. | above it.',
   },
   {
     id: 'line-longer-than-chords',
@@ -143,7 +151,8 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  over | Dm7 | G7 |\n  line | D4 F A F | G B D5 B | C ~ ~ ~ |\n',
     instead: 'phrase "A"\n  over | Dm7 | G7 | C |\n  line | D4 F A F | G B D5 B | C ~ ~ ~ |\n',
     fix: 'Write the missing chords; where there are as many as bars, give each a bar.',
-    message: (facts) => `The line has ${facts['line']} bars and the chords ${facts['chords']}. From here on it goes on over the last chord.${facts['each'] === 'yes' ? ' If each chord is to last a bar, write bar lines between them.' : ''}`,
+    message: (facts) =>
+      `The line has ${facts['line']} bars and the chords ${facts['chords']}. From here on it goes on over the last chord.${facts['each'] === 'yes' ? ' If each chord is to last a bar, write bar lines between them.' : ''}`,
   },
   {
     id: 'line-shorter-than-chords',
@@ -163,7 +172,8 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  over | Cm7 |\n  line | C4 D Eb |\n  meter 3/4\n',
     instead: 'phrase "A"\n  meter 3/4\n  over | Cm7 |\n  line | C4 D Eb |\n',
     fix: 'Move it above the `over` it is meant for, or take it away.',
-    message: (facts) => `The meter ${facts['meter']} changes nothing here: it holds for the chords and lines below it, and there are none. Move it above the “over” it is meant for.`,
+    message: (facts) =>
+      `The meter ${facts['meter']} changes nothing here: it holds for the chords and lines below it, and there are none. Move it above the “over” it is meant for.`,
   },
   {
     id: 'missing-bar-line',
@@ -173,7 +183,10 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  over | Dm7 | G7 |\n  line | D4 F A F G B D5 B |\n',
     instead: 'phrase "A"\n  over | Dm7 | G7 |\n  line | D4 F A F | G B D5 B |\n',
     fix: 'Write the bar line.',
-    message: (facts) => facts['of'] === 'chords' ? `The bar lines between these ${facts['chords']} chords are missing: the line has ${facts['chords']} bars. Each chord is read as a bar.` : `A bar line is missing after ${facts['after']}: bar ${facts['bar']} holds ${facts['holds']} beats in ${facts['meter']}, and ${facts['written']} are written.`,
+    message: (facts) =>
+      facts['of'] === 'chords'
+        ? `The bar lines between these ${facts['chords']} chords are missing: the line has ${facts['chords']} bars. Each chord is read as a bar.`
+        : `A bar line is missing after ${facts['after']}: bar ${facts['bar']} holds ${facts['holds']} beats in ${facts['meter']}, and ${facts['written']} are written.`,
   },
   {
     id: 'natural-for-missing',
@@ -193,7 +206,8 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  key C minor\n  over | VImaj7 |\n',
     instead: 'phrase "A"\n  key C minor\n  over | bVImaj7 |\n',
     fix: 'Write the flat where you mean the scale’s own degree.',
-    message: (facts) => `${facts['numeral']} in a minor key is counted from the major scale. Write b${facts['numeral']} if you mean the scale’s own degree.`,
+    message: (facts) =>
+      `${facts['numeral']} in a minor key is counted from the major scale. Write b${facts['numeral']} if you mean the scale’s own degree.`,
   },
   {
     id: 'numeral-without-key',
@@ -226,7 +240,8 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  line C4 D E F | G ~ ~ ~ |\n',
     instead: 'phrase "A"\n  line | C4 D E F | G ~ ~ ~ |\n',
     fix: 'Write the bar line before it.',
-    message: (facts) => `These ${facts['beats']} beats fill a bar of ${facts['meter']}, so they are bar ${facts['bar']}. Write the bar line before them.`,
+    message: (facts) =>
+      `These ${facts['beats']} beats fill a bar of ${facts['meter']}, so they are bar ${facts['bar']}. Write the bar line before them.`,
   },
   {
     id: 'repeat-of-nothing',
@@ -256,7 +271,8 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  over home\n',
     instead: 'changes home = | C7 |\nphrase "A"\n  over home\n',
     fix: 'Define it, or correct the name.',
-    message: (facts) => `There is no ${facts['kind']} called ${facts['name']}.${(facts['says'] ?? '') !== '' ? ` ${facts['says']}` : facts['known'] === '' ? ` Define it: ${facts['kind']} ${facts['name']} = …` : ` Known: ${facts['known']}.`}`,
+    message: (facts) =>
+      `There is no ${facts['kind']} called ${facts['name']}.${(facts['says'] ?? '') !== '' ? ` ${facts['says']}` : facts['known'] === '' ? ` Define it: ${facts['kind']} ${facts['name']} = …` : ` Known: ${facts['known']}.`}`,
   },
   {
     id: 'unknown-chord',
@@ -266,7 +282,8 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  over | Cmja7 |\n',
     instead: 'phrase "A"\n  over | Cmaj7 |\n',
     fix: 'Write one of the suggested symbols.',
-    message: (facts) => `“${facts['symbol']}” is no chord: ${facts['why']}.${facts['suggestions'] === '' ? '' : ` Did you mean ${facts['suggestions']}?`}`,
+    message: (facts) =>
+      `“${facts['symbol']}” is no chord: ${facts['why']}.${facts['suggestions'] === '' ? '' : ` Did you mean ${facts['suggestions']}?`}`,
   },
   {
     id: 'unknown-part',
@@ -276,7 +293,8 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  part trumpt\n',
     instead: 'phrase "A"\n  part trumpet\n',
     fix: 'Write one of the suggested parts.',
-    message: (facts) => `“${facts['name']}” is no part known here.${facts['suggestions'] === '' ? ` The parts are ${facts['known']}.` : ` Did you mean ${facts['suggestions']}?`}`,
+    message: (facts) =>
+      `“${facts['name']}” is no part known here.${facts['suggestions'] === '' ? ` The parts are ${facts['known']}.` : ` Did you mean ${facts['suggestions']}?`}`,
   },
   {
     id: 'unknown-scale',
@@ -286,6 +304,7 @@ export const MODEL_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  over | C7:lidian |\n',
     instead: 'phrase "A"\n  over | C7:lydian |\n',
     fix: 'Write one of the suggested scales.',
-    message: (facts) => `${facts['name'] === '' ? 'No scale follows the colon.' : `“${facts['name']}” is no scale known here.`}${facts['suggestions'] === '' ? ' Write one such as dorian or lydian-dominant.' : ` Did you mean ${facts['suggestions']}?`}`,
+    message: (facts) =>
+      `${facts['name'] === '' ? 'No scale follows the colon.' : `“${facts['name']}” is no scale known here.`}${facts['suggestions'] === '' ? ' Write one such as dorian or lydian-dominant.' : ` Did you mean ${facts['suggestions']}?`}`,
   },
 ];

@@ -12,7 +12,8 @@ export const octaveSlip: AnalysisRule = {
   example: 'phrase "Far"\n  over | Dm7 | G7 | Cmaj7 |\n  line | D4 F A C5 | B4 G F D | E7 ~ ~ ~ |\n',
   instead: 'phrase "Far"\n  over | Dm7 | G7 | Cmaj7 |\n  line | D4 F A C5 | B4 G F D | E4 ~ ~ ~ |\n',
   fix: 'Write the octave nearest to the note before, or mark the note as intended with `!`.',
-  message: (facts) => `${facts['note']} is ${facts['exact'] === 'yes' ? '' : 'more than '}${facts['octaves']} octaves ${facts['side']} the note before. Is ${facts['meant']} meant?`,
+  message: (facts) =>
+    `${facts['note']} is ${facts['exact'] === 'yes' ? '' : 'more than '}${facts['octaves']} octaves ${facts['side']} the note before. Is ${facts['meant']} meant?`,
   check({ phrase }) {
     const { notes } = phrase;
     // Told as out of range.
@@ -41,8 +42,11 @@ function problemOf(note: Note, before: Note): Problem {
     severity: 'information',
     range: note.range,
     facts: {
-      note: formatPitch(note.pitch), meant: formatPitch(slip.meant), octaves: COUNT[octaves] ?? octaves,
-      exact: away % 12 === 0 ? 'yes' : 'no', side: away > 0 ? 'above' : 'below',
+      note: formatPitch(note.pitch),
+      meant: formatPitch(slip.meant),
+      octaves: COUNT[octaves] ?? octaves,
+      exact: away % 12 === 0 ? 'yes' : 'no',
+      side: away > 0 ? 'above' : 'below',
     },
     fixes: figureFixes(slip),
     related: [{ range: before.range, text: `The note before it: ${formatPitch(before.pitch)}.` }],

@@ -17,8 +17,12 @@ export const outOfRange: AnalysisRule = {
   fix: 'Move the phrase by octaves, write the octave figure that is meant, or choose another part.',
   message: (facts) => {
     const range = `the ${facts['part']}’s range, which sounds from ${facts['low']} to ${facts['high']}`;
-    const found = facts['count'] === 1 ? `${facts['note']} is ${facts['side']} ${range}.` : `${facts['count']} notes lie outside ${range}; the first is ${facts['note']}.`;
-    if (facts['meant'] !== '') return `${found} Is ${facts['meant']} meant${facts['slip'] === facts['note'] ? '' : ` in place of ${facts['slip']}`}?`;
+    const found =
+      facts['count'] === 1
+        ? `${facts['note']} is ${facts['side']} ${range}.`
+        : `${facts['count']} notes lie outside ${range}; the first is ${facts['note']}.`;
+    if (facts['meant'] !== '')
+      return `${found} Is ${facts['meant']} meant${facts['slip'] === facts['note'] ? '' : ` in place of ${facts['slip']}`}?`;
     return `${found} ${facts['move'] === '' ? 'The phrase fits in no octave: change it, or choose another part.' : `Move the phrase ${facts['move']}.`}`;
   },
   check: ({ phrase }) => {
@@ -33,15 +37,29 @@ export const outOfRange: AnalysisRule = {
     const slip = slipOutOfRange(phrase);
     const octaves = slip === null ? fittingOctaves(notes, low, high) : null;
     const move = octaves === null ? '' : moveWords(octaves);
-    return [{
-      rule: 'out-of-range',
-      severity: 'warning' as const,
-      range: first.range,
-      facts: { note: formatPitch(first.pitch), count: outside.length, part: part.label, low: formatPitch(range.low), high: formatPitch(range.high), side: side(first)!, move, meant: slip === null ? '' : formatPitch(slip.meant), slip: slip === null ? '' : formatPitch(slip.note.pitch) },
-      fixes: slip !== null ? figureFixes(slip) : octaves === null ? [] : moving(phrase, octaves, `Move the phrase ${move}`),
-      related: outside.slice(1, MOST_RELATED).map((note) => ({ range: note.range, text: `${formatPitch(note.pitch)} is ${side(note)} it too` })),
-      about: { note: first.index, sounding: null },
-    }];
+    return [
+      {
+        rule: 'out-of-range',
+        severity: 'warning' as const,
+        range: first.range,
+        facts: {
+          note: formatPitch(first.pitch),
+          count: outside.length,
+          part: part.label,
+          low: formatPitch(range.low),
+          high: formatPitch(range.high),
+          side: side(first)!,
+          move,
+          meant: slip === null ? '' : formatPitch(slip.meant),
+          slip: slip === null ? '' : formatPitch(slip.note.pitch),
+        },
+        fixes: slip !== null ? figureFixes(slip) : octaves === null ? [] : moving(phrase, octaves, `Move the phrase ${move}`),
+        related: outside
+          .slice(1, MOST_RELATED)
+          .map((note) => ({ range: note.range, text: `${formatPitch(note.pitch)} is ${side(note)} it too` })),
+        about: { note: first.index, sounding: null },
+      },
+    ];
   },
 };
 
@@ -67,7 +85,9 @@ function moveWords(octaves: number): string {
  * where a cell, which other phrases may use, holds the octave, or where something could not be read.
  */
 function moving(phrase: Phrase, octaves: number, title: string): Fix[] {
-  const isRead = phrase.groups.every(({ slots }) => slots.every(({ kind }) => kind !== 'bad')) && phrase.bars.every(({ node }) => node === null || !node.broken);
+  const isRead =
+    phrase.groups.every(({ slots }) => slots.every(({ kind }) => kind !== 'bad')) &&
+    phrase.bars.every(({ node }) => node === null || !node.broken);
   const placed = phrase.notes.filter(({ node: { head } }, i) => i === 0 || (head.kind === 'pitch' && head.octave !== null));
   const edits = placed.map((note) => movedNote(phrase, note, octaves));
   if (!isRead || edits.includes(null)) return [];
@@ -80,6 +100,7 @@ function movedNote({ text }: Phrase, { node, cell, pitch }: Note, octaves: numbe
   const moved = pitchInText({ ...pitch, octave: pitch.octave + octaves });
   if (cell !== null || moved === null) return null;
   const { head } = node;
-  const written = head.kind === 'degree' ? moved : text.slice(head.range.start, head.range.end).replace(/\d$/, '') + (pitch.octave + octaves);
+  const written =
+    head.kind === 'degree' ? moved : text.slice(head.range.start, head.range.end).replace(/\d$/, '') + (pitch.octave + octaves);
   return { range: node.range, text: dressed({ ...node, direction: null }, written) };
 }

@@ -16,7 +16,17 @@ import { SYNTAX_RULES } from './syntax-rules';
 import { wrongFigure } from './wrong-figure';
 
 export const ANALYSIS_RULES: readonly AnalysisRule[] = [
-  clash, rub, resolvedTension, borrowedTension, wrongFigure, outOfRange, octaveSlip, degreeAgainstChord, spellingAgainstChord, claimRefuted, claimImpossible,
+  clash,
+  rub,
+  resolvedTension,
+  borrowedTension,
+  wrongFigure,
+  outOfRange,
+  octaveSlip,
+  degreeAgainstChord,
+  spellingAgainstChord,
+  claimRefuted,
+  claimImpossible,
 ];
 
 export const RULES: readonly RuleDoc[] = [...ANALYSIS_RULES, ruleFailed, ...MODEL_RULES, ...SYNTAX_RULES];

@@ -11,5 +11,6 @@ export const resolvedTension: AnalysisRule = {
   instead: 'phrase "Leaning"\n  key  C major\n  over | Cmaj7 |\n  line | E4-F G A G |\n',
   fix: 'Nothing to do.',
   message: (facts) => `${opening(facts)}: ${reasonWords(facts)}. It ${resolution(facts)}.`,
-  check: (reading) => verdictProblems(reading, 'resolved-tension', (verdict) => verdict.level === 'hint' && verdict.reason !== 'borrowed-leap'),
+  check: (reading) =>
+    verdictProblems(reading, 'resolved-tension', (verdict) => verdict.level === 'hint' && verdict.reason !== 'borrowed-leap'),
 };

@@ -12,7 +12,8 @@ export const ruleFailed: RuleDoc = {
   example: '',
   instead: '',
   fix: 'Nothing in the phrase is wrong. Report it with the phrase.',
-  message: (facts) => `The rule “${facts['failed']}” could not be checked here, through a fault of Phrasewright (${facts['because']}). The findings of the other rules stand.`,
+  message: (facts) =>
+    `The rule “${facts['failed']}” could not be checked here, through a fault of Phrasewright (${facts['because']}). The findings of the other rules stand.`,
 };
 
 /** What a rule finds; where it throws, that it failed, at the title or keyword of the phrase. */
@@ -22,11 +23,24 @@ export function checkGuarded(rule: AnalysisRule, reading: Reading): readonly Pro
   } catch (error) {
     const { title, keyword } = reading.phrase.item;
     const because = error instanceof Error && error.message !== '' ? error.message : 'no reason given';
-    return [{ rule: ruleFailed.id, severity: ruleFailed.severity, range: (title ?? keyword).range, facts: { failed: rule.id, because }, fixes: [], related: [] }];
+    return [
+      {
+        rule: ruleFailed.id,
+        severity: ruleFailed.severity,
+        range: (title ?? keyword).range,
+        facts: { failed: rule.id, because },
+        fixes: [],
+        related: [],
+      },
+    ];
   }
 }
 
 /** What a problem says by its rule; where that throws, the name of the rule with what is known. */
 export function messageOf({ rule, facts }: Problem, doc: RuleDoc | undefined): string {
-  return guarded(`the words of the rule “${rule}”`, `The rule “${rule}” speaks here, and a fault of Phrasewright keeps it from saying more.`, () => doc?.message(facts) ?? rule);
+  return guarded(
+    `the words of the rule “${rule}”`,
+    `The rule “${rule}” speaks here, and a fault of Phrasewright keeps it from saying more.`,
+    () => doc?.message(facts) ?? rule,
+  );
 }

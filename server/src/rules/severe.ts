@@ -17,4 +17,6 @@ export function looksFar(phrase: Phrase): boolean {
 }
 
 /** Errors and warnings alone; a phrase is checked once. Hints, whose words name devices of the whole phrase, are not worked out. */
-export const severeProblemsOf = ofReading((reading): readonly Problem[] => SEVERE_RULES.flatMap((rule) => checkGuarded(rule, reading)).filter(isSevere));
+export const severeProblemsOf = ofReading((reading): readonly Problem[] =>
+  SEVERE_RULES.flatMap((rule) => checkGuarded(rule, reading)).filter(isSevere),
+);

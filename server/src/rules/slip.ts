@@ -27,7 +27,14 @@ export function hasFigure({ node: { head }, marks }: Note): boolean {
 export function figureFixes({ note, meant }: Slip): Fix[] {
   const { head } = note.node;
   if (note.cell !== null || meant.octave < 0 || meant.octave > 9) return [];
-  return [{ title: `Write ${formatPitch(meant)}`, safe: false, preferred: true, edits: [{ range: { start: head.range.end - 1, end: head.range.end }, text: String(meant.octave) }] }];
+  return [
+    {
+      title: `Write ${formatPitch(meant)}`,
+      safe: false,
+      preferred: true,
+      edits: [{ range: { start: head.range.end - 1, end: head.range.end }, text: String(meant.octave) }],
+    },
+  ];
 }
 
 /**

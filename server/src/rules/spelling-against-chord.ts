@@ -26,7 +26,12 @@ function problemOf({ phrase }: Reading, { note: index, span: at, own, figure }: 
     rule: 'spelling-against-chord',
     severity: 'hint',
     range: note.range,
-    facts: { note: formatNoteName(note.pitch), chord: span.symbol, degree: figure === null ? 'bass' : degreeName(figure), own: formatNoteName(own) },
+    facts: {
+      note: formatNoteName(note.pitch),
+      chord: span.symbol,
+      degree: figure === null ? 'bass' : degreeName(figure),
+      own: formatNoteName(own),
+    },
     fixes: edit === null ? [] : [{ title: `Spell ${spellWords(note.pitch, own)}`, safe: true, preferred: true, edits: [edit] }],
     related: [{ range: span.range, text: `The chord: ${span.symbol}.` }],
     about: { note: index, sounding: null },

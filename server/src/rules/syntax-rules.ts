@@ -11,7 +11,9 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
     instead: 'phrase "A"\n  key C minor\n',
     fix: 'Write the tonic as a capital letter, then major or minor.',
     message: ({ offered, chord }) =>
-      offered === '' ? 'A key is a tonic and major or minor, such as Bb major.' : `A key is a tonic and major or minor: write ${offered}.${chord === '' ? '' : ` A mode is written at its chord, such as ${chord}.`}`,
+      offered === ''
+        ? 'A key is a tonic and major or minor, such as Bb major.'
+        : `A key is a tonic and major or minor: write ${offered}.${chord === '' ? '' : ` A mode is written at its chord, such as ${chord}.`}`,
   },
   {
     id: 'bad-level',
@@ -31,7 +33,8 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  meter 4\n',
     instead: 'phrase "A"\n  meter 4/4\n',
     fix: 'Write the beats and the unit, such as 3/4 or 12/8; the unit is 1, 2, 4, 8 or 16.',
-    message: ({ found, offered }) => `A meter is written like 3/4 or 12/8 (unit 1, 2, 4, 8 or 16)${found === '' ? '' : `, not “${found}”`}.${offered === '' ? '' : ` Write ${offered}.`}`,
+    message: ({ found, offered }) =>
+      `A meter is written like 3/4 or 12/8 (unit 1, 2, 4, 8 or 16)${found === '' ? '' : `, not “${found}”`}.${offered === '' ? '' : ` Write ${offered}.`}`,
   },
   {
     id: 'bad-name',
@@ -41,7 +44,10 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
     example: 'changes ii = | C7 |\n',
     instead: 'changes two = | C7 |\n',
     fix: 'Choose a name of small letters that is no pitch, degree or numeral.',
-    message: (facts) => facts['quoted'] === 'yes' ? `The name of a ${facts['kind']} definition stands without quotes: ${facts['kind']} ${facts['name']} = …` : `“${facts['name']}” cannot name a ${facts['kind']} definition. Use small letters, and nothing that reads as a pitch, a degree or a numeral.`,
+    message: (facts) =>
+      facts['quoted'] === 'yes'
+        ? `The name of a ${facts['kind']} definition stands without quotes: ${facts['kind']} ${facts['name']} = …`
+        : `“${facts['name']}” cannot name a ${facts['kind']} definition. Use small letters, and nothing that reads as a pitch, a degree or a numeral.`,
   },
   {
     id: 'bad-part',
@@ -61,7 +67,8 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  tempo fast\n',
     instead: 'phrase "A"\n  tempo 144 swing\n',
     fix: 'Write a number from 20 to 400, then swing or straight if you wish, and a ratio such as 2:1 after swing.',
-    message: ({ offered }) => `A tempo is a number from 20 to 400, then swing or straight: ${offered === '' ? '144 swing, 96 straight, 120 swing 2:1' : `write ${offered}`}.`,
+    message: ({ offered }) =>
+      `A tempo is a number from 20 to 400, then swing or straight: ${offered === '' ? '144 swing, 96 straight, 120 swing 2:1' : `write ${offered}`}.`,
   },
   {
     id: 'bar-repeat-not-alone',
@@ -171,7 +178,8 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  line | c4 D E F |\n',
     instead: 'phrase "A"\n  line | C4 D E F |\n',
     fix: 'Write the row in capitals.',
-    message: (facts) => `Pitches are capital letters. Write ${facts['capital']}${facts['more'] === 0 ? '' : ` and ${facts['more']} more in capitals`}.`,
+    message: (facts) =>
+      `Pitches are capital letters. Write ${facts['capital']}${facts['more'] === 0 ? '' : ` and ${facts['more']} more in capitals`}.`,
   },
   {
     id: 'mark-on-cell',
@@ -181,7 +189,8 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
     example: 'cell climb = 1 2\nphrase "A"\n  over | C |\n  line | climb! 3 5 |\n',
     instead: 'cell climb = 1 2\nphrase "A"\n  over | C |\n  line | climb 3 5 |\n',
     fix: 'Write the cell out, and mark its notes.',
-    message: (facts) => `The cell ${facts['name']} stands alone; “${facts['extra']}” cannot be joined to it. Write the cell’s notes out to mark them.`,
+    message: (facts) =>
+      `The cell ${facts['name']} stands alone; “${facts['extra']}” cannot be joined to it. Write the cell’s notes out to mark them.`,
   },
   {
     id: 'misplaced-row',
@@ -191,7 +200,8 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
     example: 'key C major\n',
     instead: 'phrase "A"\n  key C major\n',
     fix: 'Move the row into the phrase it is meant for.',
-    message: (facts) => `${facts['word'] === 'over' || facts['word'] === 'about' ? 'An' : 'A'} “${facts['word']}” row does not belong here. Move it into the ${facts['word'] === 'about' ? 'lesson' : 'phrase'} it is meant for.`,
+    message: (facts) =>
+      `${facts['word'] === 'over' || facts['word'] === 'about' ? 'An' : 'A'} “${facts['word']}” row does not belong here. Move it into the ${facts['word'] === 'about' ? 'lesson' : 'phrase'} it is meant for.`,
   },
   {
     id: 'missing-claim',
@@ -231,7 +241,10 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  say\n',
     instead: 'phrase "A"\n  say "Breathe first."\n',
     fix: 'Write it.',
-    message: (facts) => facts['marks'] !== undefined ? `“${facts['word']}” needs its text in double quotes: write "…" in place of ${facts['marks']}.` : `“${facts['word']}” needs ${facts['wants']}.`,
+    message: (facts) =>
+      facts['marks'] !== undefined
+        ? `“${facts['word']}” needs its text in double quotes: write "…" in place of ${facts['marks']}.`
+        : `“${facts['word']}” needs ${facts['wants']}.`,
   },
   {
     id: 'missing-weight',
@@ -302,7 +315,9 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
     instead: 'phrase "A"\n',
     fix: 'Close the quotes.',
     message: ({ more, closed }) =>
-      more === undefined ? 'This text has no closing quote. Close it before the end of the line.' : `This text goes on in the ${more === 1 ? 'next line' : `next ${more} lines`}${closed === 'yes' ? '' : ' and has no closing quote'}, and a text in quotes stands in one. Join the lines.`,
+      more === undefined
+        ? 'This text has no closing quote. Close it before the end of the line.'
+        : `This text goes on in the ${more === 1 ? 'next line' : `next ${more} lines`}${closed === 'yes' ? '' : ' and has no closing quote'}, and a text in quotes stands in one. Join the lines.`,
   },
   {
     id: 'unknown-keyword',
@@ -312,7 +327,8 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
     example: 'phrase "A"\n  lyne | C4 D E F |\n',
     instead: 'phrase "A"\n  line | C4 D E F |\n',
     fix: 'Write one of the suggested keywords.',
-    message: (facts) => `There is no row called “${facts['word']}”.${facts['suggestions'] === '' ? String(facts['word']).startsWith('#') ? ' A comment begins with //.' : ' A row begins with a word such as over, line, key or say.' : ` Did you mean ${facts['suggestions']}?`}`,
+    message: (facts) =>
+      `There is no row called “${facts['word']}”.${facts['suggestions'] === '' ? (String(facts['word']).startsWith('#') ? ' A comment begins with //.' : ' A row begins with a word such as over, line, key or say.') : ` Did you mean ${facts['suggestions']}?`}`,
   },
   {
     id: 'unreadable-word',

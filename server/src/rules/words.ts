@@ -6,7 +6,16 @@ import type { Figure } from '../theory/types';
 export { beatWords } from '../model/beat-words';
 
 const NUMBERS: Readonly<Record<number, string>> = {
-  1: 'root', 2: 'second', 3: 'third', 4: 'fourth', 5: 'fifth', 6: 'sixth', 7: 'seventh', 9: 'ninth', 11: 'eleventh', 13: 'thirteenth',
+  1: 'root',
+  2: 'second',
+  3: 'third',
+  4: 'fourth',
+  5: 'fifth',
+  6: 'sixth',
+  7: 'seventh',
+  9: 'ninth',
+  11: 'eleventh',
+  13: 'thirteenth',
 };
 
 /** The ordinal of a degree without its colour: `third`, `ninth`. */
@@ -22,7 +31,16 @@ export function degreeName(figure: Figure): string {
   return `${alter < 0 ? 'flat' : 'sharp'} ${COUNTED[number]!}`;
 }
 
-const COUNTED: Readonly<Record<number, string>> = { 1: 'one', 2: 'two', 4: 'four', 5: 'five', 6: 'six', 9: 'nine', 11: 'eleven', 13: 'thirteen' };
+const COUNTED: Readonly<Record<number, string>> = {
+  1: 'one',
+  2: 'two',
+  4: 'four',
+  5: 'five',
+  6: 'six',
+  9: 'nine',
+  11: 'eleven',
+  13: 'thirteen',
+};
 
 const COUNT = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve'];
 
@@ -33,7 +51,8 @@ export function durationWords(beats: string): string {
   const [count, size] = [Number(rest.n), PARTS[Number(rest.d)]];
   if (count === 0) return whole === 1 ? 'a beat' : `${COUNT[whole] ?? String(whole)} beats`;
   if (size === undefined || COUNT[whole] === undefined) return `${value.toFraction(true)} beats`;
-  const part = count === 1 ? `${size === 'half' && whole === 0 ? '' : size === 'eighth' ? 'an ' : 'a '}${size}` : `${COUNT[count]!} ${size}s`;
+  const part =
+    count === 1 ? `${size === 'half' && whole === 0 ? '' : size === 'eighth' ? 'an ' : 'a '}${size}` : `${COUNT[count]!} ${size}s`;
   if (whole > 0) return `${COUNT[whole]!} and ${part} beats`;
   return `${part} ${size === 'half' ? '' : 'of '}a beat`;
 }

@@ -22,7 +22,11 @@ export const wrongFigure: AnalysisRule = {
     const problems = reading.phrase.figures.flatMap((figure) => wrong(figure, reading));
     const figures = problems.filter(({ rule }) => rule === 'wrong-figure');
     if (figures.length < 2) return problems;
-    const all: Fix = { title: `Set all ${figures.length} figures right`, safe: true, edits: figures.flatMap(({ fixes }) => fixes[0]!.edits) };
+    const all: Fix = {
+      title: `Set all ${figures.length} figures right`,
+      safe: true,
+      edits: figures.flatMap(({ fixes }) => fixes[0]!.edits),
+    };
     return problems.map((problem) => (problem.rule === 'wrong-figure' ? { ...problem, fixes: [...problem.fixes, all] } : problem));
   },
 };
@@ -39,17 +43,32 @@ function wrong(figure: WrittenFigure, reading: Reading): Problem[] {
     if (own !== null && own.symbol !== 'N.C.') return [];
     // That a line stands above its chords is told at the line.
     if (own === null && reading.phrase.problems.some(({ rule }) => rule === 'line-above-chords')) return [];
-    return [{ rule: 'figure-without-chord', severity: 'error', range: figure.range, facts: { figure: text }, fixes: [], related: [], about: { note: note.index, sounding: null } }];
+    return [
+      {
+        rule: 'figure-without-chord',
+        severity: 'error',
+        range: figure.range,
+        facts: { figure: text },
+        fixes: [],
+        related: [],
+        about: { note: note.index, sounding: null },
+      },
+    ];
   }
   if (chords.some((chord) => sameFigureSound(chord, figure, note.pitch))) return [];
-  const right = placement === null ? copyable(chords[0]!, calledFigure(chords[0]!, note.pitch, { numbers: reading.numbers, blue: false })) : shownFigure(reading, placement);
-  return [{
-    rule: 'wrong-figure',
-    severity: 'error',
-    range: figure.range,
-    facts: { note: formatNoteName(note.pitch), figure: text, chord: chords[0]!.symbol, right },
-    fixes: [{ title: `Write ${right}`, safe: true, preferred: true, edits: [{ range: figure.range, text: right }] }],
-    related: [{ range: note.range, text: `The note: ${formatNoteName(note.pitch)}.` }],
-    about: { note: note.index, sounding: null },
-  }];
+  const right =
+    placement === null
+      ? copyable(chords[0]!, calledFigure(chords[0]!, note.pitch, { numbers: reading.numbers, blue: false }))
+      : shownFigure(reading, placement);
+  return [
+    {
+      rule: 'wrong-figure',
+      severity: 'error',
+      range: figure.range,
+      facts: { note: formatNoteName(note.pitch), figure: text, chord: chords[0]!.symbol, right },
+      fixes: [{ title: `Write ${right}`, safe: true, preferred: true, edits: [{ range: figure.range, text: right }] }],
+      related: [{ range: note.range, text: `The note: ${formatNoteName(note.pitch)}.` }],
+      about: { note: note.index, sounding: null },
+    },
+  ];
 }

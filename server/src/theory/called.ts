@@ -34,7 +34,15 @@ function figure(number: Figure['number'], alter: number): Figure {
   return { number, alter };
 }
 
-const MINOR = new Set(['minor', 'minor-sixth', 'minor-seventh', 'minor-major-seventh', 'half-diminished', 'diminished', 'diminished-seventh']);
+const MINOR = new Set([
+  'minor',
+  'minor-sixth',
+  'minor-seventh',
+  'minor-major-seventh',
+  'half-diminished',
+  'diminished',
+  'diminished-seventh',
+]);
 
 /** The figure of a note over a chord. The same sound gets the same figure, but that a fifth is told by its letter: b5 over a minor chord, #5 over a major triad or sixth, both over an altered chord. */
 export function calledFigure(chord: Chord, note: NoteName, { numbers, blue }: Calling): Figure {
@@ -71,7 +79,8 @@ export function isSpelledStrangely(chord: Chord, note: NoteName, called: Figure)
   const own = ((called.number - 1) % 7) + 1;
   if (number === own || number === ALSO_SPELLED[`${called.number} ${called.alter}`]) return false;
   // A blue note is as often spelled from below.
-  const isBlue = !chord.tones.some((tone) => tone.figure.number === called.number && tone.figure.alter === called.alter) && called.alter === -1;
+  const isBlue =
+    !chord.tones.some((tone) => tone.figure.number === called.number && tone.figure.alter === called.alter) && called.alter === -1;
   return !(isBlue && ((called.number === 3 && number === 2) || (called.number === 5 && number === 4)));
 }
 

@@ -21,16 +21,33 @@ export function assembleChord(symbol: string, root: NoteName, bass: NoteName | n
   const figures = figuresOf(spelling);
   const family = familyOf(spelling, figures);
   const tones = figures
-    .map((figure): ChordTone => ({ figure, name: figureName(root, figure), interval: figureInterval(figure), basic: isBasic(figure, spelling) }))
+    .map(
+      (figure): ChordTone => ({
+        figure,
+        name: figureName(root, figure),
+        interval: figureInterval(figure),
+        basic: isBasic(figure, spelling),
+      }),
+    )
     .sort((a, b) => a.figure.number - b.figure.number || a.figure.alter - b.figure.alter);
-  const alterations = tones.map((tone) => tone.figure).filter((figure) => figure.number >= 9 || (figure.number === 5 && spelling.alters.some((alter) => alter.number === 5)));
+  const alterations = tones
+    .map((tone) => tone.figure)
+    .filter((figure) => figure.number >= 9 || (figure.number === 5 && spelling.alters.some((alter) => alter.number === 5)));
   return { symbol, root, bass, family, tones, alterations, kind: kindOf(family, figures) };
 }
 
 function figuresOf(spelling: Spelling): Figure[] {
   const top = spelling.numbers[0] ?? 0;
   if (spelling.altered) {
-    return [[1, 0], [3, 0], [7, -1], [9, -1], [9, 1], [11, 1], [13, -1]].map(([number, alter]) => figure(number!, alter!));
+    return [
+      [1, 0],
+      [3, 0],
+      [7, -1],
+      [9, -1],
+      [9, 1],
+      [11, 1],
+      [13, -1],
+    ].map(([number, alter]) => figure(number!, alter!));
   }
   const figures: Figure[] = [figure(1, 0), ...thirds(spelling), ...fifths(spelling), ...sevenths(spelling), ...extensions(spelling, top)];
   for (const add of spelling.adds) figures.push(figure(addedNumber(add.number), add.alter));

@@ -7,8 +7,16 @@ export function kindOf(family: ChordFamily, figures: readonly Figure[]): string 
   const top = natural(13) ? '13th' : natural(11) ? '11th' : natural(9) ? 'ninth' : null;
   const extended = (stem: string, plain: string): string => (top === null ? plain : `${stem}-${top}`);
   switch (family) {
-    case 'major': case 'minor': case 'diminished': case 'augmented': case 'major-sixth': case 'minor-sixth':
-    case 'half-diminished': case 'diminished-seventh': case 'augmented-seventh': case 'power':
+    case 'major':
+    case 'minor':
+    case 'diminished':
+    case 'augmented':
+    case 'major-sixth':
+    case 'minor-sixth':
+    case 'half-diminished':
+    case 'diminished-seventh':
+    case 'augmented-seventh':
+    case 'power':
       return family;
     case 'major-seventh':
       return extended('major', 'major-seventh');

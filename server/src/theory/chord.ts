@@ -22,7 +22,11 @@ export function readChord(symbol: string): Chord | Unread {
 /** The plain letters for the signs that mean the same: one spelling of each sign is left. */
 export function plainSigns(text: string): string {
   return text
-    .replace(/[♭]/g, 'b').replace(/[♯]/g, '#').replace(/[Δ∆△]/g, '^').replace(/[øØ]/g, 'h').replace(/[°º]/g, 'o')
+    .replace(/[♭]/g, 'b')
+    .replace(/[♯]/g, '#')
+    .replace(/[Δ∆△]/g, '^')
+    .replace(/[øØ]/g, 'h')
+    .replace(/[°º]/g, 'o')
     .replace(/[\u2010-\u2013\u2212]/g, '-');
 }
 
@@ -73,7 +77,10 @@ function unreadBass(text: string): Unread | null {
   const isGerman = /^[Hh]/.test(bass);
   const meant = isGerman ? `B${bass.slice(1)}` : capital;
   if (!/^[A-G][b#]?$/.test(meant)) return { why: `“${bass}” after the slash is no bass note, A to G`, suggestions: [] };
-  return { why: isGerman ? 'the bass note is written B here, and its flat Bb' : 'the bass is written as a capital letter, its accidental after it', suggestions: [`${chord}/${meant}`] };
+  return {
+    why: isGerman ? 'the bass note is written B here, and its flat Bb' : 'the bass is written as a capital letter, its accidental after it',
+    suggestions: [`${chord}/${meant}`],
+  };
 }
 
 /** A sign of punctuation that is taken away leaves a chord: `Gm7,`, `Gm,7`, `Gm7.`; null for any other text. */
@@ -86,8 +93,17 @@ function strayComma(text: string): Unread | null {
 }
 
 const SHORT: readonly (readonly [RegExp, string])[] = [
-  [/^maj(?:or)?/i, 'maj'], [/^min(?:or)?/i, 'm'], [/^dom(?:inant)?/i, ''], [/^dim(?:inished)?/i, 'dim'], [/^aug(?:mented)?/i, 'aug'], [/^sus(?:pended)?/i, 'sus'],
-  [/flat[- ]?/gi, 'b'], [/sharp[- ]?/gi, '#'], [/^half[- ]?dim(?:inished)?$/i, 'm7b5'], [/^(?:seventh|seven)$/i, '7'], [/(\d)th$/, '$1'],
+  [/^maj(?:or)?/i, 'maj'],
+  [/^min(?:or)?/i, 'm'],
+  [/^dom(?:inant)?/i, ''],
+  [/^dim(?:inished)?/i, 'dim'],
+  [/^aug(?:mented)?/i, 'aug'],
+  [/^sus(?:pended)?/i, 'sus'],
+  [/flat[- ]?/gi, 'b'],
+  [/sharp[- ]?/gi, '#'],
+  [/^half[- ]?dim(?:inished)?$/i, 'm7b5'],
+  [/^(?:seventh|seven)$/i, '7'],
+  [/(\d)th$/, '$1'],
 ];
 
 /** A word of a chord as it is said, as it is written: `minor` is `m`, `flat` is `b`; any other as it is. */
@@ -170,7 +186,15 @@ function readQuality(text: string): Spelling | null {
   // `mj7` could be either of two sevenths.
   if (flat === null || /^mj/.test(flat)) return null;
   const spelling: Spelling = {
-    triad: 'major', majorSeventh: false, numbers: [], sus: null, adds: [], omits: [], alters: [], altered: false, half: false,
+    triad: 'major',
+    majorSeventh: false,
+    numbers: [],
+    sus: null,
+    adds: [],
+    omits: [],
+    alters: [],
+    altered: false,
+    half: false,
   };
   let at = 0;
   let first: (typeof FIRST)[number][0] | null = null;
@@ -316,4 +340,3 @@ function sensible(spelling: Spelling): boolean {
 export function toneAt(chord: Chord, interval: number): Chord['tones'][number] | undefined {
   return chord.tones.find((tone) => tone.interval === interval);
 }
-

@@ -50,7 +50,10 @@ function extended(figure: Figure, chord: Chord): Figure {
 
 /** The altered tensions that a dominant may carry, by half steps above its root. */
 const DOMINANT_TENSIONS: ReadonlyMap<number, Figure> = new Map([
-  [1, { number: 9, alter: -1 }], [3, { number: 9, alter: 1 }], [6, { number: 11, alter: 1 }], [8, { number: 13, alter: -1 }],
+  [1, { number: 9, alter: -1 }],
+  [3, { number: 9, alter: 1 }],
+  [6, { number: 11, alter: 1 }],
+  [8, { number: 13, alter: -1 }],
 ] as const);
 
 /**
@@ -61,7 +64,10 @@ export function nameDegree(chord: Chord, scale: Scale | null, note: NoteName): F
   const above = (chroma(note) - chroma(chord.root) + 12) % 12;
   const written = chord.tones.find((tone) => tone.interval === above);
   if (written !== undefined) return written.figure;
-  const tension = chord.tones.some((tone) => tone.interval === 4) && chord.tones.some((tone) => tone.interval === 10) ? DOMINANT_TENSIONS.get(above) : undefined;
+  const tension =
+    chord.tones.some((tone) => tone.interval === 4) && chord.tones.some((tone) => tone.interval === 10)
+      ? DOMINANT_TENSIONS.get(above)
+      : undefined;
   if (tension !== undefined) return tension;
   const hasMajorThird = chord.tones.some((tone) => tone.interval === 4);
   // The lydian colour is available over any major third, so it is named as the tension it is.
@@ -80,7 +86,11 @@ export interface Written {
 }
 
 export type ResolvedDegree =
-  | { readonly name: NoteName; readonly figure: Figure; readonly note?: { readonly kind: 'natural-for-missing' | 'altered-extension'; readonly offer?: string } }
+  | {
+      readonly name: NoteName;
+      readonly figure: Figure;
+      readonly note?: { readonly kind: 'natural-for-missing' | 'altered-extension'; readonly offer?: string };
+    }
   | { readonly error: 'no-seventh'; readonly fixes: readonly string[] };
 
 /**
@@ -117,7 +127,8 @@ export function writeDegree(chord: Chord, note: NoteName): string {
   if (Math.abs(figure.alter) > 2) return writeDegree(chord, byNextLetter(note, figure.alter > 0 ? 1 : -1));
   const sound = chroma(note);
   const bare = resolveDegree(chord, { number: figure.number, accidental: '' });
-  if ('name' in bare && chroma(bare.name) === sound && bare.name.letter === note.letter && bare.note?.kind !== 'altered-extension') return String(figure.number);
+  if ('name' in bare && chroma(bare.name) === sound && bare.name.letter === note.letter && bare.note?.kind !== 'altered-extension')
+    return String(figure.number);
   return figure.alter === 0 ? `n${figure.number}` : formatFigure(figure);
 }
 
@@ -139,5 +150,7 @@ export function copyable(chord: Chord, figure: Figure): string {
 export function sameFigureSound(chord: Chord, written: Written, note: NoteName): boolean {
   const above = (chroma(note) - chroma(chord.root) + 12) % 12;
   const read = resolveDegree(chord, written);
-  return 'name' in read ? chroma(read.name) === chroma(note) : figureInterval(literalFigure(written)) === above && written.accidental !== '';
+  return 'name' in read
+    ? chroma(read.name) === chroma(note)
+    : figureInterval(literalFigure(written)) === above && written.accidental !== '';
 }

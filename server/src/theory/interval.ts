@@ -18,13 +18,36 @@ function intervalName({ diatonic, chromatic }: Shift): string {
   const off = size - natural;
   const perfect = [0, 3, 4].includes(steps % 7);
   const quality = perfect
-    ? off === 0 ? 'P' : off > 0 ? 'A'.repeat(off) : 'd'.repeat(-off)
-    : off === 0 ? 'M' : off === -1 ? 'm' : off > 0 ? 'A'.repeat(off) : 'd'.repeat(-off - 1);
+    ? off === 0
+      ? 'P'
+      : off > 0
+        ? 'A'.repeat(off)
+        : 'd'.repeat(-off)
+    : off === 0
+      ? 'M'
+      : off === -1
+        ? 'm'
+        : off > 0
+          ? 'A'.repeat(off)
+          : 'd'.repeat(-off - 1);
   return `${down ? '-' : ''}${steps + 1}${quality}`;
 }
 
 /** Intervals below the octave by their half steps, as they are called when one is free to choose; the tritone has two names (textbook names of intervals, common practice). */
-const PLAIN = ['', 'minor second', 'major second', 'minor third', 'major third', 'perfect fourth', 'tritone', 'perfect fifth', 'minor sixth', 'major sixth', 'minor seventh', 'major seventh'];
+const PLAIN = [
+  '',
+  'minor second',
+  'major second',
+  'minor third',
+  'major third',
+  'perfect fourth',
+  'tritone',
+  'perfect fifth',
+  'minor sixth',
+  'major sixth',
+  'minor seventh',
+  'major seventh',
+];
 
 /**
  * `a minor third higher`, `a perfect fourth lower`; of an octave and more, `an octave and a major second higher`. Where the letters make it

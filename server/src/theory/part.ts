@@ -26,7 +26,13 @@ const TABLE: readonly RowOf[] = [
 ];
 
 export const PARTS: readonly Part[] = TABLE.map(([name, label, low, high, diatonic, chromatic, octaves, clef, program]) => ({
-  name, label, low: parsePitch(low)!, high: parsePitch(high)!, transpose: { diatonic, chromatic, octaves }, clef, program,
+  name,
+  label,
+  low: parsePitch(low)!,
+  high: parsePitch(high)!,
+  transpose: { diatonic, chromatic, octaves },
+  clef,
+  program,
 }));
 
 /** By its name, or as it is said: `tenor sax`, `alto saxophone`, `Alto`. */
@@ -37,22 +43,37 @@ export function partByName(name: string): Part | null {
 
 /** What a part is said for that has another name here. */
 const SAID: Readonly<Record<string, readonly PartName[]>> = {
-  bb: ['trumpet', 'tenor-sax', 'clarinet'], eb: ['alto-sax', 'baritone-sax'], c: ['concert'], vocal: ['voice'], vocals: ['voice'], singer: ['voice'], keys: ['piano'], keyboard: ['piano'],
+  bb: ['trumpet', 'tenor-sax', 'clarinet'],
+  eb: ['alto-sax', 'baritone-sax'],
+  c: ['concert'],
+  vocal: ['voice'],
+  vocals: ['voice'],
+  singer: ['voice'],
+  keys: ['piano'],
+  keyboard: ['piano'],
 };
 
 /** The parts that a name may be meant for, the likeliest first: one that begins so or has it for a word, else those of nearly the same letters. */
 export function nearestPartNames(text: string): PartName[] {
   const said = hyphened(text.slice(0, 40));
   if (Object.hasOwn(SAID, said)) return [...SAID[said]!];
-  const begun = said.length < 2 ? [] : PARTS.filter(({ name, label }) => name.startsWith(said) || [...name.split('-'), ...label.split(' ')].includes(said));
+  const begun =
+    said.length < 2
+      ? []
+      : PARTS.filter(({ name, label }) => name.startsWith(said) || [...name.split('-'), ...label.split(' ')].includes(said));
   if (begun.length > 0) return begun.map(({ name }) => name);
-  const called = PARTS.flatMap(({ name, label }) => [name, label.replaceAll(' ', '-'), name.replace(/-sax$/, '')].map((one) => ({ name, called: one })));
+  const called = PARTS.flatMap(({ name, label }) =>
+    [name, label.replaceAll(' ', '-'), name.replace(/-sax$/, '')].map((one) => ({ name, called: one })),
+  );
   const near = nearest(said, called, (one) => one.called);
   return [...new Set((near.length > 0 ? near : called.filter((one) => said.split('-').includes(one.called))).map(({ name }) => name))];
 }
 
 function hyphened(name: string): string {
-  return name.trim().toLowerCase().replace(/[\s_-]+/g, '-');
+  return name
+    .trim()
+    .toLowerCase()
+    .replace(/[\s_-]+/g, '-');
 }
 
 /** Whether a part reads the notes that sound. */

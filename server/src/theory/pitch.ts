@@ -47,7 +47,9 @@ export function pitchInText(pitch: Pitch): string | null {
 
 /** A note as it is said: `Bb`; a double accidental with what one reads first, `A (strictly Bbb)`. */
 export function spokenName(name: NoteName): string {
-  return Math.abs(name.alter) < 2 ? formatNoteName(name) : `${formatNoteName(plainSpelling({ ...name, octave: 4 }))} (strictly ${formatNoteName(name)})`;
+  return Math.abs(name.alter) < 2
+    ? formatNoteName(name)
+    : `${formatNoteName(plainSpelling({ ...name, octave: 4 }))} (strictly ${formatNoteName(name)})`;
 }
 
 /** Reads `Bb`, `F##`, `B♭`; null for anything else. */
@@ -109,7 +111,9 @@ export function plainSpelling(pitch: Pitch): Pitch {
   const isPlain = Math.abs(pitch.alter) <= 1 && !['Cb', 'Fb', 'E#', 'B#'].includes(formatNoteName(pitch));
   if (isPlain) return pitch;
   const names = LETTERS.flatMap((letter) => [0, Math.sign(pitch.alter)].map((alter): NoteName => ({ letter, alter })));
-  const plain = names.filter((name) => chroma(name) === chroma(pitch) && !['Cb', 'Fb', 'E#', 'B#'].includes(formatNoteName(name))).sort((a, b) => Math.abs(a.alter) - Math.abs(b.alter))[0]!;
+  const plain = names
+    .filter((name) => chroma(name) === chroma(pitch) && !['Cb', 'Fb', 'E#', 'B#'].includes(formatNoteName(name)))
+    .sort((a, b) => Math.abs(a.alter) - Math.abs(b.alter))[0]!;
   return nearestOctave(plain, midi(pitch));
 }
 

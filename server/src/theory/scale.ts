@@ -33,7 +33,9 @@ export function isPentatonic({ name }: Pick<Scale, 'name'>): boolean {
 /** Whether a scale holds every tone written in a symbol; an unwritten fifth may give way to b13 or #5. */
 export function holds(candidate: Scale, chord: Chord): boolean {
   const held = new Set(candidate.tones.map((tone) => tone.interval));
-  return chord.tones.every((tone) => held.has(tone.interval) || (tone.interval === 7 && (held.has(8) || held.has(6)) && isUnwrittenFifth(chord)));
+  return chord.tones.every(
+    (tone) => held.has(tone.interval) || (tone.interval === 7 && (held.has(8) || held.has(6)) && isUnwrittenFifth(chord)),
+  );
 }
 
 /** Symbols name a natural fifth only by their family; none writes it out, except a power chord and a sus chord's frame. */
@@ -54,7 +56,11 @@ export function scaleText(name: ScaleName): string {
 
 /** Names near a text, nearest first; a part of a name (`blues`, `bebop`) finds those that have it. */
 export function nearestScaleNames(text: string): ScaleName[] {
-  const words = text.slice(0, 40).toLowerCase().split('-').filter((word) => word.length > 3 && word !== 'scale');
+  const words = text
+    .slice(0, 40)
+    .toLowerCase()
+    .split('-')
+    .filter((word) => word.length > 3 && word !== 'scale');
   const having = words.length === 0 ? [] : SCALE_NAMES.filter((name) => words.every((word) => name.split(/[ -]/).includes(word)));
   return [...new Set([...having, ...nearest(text.slice(0, 40), SCALE_NAMES, scaleText)])].slice(0, 3);
 }

@@ -29,11 +29,23 @@ export interface ChordTone {
 
 /** The family of a chord: how it behaves, whatever its extensions. */
 export type ChordFamily =
-  | 'major' | 'minor' | 'diminished' | 'augmented' // triads
-  | 'major-sixth' | 'minor-sixth'
-  | 'major-seventh' | 'dominant' | 'minor-seventh' | 'half-diminished' | 'diminished-seventh' | 'minor-major-seventh'
+  | 'major'
+  | 'minor'
+  | 'diminished'
+  | 'augmented' // triads
+  | 'major-sixth'
+  | 'minor-sixth'
+  | 'major-seventh'
+  | 'dominant'
+  | 'minor-seventh'
+  | 'half-diminished'
+  | 'diminished-seventh'
+  | 'minor-major-seventh'
   | 'augmented-seventh' // a dominant with a raised fifth
-  | 'augmented-major-seventh' | 'altered' | 'suspended' | 'power';
+  | 'augmented-major-seventh'
+  | 'altered'
+  | 'suspended'
+  | 'power';
 
 export interface Chord {
   /** As written (Roman numerals resolved to a symbol). */
@@ -59,12 +71,32 @@ export interface Scale {
 }
 
 export type ScaleName =
-  | 'ionian' | 'dorian' | 'phrygian' | 'lydian' | 'mixolydian' | 'aeolian' | 'locrian'
-  | 'melodic minor' | 'dorian b2' | 'lydian augmented' | 'lydian dominant' | 'mixolydian b13' | 'locrian natural 9' | 'altered'
-  | 'harmonic minor' | 'mixolydian b9 b13'
-  | 'whole tone' | 'whole-half diminished' | 'half-whole diminished'
-  | 'major pentatonic' | 'minor pentatonic' | 'minor blues' | 'major blues'
-  | 'bebop dominant' | 'bebop major' | 'bebop dorian';
+  | 'ionian'
+  | 'dorian'
+  | 'phrygian'
+  | 'lydian'
+  | 'mixolydian'
+  | 'aeolian'
+  | 'locrian'
+  | 'melodic minor'
+  | 'dorian b2'
+  | 'lydian augmented'
+  | 'lydian dominant'
+  | 'mixolydian b13'
+  | 'locrian natural 9'
+  | 'altered'
+  | 'harmonic minor'
+  | 'mixolydian b9 b13'
+  | 'whole tone'
+  | 'whole-half diminished'
+  | 'half-whole diminished'
+  | 'major pentatonic'
+  | 'minor pentatonic'
+  | 'minor blues'
+  | 'major blues'
+  | 'bebop dominant'
+  | 'bebop major'
+  | 'bebop dorian';
 
 export interface Key {
   readonly tonic: NoteName;
@@ -72,8 +104,19 @@ export interface Key {
 }
 
 export type PartName =
-  | 'concert' | 'piano' | 'flute' | 'clarinet' | 'soprano-sax' | 'alto-sax' | 'tenor-sax' | 'baritone-sax'
-  | 'trumpet' | 'trombone' | 'guitar' | 'bass' | 'voice';
+  | 'concert'
+  | 'piano'
+  | 'flute'
+  | 'clarinet'
+  | 'soprano-sax'
+  | 'alto-sax'
+  | 'tenor-sax'
+  | 'baritone-sax'
+  | 'trumpet'
+  | 'trombone'
+  | 'guitar'
+  | 'bass'
+  | 'voice';
 
 export interface Part {
   readonly name: PartName;

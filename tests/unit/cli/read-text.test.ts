@@ -25,7 +25,10 @@ test.each([
 });
 
 test('what stands before the first bad byte is UTF-8, and the byte begins no character', () => {
-  const piece = fc.oneof(fc.string({ unit: 'grapheme', maxLength: 3 }).map((text) => new TextEncoder().encode(text)), fc.uint8Array({ maxLength: 4 }));
+  const piece = fc.oneof(
+    fc.string({ unit: 'grapheme', maxLength: 3 }).map((text) => new TextEncoder().encode(text)),
+    fc.uint8Array({ maxLength: 4 }),
+  );
   fc.assert(
     fc.property(fc.array(piece, { maxLength: 8 }), (pieces) => {
       const bytes = Uint8Array.from(pieces.flatMap((one) => [...one]));

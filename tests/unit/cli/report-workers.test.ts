@@ -21,7 +21,10 @@ beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'phrasewright-'));
   // Long and short files by turns, so that workers finish out of turn; each says its own number.
   for (let i = 0; i < FILES; i += 1) {
-    const phrases = Array.from({ length: i % 2 === 0 ? 60 : 2 }, (_, n) => `phrase "File ${i}, number ${n}"\n  over | Cmaj7 |\n  line | ${n === 0 ? 'F4' : 'E4'} G C5 ~ |\n`);
+    const phrases = Array.from(
+      { length: i % 2 === 0 ? 60 : 2 },
+      (_, n) => `phrase "File ${i}, number ${n}"\n  over | Cmaj7 |\n  line | ${n === 0 ? 'F4' : 'E4'} G C5 ~ |\n`,
+    );
     writeFileSync(join(folder, `lesson-${String(i).padStart(2, '0')}.phrase`), phrases.join('\n'));
   }
   sources = await nameSources([folder], LESSONS);
@@ -35,7 +38,11 @@ async function all(order: ReportOrder, of: readonly NamedSource[], count: number
 }
 
 describe('several workers', () => {
-  test.each([['check', CHECK], ['explain', { ...CHECK, command: 'explain', length: 'line' }], ['check as JSON', { ...CHECK, format: 'json' }]] as [string, ReportOrder][])('say what one says: %s', async (_, order) => {
+  test.each([
+    ['check', CHECK],
+    ['explain', { ...CHECK, command: 'explain', length: 'line' }],
+    ['check as JSON', { ...CHECK, format: 'json' }],
+  ] as [string, ReportOrder][])('say what one says: %s', async (_, order) => {
     const pieces = await all(order, sources, 3);
     expect(pieces).toEqual(sources.map((source) => pieceOf(order, source)));
     expect(pieces).toHaveLength(FILES);
@@ -43,7 +50,9 @@ describe('several workers', () => {
 
   test('a file that vanishes meanwhile is named', async () => {
     const gone = join(folder, 'gone.phrase');
-    await expect(all(CHECK, [...sources, { file: gone, name: 'gone', size: 1, bytes: null }], 2)).rejects.toThrow(`${gone}: there is no such file.`);
+    await expect(all(CHECK, [...sources, { file: gone, name: 'gone', size: 1, bytes: null }], 2)).rejects.toThrow(
+      `${gone}: there is no such file.`,
+    );
   });
 
   test('a worker that cannot start is told, not waited for', async () => {

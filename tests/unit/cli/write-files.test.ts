@@ -45,12 +45,20 @@ afterEach(() => {
   Object.assign(disk, { room: Infinity, links: true, beforePlacing: () => undefined });
 });
 const file = (name: string): string => join(folder, name);
-const contents = (): Record<string, string> => Object.fromEntries(readdirSync(folder).sort().map((name) => [name, readFileSync(file(name), 'utf8')]));
+const contents = (): Record<string, string> =>
+  Object.fromEntries(
+    readdirSync(folder)
+      .sort()
+      .map((name) => [name, readFileSync(file(name), 'utf8')]),
+  );
 
 describe('several files', () => {
   test('are all written, and nothing else is left', () => {
     writeFileSync(file('b.mid'), 'old');
-    replaceFiles([{ file: file('a.mid'), content: 'a' }, { file: file('b.mid'), content: 'b' }]);
+    replaceFiles([
+      { file: file('a.mid'), content: 'a' },
+      { file: file('b.mid'), content: 'b' },
+    ]);
     expect(contents()).toEqual({ 'a.mid': 'a', 'b.mid': 'b' });
   });
 
@@ -64,7 +72,18 @@ describe('several files', () => {
 
   test('are none where one of their places is a folder', async () => {
     mkdirSync(file('b.mid'));
-    await expect(writeNew({ folder, files: [{ file: file('a.mid'), content: 'a' }, { file: file('b.mid'), content: 'b' }] }, 'overwrite')).rejects.toThrow('this is a folder');
+    await expect(
+      writeNew(
+        {
+          folder,
+          files: [
+            { file: file('a.mid'), content: 'a' },
+            { file: file('b.mid'), content: 'b' },
+          ],
+        },
+        'overwrite',
+      ),
+    ).rejects.toThrow('this is a folder');
     expect(readdirSync(folder)).toEqual(['b.mid']);
   });
 });
@@ -82,7 +101,12 @@ describe('a full disk', () => {
   test('that has no room for what is kept meanwhile, and no links, leaves every file as it was', () => {
     writeFileSync(file('a.mid'), 'old a');
     Object.assign(disk, { room: 4, links: false });
-    expect(() => replaceFiles([{ file: file('a.mid'), content: 'xx' }, { file: file('b.mid'), content: 'xx' }])).toThrow('there is no room on the disk');
+    expect(() =>
+      replaceFiles([
+        { file: file('a.mid'), content: 'xx' },
+        { file: file('b.mid'), content: 'xx' },
+      ]),
+    ).toThrow('there is no room on the disk');
     expect(contents()).toEqual({ 'a.mid': 'old a' });
   });
 });
@@ -96,7 +120,8 @@ describe('a file that another program touches between reading and writing', () =
       touch();
     };
   };
-  const outputs = (): Parameters<typeof replaceFiles>[0] => ['a', 'b'].map((name) => ({ file: file(`${name}.phrase`), content: name.toUpperCase(), before: name }));
+  const outputs = (): Parameters<typeof replaceFiles>[0] =>
+    ['a', 'b'].map((name) => ({ file: file(`${name}.phrase`), content: name.toUpperCase(), before: name }));
 
   test('is written where it is as it was read', () => {
     touched(() => undefined);
@@ -106,7 +131,9 @@ describe('a file that another program touches between reading and writing', () =
 
   test('is not overwritten where it was changed, and no other is', () => {
     touched(() => writeFileSync(file('b.phrase'), 'typed meanwhile'));
-    expect(() => replaceFiles(outputs())).toThrow(/b\.phrase: another program has changed it since it was read\. Nothing was written; try again\./);
+    expect(() => replaceFiles(outputs())).toThrow(
+      /b\.phrase: another program has changed it since it was read\. Nothing was written; try again\./,
+    );
     expect(contents()).toEqual({ 'a.phrase': 'a', 'b.phrase': 'typed meanwhile' });
   });
 

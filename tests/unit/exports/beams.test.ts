@@ -7,8 +7,14 @@ import { openSnapshot } from '../../../server/src/model/snapshot';
 /** The beams of every note of a line, levels joined by `+`, `-` for none. */
 function beams(line: string, meter = '4/4'): string {
   const { phrases } = openSnapshot('', 1, `phrase "A"\n  meter ${meter}\n  line | ${line} |\n`);
-  const xml = writeMusicXml(phrases.map(({ phrase }) => readPhrase(phrase, DEFAULT_THEORY)), '', { pitch: 'concert', degrees: false, words: 'notes' });
-  return [...xml.matchAll(/<note[ >].*?<\/note>/gs)].map(([note]) => [...note.matchAll(/<beam number="\d">([^<]+)<\/beam>/g)].map(([, value]) => value).join('+') || '-').join(' ');
+  const xml = writeMusicXml(
+    phrases.map(({ phrase }) => readPhrase(phrase, DEFAULT_THEORY)),
+    '',
+    { pitch: 'concert', degrees: false, words: 'notes' },
+  );
+  return [...xml.matchAll(/<note[ >].*?<\/note>/gs)]
+    .map(([note]) => [...note.matchAll(/<beam number="\d">([^<]+)<\/beam>/g)].map(([, value]) => value).join('+') || '-')
+    .join(' ');
 }
 
 test.each([

@@ -5,8 +5,19 @@ import { writeMusicXml, type MusicXmlOptions } from '../../../server/src/exports
 import { openSnapshot } from '../../../server/src/model/snapshot';
 
 function written(rows: string, words: MusicXmlOptions['words'] = 'notes'): string {
-  const { phrases } = openSnapshot('', 1, `phrase "A"\n${rows.split(';').map((row) => `  ${row.trim()}\n`).join('')}`);
-  return writeMusicXml(phrases.map(({ phrase }) => readPhrase(phrase, DEFAULT_THEORY)), 'A', { pitch: 'written', degrees: false, words });
+  const { phrases } = openSnapshot(
+    '',
+    1,
+    `phrase "A"\n${rows
+      .split(';')
+      .map((row) => `  ${row.trim()}\n`)
+      .join('')}`,
+  );
+  return writeMusicXml(
+    phrases.map(({ phrase }) => readPhrase(phrase, DEFAULT_THEORY)),
+    'A',
+    { pitch: 'written', degrees: false, words },
+  );
 }
 
 test.each([
@@ -27,6 +38,7 @@ test('a file keeps to the schema where no chord sounds, a picture says what is w
 });
 
 test('the meter is written where it changes, not again at each system', () => {
-  const rows = 'meter 3/4; over | C |; line | C4 D E |; over | F |; line | F4 G A |; meter 3/4; over | C |; line | C4 D E |; meter 4/4; over | C |; line | C4 D E F |';
+  const rows =
+    'meter 3/4; over | C |; line | C4 D E |; over | F |; line | F4 G A |; meter 3/4; over | C |; line | C4 D E |; meter 4/4; over | C |; line | C4 D E F |';
   expect([...written(rows).matchAll(/<beats>(\d)<\/beats>/g)].map(([, beats]) => beats)).toEqual(['3', '4']);
 });

@@ -13,8 +13,13 @@ const QUARTER = { onset: new Fraction(0), length: new Fraction(1) };
 /** `1 start`, in the order of a score of so many notes. */
 function brackets(remarks: readonly Remark[], notes: number): string[] {
   const placed = placedRemarks(remarks);
-  const told = ({ name, attributes, children }: XmlElement): string[] => (name === 'bracket' ? [`${attributes['number']} ${attributes['type']}`] : children.flatMap((child) => (typeof child === 'string' ? [] : told(child))));
-  return Array.from({ length: notes }, (_, note) => placed.at(note, 1, QUARTER)).flatMap(({ before, after }) => [...before, ...after].flatMap(told));
+  const told = ({ name, attributes, children }: XmlElement): string[] =>
+    name === 'bracket'
+      ? [`${attributes['number']} ${attributes['type']}`]
+      : children.flatMap((child) => (typeof child === 'string' ? [] : told(child)));
+  return Array.from({ length: notes }, (_, note) => placed.at(note, 1, QUARTER)).flatMap(({ before, after }) =>
+    [...before, ...after].flatMap(told),
+  );
 }
 
 test('brackets that are open at the same time have different numbers; a number is free after its last note', () => {
@@ -22,7 +27,10 @@ test('brackets that are open at the same time have different numbers; a number i
 });
 
 test('each bracket that opens closes, and of twenty at once sixteen are drawn', () => {
-  const all = brackets(Array.from({ length: 20 }, (_, i) => device(i, 30)), 31);
+  const all = brackets(
+    Array.from({ length: 20 }, (_, i) => device(i, 30)),
+    31,
+  );
   expect(all.filter((one) => one.endsWith('start'))).toHaveLength(16);
   expect(all.filter((one) => one.endsWith('stop'))).toHaveLength(16);
 });
@@ -34,9 +42,18 @@ test('a device of one note has its name alone', () => {
 });
 
 test('a finding on a held note stands at the tied part over the chord it is about; one about no note stands at the beginning', () => {
-  const snapshot = openSnapshot('', 1, 'phrase "A"\n  key   C major\n  over  | G7 | Cmaj7 |\n  line  | . . F4 ~ | ~ ~ . . |\n  claim enclosure of 3 at 2.1\n');
-  const remarks = remarksOf(snapshot, snapshot.phrases[0]!, { shown: REMARKS, pitch: 'written', theory: DEFAULT_THEORY }).filter(({ kind }) => kind === 'finding');
-  expect(remarks.map(({ text, notes, at }) => [/^\S+ \S+/.exec(text)![0], notes, at?.toFraction() ?? null])).toEqual([[expect.stringMatching(/^F/), { from: 0, to: 0 }, '4'], ['“enclosure of', null, null]]);
+  const snapshot = openSnapshot(
+    '',
+    1,
+    'phrase "A"\n  key   C major\n  over  | G7 | Cmaj7 |\n  line  | . . F4 ~ | ~ ~ . . |\n  claim enclosure of 3 at 2.1\n',
+  );
+  const remarks = remarksOf(snapshot, snapshot.phrases[0]!, { shown: REMARKS, pitch: 'written', theory: DEFAULT_THEORY }).filter(
+    ({ kind }) => kind === 'finding',
+  );
+  expect(remarks.map(({ text, notes, at }) => [/^\S+ \S+/.exec(text)![0], notes, at?.toFraction() ?? null])).toEqual([
+    [expect.stringMatching(/^F/), { from: 0, to: 0 }, '4'],
+    ['“enclosure of', null, null],
+  ]);
   const placed = placedRemarks(remarks);
   expect(placed.opening).toHaveLength(1);
   expect(placed.at(0, 1, { onset: new Fraction(2), length: new Fraction(2) }).before).toEqual([]);
@@ -45,6 +62,9 @@ test('a finding on a held note stands at the tied part over the chord it is abou
 
 test('at written pitch a finding speaks of the notes on the page, at concert pitch of those that sound', () => {
   const snapshot = openSnapshot('', 1, 'phrase "A"\n  part  trumpet\n  key   C major\n  over  | Cmaj7 |\n  line  | F4 A C5 ~ |\n');
-  const said = (pitch: 'written' | 'concert'): string[] => remarksOf(snapshot, snapshot.phrases[0]!, { shown: ['findings'], pitch, theory: DEFAULT_THEORY }).map(({ text }) => /^(\S+) .* over (\w+)/.exec(text)!.slice(1).join(' over '));
+  const said = (pitch: 'written' | 'concert'): string[] =>
+    remarksOf(snapshot, snapshot.phrases[0]!, { shown: ['findings'], pitch, theory: DEFAULT_THEORY }).map(({ text }) =>
+      /^(\S+) .* over (\w+)/.exec(text)!.slice(1).join(' over '),
+    );
   expect([said('written'), said('concert')]).toEqual([['G over Dmaj7'], ['F over Cmaj7']]);
 });

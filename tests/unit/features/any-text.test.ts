@@ -26,7 +26,11 @@ test('names, completions, the outline and range formatting of any text', () => {
       expect(once.startsWith(/^[^]*[\r\n]|^/.exec(text.slice(0, from))![0])).toBe(true);
       expect(once.endsWith(/(?:[\r\n][^]*)?$/.exec(text.slice(to))![0])).toBe(true);
       const inside = ({ start, end, nameStart, nameEnd, children }: Symbol): boolean =>
-        0 <= start && start <= nameStart && nameEnd <= end && end <= text.length && children.every((child) => start <= child.start && child.end <= end && inside(child));
+        0 <= start &&
+        start <= nameStart &&
+        nameEnd <= end &&
+        end <= text.length &&
+        children.every((child) => start <= child.start && child.end <= end && inside(child));
       expect(documentSymbols(snapshot).every(inside)).toBe(true);
       const words = [...text.matchAll(/climb|turn/g)];
       const word = words.length === 0 ? at : words[other % words.length]!.index;
@@ -53,7 +57,8 @@ test('scores and the lines above phrases of any text', () => {
     fc.property(junk, fc.nat(), (text, pick) => {
       const snapshot = opened(text);
       const at = pick % (text.length + 1);
-      for (const { start, end, keyword } of codeLenses(snapshot, DEFAULT_SETTINGS)) expect(0 <= keyword && keyword <= start && start < end && end <= text.length).toBe(true);
+      for (const { start, end, keyword } of codeLenses(snapshot, DEFAULT_SETTINGS))
+        expect(0 <= keyword && keyword <= start && start < end && end <= text.length).toBe(true);
       expect(scoreAt(snapshot, at, DEFAULT_THEORY, { scope: 'phrase', pitch: 'written' }).phrases.length).toBeLessThanOrEqual(1);
       for (const phrase of scoreAt(snapshot, at, DEFAULT_THEORY, { scope: 'lesson', pitch: 'concert' }).phrases) {
         for (const { start, end, label } of phrase.notes) {

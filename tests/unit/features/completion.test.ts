@@ -44,12 +44,15 @@ describe('keywords', () => {
   });
   test('a phrase begun within a lesson stands after its rows', () => {
     const marked = 'lesson "A"\nphr¦\nabout  "B"\n// it goes on\nlevel  2\n\n// next\nphrase "C"\n';
-    expect(completed(marked, 'phrase')).toMatch(/^lesson "A"\nabout {2}"B"\n\/\/ it goes on\nlevel {2}2\n\nphrase "Name"\n[^]* line {4}\| E4 G C E \|\n\n\n\/\/ next\nphrase "C"\n$/);
+    expect(completed(marked, 'phrase')).toMatch(
+      /^lesson "A"\nabout {2}"B"\n\/\/ it goes on\nlevel {2}2\n\nphrase "Name"\n[^]* line {4}\| E4 G C E \|\n\n\n\/\/ next\nphrase "C"\n$/,
+    );
     expect(opened(completed(marked, 'phrase')).problems).toEqual([]);
     expect(completed(marked.replaceAll('\n', '\r\n'), 'phrase')).toMatch(/^lesson "A"\r\nabout {2}"B"\r\n/);
   });
   test('a word that has been begun is the one that is meant', () => {
-    const meant = (text: string) => opened(text).problems.find(({ problem }) => problem.rule === 'unknown-keyword')?.problem.facts['suggestions'];
+    const meant = (text: string) =>
+      opened(text).problems.find(({ problem }) => problem.rule === 'unknown-keyword')?.problem.facts['suggestions'];
     expect(meant('lesson "A"\nphr\nabout "B"\n')).toBe('phrase');
     expect(meant('phrase "A"\n  clai\n')).toBe('claim');
     expect(meant('phrase "A"\n  ovr | C |\n')).toBe('over');
@@ -58,24 +61,33 @@ describe('keywords', () => {
 
 describe('properties', () => {
   test.each([
-    ['key ¦', 'Bb', 'major'], ['key Bb ¦', 'minor', 'Bb'], ['meter ¦', '6/8', 'swing'], ['tempo 140 ¦', 'straight', '140'], ['part ¦', 'tenor-sax', 'C'], ['level ¦', '3', '6'],
+    ['key ¦', 'Bb', 'major'],
+    ['key Bb ¦', 'minor', 'Bb'],
+    ['meter ¦', '6/8', 'swing'],
+    ['tempo 140 ¦', 'straight', '140'],
+    ['part ¦', 'tenor-sax', 'C'],
+    ['level ¦', '3', '6'],
   ])('%s', (row, offered, not) => {
     expect(labels(`phrase "A"\n  ${row}`)).toContain(offered);
     expect(labels(`phrase "A"\n  ${row}`)).not.toContain(not);
   });
-  test('tags of the file, those of the row left out', () => expect(labels('phrase "A"\n  tag blues minor\nphrase "B"\n  tag blues ¦')).toEqual(['minor']));
+  test('tags of the file, those of the row left out', () =>
+    expect(labels('phrase "A"\n  tag blues minor\nphrase "B"\n  tag blues ¦')).toEqual(['minor']));
 });
 
 describe('claims', () => {
   const PHRASE = 'phrase "A"\n  key F major\n  over | Gm7 C7 | Fmaj7 |\n  line | Bb4-A G-D E-C Bb-G | A ~ . . |\n';
   test('those that hold, with their places', () => {
-    expect(labels(`${PHRASE}  claim ¦`)).toEqual(expect.arrayContaining(['diatonic', 'no clash', 'resolves 7 to 3', 'lands 3 at 2.1', 'enclosure of 3 at 2.1', 'range G3 to Bb4']));
+    expect(labels(`${PHRASE}  claim ¦`)).toEqual(
+      expect.arrayContaining(['diatonic', 'no clash', 'resolves 7 to 3', 'lands 3 at 2.1', 'enclosure of 3 at 2.1', 'range G3 to Bb4']),
+    );
     expect(labels(`${PHRASE}  claim ¦`)).not.toContain('chord-tones');
     expect(new Set(labels(`${PHRASE}  claim ¦`)).size).toBe(labels(`${PHRASE}  claim ¦`).length);
   });
   // What lessons name: guide tones, tensions that fall, leading tones, suspensions (common practice); not that one degree happens to come after another.
   test('such as a teacher would make', () => {
-    const offered = (over: string, line: string): string[] => labels(`phrase "A"\n  key F major\n  over ${over}\n  line ${line}\n  claim ¦`);
+    const offered = (over: string, line: string): string[] =>
+      labels(`phrase "A"\n  key F major\n  over ${over}\n  line ${line}\n  claim ¦`);
     const plain = offered('| Gm7 C7 | Fmaj7 |', '| Bb4-D F-A G-E Db-C | A ~ . . |');
     expect(plain.filter((claim) => claim.startsWith('resolves'))).toEqual(['resolves b9 to 1']);
     expect(plain.filter((claim) => claim.startsWith('lands'))).toEqual(['lands b3 at 1.1', 'lands 5 at 1.3', 'lands 3 at 2.1']);
@@ -89,7 +101,8 @@ describe('claims', () => {
     expect(offered.filter((claim) => claim.startsWith('scale'))).toEqual([]);
     expect(labels('phrase "A"\n  over | Dm7 | % |\n  line | D4 E F G | A B C5 D |\n  claim ¦')).toContain('scale D dorian');
   });
-  test('what was written of a claim is replaced, all of it', () => expect(completed(`${PHRASE}  claim lands 3 a¦`, 'lands 3 at 2.1')).toBe(`${PHRASE}  claim lands 3 at 2.1`));
+  test('what was written of a claim is replaced, all of it', () =>
+    expect(completed(`${PHRASE}  claim lands 3 a¦`, 'lands 3 at 2.1')).toBe(`${PHRASE}  claim lands 3 at 2.1`));
   test('one that is made, or whole, is not offered', () => {
     expect(labels(`${PHRASE}  claim diatonic\n  claim ¦`)).not.toContain('diatonic');
     expect(labels(`${PHRASE}  claim lands 3 at 2.1¦`)).toEqual([]);
@@ -121,7 +134,8 @@ describe('chords', () => {
     expect(labels(`${NAMES}phrase "A"\n  over ¦`)).toContain('turn');
     expect(labels(`${NAMES}phrase "A"\n  over | ¦`)).not.toContain('turn');
   });
-  test('a row that goes on below is the same row', () => expect(labels('phrase "A"\n  over | C |\n  // a comment\n       | D¦')).toContain('Dm7'));
+  test('a row that goes on below is the same row', () =>
+    expect(labels('phrase "A"\n  over | C |\n  // a comment\n       | D¦')).toContain('Dm7'));
   test('a definition takes chords after its sign', () => {
     expect(labels('changes turn = | G¦')).toContain('Gm7');
     expect(labels('changes G¦')).toEqual([]);
@@ -134,14 +148,20 @@ describe('lines', () => {
     expect(labels(`${NAMES}phrase "A"\n  line | C¦`)).toEqual([]);
     expect(labels(`${NAMES}phrase "A"\n  line | 5¦`)).toEqual([]);
   });
-  test('a weight and a direction stay', () => expect(completed(`${NAMES}phrase "A"\n  line | 2:/cl¦`, 'climb')).toBe(`${NAMES}phrase "A"\n  line | 2:/climb`));
+  test('a weight and a direction stay', () =>
+    expect(completed(`${NAMES}phrase "A"\n  line | 2:/cl¦`, 'climb')).toBe(`${NAMES}phrase "A"\n  line | 2:/climb`));
 });
 
 describe('templates', () => {
   test('are aligned as the formatter aligns them, and so is the lesson that the editor begins', () => {
     const none = opened('').definitions;
     const rows = `phrase "A"\n  key     C major\n${plainText(SYSTEM_TEMPLATE)}\n`;
-    for (const text of [...['lesson', 'phrase'].map((keyword) => plainText(itemTemplate(keyword, none)!)), ...['changes', 'cell'].map((keyword) => `${plainText(itemTemplate(keyword, none)!)}\n`), rows, LESSON.replace(/\$\{\d:(.*?)\}/g, '$1')]) {
+    for (const text of [
+      ...['lesson', 'phrase'].map((keyword) => plainText(itemTemplate(keyword, none)!)),
+      ...['changes', 'cell'].map((keyword) => `${plainText(itemTemplate(keyword, none)!)}\n`),
+      rows,
+      LESSON.replace(/\$\{\d:(.*?)\}/g, '$1'),
+    ]) {
       expect(text).not.toContain('$');
       expect(formatText(text)).toBe(text);
     }
@@ -150,7 +170,9 @@ describe('templates', () => {
   const KEYED = 'phrase "A"\n  key F major\n';
   const kinds = (marked: string): string[] => {
     const { snapshot, at } = atCursor(marked);
-    return completionsAt(snapshot, at, DEFAULT_THEORY).filter(({ kind }) => kind === 'template').map(({ label }) => label);
+    return completionsAt(snapshot, at, DEFAULT_THEORY)
+      .filter(({ kind }) => kind === 'template')
+      .map(({ label }) => label);
   };
 
   test.each<[string, readonly string[]]>([
@@ -184,7 +206,9 @@ describe('templates', () => {
 
   test('an item begins at the start of its line, wherever its keyword was typed', () => {
     expect(completed('phrase "A"\n  line | C4 |\n  phr¦', 'phrase')).toMatch(/\|\nphrase "Name"\n {2}key {5}C major\n/);
-    expect(completed('phrase "A"\n ov¦', 'over and line')).toMatch(/^phrase "A"\n {2}over {4}\| Dm7 {5}G7 {6}\| Cmaj7 {3}\|\n {2}line {4}\|/);
+    expect(completed('phrase "A"\n ov¦', 'over and line')).toMatch(
+      /^phrase "A"\n {2}over {4}\| Dm7 {5}G7 {6}\| Cmaj7 {3}\|\n {2}line {4}\|/,
+    );
   });
   test('bar lines that are there are not written twice', () => {
     expect(completed(`${KEYED}  over ¦`, 'ii-V-I')).toBe(`${KEYED}  over | ii7 | V7 | Imaj7 |`);
@@ -195,8 +219,17 @@ describe('templates', () => {
     expect(completed(`${NAMES}ch¦`, 'changes')).toBe(`${NAMES}changes turn2 = | Gm7 C7 | Fmaj7 |`);
   });
   test('what they write has no finding, whatever is chosen', () => {
-    const texts = [completed('¦', 'phrase'), completed('¦', 'changes'), completed('¦', 'cell'), completed('¦', 'lesson'), completed('phrase "A"\n  ¦', 'over and line'), completed(`${KEYED}  over ¦`, 'ii-V-I'), completed('phrase "A"\n key C minor\n over ¦', 'ii-V-i')];
-    for (const text of [...texts, texts[0]!.replace('major', 'minor')]) expect(opened(text).problems.filter(({ problem }) => problem.severity !== 'information')).toEqual([]);
+    const texts = [
+      completed('¦', 'phrase'),
+      completed('¦', 'changes'),
+      completed('¦', 'cell'),
+      completed('¦', 'lesson'),
+      completed('phrase "A"\n  ¦', 'over and line'),
+      completed(`${KEYED}  over ¦`, 'ii-V-I'),
+      completed('phrase "A"\n key C minor\n over ¦', 'ii-V-i'),
+    ];
+    for (const text of [...texts, texts[0]!.replace('major', 'minor')])
+      expect(opened(text).problems.filter(({ problem }) => problem.severity !== 'information')).toEqual([]);
   });
   test('fields are numbered, a choice is one, and signs of the syntax are escaped', () => {
     expect(snippetText(['a $x} \\ ', ['C'], ' ', ['major', 'mi,nor|']])).toBe('a \\$x\\} \\\\ ${1:C} ${2|major,mi\\,nor\\||}$0');
@@ -206,14 +239,22 @@ describe('templates', () => {
 describe('what is whole, or a note, opens no list', () => {
   test.each([
     ...['C', 'B', 'Eb', 'F#'].map((key) => `key ${key}¦`),
-    ...['G7', 'Gm7', 'CM7', 'C-7', 'Cø', 'C♭7', 'Am7b5', 'C7/E', 'ii7', 'V7b9', 'V7/ii', 'N.C.', '%'].map((chord) => `key F major\n  over | ${chord}¦`),
+    ...['G7', 'Gm7', 'CM7', 'C-7', 'Cø', 'C♭7', 'Am7b5', 'C7/E', 'ii7', 'V7b9', 'V7/ii', 'N.C.', '%'].map(
+      (chord) => `key F major\n  over | ${chord}¦`,
+    ),
     ...['C', 'Bb', 'E4', 'b3', 'n7', '#11', 'C-E', '5-b', 'C4 E G C', 'E ~', '2:', 'eb', '(C)', 'C!'].map((notes) => `line | ${notes}¦`),
     ...['b3', '1-b'].map((figures) => `degrees | ${figures}¦`),
   ])('%s', (row) => expect(labels(`cell down = 5-3 2-1\ncell bounce = 5-3 2-1\nphrase "A"\n  ${row}`)).toEqual([]));
   test('a root waits for its quality, and comes first itself', () => expect(labels('phrase "A"\n  over | Eb¦')[0]).toBe('Eb'));
 });
 
-test.each(['phrase "A"\n  over¦', 'phrase "A"\n  key Eb major¦', 'phrase "A"\n  over | D7b9¦', 'phrase "A"\n  over | C7:mixolydian¦', 'phrase "A"\n  tempo 120 swing¦'])('a whole word needs nothing: %j', (marked) => {
+test.each([
+  'phrase "A"\n  over¦',
+  'phrase "A"\n  key Eb major¦',
+  'phrase "A"\n  over | D7b9¦',
+  'phrase "A"\n  over | C7:mixolydian¦',
+  'phrase "A"\n  tempo 120 swing¦',
+])('a whole word needs nothing: %j', (marked) => {
   expect(labels(marked)).toEqual([]);
   expect(labels(marked.replace(/.¦/, '¦'))).not.toEqual([]);
 });
@@ -224,13 +265,22 @@ describe('a blank opens a list', () => {
     return opensAtBlank(snapshot, at);
   };
   const head = 'changes turn = | C |\ncell climb = 1-2\nphrase "A"\n  key F major\n  over turn\n  line | C4 E G C |\n  ';
-  test.each(['claim ¦', 'claim   ¦', 'key ¦', 'over ¦', 'part ¦', 'meter ¦', 'level ¦', 'claim lands ¦'])('at %j, with something in it', (row) => {
-    expect(opens(head + row)).toBe(true);
-    expect(labels(head + row)).not.toEqual([]);
-  });
-  test.each(['line ¦', 'line | C ¦', 'over | C ¦', 'key F ¦', 'tempo ¦', 'say ¦', 'degrees | 1 ¦', '// claim ¦', '¦'])('and not at %j', (row) => expect(opens(head + row)).toBe(false));
+  test.each(['claim ¦', 'claim   ¦', 'key ¦', 'over ¦', 'part ¦', 'meter ¦', 'level ¦', 'claim lands ¦'])(
+    'at %j, with something in it',
+    (row) => {
+      expect(opens(head + row)).toBe(true);
+      expect(labels(head + row)).not.toEqual([]);
+    },
+  );
+  test.each(['line ¦', 'line | C ¦', 'over | C ¦', 'key F ¦', 'tempo ¦', 'say ¦', 'degrees | 1 ¦', '// claim ¦', '¦'])(
+    'and not at %j',
+    (row) => expect(opens(head + row)).toBe(false),
+  );
 });
 
-test.each(['// ov¦', 'phrase "A"\n  say "the key¦', 'phrase "A"\n  over | C7 // D¦', 'phrase "li¦ne"', 'phrase "A"\n  bogus ¦'])('nothing is offered in %j', (marked) => {
-  expect(labels(marked)).toEqual([]);
-});
+test.each(['// ov¦', 'phrase "A"\n  say "the key¦', 'phrase "A"\n  over | C7 // D¦', 'phrase "li¦ne"', 'phrase "A"\n  bogus ¦'])(
+  'nothing is offered in %j',
+  (marked) => {
+    expect(labels(marked)).toEqual([]);
+  },
+);

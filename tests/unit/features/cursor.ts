@@ -21,5 +21,7 @@ export function opened(text: string): Snapshot {
 
 /** A text after edits whose offsets are those of the text before. */
 export function edited(text: string, edits: readonly { readonly start: number; readonly end: number; readonly text: string }[]): string {
-  return [...edits].sort((a, b) => b.start - a.start).reduce((result, edit) => result.slice(0, edit.start) + edit.text + result.slice(edit.end), text);
+  return [...edits]
+    .sort((a, b) => b.start - a.start)
+    .reduce((result, edit) => result.slice(0, edit.start) + edit.text + result.slice(edit.end), text);
 }

@@ -21,7 +21,9 @@ test('a hold tells the note that it holds', () => {
 });
 
 test('a figure of the writer’s is judged, and the note named', () => {
-  expect(hover(`${PHRASE}  line | E4 G B D |\n  degrees | 3 ¦5 7 9 |\n`).said).toMatch(/^Your figure `5` is right\.\n\n\*\*G4\*\* is the \*\*5\*\*/);
+  expect(hover(`${PHRASE}  line | E4 G B D |\n  degrees | 3 ¦5 7 9 |\n`).said).toMatch(
+    /^Your figure `5` is right\.\n\n\*\*G4\*\* is the \*\*5\*\*/,
+  );
   const wrong = hover(`${PHRASE}  line | E4 G B D |\n  degrees | 3 ¦b5 7 9 |\n`);
   expect(wrong.of).toBe('b5');
   expect(wrong.said).not.toContain('is right');
@@ -30,7 +32,9 @@ test('a figure of the writer’s is judged, and the note named', () => {
 
 test('a cell tells what it is, and what its notes are here', () => {
   const cell = 'cell climb = 1-2 3-5 // up\n';
-  expect(hover(`${cell}${PHRASE}  line | cl¦imb 3 1 |\n`).said).toBe('```phrase\ncell climb = 1-2 3-5\n```\n\nHere: C4 1 of `Cmaj7`, D4 9 of `Cmaj7`, E4 3 of `Cmaj7`, G4 5 of `Cmaj7`.');
+  expect(hover(`${cell}${PHRASE}  line | cl¦imb 3 1 |\n`).said).toBe(
+    '```phrase\ncell climb = 1-2 3-5\n```\n\nHere: C4 1 of `Cmaj7`, D4 9 of `Cmaj7`, E4 3 of `Cmaj7`, G4 5 of `Cmaj7`.',
+  );
   expect(hover(`cell cl¦imb = 1-2 3-5\n${PHRASE}  line | climb climb |\n`).said).toContain('Used 2 times in this file.');
   expect(hover('cell cl¦imb = 1-2\n').said).toContain('Not used yet.');
   expect(hover(`${PHRASE}  line | ri¦se 3 1 |\n`).said).toBe('Nothing in this file defines a cell named `rise`.');
@@ -71,9 +75,13 @@ test('white space and comments say nothing', () => {
 test('a claim says whether it holds and on which notes, wherever in its row one points', () => {
   const row = `${PHRASE}  line | E4 G B D |\n  claim`;
   expect(hover(`${row} lands 3 ¦at 1.1\n`)).toEqual({ said: '**Holds**: E4 is the 3 of Cmaj7.', of: 'claim lands 3 at 1.1' });
-  expect(hover(`${row} lands 5 at ¦1.1\n`).said).toBe('**Does not hold**: E4 there is the 3 of Cmaj7.\n\nThis would hold: `lands 3 at 1.1`.');
+  expect(hover(`${row} lands 5 at ¦1.1\n`).said).toBe(
+    '**Does not hold**: E4 there is the 3 of Cmaj7.\n\nThis would hold: `lands 3 at 1.1`.',
+  );
   expect(hover(`${row} enclo¦sur\n`).said).toBe('**Cannot be checked**: there is no claim of that kind.\n\nDid you mean: `enclosure`?');
-  expect(hover(`${PHRASE}  line | E4 G B D |\n  cla¦im arpeggio\n`).said).toMatch(/^\*\*Holds\*\*: there is one, E4.*\n\n\*\*claim\*\*: A teaching point/);
+  expect(hover(`${PHRASE}  line | E4 G B D |\n  cla¦im arpeggio\n`).said).toMatch(
+    /^\*\*Holds\*\*: there is one, E4.*\n\n\*\*claim\*\*: A teaching point/,
+  );
   expect(hover(`${PHRASE}  line | E4 G B D |\n  cla¦im\n`).said).toContain('A teaching point');
 });
 
@@ -91,7 +99,8 @@ test('a flagged note that is part of a device says that this excuses nothing', (
 
 // A dominant borrows the altered tensions of all its forms where it falls; 9 and 13 are its own (THEORY, section 4).
 test('a chord says where it leads and what a line may borrow beside its own tensions', () => {
-  const over = (key: string, chords: string): string => hover(`phrase "A"\n  key ${key}\n  over ${chords}\n  line | C4 ~ ~ ~ | ~ ~ ~ ~ |\n`).said;
+  const over = (key: string, chords: string): string =>
+    hover(`phrase "A"\n  key ${key}\n  over ${chords}\n  line | C4 ~ ~ ~ | ~ ~ ~ ~ |\n`).said;
   expect(over('F major', '| C¦7 | Fmaj7 |')).toContain('C7 leads down a fifth to Fmaj7, so a line may borrow b9, #9, #11 and b13 too.');
   expect(over('F major', '| Gb¦7 | Fmaj7 |')).toMatch(/Gb7 leads down a half step to Fmaj7, so a line may borrow /);
   expect(over('C major', '| C¦ | Fmaj7 |')).toContain('C leads down a fifth to Fmaj7, so a line may borrow b7 too.');

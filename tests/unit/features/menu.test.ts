@@ -2,7 +2,15 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { ASSISTS } from '../../../server/src/assists/registry';
-import { actionNamed, actionsAt, actionsInPieces, formsAt, formsInPieces, groupedForms, type Form } from '../../../server/src/features/code-actions';
+import {
+  actionNamed,
+  actionsAt,
+  actionsInPieces,
+  formsAt,
+  formsInPieces,
+  groupedForms,
+  type Form,
+} from '../../../server/src/features/code-actions';
 import { DEFAULT_SETTINGS } from '../../../server/src/features/options';
 import { asItWouldBe } from '../../../server/src/features/score/instead';
 import { scoreAt } from '../../../server/src/features/score/index';
@@ -16,7 +24,8 @@ function fail(error: unknown): never {
   throw error;
 }
 
-const menu = ({ snapshot, at }: { snapshot: Snapshot; at: number }, only: string[] | null = null): string[] => actionsAt(snapshot, at, at, DEFAULT_SETTINGS, fail, only).map(({ title }) => title);
+const menu = ({ snapshot, at }: { snapshot: Snapshot; at: number }, only: string[] | null = null): string[] =>
+  actionsAt(snapshot, at, at, DEFAULT_SETTINGS, fail, only).map(({ title }) => title);
 const forms = ({ snapshot, at }: { snapshot: Snapshot; at: number }): readonly Form[] => formsAt(snapshot, at, at, DEFAULT_SETTINGS, fail);
 
 /** What work in pieces answers, and in how many it comes. */
@@ -48,7 +57,7 @@ describe('the menu', () => {
     expect(all.answer.length).toBeGreaterThan(0);
     const repeating = ASSISTS.filter(({ repeats }) => repeats === true).length;
     expect(repeating).toBeGreaterThan(5);
-    expect(all.pieces).toBeGreaterThan(snapshot.phrases[0]!.phrase.notes.length * repeating / 2 + ASSISTS.length);
+    expect(all.pieces).toBeGreaterThan((snapshot.phrases[0]!.phrase.notes.length * repeating) / 2 + ASSISTS.length);
   });
 
   test('lists all forms of an action that is asked for by its own kind, each with a name of its own', () => {
@@ -61,20 +70,25 @@ describe('the menu', () => {
 
   describe('says bar and beat of a fix for another note than the one at the cursor', () => {
     // F is the 11 of Cmaj7, on beat 1 of bar 3.
-    const FLAGGED = 'phrase "Quay"\n  key C major\n  over | Dm7 | G7 | Cmaj7 |\n  line | D4-F A-C5 B-A G-F | G-B D-F E-D B-G | ¦F ~ ~ . |\n';
+    const FLAGGED =
+      'phrase "Quay"\n  key C major\n  over | Dm7 | G7 | Cmaj7 |\n  line | D4-F A-C5 B-A G-F | G-B D-F E-D B-G | ¦F ~ ~ . |\n';
 
     test('where fixes alone are asked for, as an editor does for the findings of the cursor’s line', () => {
       const found = atCursor(FLAGGED);
       expect(menu(found).slice(0, 2)).toEqual(['Move F down to the chord tone E', 'Move F up to the chord tone G']);
       const elsewhere = menu({ ...found, at: found.at + 1 }, ['quickfix']);
-      expect(elsewhere.slice(0, 2)).toEqual(['Bar 3, beat 1: move F down to the chord tone E', 'Bar 3, beat 1: move F up to the chord tone G']);
+      expect(elsewhere.slice(0, 2)).toEqual([
+        'Bar 3, beat 1: move F down to the chord tone E',
+        'Bar 3, beat 1: move F up to the chord tone G',
+      ]);
       expect(elsewhere.filter((title) => !title.startsWith('Bar 3, beat 1: '))).toEqual([]);
       expect(elsewhere[elsewhere.length - 1]).toBe('Bar 3, beat 1: more …');
     });
 
     test('where a selection reaches beyond the note', () => {
       const { snapshot, at } = atCursor(FLAGGED);
-      const titles = (start: number, end: number): string[] => actionsAt(snapshot, start, end, DEFAULT_SETTINGS, fail).map(({ title }) => title);
+      const titles = (start: number, end: number): string[] =>
+        actionsAt(snapshot, start, end, DEFAULT_SETTINGS, fail).map(({ title }) => title);
       expect(titles(at, at + 1)).toContain('Move F down to the chord tone E');
       expect(titles(at, at + 3)).toContain('Bar 3, beat 1: move F down to the chord tone E');
     });
@@ -83,16 +97,24 @@ describe('the menu', () => {
       const { snapshot, at } = atCursor('phrase "Quay"\n  over | Dm7 | G7 |\n  line | D4-F A C5 A ¦F | G ~ ~ . |\n');
       const [fix] = actionsAt(snapshot, at, at, DEFAULT_SETTINGS, fail, ['quickfix']);
       expect(fix!.title).toBe('Bar 1: halve the last values: A-F');
-      const again = actionNamed(snapshot, { start: at, end: at, only: ['quickfix'], kind: fix!.kind, name: fix!.name }, DEFAULT_SETTINGS, fail);
+      const again = actionNamed(
+        snapshot,
+        { start: at, end: at, only: ['quickfix'], kind: fix!.kind, name: fix!.name },
+        DEFAULT_SETTINGS,
+        fail,
+      );
       expect(again!.edits()).toEqual(fix!.edits());
     });
   });
 
   test('does at the cursor what it offers there, and not what the same action asked for by its kind does elsewhere', () => {
     const system = (chord: string): string => `  over | ${chord} |\n  line | D4 F A ~ |\n`;
-    const { snapshot, at } = atCursor(`phrase "A"\n  key C major\n${system('Dm7')}${system('F7')}${system('Dm6').replace('over', '¦over')}`);
+    const { snapshot, at } = atCursor(
+      `phrase "A"\n  key C major\n${system('Dm7')}${system('F7')}${system('Dm6').replace('over', '¦over')}`,
+    );
     const wanted = { start: at, end: at, kind: 'refactor.rewrite.systems', name: 'Join this system to the one before' };
-    const doneWith = (only: readonly string[] | null): string => edited(snapshot.text, actionNamed(snapshot, { ...wanted, only }, DEFAULT_SETTINGS, fail)!.edits());
+    const doneWith = (only: readonly string[] | null): string =>
+      edited(snapshot.text, actionNamed(snapshot, { ...wanted, only }, DEFAULT_SETTINGS, fail)!.edits());
     expect(doneWith(null)).toMatch(/over +\| Dm7 *\|\n[^]*\| F7 *\| Dm6 *\|/);
     expect(doneWith(['refactor.rewrite.systems'])).toMatch(/\| Dm7 *\| F7 *\|\n[^]*\| Dm6 *\|/);
   });
@@ -111,7 +133,9 @@ describe('the menu', () => {
         const likeliest = all.filter(({ entry }, i) => all.findIndex((form) => form.entry === entry) === i).map(({ name }) => name);
         expect(entries.filter(({ instead }) => instead?.kind !== 'more').map(({ name }) => name)).toEqual(likeliest.slice(0, shown.length));
         expect(entries.some(({ instead }) => instead?.kind === 'more')).toBe(all.length > shown.length);
-        for (const { kind, name, edits, instead } of entries) if (instead === null) expect(actionNamed(snapshot, { start: at, end: at, only: null, kind, name }, DEFAULT_SETTINGS, fail)?.edits()).toEqual(edits());
+        for (const { kind, name, edits, instead } of entries)
+          if (instead === null)
+            expect(actionNamed(snapshot, { start: at, end: at, only: null, kind, name }, DEFAULT_SETTINGS, fail)?.edits()).toEqual(edits());
       }),
       { ...RUN, numRuns: 60 },
     );
@@ -128,9 +152,13 @@ describe('the list of all forms', () => {
   });
 
   test('spells new notes as one reads them: no double accidental, no Cb, Fb, E# or B# where neither key nor chord has it', () => {
-    const over = (chord: string, line: string, key = ''): string[] => forms(atCursor(`phrase "A"\n${key}  over | ${chord} | ${chord} |\n  line | ${line} |\n`)).map(({ title }) => title);
+    const over = (chord: string, line: string, key = ''): string[] =>
+      forms(atCursor(`phrase "A"\n${key}  over | ${chord} | ${chord} |\n  line | ${line} |\n`)).map(({ title }) => title);
     const all = [
-      ...over('Bb7', 'Bb4 D F ~ | ¦Bb ~ D ~'), ...over('Ebmaj7', 'Eb4 G Bb ~ | ¦Eb ~ G ~'), ...over('Bmaj7', 'B4 D# F# ~ | ¦D# ~ B ~'), ...over('Dbmaj7', 'Db4 F Ab ~ | ¦Db ~ F ~'),
+      ...over('Bb7', 'Bb4 D F ~ | ¦Bb ~ D ~'),
+      ...over('Ebmaj7', 'Eb4 G Bb ~ | ¦Eb ~ G ~'),
+      ...over('Bmaj7', 'B4 D# F# ~ | ¦D# ~ B ~'),
+      ...over('Dbmaj7', 'Db4 F Ab ~ | ¦Db ~ F ~'),
     ];
     expect(all.length).toBeGreaterThan(30);
     expect(all.filter((title) => /\b(?:[A-G](?:bb|##)|[CF]b|[EB]#)(?![a-z0-9#])/.test(title))).toEqual([]);
@@ -149,7 +177,9 @@ describe('the list of all forms', () => {
     });
     expect(words.length).toBeGreaterThan(3);
     expect(words.filter(([old, fresh]) => old === fresh)).toEqual([]);
-    const struck = forms(atCursor('phrase "A"\n  over | C | C |\n  line | E4 C D C-E4 | ¦E5 ~ C ~ |\n')).filter(({ title }) => title.startsWith('Pick up E'));
+    const struck = forms(atCursor('phrase "A"\n  over | C | C |\n  line | E4 C D C-E4 | ¦E5 ~ C ~ |\n')).filter(({ title }) =>
+      title.startsWith('Pick up E'),
+    );
     expect(struck.map(({ title }) => title)).toEqual(['Pick up E on the same note: E E, in place of E4']);
   });
 });
@@ -168,7 +198,9 @@ describe('the score as it would be', () => {
           const would = asItWouldBe(snapshot, at, form.edits());
           const taken = openSnapshot('file:///a.phrase', 2, edited(text, form.edits()));
           expect(would.snapshot.text).toBe(taken.text);
-          expect(scoreAt(would.snapshot, would.offset, DEFAULT_THEORY, options).phrases[0]!.musicXml).toBe(scoreAt(taken, taken.phrases[0]!.start + 1, DEFAULT_THEORY, options).phrases[0]!.musicXml);
+          expect(scoreAt(would.snapshot, would.offset, DEFAULT_THEORY, options).phrases[0]!.musicXml).toBe(
+            scoreAt(taken, taken.phrases[0]!.start + 1, DEFAULT_THEORY, options).phrases[0]!.musicXml,
+          );
         }
         expect(scoreAt(snapshot, at, DEFAULT_THEORY, options)).toEqual(before);
       }),

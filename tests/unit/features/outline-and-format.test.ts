@@ -24,16 +24,29 @@ phrase "Steps"
 phrase ""
 `;
 
-const tree = (symbols: readonly Symbol[]): unknown[] => symbols.map(({ name, detail, children }) => (children.length === 0 ? [name, detail] : [name, detail, tree(children)]));
+const tree = (symbols: readonly Symbol[]): unknown[] =>
+  symbols.map(({ name, detail, children }) => (children.length === 0 ? [name, detail] : [name, detail, tree(children)]));
 
 test('the outline nests: lesson, its phrases and definitions, their systems with their bars', () => {
   expect(tree(documentSymbols(opened(LESSON)))).toEqual([
     ['climb', 'cell'],
-    ['Quay', 'lesson', [
-      ['turn', 'changes'],
-      ['Steps', 'F major, 4 bars', [['No chords', 'bar 1'], ['turn', 'bars 2–3'], ['| C |', 'bar 4']]],
-      ['(phrase without a name)', '0 bars'],
-    ]],
+    [
+      'Quay',
+      'lesson',
+      [
+        ['turn', 'changes'],
+        [
+          'Steps',
+          'F major, 4 bars',
+          [
+            ['No chords', 'bar 1'],
+            ['turn', 'bars 2–3'],
+            ['| C |', 'bar 4'],
+          ],
+        ],
+        ['(phrase without a name)', '0 bars'],
+      ],
+    ],
   ]);
 });
 
@@ -67,7 +80,9 @@ test('formatting a line leaves the others, and puts it where formatting the file
 
 test('a selection that ends before a line does not touch it', () => {
   const text = 'phrase "A"\n key C major\n level 2\n';
-  expect(edited(text, formatRange(opened(text), text.indexOf(' key'), text.indexOf(' level')))).toBe('phrase "A"\n  key     C major\n level 2\n');
+  expect(edited(text, formatRange(opened(text), text.indexOf(' key'), text.indexOf(' level')))).toBe(
+    'phrase "A"\n  key     C major\n level 2\n',
+  );
 });
 
 test('what is too long is left as it is', () => {
@@ -76,7 +91,10 @@ test('what is too long is left as it is', () => {
 
 const formatted = (rows: string): string[] => {
   const text = `phrase "A"\n${rows}\n`;
-  return edited(text, formatDocument(opened(text))).trimEnd().split('\n').slice(1);
+  return edited(text, formatDocument(opened(text)))
+    .trimEnd()
+    .split('\n')
+    .slice(1);
 };
 
 test('chords stand over their bar where the first bar line is missing', () => {
@@ -89,7 +107,10 @@ test('chords stand over their bar where the first bar line is missing', () => {
 
 test('a pickup stays before the bar line; what fills a bar of another meter does not', () => {
   expect(formatted('over C | F\nline G A B | C D E F | G')).toEqual(['  over          | C       | F |', '  line    G A B | C D E F | G |']);
-  expect(formatted('meter 3/4\nover C | F | C\nline G A B | C D E | G').slice(1)).toEqual(['  over    | C     | F     | C |', '  line    | G A B | C D E | G |']);
+  expect(formatted('meter 3/4\nover C | F | C\nline G A B | C D E | G').slice(1)).toEqual([
+    '  over    | C     | F     | C |',
+    '  line    | G A B | C D E | G |',
+  ]);
 });
 
 test('a row that starts at a later bar stands under that bar’s chords', () => {
@@ -111,13 +132,15 @@ test('where all rows break, the next start at the margin, with bar lines under t
 });
 
 test('a long text is broken over rows, and runs over into the next row of its paragraph alone', () => {
-  const told = 'Nothing but chord tones, and it already sounds like the tune is going somewhere: the last note of each bar is a step from the next.';
+  const told =
+    'Nothing but chord tones, and it already sounds like the tune is going somewhere: the last note of each bar is a step from the next.';
   expect(formatted(`say "${told}"\nsay "Sing \\"it\\"."\n\nsay "Then play." // twice`)).toEqual([
     '  say     "Nothing but chord tones, and it already sounds like the tune is going"',
     '  say     "somewhere: the last note of each bar is a step from the next. Sing \\"it\\"."',
     '',
     '  say     "Then play." // twice',
   ]);
-  const says = opened(`phrase "A"\nsay "${told}"\n// a comment\nsay "Sing \\"it\\"."\ntag x\nsay "Then play."\n\nsay "Twice."\n`).phrases[0]!.phrase.says;
+  const says = opened(`phrase "A"\nsay "${told}"\n// a comment\nsay "Sing \\"it\\"."\ntag x\nsay "Then play."\n\nsay "Twice."\n`)
+    .phrases[0]!.phrase.says;
   expect(says).toEqual([`${told} Sing "it".`, 'Then play.', 'Twice.']);
 });

@@ -19,7 +19,9 @@ const SEMITONES: Readonly<Record<string, number>> = { C: 0, D: 2, E: 4, F: 5, G:
 
 /** The MIDI numbers of a document's notes; tied parts count once. */
 function midiOf(xml: string): number[] {
-  return [...xml.matchAll(/<note id="n-0-\d+">.*?<step>(\w)<\/step>(?:\s*<alter>(-?\d)<\/alter>)?\s*<octave>(\d)<\/octave>/gs)].map(([, step, alter, octave]) => SEMITONES[step!]! + Number(alter ?? 0) + 12 * (Number(octave) + 1));
+  return [...xml.matchAll(/<note id="n-0-\d+">.*?<step>(\w)<\/step>(?:\s*<alter>(-?\d)<\/alter>)?\s*<octave>(\d)<\/octave>/gs)].map(
+    ([, step, alter, octave]) => SEMITONES[step!]! + Number(alter ?? 0) + 12 * (Number(octave) + 1),
+  );
 }
 
 const LINE = '  over | Gm7 C7 | Fmaj7 |\n  line | Bb4-A G-D E-C Bb-G | A ~ C5 . |\n';
@@ -40,10 +42,16 @@ test('a minor key, a transposing part, and a phrase of no key sound as they are 
   const minor = readingOf('phrase "A"\n  key A minor\n  over | Bm7b5 E7b9 | Am6 |\n  line | D5-B F-A G#-B D-F | E ~ C . |\n');
   const tenor = readingOf(`phrase "A"\n  key F major\n  part tenor-sax\n${LINE}`);
   const none = readingOf('phrase "A"\n  line | C4 E G# Bb |\n');
-  for (const [reading, sounding] of [[minor, 0], [tenor, -14], [none, 0]] as const) {
+  for (const [reading, sounding] of [
+    [minor, 0],
+    [tenor, -14],
+    [none, 0],
+  ] as const) {
     const take = takeIn(reading, { kind: 'keys', order: 'cycle' });
     const written = reading.phrase.notes.map(({ midi }) => midi - sounding);
-    picturesInKeys(reading, take, 'written').forEach(({ musicXml }, i) => expect(midiOf(musicXml)).toEqual(written.map((midi) => midi + take.passes[i]!.shift)));
+    picturesInKeys(reading, take, 'written').forEach(({ musicXml }, i) =>
+      expect(midiOf(musicXml)).toEqual(written.map((midi) => midi + take.passes[i]!.shift)),
+    );
   }
 });
 
@@ -54,7 +62,9 @@ test('where all passes are in one key there is nothing else to show', () => {
 
 test('the names of the notes follow the key that sounds, and say nothing of the key as written', () => {
   const reading = readingOf('phrase "A"\n  key C major\n  over | Dm7 G7 | Cmaj7 |\n  line | D4-F A-C5 B-G F-D | F ~ E . |\n');
-  const [written, fourth] = picturesInKeys(reading, takeIn(reading, { kind: 'keys', order: 'cycle' }), 'written').map(({ labels }) => labels);
+  const [written, fourth] = picturesInKeys(reading, takeIn(reading, { kind: 'keys', order: 'cycle' }), 'written').map(
+    ({ labels }) => labels,
+  );
   expect(written![1]).toMatch(/^F 4, eighth, bar 1, the “and” of 1, minor third of Dm7, chord tone/);
   expect(fourth![1]).toMatch(/^B flat 4, eighth, bar 1, the “and” of 1, minor third of Gm7, chord tone/);
   expect(fourth![8]).toMatch(/^B flat 4, half, bar 2, beat 1, perfect eleventh of Fmaj7, avoid note/);

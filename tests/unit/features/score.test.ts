@@ -9,7 +9,11 @@ import { atCursor, opened } from './cursor';
 
 const PHRASE: ScoreOptions = { scope: 'phrase', pitch: 'written' };
 
-const phrase = (rows: string): string => `phrase "A"\n${rows.split(';').map((row) => `  ${row.trim()}\n`).join('')}`;
+const phrase = (rows: string): string =>
+  `phrase "A"\n${rows
+    .split(';')
+    .map((row) => `  ${row.trim()}\n`)
+    .join('')}`;
 
 function only(text: string, options: ScoreOptions = PHRASE): ScorePhrase {
   const { phrases } = scoreAt(opened(text), text.lastIndexOf('phrase "') + 1, DEFAULT_THEORY, options);
@@ -22,14 +26,16 @@ const labels = (rows: string): string[] => notes(rows).map(({ label }) => label)
 
 describe('a note read aloud', () => {
   test('its name, length, place, degree, role and devices', () => {
-    expect(labels('key F major; over | Gm7 C7 | Fmaj7 |; line | Bb4-A G-F E ~ | F ~ ~ ~ |')).toEqual([
-      'B flat 4, eighth, bar 1, beat 1, minor third of Gm7, chord tone, scale run',
-      'A 4, eighth, bar 1, the “and” of 1, major ninth of Gm7, tension, scale run',
-      'G 4, eighth, bar 1, beat 2, root of Gm7, chord tone, scale run',
-      'F 4, eighth, bar 1, the “and” of 2, minor seventh of Gm7, chord tone, scale run, guide tone resolution',
-      'E 4, half, bar 1, beat 3, major third of C7, chord tone, scale run',
-      'F 4, whole, bar 2, beat 1, root of Fmaj7, chord tone',
-    ].map((label) => expect.stringMatching(new RegExp(`^${label}`)) as string));
+    expect(labels('key F major; over | Gm7 C7 | Fmaj7 |; line | Bb4-A G-F E ~ | F ~ ~ ~ |')).toEqual(
+      [
+        'B flat 4, eighth, bar 1, beat 1, minor third of Gm7, chord tone, scale run',
+        'A 4, eighth, bar 1, the “and” of 1, major ninth of Gm7, tension, scale run',
+        'G 4, eighth, bar 1, beat 2, root of Gm7, chord tone, scale run',
+        'F 4, eighth, bar 1, the “and” of 2, minor seventh of Gm7, chord tone, scale run, guide tone resolution',
+        'E 4, half, bar 1, beat 3, major third of C7, chord tone, scale run',
+        'F 4, whole, bar 2, beat 1, root of Fmaj7, chord tone',
+      ].map((label) => expect.stringMatching(new RegExp(`^${label}`)) as string),
+    );
   });
 
   test.each([
@@ -49,7 +55,9 @@ describe('a note read aloud', () => {
 
   test('in a triplet, and tied out of it', () => {
     expect(labels('line | . C4-D-E ~ . |').map((label) => label.replace(', no chord', ''))).toEqual([
-      'C 4, triplet eighth, bar 1, beat 2', 'D 4, triplet eighth, bar 1, the second third of beat 2', 'E 4, triplet eighth tied to quarter, bar 1, the last third of beat 2',
+      'C 4, triplet eighth, bar 1, beat 2',
+      'D 4, triplet eighth, bar 1, the second third of beat 2',
+      'E 4, triplet eighth tied to quarter, bar 1, the last third of beat 2',
     ]);
   });
 
@@ -64,7 +72,11 @@ describe('a note read aloud', () => {
 describe('what is known of a note', () => {
   test('figure and role; none where no chord sounds', () => {
     expect(notes('key C major; over | Cmaj7 | N.C. |; line | E4 F C# D | C ~ ~ ~ |').map(({ figure, role }) => [figure, role])).toEqual([
-      ['3', 'chord-tone'], ['11', 'avoid'], ['b9', 'outside'], ['9', 'tension'], [null, null],
+      ['3', 'chord-tone'],
+      ['11', 'avoid'],
+      ['b9', 'outside'],
+      ['9', 'tension'],
+      [null, null],
     ]);
   });
 
@@ -72,7 +84,12 @@ describe('what is known of a note', () => {
     const later = (rows: string): unknown[] => notes(rows).map((note) => note.later.map(({ part, figure, role }) => [part, figure, role]));
     expect(later('over | F7 | Gm7 |; line | C5 A F ~ | ~ ~ G ~ |')).toEqual([[], [], [[2, 'b7', 'chord-tone']], []]);
     // Nothing where no part starts over the chord.
-    expect(later('over | Fmaj7 | Gm7 C7 | Fmaj7 |; line | . . . F4 | ~ ~ ~ ~ | ~ . . . |')).toEqual([[[2, 'b7', 'chord-tone'], [3, '1', 'chord-tone']]]);
+    expect(later('over | Fmaj7 | Gm7 C7 | Fmaj7 |; line | . . . F4 | ~ ~ ~ ~ | ~ . . . |')).toEqual([
+      [
+        [2, 'b7', 'chord-tone'],
+        [3, '1', 'chord-tone'],
+      ],
+    ]);
     expect(later('over | C F |; line | C4 ~ ~ ~ |')).toEqual([[]]);
     // Already heard against the chord that comes in.
     expect(later('over | Dm7 | G7 |; line | . . . A4-B | ~ . . . |')).toEqual([[], []]);
@@ -83,7 +100,14 @@ describe('what is known of a note', () => {
   });
 
   test('when it sounds, in quarters from bar 1', () => {
-    expect(notes('line C4-D | E ~ F-G A |').map(({ onset, duration }) => [onset, duration])).toEqual([[-1, 0.5], [-0.5, 0.5], [0, 2], [2, 0.5], [2.5, 0.5], [3, 1]]);
+    expect(notes('line C4-D | E ~ F-G A |').map(({ onset, duration }) => [onset, duration])).toEqual([
+      [-1, 0.5],
+      [-0.5, 0.5],
+      [0, 2],
+      [2, 0.5],
+      [2.5, 0.5],
+      [3, 1],
+    ]);
   });
 
   test('its place is the note’s text in the file, and so are the places where it is held', () => {
@@ -103,7 +127,13 @@ describe('what is known of a note', () => {
   });
 
   test('information is marked, a hint is not', () => {
-    expect(notes('key C major; over | Cmaj7 |; line | C5 F-C G E |').map(({ finding }) => finding)).toEqual([null, 'information', null, null, null]);
+    expect(notes('key C major; over | Cmaj7 |; line | C5 F-C G E |').map(({ finding }) => finding)).toEqual([
+      null,
+      'information',
+      null,
+      null,
+      null,
+    ]);
     expect(notes('key C major; over | Cmaj7 |; line | F4-E G A G |').map(({ finding }) => finding)).toEqual([null, null, null, null, null]);
   });
 
@@ -114,7 +144,9 @@ describe('what is known of a note', () => {
     expect(found.map(({ start, end }) => text.slice(start, end))).toEqual(['step', 'step', 'step', 'step']);
     expect(found.filter(({ label }) => label.includes('lands on')).length).toBe(1);
     // The bar is as wide as the cell; what is wrong with it is not wrong with a note.
-    expect(only(`cell step = 1 2 4 1\n${phrase('over | Cmaj7 |; line | 4:step |')}`).notes.map(({ finding }) => finding)).not.toContain('error');
+    expect(only(`cell step = 1 2 4 1\n${phrase('over | Cmaj7 |; line | 4:step |')}`).notes.map(({ finding }) => finding)).not.toContain(
+      'error',
+    );
   });
 });
 
@@ -125,7 +157,9 @@ describe('what is broken', () => {
     ['a bar that does not add up', 'over | C |; line | C4 E G |', 'Bar 1 holds 4 beats'],
     ['a row that is none', 'lin | C4 |; over | C |; line | C4 E G ~ |', 'There is no row called “lin”'],
     ['a cell nobody wrote', 'over | C |; line | rise G ~ |', 'rise'],
-  ])('%s', (_, rows, message) => expect(only(phrase(rows)).broken).toMatchObject({ severity: 'error', message: expect.stringContaining(message) as string }));
+  ])('%s', (_, rows, message) =>
+    expect(only(phrase(rows)).broken).toMatchObject({ severity: 'error', message: expect.stringContaining(message) as string }),
+  );
 
   test.each([
     ['a wrong figure', 'over | C |; line | C4 E G ~ |; degrees | 1 3 b5 * |', 'G is not the b5 of C'],
@@ -141,7 +175,9 @@ describe('what is broken', () => {
   });
 
   test('not a title without its closing quote', () => {
-    expect(scoreAt(opened('phrase "A\n  over | C |\n  line | C4 E G ~ |\n'), 0, DEFAULT_THEORY, PHRASE).phrases).toMatchObject([{ broken: null, findings: [{ severity: 'error' }] }]);
+    expect(scoreAt(opened('phrase "A\n  over | C |\n  line | C4 E G ~ |\n'), 0, DEFAULT_THEORY, PHRASE).phrases).toMatchObject([
+      { broken: null, findings: [{ severity: 'error' }] },
+    ]);
   });
 
   test('what cannot be read in a definition that the phrase uses, and in no other', () => {
@@ -155,7 +191,8 @@ describe('what is broken', () => {
   });
 
   describe('of what waits the score is silent', () => {
-    const waiting = (text: string): ScorePhrase => only(text, { ...PHRASE, waiting: findingsOf(opened(text), DEFAULT_THEORY).map(({ rule, start, end }) => ({ rule, start, end })) });
+    const waiting = (text: string): ScorePhrase =>
+      only(text, { ...PHRASE, waiting: findingsOf(opened(text), DEFAULT_THEORY).map(({ rule, start, end }) => ({ rule, start, end })) });
 
     test.each([
       ['an unreadable note', phrase('over | C |; line | C4 E H ~ |'), true],
@@ -202,7 +239,8 @@ test('a warning is said once: in the list, not in the walk-through below it', ()
 });
 
 describe('which phrases', () => {
-  const LESSON = 'lesson "By the river"\n\nphrase "A"\n  over | C |\n  line | C4 E G ~ |\nphrase "B"\n  over | F |\n  line | F4 A C ~ |\ncell climb = 1-2\n';
+  const LESSON =
+    'lesson "By the river"\n\nphrase "A"\n  over | C |\n  line | C4 E G ~ |\nphrase "B"\n  over | F |\n  line | F4 A C ~ |\ncell climb = 1-2\n';
   const at = (offset: number, scope: ScoreOptions['scope']): Score => scoreAt(opened(LESSON), offset, DEFAULT_THEORY, { ...PHRASE, scope });
   const names = (offset: number, scope: ScoreOptions['scope'] = 'phrase'): string[] => at(offset, scope).phrases.map(({ name }) => name);
 
@@ -231,21 +269,33 @@ describe('which phrases', () => {
 
   test('a phrase that only moved keeps its revision; one that changed does not', () => {
     const before = opened(LESSON);
-    const revisions = (text: string): number[] => scoreAt(openSnapshot('', 2, text, before), 0, DEFAULT_THEORY, { scope: 'lesson', pitch: 'written' }).phrases.map(({ revision }) => revision);
+    const revisions = (text: string): number[] =>
+      scoreAt(openSnapshot('', 2, text, before), 0, DEFAULT_THEORY, { scope: 'lesson', pitch: 'written' }).phrases.map(
+        ({ revision }) => revision,
+      );
     const [a, b] = scoreAt(before, 0, DEFAULT_THEORY, { scope: 'lesson', pitch: 'written' }).phrases.map(({ revision }) => revision);
     const moved = revisions(LESSON.replace('C4 E G ~', 'C4 E G E'));
     expect(moved[0]).not.toBe(a);
     expect(moved[1]).toBe(b);
-    const [, shifted] = scoreAt(openSnapshot('', 2, LESSON.replace('By', 'Far by'), before), 0, DEFAULT_THEORY, { scope: 'lesson', pitch: 'written' }).phrases;
+    const [, shifted] = scoreAt(openSnapshot('', 2, LESSON.replace('By', 'Far by'), before), 0, DEFAULT_THEORY, {
+      scope: 'lesson',
+      pitch: 'written',
+    }).phrases;
     expect(shifted!.revision).toBe(b);
     expect(shifted!.notes[0]!.start).toBe(LESSON.indexOf('F4') + 4);
   });
 
   test('a phrase says its heading, bars and devices', () => {
-    const { heading, tempo, bars, devices, start, end } = only(phrase('key F major; meter 3/4; tempo 144 swing; part alto-sax; level 2; over | Gm7 | C7 |; line E4 | Bb4-A G-F E | G ~ ~ |'));
+    const { heading, tempo, bars, devices, start, end } = only(
+      phrase('key F major; meter 3/4; tempo 144 swing; part alto-sax; level 2; over | Gm7 | C7 |; line E4 | Bb4-A G-F E | G ~ ~ |'),
+    );
     expect(heading).toBe('F major (written in D major), 3/4, 144 swing, alto saxophone, level 2');
     expect(tempo).toBe(144);
-    expect(bars).toEqual([{ number: 0, from: -1, to: 0 }, { number: 1, from: 0, to: 3 }, { number: 2, from: 3, to: 6 }]);
+    expect(bars).toEqual([
+      { number: 0, from: -1, to: 0 },
+      { number: 1, from: 0, to: 3 },
+      { number: 2, from: 3, to: 6 },
+    ]);
     expect(devices.find(({ name }) => name === 'scale run')).toMatchObject({ from: 1, to: 5 });
     expect([start, end]).toEqual([0, expect.any(Number)]);
   });
@@ -253,10 +303,15 @@ describe('which phrases', () => {
   test('the pitch of the music is the part’s or as it sounds, and what is said of it too; places are the text’s', () => {
     const text = phrase('part alto-sax; over | C |; line | C4 E G ~ |');
     const [written, concert] = [only(text), only(text, { ...PHRASE, pitch: 'concert' })];
-    const steps = ({ musicXml }: ScorePhrase): (string | undefined)[] => [...musicXml.matchAll(/<step>(.)<\/step>/g)].map(([, step]) => step);
-    expect([steps(written), steps(concert)]).toEqual([['A', 'C', 'E'], ['C', 'E', 'G']]);
+    const steps = ({ musicXml }: ScorePhrase): (string | undefined)[] =>
+      [...musicXml.matchAll(/<step>(.)<\/step>/g)].map(([, step]) => step);
+    expect([steps(written), steps(concert)]).toEqual([
+      ['A', 'C', 'E'],
+      ['C', 'E', 'G'],
+    ]);
     expect([written, concert].map(({ notes }) => notes[0]!.label.slice(0, 3))).toEqual(['A 4', 'C 4']);
-    const places = ({ notes }: ScorePhrase): unknown => notes.map(({ start, end, holds, figure, role }) => [start, end, holds, figure, role]);
+    const places = ({ notes }: ScorePhrase): unknown =>
+      notes.map(({ start, end, holds, figure, role }) => [start, end, holds, figure, role]);
     expect(places(written)).toEqual(places(concert));
     expect(written.musicXml).toContain('id="n-0-2"');
   });
@@ -273,7 +328,9 @@ describe('what the writer wrote stays text', () => {
     const { phrases } = scoreAt(opened(text), text.indexOf('over'), DEFAULT_THEORY, PHRASE);
     const [{ name, says, musicXml }] = phrases as [ScorePhrase];
     expect({ name, says }).toEqual({ name: written, says: [written] });
-    expect(musicXml).toContain(`<work-title>${written.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;')}</work-title>`);
+    expect(musicXml).toContain(
+      `<work-title>${written.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;')}</work-title>`,
+    );
     expect(musicXml).not.toMatch(/<script|<b>/);
   });
 
@@ -298,7 +355,11 @@ test('a sentence a note, where that is asked for', () => {
 });
 
 test('what stands in the score of a transposing part speaks of the notes that it reads; at concert pitch of those that sound', () => {
-  const snapshot = openSnapshot('', 1, 'phrase "A"\n  key C major\n  part tenor-sax\n  over | Cmaj7 | G7 |\n  line | F4 ~ ~ ~ | B4 G F D |\n');
+  const snapshot = openSnapshot(
+    '',
+    1,
+    'phrase "A"\n  key C major\n  part tenor-sax\n  over | Cmaj7 | G7 |\n  line | F4 ~ ~ ~ | B4 G F D |\n',
+  );
   const at = (pitch: 'written' | 'concert') => scoreAt(snapshot, 0, DEFAULT_THEORY, { scope: 'phrase', pitch }).phrases[0]!;
   const [written, concert] = [at('written'), at('concert')];
   expect(concert.findings[0]!.message).toMatch(/^F lands on beat 1 over Cmaj7/);

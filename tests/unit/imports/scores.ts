@@ -15,27 +15,49 @@ export interface NoteOptions {
 }
 
 /** A note such as `Bb4`, or a rest `r`, of so many divisions. */
-export function note(pitch: string, duration: number | null, { type, dots = 0, voice = 1, tie, tuplet, notations = '', before = '', after = '' }: NoteOptions = {}): string {
+export function note(
+  pitch: string,
+  duration: number | null,
+  { type, dots = 0, voice = 1, tie, tuplet, notations = '', before = '', after = '' }: NoteOptions = {},
+): string {
   const [, letter, sign, octave] = /^([A-Gr])(b*|#*)(-?\d*)$/.exec(pitch)!;
   const alter = sign!.startsWith('b') ? -sign!.length : sign!.length;
-  const sound = letter === 'r' ? '<rest/>' : `<pitch><step>${letter}</step>${alter === 0 ? '' : `<alter>${alter}</alter>`}<octave>${octave}</octave></pitch>`;
+  const sound =
+    letter === 'r'
+      ? '<rest/>'
+      : `<pitch><step>${letter}</step>${alter === 0 ? '' : `<alter>${alter}</alter>`}<octave>${octave}</octave></pitch>`;
   const ties = [...(tie === 'stop' || tie === 'both' ? ['stop'] : []), ...(tie === 'start' || tie === 'both' ? ['start'] : [])];
   const [actual, normal] = tuplet?.split(':') ?? [];
   return `<note>${before}${sound}${duration === null ? '' : `<duration>${duration}</duration>`}${ties.map((one) => `<tie type="${one}"/>`).join('')}<voice>${voice}</voice>${type === undefined ? '' : `<type>${type}</type>`}${'<dot/>'.repeat(dots)}${
-    actual === undefined ? '' : `<time-modification><actual-notes>${actual}</actual-notes><normal-notes>${normal}</normal-notes></time-modification>`}${
-    notations === '' ? '' : `<notations>${notations}</notations>`}${after}</note>`;
+    actual === undefined
+      ? ''
+      : `<time-modification><actual-notes>${actual}</actual-notes><normal-notes>${normal}</normal-notes></time-modification>`
+  }${notations === '' ? '' : `<notations>${notations}</notations>`}${after}</note>`;
 }
 
 /** Notes of one division each, one after another: `C4 D4 r E4:2` (two divisions). */
 export function line(text: string): string {
-  return text.split(' ').map((word) => {
-    const [pitch, duration] = word.split(':');
-    return note(pitch!, Number(duration ?? 1));
-  }).join('');
+  return text
+    .split(' ')
+    .map((word) => {
+      const [pitch, duration] = word.split(':');
+      return note(pitch!, Number(duration ?? 1));
+    })
+    .join('');
 }
 
-export function chord(root: string, kind: string, { text, degrees = '', bass, offset }: { readonly text?: string; readonly degrees?: string; readonly bass?: string; readonly offset?: number } = {}): string {
-  const name = (role: 'root' | 'bass', value: string): string => `<${role}><${role}-step>${value[0]}</${role}-step>${value.length > 1 ? `<${role}-alter>${value[1] === 'b' ? -1 : 1}</${role}-alter>` : ''}</${role}>`;
+export function chord(
+  root: string,
+  kind: string,
+  {
+    text,
+    degrees = '',
+    bass,
+    offset,
+  }: { readonly text?: string; readonly degrees?: string; readonly bass?: string; readonly offset?: number } = {},
+): string {
+  const name = (role: 'root' | 'bass', value: string): string =>
+    `<${role}><${role}-step>${value[0]}</${role}-step>${value.length > 1 ? `<${role}-alter>${value[1] === 'b' ? -1 : 1}</${role}-alter>` : ''}</${role}>`;
   return `<harmony>${name('root', root)}<kind${text === undefined ? '' : ` text="${text}"`}>${kind}</kind>${bass === undefined ? '' : name('bass', bass)}${degrees}${offset === undefined ? '' : `<offset>${offset}</offset>`}</harmony>`;
 }
 
@@ -43,7 +65,17 @@ export function degree(value: number, alter: number, type: 'add' | 'alter' | 'su
   return `<degree><degree-value>${value}</degree-value><degree-alter>${alter}</degree-alter><degree-type>${type}</degree-type></degree>`;
 }
 
-export function attributes({ divisions = 1, key = '<key><fifths>0</fifths><mode>major</mode></key>', time = '4/4', more = '' }: { readonly divisions?: number; readonly key?: string; readonly time?: string; readonly more?: string } = {}): string {
+export function attributes({
+  divisions = 1,
+  key = '<key><fifths>0</fifths><mode>major</mode></key>',
+  time = '4/4',
+  more = '',
+}: {
+  readonly divisions?: number;
+  readonly key?: string;
+  readonly time?: string;
+  readonly more?: string;
+} = {}): string {
   const [beats, unit] = time.split('/');
   return `<attributes><divisions>${divisions}</divisions>${key}<time><beats>${beats}</beats><beat-type>${unit}</beat-type></time>${more}</attributes>`;
 }
@@ -85,7 +117,8 @@ export function bothWays(score: ScoreText): { readonly partwise: string; readonl
   const top = `<work><work-title>${title}</work-title></work>${head}${list}`;
   const measures = parts.map((part) => part.map((one): Measure => (typeof one === 'string' ? { content: one } : one)));
   const from = measures[0]![0]!.number === '0' ? 0 : 1;
-  const open = ({ number, implicit }: Measure, i: number): string => `<measure number="${number ?? i + from}"${implicit === true ? ' implicit="yes"' : ''}>`;
+  const open = ({ number, implicit }: Measure, i: number): string =>
+    `<measure number="${number ?? i + from}"${implicit === true ? ' implicit="yes"' : ''}>`;
   return {
     partwise: `${start}<score-partwise version="4.0">${top}${measures.map((part, p) => `<part id="P${p + 1}">${part.map((one, i) => `${open(one, i)}${one.content}</measure>`).join('')}</part>`).join('')}</score-partwise>`,
     timewise: `${start}<score-timewise version="4.0">${top}${measures[0]!.map((one, i) => `${open(one, i)}${measures.map((part, p) => `<part id="P${p + 1}">${part[i]!.content}</part>`).join('')}</measure>`).join('')}</score-timewise>`,
@@ -100,11 +133,16 @@ export function utf8(text: string): Uint8Array {
 export function brought(score: ScoreText, options: ImportOptions = {}): Imported {
   const { partwise, timewise } = bothWays(score);
   const [one, other] = [partwise, timewise].map((text) => importMusicXml(utf8(text), 'file', options));
-  if (JSON.stringify(one) !== JSON.stringify(other)) throw new Error(`part-wise and time-wise read differently:\n${one!.text}\n${other!.text}`);
+  if (JSON.stringify(one) !== JSON.stringify(other))
+    throw new Error(`part-wise and time-wise read differently:\n${one!.text}\n${other!.text}`);
   return one!;
 }
 
 /** The rows of a text that begin with a word, without it, spaces joined. */
 export function rows(text: string, word: string): string[] {
-  return text.split('\n').map((row) => row.trim()).filter((row) => row.startsWith(`${word} `)).map((row) => row.slice(word.length).replace(/\s+/g, ' ').trim());
+  return text
+    .split('\n')
+    .map((row) => row.trim())
+    .filter((row) => row.startsWith(`${word} `))
+    .map((row) => row.slice(word.length).replace(/\s+/g, ' ').trim());
 }

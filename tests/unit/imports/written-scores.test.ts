@@ -32,7 +32,8 @@ function heard(text: string): Heard {
   let standing = '';
   for (const { phrase } of openSnapshot('', 1, text).phrases) {
     const start = at.sub(new Fraction(phrase.bars[0]!.onset.toFraction()));
-    for (const { onset, duration, pitch } of phrase.notes) notes.push(`${start.add(new Fraction(onset.toFraction())).toFraction()} ${formatPitch(pitch)} ${duration.toFraction()}`);
+    for (const { onset, duration, pitch } of phrase.notes)
+      notes.push(`${start.add(new Fraction(onset.toFraction())).toFraction()} ${formatPitch(pitch)} ${duration.toFraction()}`);
     for (const { onset, symbol } of phrase.spans) {
       const chord = `${start.add(new Fraction(onset.toFraction())).toFraction()} ${meant(symbol)}`;
       if (meant(symbol) !== standing) chords.push(chord);
@@ -49,27 +50,44 @@ function meant(symbol: string): string {
   const chord = readChord(name!);
   if (!('tones' in chord)) return symbol;
   const root = /^[A-G][b#]?/.exec(symbol)![0];
-  return `${root} ${chord.tones.map(({ figure: { number, alter } }) => `${alter < 0 ? 'b'.repeat(-alter) : '#'.repeat(alter)}${number}`).sort().join(' ')}${bass}`;
+  return `${root} ${chord.tones
+    .map(({ figure: { number, alter } }) => `${alter < 0 ? 'b'.repeat(-alter) : '#'.repeat(alter)}${number}`)
+    .sort()
+    .join(' ')}${bass}`;
 }
 
 describe('scores as different programs write them', () => {
   test('there are thirty and more', () => expect(SCORES.length).toBeGreaterThanOrEqual(30));
 
-  test.each(SCORES.map((score): [string, WrittenScore] => [score.what, score]))('%s', (_, { bytes, options, notes, chords = '', keys, meters, parts, told = [] }) => {
-    const { text, report } = importMusicXml(bytes, 'reeds', options ?? {});
-    const found = heard(text);
-    expect(found.notes, text).toEqual(written(notes));
-    let standing = '';
-    const expected = chords.split(', ').filter((one) => one !== '').flatMap((one) => {
-      const [at, symbol] = one.split(' ');
-      const [before, chord] = [standing, meant(symbol!)];
-      standing = chord;
-      return chord === before ? [] : [`${at} ${chord}`];
-    });
-    expect(found.chords, text).toEqual(expected);
-    for (const [word, expectedRows] of [['key', keys], ['meter', meters], ['part', parts]] as const) {
-      if (expectedRows !== undefined) expect(rows(text, word).filter((row, i, all) => row !== all[i - 1]), text).toEqual(expectedRows);
-    }
-    expect(report.map((line) => line.text)).toEqual(told);
-  });
+  test.each(SCORES.map((score): [string, WrittenScore] => [score.what, score]))(
+    '%s',
+    (_, { bytes, options, notes, chords = '', keys, meters, parts, told = [] }) => {
+      const { text, report } = importMusicXml(bytes, 'reeds', options ?? {});
+      const found = heard(text);
+      expect(found.notes, text).toEqual(written(notes));
+      let standing = '';
+      const expected = chords
+        .split(', ')
+        .filter((one) => one !== '')
+        .flatMap((one) => {
+          const [at, symbol] = one.split(' ');
+          const [before, chord] = [standing, meant(symbol!)];
+          standing = chord;
+          return chord === before ? [] : [`${at} ${chord}`];
+        });
+      expect(found.chords, text).toEqual(expected);
+      for (const [word, expectedRows] of [
+        ['key', keys],
+        ['meter', meters],
+        ['part', parts],
+      ] as const) {
+        if (expectedRows !== undefined)
+          expect(
+            rows(text, word).filter((row, i, all) => row !== all[i - 1]),
+            text,
+          ).toEqual(expectedRows);
+      }
+      expect(report.map((line) => line.text)).toEqual(told);
+    },
+  );
 });

@@ -19,7 +19,17 @@ export interface CheckedClaim extends Answer {
 }
 
 export function checkClaims(reading: Reading): readonly CheckedClaim[] {
-  return reading.phrase.claims.filter(({ words }) => words.length > 0).map((claim) => ({ claim, ...guarded(`the claim “${claim.text}”`, UNCHECKED, () => checkWords(claim.words.map((word) => word.text), reading)) }));
+  return reading.phrase.claims
+    .filter(({ words }) => words.length > 0)
+    .map((claim) => ({
+      claim,
+      ...guarded(`the claim “${claim.text}”`, UNCHECKED, () =>
+        checkWords(
+          claim.words.map((word) => word.text),
+          reading,
+        ),
+      ),
+    }));
 }
 
 const UNCHECKED: Answer = { status: 'unchecked', because: 'a fault of Phrasewright keeps it from being checked', note: null, instead: [] };

@@ -15,5 +15,7 @@ export const chordTones: ClaimKind = (words, reading) => {
   if (tones.length * 100 >= least * placed.length) return holds(share);
   const first = placed.find((note) => note.placement!.role !== 'chord-tone')!.note;
   const percent = Math.floor((tones.length * 100) / placed.length);
-  return refuted(match[1] === undefined ? `${noteWords(first, reading)} is no chord tone` : `only ${share}`, first, [`chord-tones at least ${percent}%`]);
+  return refuted(match[1] === undefined ? `${noteWords(first, reading)} is no chord tone` : `only ${share}`, first, [
+    `chord-tones at least ${percent}%`,
+  ]);
 };

@@ -22,7 +22,8 @@ export const device: ClaimKind = (words, reading) => {
   const of = readOf(kind, at < 0 ? rest : rest.slice(0, at));
   if (typeof of === 'string') return impossible(of);
   const matches = matchesForProof(reading, kind).filter((match) => of === null || of(match, reading));
-  const placed = place === null ? matches : matches.filter((match) => reading.phrase.notes[match.target ?? match.notes[0]!]!.onset.equals(place.time));
+  const placed =
+    place === null ? matches : matches.filter((match) => reading.phrase.notes[match.target ?? match.notes[0]!]!.onset.equals(place.time));
   const [proof] = placed;
   if (proof !== undefined) return holds(foundWords(proof, placed.length, reading), proof.target ?? proof.notes[0]!);
   return missing(kind, words, matches, at < 0 ? null : rest[at + 1]!, reading);
@@ -31,17 +32,26 @@ export const device: ClaimKind = (words, reading) => {
 /** `there is one, F4-D#4 into E4 in bar 2, beat 1`; `there are 3, the first one D4-F4-A4-C5 from bar 1, beat 1 on`. */
 function foundWords({ notes, target }: Match, count: number, { phrase }: Reading): string {
   const names = notes.map((note) => formatPitch(phrase.notes[note]!.pitch)).join('-');
-  const where = target === null ? `${notes.length === 1 ? 'in' : 'from'} ${barAndBeat(phrase.notes[notes[0]!]!)}${notes.length === 1 ? '' : ' on'}` : `into ${formatPitch(phrase.notes[target]!.pitch)} in ${barAndBeat(phrase.notes[target]!)}`;
+  const where =
+    target === null
+      ? `${notes.length === 1 ? 'in' : 'from'} ${barAndBeat(phrase.notes[notes[0]!]!)}${notes.length === 1 ? '' : ' on'}`
+      : `into ${formatPitch(phrase.notes[target]!.pitch)} in ${barAndBeat(phrase.notes[target]!)}`;
   return `${count === 1 ? 'there is one,' : `there are ${count}, the first one`} ${names} ${where}`;
 }
 
 function missing(kind: DeviceKind, words: readonly string[], matches: readonly Match[], place: string | null, reading: Reading): Answer {
   if (place === null) return refuted(`no ${deviceWords(kind)} is found`, null);
-  const elsewhere = matches.map((match) => reading.phrase.notes[match.target ?? match.notes[0]!]!).map((note) => `${note.bar}.${note.beat}`);
+  const elsewhere = matches
+    .map((match) => reading.phrase.notes[match.target ?? match.notes[0]!]!)
+    .map((note) => `${note.bar}.${note.beat}`);
   const stem = words.slice(0, words.indexOf('at')).join(' ');
   const there = reading.phrase.notes.find((note) => `${note.bar}.${note.beat}` === place);
   const found = elsewhere.length === 0 ? '' : `; there is one at ${elsewhere.join(', ')}`;
-  return refuted(`no ${deviceWords(kind)} is found at ${place}${found}`, there?.index ?? null, elsewhere.map((one) => `${stem} at ${one}`));
+  return refuted(
+    `no ${deviceWords(kind)} is found at ${place}${found}`,
+    there?.index ?? null,
+    elsewhere.map((one) => `${stem} at ${one}`),
+  );
 }
 
 function deviceWords(kind: DeviceKind): string {
@@ -82,7 +92,10 @@ function ofTarget(text: string): Of | string {
   if (figure !== null) {
     return ({ target }, reading) => {
       const chord = target === null ? null : chordUnder(reading, target);
-      return chord !== null && sameFigureSound(chord, { number: Number(figure[2]), accidental: figure[1] ?? '' }, reading.phrase.notes[target!]!.pitch);
+      return (
+        chord !== null &&
+        sameFigureSound(chord, { number: Number(figure[2]), accidental: figure[1] ?? '' }, reading.phrase.notes[target!]!.pitch)
+      );
     };
   }
   if (pitch !== null) return ({ target }, { phrase }) => target !== null && phrase.notes[target]!.midi === midi(pitch);

@@ -36,7 +36,10 @@ function wholePhrase(reading: Reading): string[] {
 function scales(reading: Reading): string[] {
   const named = (scale: Scale): string => `scale ${formatNoteName(scale.root)} ${scaleText(scale.name)}`;
   const ofChords = new Set(reading.scales.flatMap((scale) => (scale === null ? [] : [named(scale)])));
-  return [...(ofChords.size === 1 ? ofChords : []), ...devicesOf(reading).flatMap(({ scale }) => (scale === undefined ? [] : [named(scale)]))];
+  return [
+    ...(ofChords.size === 1 ? ofChords : []),
+    ...devicesOf(reading).flatMap(({ scale }) => (scale === undefined ? [] : [named(scale)])),
+  ];
 }
 
 /** What a lesson calls a resolution: guide tones first, then tensions, leading tones, suspensions, notes that lean on the next. */
@@ -44,12 +47,17 @@ const RESOLVING: readonly DeviceKind[] = ['guide-tone-resolution', 'tension-reso
 
 function resolutions(reading: Reading): string[] {
   const found = devicesOf(reading);
-  return RESOLVING.flatMap((kind) => found.filter((match) => match.kind === kind).flatMap((match): string[] => {
-    const [from, to] = [lastPlacement(reading, match.notes), reading.notes[match.target!]!.placement];
-    // A chord tone that another chord takes over is told by its numbers, a tension by its colour.
-    const name = ({ called: figure, role }: ChordPlacement): string => (role === 'chord-tone' ? String(figure.number) : formatFigure(figure));
-    return from === null || to === null ? [] : [`resolves ${name(from)} to ${name(to)}`];
-  }));
+  return RESOLVING.flatMap((kind) =>
+    found
+      .filter((match) => match.kind === kind)
+      .flatMap((match): string[] => {
+        const [from, to] = [lastPlacement(reading, match.notes), reading.notes[match.target!]!.placement];
+        // A chord tone that another chord takes over is told by its numbers, a tension by its colour.
+        const name = ({ called: figure, role }: ChordPlacement): string =>
+          role === 'chord-tone' ? String(figure.number) : formatFigure(figure);
+        return from === null || to === null ? [] : [`resolves ${name(from)} to ${name(to)}`];
+      }),
+  );
 }
 
 /** A suspension is what it is over the chord that it is held into. */
@@ -63,7 +71,10 @@ function landings(reading: Reading): string[] {
   const { notes, phrase } = reading;
   const { barAt } = placesOf(phrase, reading.context);
   const lasts = ({ onset, duration }: Note): boolean => duration.compare(barAt(onset).meter.beat) >= 0;
-  const rests = notes.filter(({ note, verdict, pickup, strong, anticipation }) => verdict === null && !pickup && (strong || anticipation || lasts(phrase.notes[note]!)));
+  const rests = notes.filter(
+    ({ note, verdict, pickup, strong, anticipation }) =>
+      verdict === null && !pickup && (strong || anticipation || lasts(phrase.notes[note]!)),
+  );
   const landing = ({ note: index }: Reading['notes'][number]): string[] => {
     const note = phrase.notes[index]!;
     const chord = phrase.spans.findLast((span) => span.onset.compare(note.onset) <= 0)?.chord ?? null;
@@ -79,7 +90,10 @@ function devices(reading: Reading): string[] {
     const at = `at ${placeOf(phrase.notes[match.target ?? match.notes[0]!]!)}`;
     const span = match.target === null ? null : (notes[match.target]!.placement?.span ?? null);
     const chord = span === null ? null : phrase.spans[span]!.chord;
-    const of = match.kind === 'enclosure' && chord !== null ? [`enclosure of ${called(chord, phrase.notes[match.target!]!.pitch, reading)} ${at}`] : [];
+    const of =
+      match.kind === 'enclosure' && chord !== null
+        ? [`enclosure of ${called(chord, phrase.notes[match.target!]!.pitch, reading)} ${at}`]
+        : [];
     return [...of, `${match.kind} ${at}`];
   };
   return [...found.flatMap(one), ...new Set(found.map(({ kind }) => kind))];

@@ -10,7 +10,8 @@ import { readPlace } from './place';
 export const lands: ClaimKind = (words, reading) => {
   if (words[0] !== 'lands') return null;
   const figure = /^(bb?|##?|n)?(1[13]|[1-79])$/.exec(words[1] ?? '');
-  if (figure === null || words[2] !== 'at' || words.length !== 4) return impossible('write lands, a degree, at, and a place, such as lands 3 at 2.1');
+  if (figure === null || words[2] !== 'at' || words.length !== 4)
+    return impossible('write lands, a degree, at, and a place, such as lands 3 at 2.1');
   const place = readPlace(words[3], reading);
   if (typeof place === 'string') return impossible(place);
   const { phrase } = reading;
@@ -22,5 +23,7 @@ export const lands: ClaimKind = (words, reading) => {
     return holds(`${formatPitch(note.pitch)} is the ${spokenFigure(words[1]!)} of ${span.symbol}`, note.index);
   }
   const right = copyable(span.chord, calledFigure(span.chord, note.pitch, { numbers: reading.numbers, blue: false }));
-  return refuted(`${formatPitch(note.pitch)} there is the ${spokenFigure(right)} of ${span.symbol}`, note.index, [`lands ${right} at ${words[3]}`]);
+  return refuted(`${formatPitch(note.pitch)} there is the ${spokenFigure(right)} of ${span.symbol}`, note.index, [
+    `lands ${right} at ${words[3]}`,
+  ]);
 };

@@ -22,7 +22,8 @@ export function readPlace(text: string | undefined, { phrase }: Reading): Place 
   const beats = new Fraction(Number(match[2])).add(fraction).sub(1);
   const barLine = barLineOf(bar);
   const time = barLine.add(beats.mul(bar.meter.beat));
-  if (Number(match[2]) < 1 || time.compare(bar.onset) < 0 || time.compare(bar.onset.add(bar.length)) >= 0) return `${bar.number === 0 ? 'the pickup' : `bar ${bar.number}`} has ${bar.number === 0 ? 'no' : `${bar.meter.beatCount} beats, and no`} beat ${match[2]}`;
+  if (Number(match[2]) < 1 || time.compare(bar.onset) < 0 || time.compare(bar.onset.add(bar.length)) >= 0)
+    return `${bar.number === 0 ? 'the pickup' : `bar ${bar.number}`} has ${bar.number === 0 ? 'no' : `${bar.meter.beatCount} beats, and no`} beat ${match[2]}`;
   return { time, text: text! };
 }
 

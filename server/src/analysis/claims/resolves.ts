@@ -13,16 +13,27 @@ import { degreeWords, noteWords } from './place';
 export const resolves: ClaimKind = (words, reading) => {
   if (words[0] !== 'resolves') return null;
   const [, from, to, target] = words;
-  if (!isFigure(from) || to !== 'to' || !isFigure(target) || words.length !== 4) return impossible('write resolves, a degree, to, and a degree, such as resolves 7 to 3');
+  if (!isFigure(from) || to !== 'to' || !isFigure(target) || words.length !== 4)
+    return impossible('write resolves, a degree, to, and a degree, such as resolves 7 to 3');
   const starts = reading.notes.flatMap(({ note, placement, soundings }) =>
-    [placement, ...soundings.map((sounding) => sounding.placement)].filter((one) => one !== null).filter((over) => hasFigure(note, over, from!, reading)).slice(0, 1).map((over): Start => ({ note, over })),
+    [placement, ...soundings.map((sounding) => sounding.placement)]
+      .filter((one) => one !== null)
+      .filter((over) => hasFigure(note, over, from!, reading))
+      .slice(0, 1)
+      .map((over): Start => ({ note, over })),
   );
   if (starts.length === 0) return refuted(`no note is the ${from} of its chord`, null);
-  const goals = starts.flatMap((start) => nextSounds(start.note, reading).filter((note) => isOver(note, target!, reading)).map((note): Goal => ({ start, note, way: wayTo(start, note, reading) })));
+  const goals = starts.flatMap((start) =>
+    nextSounds(start.note, reading)
+      .filter((note) => isOver(note, target!, reading))
+      .map((note): Goal => ({ start, note, way: wayTo(start, note, reading) })),
+  );
   const proof = goals.find(({ way }) => way === 'resolves' || way === 'stays');
   if (proof !== undefined) return holds(goalWords(proof, reading), proof.start.note);
   const [near] = goals;
-  return near === undefined ? refuted(elsewhereWords(starts[0]!, target!, reading), starts[0]!.note) : refuted(goalWords(near, reading), near.start.note);
+  return near === undefined
+    ? refuted(elsewhereWords(starts[0]!, target!, reading), starts[0]!.note)
+    : refuted(goalWords(near, reading), near.start.note);
 };
 
 /** A note, and the chord over which it has the first degree. */
@@ -52,7 +63,10 @@ function hasFigure(note: number, { span, figure, called }: ChordPlacement, text:
   const { number, alter } = parseFigure(text)!;
   if (alter === 0) return [figure, called].some((one) => (one.number - number) % 7 === 0);
   const { chord } = phrase.spans[span]!;
-  return (figure.number === number && figure.alter === alter) || (chord !== null && sameFigureSound(chord, { number, accidental: text.replace(/\d+$/, '') }, phrase.notes[note]!.pitch));
+  return (
+    (figure.number === number && figure.alter === alter) ||
+    (chord !== null && sameFigureSound(chord, { number, accidental: text.replace(/\d+$/, '') }, phrase.notes[note]!.pitch))
+  );
 }
 
 /** The note that follows and the one after it, then the next two of other sounds. */
@@ -106,7 +120,9 @@ function goalWords({ start, note, way }: Goal, reading: Reading): string {
 /** Where a note goes in place of the degree that is claimed. */
 function elsewhereWords({ note, over }: Start, target: string, reading: Reading): string {
   const who = noteWords(note, reading, over);
-  const next = nextSounds(note, reading).filter((one, i, all) => i === 0 || reading.phrase.notes[one]!.midi !== reading.phrase.notes[all[i - 1]!]!.midi).slice(0, 2);
+  const next = nextSounds(note, reading)
+    .filter((one, i, all) => i === 0 || reading.phrase.notes[one]!.midi !== reading.phrase.notes[all[i - 1]!]!.midi)
+    .slice(0, 2);
   if (next.length === 0) return `${who} is the last note`;
   const names = next.map((one) => {
     const { placement } = reading.notes[one]!;

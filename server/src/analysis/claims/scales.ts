@@ -13,7 +13,12 @@ export const diatonic: ClaimKind = (words, reading) => {
   const { key } = reading.phrase;
   if (key === null) return impossible('the phrase has no key; write a key row');
   const names = key.mode === 'major' ? (['ionian'] as const) : (['aeolian', 'melodic minor'] as const);
-  return allIn(reading, names.flatMap((name) => scale(key.tonic, name).tones.map((tone) => tone.name)), formatKey(key), []);
+  return allIn(
+    reading,
+    names.flatMap((name) => scale(key.tonic, name).tones.map((tone) => tone.name)),
+    formatKey(key),
+    [],
+  );
 };
 
 export const inScale: ClaimKind = (words, reading) => {
@@ -22,10 +27,21 @@ export const inScale: ClaimKind = (words, reading) => {
   const rest = words.slice(written === null ? 1 : 2).join('-');
   const name = scaleNameFromText(rest);
   const near = nearestScaleNames(rest);
-  if (name === null) return impossible(rest === '' ? 'it names no scale' : `“${rest}” is no scale known here${near.length === 0 ? `; there are ${SCALE_NAMES.map(scaleText).join(', ')}` : ''}`, near.map((one) => ['scale', ...(written === null ? [] : [words[1]!]), scaleText(one)].join(' ')));
+  if (name === null)
+    return impossible(
+      rest === ''
+        ? 'it names no scale'
+        : `“${rest}” is no scale known here${near.length === 0 ? `; there are ${SCALE_NAMES.map(scaleText).join(', ')}` : ''}`,
+      near.map((one) => ['scale', ...(written === null ? [] : [words[1]!]), scaleText(one)].join(' ')),
+    );
   const tonic = written ?? reading.phrase.key?.tonic ?? vampRoot(reading);
   if (tonic === null) return impossible('it names no tonic, and the phrase has neither a key nor a single chord');
-  return allIn(reading, scale(tonic, name).tones.map((tone) => tone.name), `${formatNoteName(tonic)} ${name}`, []);
+  return allIn(
+    reading,
+    scale(tonic, name).tones.map((tone) => tone.name),
+    `${formatNoteName(tonic)} ${name}`,
+    [],
+  );
 };
 
 function vampRoot({ context }: Reading): NoteName | null {

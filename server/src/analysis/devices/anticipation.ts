@@ -4,7 +4,10 @@ import type { Study } from './study';
 
 /** A tone of the next chord, sounded before it: held into the change, left alone there, or struck again with it (OMT). */
 export const anticipation: Find = (study) => {
-  const { reading: { phrase, context }, places } = study;
+  const {
+    reading: { phrase, context },
+    places,
+  } = study;
   return phrase.notes
     .filter((note) => {
       const early = anticipationOf(note, { phrase, context, places });

@@ -6,7 +6,16 @@ import { after, before, isChordTone, isReachedByLeap } from './study';
 export const appoggiatura: Find = (study) =>
   study.events.flatMap((event) => {
     const next = after(study, event);
-    if (event.read.pickup || event.basic || event.chord === null || next === null || !isReachedByLeap(study, event) || !isStep(event, next) || !isChordTone(next)) return [];
+    if (
+      event.read.pickup ||
+      event.basic ||
+      event.chord === null ||
+      next === null ||
+      !isReachedByLeap(study, event) ||
+      !isStep(event, next) ||
+      !isChordTone(next)
+    )
+      return [];
     const previous = before(study, event);
     const turns = previous === null || Math.sign(move(previous, event)) !== Math.sign(move(event, next));
     if (!turns || event.weight <= next.weight) return [];

@@ -6,7 +6,15 @@ import { after, inScale, isChordTone, isReachedByLeap } from './study';
 export const approach: Find = (study) =>
   study.events.flatMap((event) => {
     const next = after(study, event);
-    if (event.basic || event.chord === null || next === null || !isReachedByLeap(study, event) || !isStep(event, next) || !isChordTone(next)) return [];
+    if (
+      event.basic ||
+      event.chord === null ||
+      next === null ||
+      !isReachedByLeap(study, event) ||
+      !isStep(event, next) ||
+      !isChordTone(next)
+    )
+      return [];
     if (event.weight >= next.weight) return [];
     const colour = inScale(event.scale, event) ? 'diatonic' : 'chromatic';
     return [{ notes: event.notes, target: next.notes[0]!, detail: `${colour}, ${move(event, next) < 0 ? 'from above' : 'from below'}` }];

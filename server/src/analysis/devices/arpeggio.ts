@@ -4,9 +4,12 @@ import type { Find } from './device';
 import { runs, type Event } from './study';
 
 /** Three or more notes in one direction through neighbouring chord tones; 3-5-7-9 counts (common practice). */
-export const arpeggio: Find = (study) => runs(study.events, 3, arpeggiates).map((run) => ({
-  notes: run.flatMap((event) => event.notes), target: null, detail: move(run[0]!, run[1]!) > 0 ? 'rising' : 'falling',
-}));
+export const arpeggio: Find = (study) =>
+  runs(study.events, 3, arpeggiates).map((run) => ({
+    notes: run.flatMap((event) => event.notes),
+    target: null,
+    detail: move(run[0]!, run[1]!) > 0 ? 'rising' : 'falling',
+  }));
 
 /** Whether a run of chord tones over one chord goes on to a neighbouring one, by a third or more. */
 export function arpeggiates(from: Event, to: Event, run: readonly Event[]): boolean {

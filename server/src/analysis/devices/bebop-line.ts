@@ -26,5 +26,16 @@ export const bebopLine: Find = (study) =>
 function isPassingHalfStep(event: Event, previous: Event, next: Event): boolean {
   const between = Math.sign(event.midi - previous.midi) === Math.sign(next.midi - event.midi);
   const half = Math.abs(event.midi - previous.midi) === 1 || Math.abs(next.midi - event.midi) === 1;
-  return !isChordTone(event) && event.weight < 1 && previous.weight >= 1 && next.weight >= 1 && isChordTone(previous) && isChordTone(next) && between && half && isStep(previous, event) && isStep(event, next);
+  return (
+    !isChordTone(event) &&
+    event.weight < 1 &&
+    previous.weight >= 1 &&
+    next.weight >= 1 &&
+    isChordTone(previous) &&
+    isChordTone(next) &&
+    between &&
+    half &&
+    isStep(previous, event) &&
+    isStep(event, next)
+  );
 }

@@ -54,7 +54,15 @@ function isBlue({ reading }: Study, run: readonly Event[], home: NoteName, name:
   // A chord's own tone is not blue over it.
   const isForeign = (event: Event): boolean => !event.chord!.tones.some(({ name: tone }) => chroma(tone) === event.sound);
   const hasBlueFifth = run.some((event, i) => above[i] === 6 && isForeign(event));
-  const thirdOverMajor = !isMinorKey && run.some((event, i) => above[i] === 3 && isForeign(event) && CHORDS_OF_BLUES.includes(soundClass(chroma(event.chord!.root) - chroma(home))) && event.chord!.tones.some(({ interval }) => interval === 4));
+  const thirdOverMajor =
+    !isMinorKey &&
+    run.some(
+      (event, i) =>
+        above[i] === 3 &&
+        isForeign(event) &&
+        CHORDS_OF_BLUES.includes(soundClass(chroma(event.chord!.root) - chroma(home))) &&
+        event.chord!.tones.some(({ interval }) => interval === 4),
+    );
   if (new Set(above).size < (name === 'major blues' ? 5 : 4)) return false;
   return name === 'minor blues' ? hasBlueFifth || thirdOverMajor : thirdOverMajor && above.includes(4);
 }

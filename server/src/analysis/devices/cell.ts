@@ -4,9 +4,28 @@ import type { Find } from './device';
 import type { Event } from './study';
 
 /** Figures that teachers name by their numbers, counted from the chord's root; in this order or backward (common practice). */
-const CELLS = ['1-2-3-5', '1-2-3-1', '3-5-7-9', '1-3-5-7', '5-6-7-9', '1-2-b3-5', 'b3-5-b7-9', '1-b3-5-b7', '1-3-5-b7', '3-5-b7-9', '3-5-b7-b9', '1-2-3-4', '5-4-3-2'];
+const CELLS = [
+  '1-2-3-5',
+  '1-2-3-1',
+  '3-5-7-9',
+  '1-3-5-7',
+  '5-6-7-9',
+  '1-2-b3-5',
+  'b3-5-b7-9',
+  '1-b3-5-b7',
+  '1-3-5-b7',
+  '3-5-b7-9',
+  '3-5-b7-b9',
+  '1-2-3-4',
+  '5-4-3-2',
+];
 
-const ALL = new Map(CELLS.flatMap((text) => [[text, text], [text.split('-').reverse().join('-'), text]]));
+const ALL = new Map(
+  CELLS.flatMap((text) => [
+    [text, text],
+    [text.split('-').reverse().join('-'), text],
+  ]),
+);
 
 export const cell: Find = ({ events, places }) =>
   events.flatMap((first) => {
@@ -17,7 +36,15 @@ export const cell: Find = ({ events, places }) =>
     if (run.slice(0, 3).some((event) => !lengthOf(event).equals(length))) return [];
     const figures = run.map(plainFigure).join('-');
     const listed = ALL.get(figures);
-    return listed === undefined ? [] : [{ notes: run.map((event) => event.notes[0]!), target: null, detail: listed === figures ? figures : `${figures} (${listed} backward)` }];
+    return listed === undefined
+      ? []
+      : [
+          {
+            notes: run.map((event) => event.notes[0]!),
+            target: null,
+            detail: listed === figures ? figures : `${figures} (${listed} backward)`,
+          },
+        ];
   });
 
 function lengthOf(event: Event): Fraction {

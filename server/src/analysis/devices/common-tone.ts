@@ -5,7 +5,8 @@ import type { Find, Found } from './device';
 import type { Study } from './study';
 
 /** A chord tone that stays over the change of chord, held or struck again, as a chord tone of the chord that comes in (common practice). */
-export const commonTone: Find = (study) => study.reading.notes.flatMap(({ note }) => [...heldAsChordTone(study.reading, note), ...struckAgain(study, note)]);
+export const commonTone: Find = (study) =>
+  study.reading.notes.flatMap(({ note }) => [...heldAsChordTone(study.reading, note), ...struckAgain(study, note)]);
 
 function heldAsChordTone(reading: Reading, note: number): Found[] {
   const { soundings } = reading.notes[note]!;
@@ -23,7 +24,13 @@ function struckAgain({ reading, places }: Study, note: number): Found[] {
   if (next === undefined || next.midi !== own.midi || !connected(own, next, places)) return [];
   const { soundings } = notes[note]!;
   const [last, first] = [soundings[soundings.length - 1], notes[next.index]!.soundings[0]];
-  if (last === undefined || first === undefined || last.placement.span === first.placement.span || anticipationOf(own, { phrase, context, places }) !== null) return [];
+  if (
+    last === undefined ||
+    first === undefined ||
+    last.placement.span === first.placement.span ||
+    anticipationOf(own, { phrase, context, places }) !== null
+  )
+    return [];
   return staysAsChordTone([last, first]) ? [{ notes: [note], target: next.index, detail: figures(last, first) }] : [];
 }
 

@@ -5,24 +5,36 @@ import { aboveRoot } from './resolution';
 import { after, before, inScale, isBlueThird, type Event, type Study } from './study';
 
 /** Two, three or four notes that wrap a basic chord tone from both sides, each side closing in; the target comes next (common practice). */
-export const enclosure: Find = (study) => study.events.flatMap((target) => {
-  if (!target.basic || target.chord === null) return [];
-  const near = nearBefore(study, target);
-  // The longest one that is one.
-  for (let size = near.length; size >= 2; size -= 1) {
-    const found = wrap(study, target, near.slice(-size));
-    if (found !== null) return [found];
-  }
-  return [];
-});
+export const enclosure: Find = (study) =>
+  study.events.flatMap((target) => {
+    if (!target.basic || target.chord === null) return [];
+    const near = nearBefore(study, target);
+    // The longest one that is one.
+    for (let size = near.length; size >= 2; size -= 1) {
+      const found = wrap(study, target, near.slice(-size));
+      if (found !== null) return [found];
+    }
+    return [];
+  });
 
 function wrap(study: Study, target: Event, notes: readonly Event[]): Found | null {
-  if (!areClose(notes) || !surrounds(notes, target) || !areNeighbours(notes, target) || !isApproached(notes, target) || holdsArpeggio(study, notes)) return null;
+  if (
+    !areClose(notes) ||
+    !surrounds(notes, target) ||
+    !areNeighbours(notes, target) ||
+    !isApproached(notes, target) ||
+    holdsArpeggio(study, notes)
+  )
+    return null;
   if (notes.length === 2 ? isBrokenThirds(study, notes, target) : isPassing(study, notes)) return null;
   const delayed = target.weight < 1;
   // Off the beat only what is foreign to the target's chord wraps it; else every turn of a line would.
   if (delayed && notes.some((event) => isBasicTone(target.chord!, event.note.pitch))) return null;
-  return { notes: notes.flatMap((event) => event.notes), target: target.notes[0]!, detail: `${shape(notes, target)}, ${colour(notes, target)}${delayed ? ', delayed' : ''}` };
+  return {
+    notes: notes.flatMap((event) => event.notes),
+    target: target.notes[0]!,
+    detail: `${shape(notes, target)}, ${colour(notes, target)}${delayed ? ', delayed' : ''}`,
+  };
 }
 
 const MOST = 4;
@@ -30,16 +42,23 @@ const MOST = 4;
 /** The events just before a target, unparted, each a step from it: four at most. */
 function nearBefore(study: Study, target: Event): Event[] {
   const notes: Event[] = [];
-  for (let event = before(study, target); event !== null && notes.length < MOST && isStep(target, event); event = before(study, event)) notes.unshift(event);
+  for (let event = before(study, target); event !== null && notes.length < MOST && isStep(target, event); event = before(study, event))
+    notes.unshift(event);
   return notes;
 }
 
 /** Whether none is longer than a beat; the last one may last two. */
 function areClose(notes: readonly Event[]): boolean {
   // What is held for two beats and rubs is heard by itself.
-  const isShort = ({ onset, end, beat, role }: Event, i: number): boolean => end.sub(onset).compare(i === notes.length - 1 && role !== 'avoid' ? beat.mul(2) : beat) <= 0;
+  const isShort = ({ onset, end, beat, role }: Event, i: number): boolean =>
+    end.sub(onset).compare(i === notes.length - 1 && role !== 'avoid' ? beat.mul(2) : beat) <= 0;
   // A rest of half a beat ends what came before it.
-  const isApart = (event: Event, i: number): boolean => i > 0 && event.onset.sub(notes[i - 1]!.end).mul(2).compare(event.beat) >= 0;
+  const isApart = (event: Event, i: number): boolean =>
+    i > 0 &&
+    event.onset
+      .sub(notes[i - 1]!.end)
+      .mul(2)
+      .compare(event.beat) >= 0;
   return notes.every(isShort) && !notes.some(isApart);
 }
 
@@ -54,7 +73,9 @@ function surrounds(notes: readonly Event[], target: Event): boolean {
 /** Whether one of the last on each side is a half step away, or both are neighbours in the target's scale: B and D# lie round Db, and wrap it for nobody. */
 function areNeighbours(notes: readonly Event[], target: Event): boolean {
   const nearest = [1, -1].map((side) => notes.findLast((event) => Math.sign(move(target, event)) === side)!);
-  return nearest.some((event) => isHalfStep(target, event)) || target.scale === null || nearest.every((event) => inScale(target.scale, event));
+  return (
+    nearest.some((event) => isHalfStep(target, event)) || target.scale === null || nearest.every((event) => inScale(target.scale, event))
+  );
 }
 
 /**
@@ -86,8 +107,18 @@ function holdsArpeggio(study: Study, notes: readonly Event[]): boolean {
 function arpeggioThrough(study: Study, first: Event, second: Event): number {
   const way = Math.sign(move(first, second));
   let count = 2;
-  for (let next = first, event = before(study, first); event !== null && climbsOn(event, next) && Math.sign(move(event, next)) === way; next = event, event = before(study, event)) count += 1;
-  for (let last = second, event = after(study, second); event !== null && climbsOn(last, event) && Math.sign(move(last, event)) === way; last = event, event = after(study, event)) count += 1;
+  for (
+    let next = first, event = before(study, first);
+    event !== null && climbsOn(event, next) && Math.sign(move(event, next)) === way;
+    next = event, event = before(study, event)
+  )
+    count += 1;
+  for (
+    let last = second, event = after(study, second);
+    event !== null && climbsOn(last, event) && Math.sign(move(last, event)) === way;
+    last = event, event = after(study, event)
+  )
+    count += 1;
   return count;
 }
 
@@ -104,9 +135,18 @@ function isBrokenThirds(study: Study, [first, second]: readonly Event[], target:
   const isThird = (from: Event, to: Event): boolean => [3, 4].includes(move(from, to) * way);
   const isStepBack = (from: Event, to: Event): boolean => isStep(from, to) && Math.sign(move(from, to)) === -way;
   if (!isThird(first!, second!) || !isStepBack(second!, target)) return false;
-  const count = (start: Event, neighbour: (study: Study, event: Event) => Event | null, goes: (event: Event, other: Event, i: number) => boolean): number => {
+  const count = (
+    start: Event,
+    neighbour: (study: Study, event: Event) => Event | null,
+    goes: (event: Event, other: Event, i: number) => boolean,
+  ): number => {
     let moves = 0;
-    for (let event = start, other = neighbour(study, start); other !== null && goes(event, other, moves); event = other, other = neighbour(study, other)) moves += 1;
+    for (
+      let event = start, other = neighbour(study, start);
+      other !== null && goes(event, other, moves);
+      event = other, other = neighbour(study, other)
+    )
+      moves += 1;
     return moves;
   };
   const back = count(first!, before, (event, other, i) => (i % 2 === 0 ? isStepBack : isThird)(other, event));
@@ -119,11 +159,15 @@ function shape(notes: readonly Event[], target: Event): string {
   const sides = notes.map((event) => (move(target, event) > 0 ? 'above' : 'below'));
   const count = (side: string): number => sides.filter((one) => one === side).length;
   if (notes.length === 2) return sides.join('–');
-  if (notes.length === 4) return count('above') === 2 ? 'two–two' : `three ${count('above') === 3 ? 'above' : 'below'}–one ${count('above') === 3 ? 'below' : 'above'}`;
+  if (notes.length === 4)
+    return count('above') === 2
+      ? 'two–two'
+      : `three ${count('above') === 3 ? 'above' : 'below'}–one ${count('above') === 3 ? 'below' : 'above'}`;
   return count('above') === 2 ? 'two above–one below' : 'two below–one above';
 }
 
 function colour(notes: readonly Event[], target: Event): 'diatonic' | 'chromatic' | 'mixed' {
-  if (notes.every((event) => inScale(target.scale, event) && (event.span === target.span || inScale(event.scale, event)))) return 'diatonic';
+  if (notes.every((event) => inScale(target.scale, event) && (event.span === target.span || inScale(event.scale, event))))
+    return 'diatonic';
   return notes.every((event) => Math.abs(move(target, event)) === 1) ? 'chromatic' : 'mixed';
 }

@@ -10,8 +10,14 @@ export const escapeTone: Find = (study) => {
   return study.events.flatMap((event) => {
     const previous = before(study, event);
     const next = after(study, event);
-    if (event.basic || event.chord === null || previous === null || next === null || !isStep(previous, event) || !isLeap(event, next)) return [];
-    if (Math.sign(move(previous, event)) === Math.sign(move(event, next)) || event.weight >= previous.weight || event.notes.some((note) => resolved.has(note))) return [];
+    if (event.basic || event.chord === null || previous === null || next === null || !isStep(previous, event) || !isLeap(event, next))
+      return [];
+    if (
+      Math.sign(move(previous, event)) === Math.sign(move(event, next)) ||
+      event.weight >= previous.weight ||
+      event.notes.some((note) => resolved.has(note))
+    )
+      return [];
     return [{ notes: event.notes, target: null, detail: '' }];
   });
 };

@@ -21,7 +21,11 @@ export const guideToneResolution: Find = (study) => {
 
 function isGuide({ chord, read }: Event): boolean {
   const number = read.placement?.figure.number;
-  return chord !== null && read.placement?.role === 'chord-tone' && (number === 3 || number === 7 || (number === 6 && chord.family.endsWith('sixth')));
+  return (
+    chord !== null &&
+    read.placement?.role === 'chord-tone' &&
+    (number === 3 || number === 7 || (number === 6 && chord.family.endsWith('sixth')))
+  );
 }
 
 /** Over a fifth the one becomes the other, over a half step each stays what it is. */

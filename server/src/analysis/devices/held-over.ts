@@ -10,7 +10,8 @@ export const heldOver: Find = (study) => {
   return study.reading.notes.flatMap(({ note, soundings, anticipation }) => {
     if (anticipation) return [];
     const into = soundings.find(({ held }) => held);
-    if (into !== undefined) return staysAsChordTone(soundings) || kept.has(note) ? [] : [{ notes: [note], target: null, detail: 'into a chord' }];
+    if (into !== undefined)
+      return staysAsChordTone(soundings) || kept.has(note) ? [] : [{ notes: [note], target: null, detail: 'into a chord' }];
     return isTiedIntoBar(study, note) ? [{ notes: [note], target: null, detail: 'into a bar' }] : [];
   });
 };

@@ -24,7 +24,8 @@ function isForeignLater(study: Study, event: Event): boolean {
   const [first, ...later] = soundings;
   if (first === undefined || first.placement.role !== 'chord-tone') return false;
   const last = later[later.length - 1];
-  if (last === undefined || !last.strong || last.placement.span === first.placement.span || last.placement.role === 'chord-tone') return false;
+  if (last === undefined || !last.strong || last.placement.span === first.placement.span || last.placement.role === 'chord-tone')
+    return false;
   // A thirteenth colours its chord, and has nowhere to go.
   const { number, alter } = last.placement.called;
   return !(number === 13 && alter === 0);

@@ -15,6 +15,8 @@ export const modalColour: Find = (study) => {
     const isLong = event.end.sub(event.onset).compare(event.beat) >= 0;
     // The seventh that colours mixolydian is the chord's own.
     const colour = mode === undefined || mode === 'mixolydian' ? null : colourOf(mode);
-    return isModal && isLong && mode !== undefined && colour !== null && aboveRoot(event) === colour.above ? [{ notes: event.notes, target: null, detail: mode }] : [];
+    return isModal && isLong && mode !== undefined && colour !== null && aboveRoot(event) === colour.above
+      ? [{ notes: event.notes, target: null, detail: mode }]
+      : [];
   });
 };

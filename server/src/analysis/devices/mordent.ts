@@ -14,5 +14,7 @@ function mordentFrom(study: Study, first: Event): Found[] {
   // An eighth of 6/8 is a third of its beat, and not quick.
   const most = study.places.barAt(first.onset).meter.compound ? first.beat.div(6) : first.beat.div(3);
   const quick = neighbour.end.sub(neighbour.onset).compare(most) <= 0;
-  return quick && isStep(main, neighbour) && main.midi === again.midi ? [{ notes: run.flatMap((event) => event.notes), target: null, detail: move(main, neighbour) > 0 ? 'upper' : 'lower' }] : [];
+  return quick && isStep(main, neighbour) && main.midi === again.midi
+    ? [{ notes: run.flatMap((event) => event.notes), target: null, detail: move(main, neighbour) > 0 ? 'upper' : 'lower' }]
+    : [];
 }

@@ -19,11 +19,15 @@ function passing(study: Study, notes: readonly Event[]): Found[] {
   if (notes.some(isStruckAgain) || (isStruckAgain(previous) && isStruckAgain(next))) return [];
   const chain = [previous, ...notes, next];
   const direction = Math.sign(move(previous, notes[0]!));
-  const onward = chain.every((event, i) => i === 0 || (isStep(chain[i - 1]!, event) && Math.sign(move(chain[i - 1]!, event)) === direction));
+  const onward = chain.every(
+    (event, i) => i === 0 || (isStep(chain[i - 1]!, event) && Math.sign(move(chain[i - 1]!, event)) === direction),
+  );
   const settled = (event: Event): boolean => event.role === 'chord-tone' || event.role === 'tension' || event.role === 'blue';
   if (!onward || !settled(previous) || !settled(next)) return [];
   // A tension between two chord tones is told by one passing note; two are needed only where neither end of one would do.
   if (notes.length === 2 && notes.some((event) => settled(event))) return [];
   const colour = notes.every((event) => inScale(event.scale, event)) ? 'diatonic' : 'chromatic';
-  return [{ notes: notes.flatMap((event) => event.notes), target: next.notes[0]!, detail: `${colour}, ${direction > 0 ? 'rising' : 'falling'}` }];
+  return [
+    { notes: notes.flatMap((event) => event.notes), target: next.notes[0]!, detail: `${colour}, ${direction > 0 ? 'rising' : 'falling'}` },
+  ];
 }

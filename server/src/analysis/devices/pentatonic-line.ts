@@ -12,5 +12,6 @@ export const pentatonicLine: Find = (study) =>
       if (isMinor(chord)) return [scale(root, 'minor pentatonic')];
       return chord.family.startsWith('major') ? [scale(root, 'major pentatonic')] : [];
     },
-    isTold: (run) => run.some((event) => !event.basic) && run.filter((event, i) => i > 0 && isStep(run[i - 1]!, event)).length < run.length - 1,
+    isTold: (run) =>
+      run.some((event) => !event.basic) && run.filter((event, i) => i > 0 && isStep(run[i - 1]!, event)).length < run.length - 1,
   });

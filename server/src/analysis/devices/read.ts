@@ -72,7 +72,10 @@ export function devicesAndPassingTones(reading: Reading): readonly Device[] {
   return named(layers(matchesOf(reading), []));
 }
 
-const byNote = ofReading((reading): ReadonlyMap<number, readonly Device[]> => groupedBy(devicesOf(reading), ({ notes, target }) => new Set([...notes, ...(target === null ? [] : [target])])));
+const byNote = ofReading(
+  (reading): ReadonlyMap<number, readonly Device[]> =>
+    groupedBy(devicesOf(reading), ({ notes, target }) => new Set([...notes, ...(target === null ? [] : [target])])),
+);
 
 /** The devices that a note takes part in, or is the target of, in order of their first notes: what a hover, the score and the JSON name at it. */
 export function devicesAt(reading: Reading, note: number): readonly Device[] {
@@ -107,9 +110,13 @@ const STEPWISE: ReadonlySet<DeviceKind> = new Set(['chromatic-run', 'scale-run',
 
 /** Whether a match is a passing tone within a run that is told: no more than its notes. */
 function inRuns(runs: readonly Match[]): (match: Match) => boolean {
-  const noteSets = runs.filter(({ kind }) => STEPWISE.has(kind)).map(({ notes, target }) => new Set(target === null ? notes : [...notes, target]));
+  const noteSets = runs
+    .filter(({ kind }) => STEPWISE.has(kind))
+    .map(({ notes, target }) => new Set(target === null ? notes : [...notes, target]));
   const through = groupedBy(noteSets, (notes) => notes);
-  return ({ kind, notes, target }) => kind === 'passing-tone' && (through.get(notes[0]!) ?? []).some((run) => [...notes, ...(target === null ? [] : [target])].every((note) => run.has(note)));
+  return ({ kind, notes, target }) =>
+    kind === 'passing-tone' &&
+    (through.get(notes[0]!) ?? []).some((run) => [...notes, ...(target === null ? [] : [target])].every((note) => run.has(note)));
 }
 
 /** The place in the table, then the earliest start, then the most notes. */
@@ -123,8 +130,11 @@ function longestRuns(matches: readonly Match[]): Match[] {
   type Run = (typeof runs)[number];
   const through = groupedBy(runs, ({ notes }) => notes);
   const isWithin = (run: Run, other: Run): boolean => run.match.notes.every((note) => other.notes.has(note));
-  const isLonger = (run: Run, other: Run): boolean => other.match.notes.length > run.notes.size || (run.match.kind === 'pentatonic-line' && other.match.kind === 'blues-line');
-  return runs.filter((run) => !through.get(run.match.notes[0]!)!.some((other) => isLonger(run, other) && isWithin(run, other))).map(({ match }) => match);
+  const isLonger = (run: Run, other: Run): boolean =>
+    other.match.notes.length > run.notes.size || (run.match.kind === 'pentatonic-line' && other.match.kind === 'blues-line');
+  return runs
+    .filter((run) => !through.get(run.match.notes[0]!)!.some((other) => isLonger(run, other) && isWithin(run, other)))
+    .map(({ match }) => match);
 }
 
 function named(matches: readonly Match[]): Device[] {

@@ -19,7 +19,10 @@ export function scaleLines(study: Study, line: ScaleLine): Found[] {
   return stretches(study).flatMap((stretch) => {
     const { chord } = stretch[0]!;
     const home = study.reading.context.tonic?.tonic ?? chord!.root;
-    return line.scales(chord!, home).flatMap((scale) => lineIn(stretch, scale, line)).slice(0, 1);
+    return line
+      .scales(chord!, home)
+      .flatMap((scale) => lineIn(stretch, scale, line))
+      .slice(0, 1);
   });
 }
 
@@ -36,7 +39,8 @@ function stretches({ events, reading }: Study): Event[][] {
   for (const event of events) {
     const last = found[found.length - 1];
     const previous = last?.[last.length - 1];
-    const sameChord = previous?.span != null && event.span !== null && reading.context.ofSpan[previous.span] === reading.context.ofSpan[event.span];
+    const sameChord =
+      previous?.span != null && event.span !== null && reading.context.ofSpan[previous.span] === reading.context.ofSpan[event.span];
     if (sameChord && !event.opens) last!.push(event);
     else found.push([event]);
   }

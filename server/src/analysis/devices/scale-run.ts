@@ -4,7 +4,11 @@ import { inScale, runs, type Event } from './study';
 
 /** Five notes or more by step in one direction inside the chord-scale (common practice). */
 export const scaleRun: Find = (study) =>
-  runs(study.events, 5, goesOn).map((run) => ({ notes: run.flatMap((event) => event.notes), target: null, detail: move(run[0]!, run[1]!) > 0 ? 'rising' : 'falling' }));
+  runs(study.events, 5, goesOn).map((run) => ({
+    notes: run.flatMap((event) => event.notes),
+    target: null,
+    detail: move(run[0]!, run[1]!) > 0 ? 'rising' : 'falling',
+  }));
 
 function goesOn(from: Event, to: Event, run: readonly Event[]): boolean {
   if (!isStep(from, to) || !inScale(from.scale, from) || !inScale(to.scale, to)) return false;

@@ -11,7 +11,9 @@ import { inScale, type Study } from './study';
  * and generic or exact intervals (common practice). The longest model goes first, then the strongest start.
  */
 export const sequence: Find = (study) => {
-  const told = notMadeOfOthers(statements(study)).sort((a, b) => b.size - a.size || strengthOf(study, b) - strengthOf(study, a) || a.from - b.from);
+  const told = notMadeOfOthers(statements(study)).sort(
+    (a, b) => b.size - a.size || strengthOf(study, b) - strengthOf(study, a) || a.from - b.from,
+  );
   const kept: Statements[] = [];
   const taken = new Set<number>();
   for (const one of told) {
@@ -53,7 +55,10 @@ function notMadeOfOthers(all: readonly Statements[]): Statements[] {
     const chain = `${one.size} ${one.from % one.size}`;
     const isLater = (reached.get(chain) ?? 0) >= endOf(one);
     reached.set(chain, Math.max(reached.get(chain) ?? 0, endOf(one)));
-    return !isLater && !byStart.get(one.from)!.some((other) => other.size < one.size && one.size % other.size === 0 && endOf(other) >= endOf(one));
+    return (
+      !isLater &&
+      !byStart.get(one.from)!.some((other) => other.size < one.size && one.size % other.size === 0 && endOf(other) >= endOf(one))
+    );
   });
 }
 
@@ -62,7 +67,11 @@ function foundOf({ reading, events }: Study, { from, size, count }: Statements, 
   const notes = reading.phrase.notes.slice(from, from + size * count);
   const exact = notes.slice(size).every((note, i) => move(notes[i]!, note) === move(notes[i - (i % size)]!, notes[i - (i % size) + size]!));
   const inside = events.slice(eventOf[from], eventOf[from + size * count - 1]! + 1).every((event) => inScale(event.scale, event));
-  return { notes: notes.map(({ index }) => index), target: null, detail: `${size} notes, ${count} times${exact ? ', exact' : inside ? ', diatonic' : ''}` };
+  return {
+    notes: notes.map(({ index }) => index),
+    target: null,
+    detail: `${size} notes, ${count} times${exact ? ', exact' : inside ? ', diatonic' : ''}`,
+  };
 }
 
 /** In the order of their first notes. */
@@ -74,7 +83,11 @@ function statements(study: Study): Statements[] {
 }
 
 /** `onBeat` has each note; `counts` are the statements of the models before, by size and first note. */
-function statementsFrom(study: Study, from: number, { onBeat, counts }: { readonly onBeat: readonly boolean[]; readonly counts: Map<string, number> }): Statements[] {
+function statementsFrom(
+  study: Study,
+  from: number,
+  { onBeat, counts }: { readonly onBeat: readonly boolean[]; readonly counts: Map<string, number> },
+): Statements[] {
   const { phrase } = study.reading;
   const found: Statements[] = [];
   const longest = study.places.barAt(phrase.notes[from]!.onset).length.mul(LONGEST_IN_BARS);
@@ -85,7 +98,8 @@ function statementsFrom(study: Study, from: number, { onBeat, counts }: { readon
     if (size > MOST_ACROSS && !onBeat[from + size]) continue;
     // A copy that is its model again, note for note, goes on as far as that does.
     const before = counts.get(`${size} ${from - size}`) ?? 1;
-    const count = before > 2 && isSameModel(phrase.notes, from - size, from, size) ? before - 1 : countStatements(study, from, size, period);
+    const count =
+      before > 2 && isSameModel(phrase.notes, from - size, from, size) ? before - 1 : countStatements(study, from, size, period);
     counts.set(`${size} ${from}`, count);
     if (count >= (size === 2 ? 3 : 2)) found.push({ from, size, count });
   }
@@ -142,8 +156,11 @@ function isCopy(model: readonly Note[], copy: readonly Note[]): boolean {
   }
   if (!isExact && !isGeneric) return false;
   // The last note may be held for as long as the line likes.
-  return model.every((note, i) =>
-    copy[i]!.onset.sub(copy[0]!.onset).equals(note.onset.sub(model[0]!.onset)) && (i === model.length - 1 || copy[i]!.duration.equals(note.duration)));
+  return model.every(
+    (note, i) =>
+      copy[i]!.onset.sub(copy[0]!.onset).equals(note.onset.sub(model[0]!.onset)) &&
+      (i === model.length - 1 || copy[i]!.duration.equals(note.duration)),
+  );
 }
 
 function staffMove(from: Note, to: Note): number {

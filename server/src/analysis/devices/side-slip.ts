@@ -5,7 +5,8 @@ import { after, before, inScale, runs, type Event, type Study } from './study';
 /** Four notes or more in the scale a half step away, three of them outside, with the chord's own scale before and after (common practice). It excuses nothing. */
 export const sideSlip: Find = (study) => {
   const [up, down] = [slips(study, 1), slips(study, -1)];
-  const meets = (one: Found, others: readonly Found[]): boolean => others.some(({ notes }) => notes.some((note) => one.notes.includes(note)));
+  const meets = (one: Found, others: readonly Found[]): boolean =>
+    others.some(({ notes }) => notes.some((note) => one.notes.includes(note)));
   // Notes that the scale on either side holds are told once, without a way.
   return [...up.map((one) => (meets(one, down) ? { ...one, detail: '' } : one)), ...down.filter((one) => !meets(one, up))];
 };

@@ -61,9 +61,21 @@ function eventOf(notes: readonly number[], index: number, reading: Reading, plac
   const chord = span === null ? null : phrase.spans[span]!.chord;
   const before = phrase.notes[notes[0]! - 1];
   return {
-    index, notes, note, read, midi: note.midi, sound: chroma(note.pitch), onset: note.onset, end: last.onset.add(last.duration),
-    beat: places.barAt(note.onset).meter.beat, chord, span, scale: span === null ? null : (reading.scales[span] ?? null),
-    role: read.placement?.role ?? null, basic: chord !== null && isBasicTone(chord, note.pitch), weight: places.strengthAt(note.onset),
+    index,
+    notes,
+    note,
+    read,
+    midi: note.midi,
+    sound: chroma(note.pitch),
+    onset: note.onset,
+    end: last.onset.add(last.duration),
+    beat: places.barAt(note.onset).meter.beat,
+    chord,
+    span,
+    scale: span === null ? null : (reading.scales[span] ?? null),
+    role: read.placement?.role ?? null,
+    basic: chord !== null && isBasicTone(chord, note.pitch),
+    weight: places.strengthAt(note.onset),
     opens: before === undefined || !connected(before, note, places),
   };
 }
@@ -106,7 +118,11 @@ export function inScale(scale: Scale | null, event: Event): boolean {
 }
 
 /** Longest runs of some events in a row, unparted, in which every neighbouring pair satisfies a condition; at least `least` events long. */
-export function runs(events: readonly Event[], least: number, goesOn: (from: Event, to: Event, run: readonly Event[]) => boolean): Event[][] {
+export function runs(
+  events: readonly Event[],
+  least: number,
+  goesOn: (from: Event, to: Event, run: readonly Event[]) => boolean,
+): Event[][] {
   const found: Event[][] = [];
   let run: Event[] = [];
   const close = (): void => {

@@ -10,11 +10,27 @@ const NOTES = 4;
 
 /** Four notes in thirds one way that are another seventh chord, with two tensions and nothing avoid or outside, from a beat on (common practice). */
 export const superimposedArpeggio: Find = (study) =>
-  runs(study.events, NOTES, (from, to, run) => isThird(from, to) && from.span === to.span && isIn(from) && isIn(to) && (run.length < 2 || Math.sign(move(run[0]!, run[1]!)) === Math.sign(move(from, to)))).flatMap((run) => {
+  runs(
+    study.events,
+    NOTES,
+    (from, to, run) =>
+      isThird(from, to) &&
+      from.span === to.span &&
+      isIn(from) &&
+      isIn(to) &&
+      (run.length < 2 || Math.sign(move(run[0]!, run[1]!)) === Math.sign(move(from, to))),
+  ).flatMap((run) => {
     const tensions = run.filter(isTension);
     const rising = move(run[0]!, run[1]!) > 0 ? run : [...run].reverse();
-    const kind = SEVENTHS[rising.slice(1).map((event, i) => move(rising[i]!, event)).join(' ')];
-    if (run.length !== NOTES || kind === undefined || new Set(tensions.map(aboveRoot)).size < 2 || !study.places.isOnBeat(run[0]!.onset)) return [];
+    const kind =
+      SEVENTHS[
+        rising
+          .slice(1)
+          .map((event, i) => move(rising[i]!, event))
+          .join(' ')
+      ];
+    if (run.length !== NOTES || kind === undefined || new Set(tensions.map(aboveRoot)).size < 2 || !study.places.isOnBeat(run[0]!.onset))
+      return [];
     return [{ notes: run.flatMap((event) => event.notes), target: null, detail: `${formatNoteName(rising[0]!.note.pitch)}${kind}` }];
   });
 

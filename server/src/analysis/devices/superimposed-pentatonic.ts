@@ -31,7 +31,9 @@ function pentatonicsOver(chord: Chord): readonly Scale[] {
 /** Named as major or, over a minor or altered chord, as its relative minor. */
 function pentatonicOn(chord: Chord, figure: string): Scale {
   const root = plain(figureName(chord.root, parseFigure(figure)!));
-  return isMinor(chord) || chord.family === 'altered' ? scale(plain(figureName(root, parseFigure('6')!)), 'minor pentatonic') : scale(root, 'major pentatonic');
+  return isMinor(chord) || chord.family === 'altered'
+    ? scale(plain(figureName(root, parseFigure('6')!)), 'minor pentatonic')
+    : scale(root, 'major pentatonic');
 }
 
 function plain(name: NoteName): NoteName {

@@ -5,7 +5,12 @@ import { aboveRoot, isOnTheWay, nextTwo, resolvesInto } from './resolution';
 import { isBlueThird, isChordTone, type Event, type Study } from './study';
 
 /** What an altered tension is called, by its half steps above the root. */
-const NAMES: ReadonlyMap<number, string> = new Map([[1, 'b9'], [3, '#9'], [6, '#11'], [8, 'b13']]);
+const NAMES: ReadonlyMap<number, string> = new Map([
+  [1, 'b9'],
+  [3, '#9'],
+  [6, '#11'],
+  [8, 'b13'],
+]);
 const HOME = new Set([0, 4, 7]);
 
 /**
@@ -16,14 +21,21 @@ export const tensionResolution: Find = (study) =>
   study.events.flatMap((event) => {
     const name = alteredTension(study, event);
     if (name === null) return [];
-    const goal = nextTwo(study, event).find((next, i, [first]) => isHalfStep(event, next) && isWelcome(event, next) && (i === 0 || isOnTheWay(event, first!, next)));
-    return goal === undefined ? [] : [{ notes: event.notes, target: goal.notes[0]!, detail: `${name} to ${goal.read.placement!.figure.number}` }];
+    const goal = nextTwo(study, event).find(
+      (next, i, [first]) => isHalfStep(event, next) && isWelcome(event, next) && (i === 0 || isOnTheWay(event, first!, next)),
+    );
+    return goal === undefined
+      ? []
+      : [{ notes: event.notes, target: goal.notes[0]!, detail: `${name} to ${goal.read.placement!.figure.number}` }];
   });
 
 function alteredTension(study: Study, event: Event): string | null {
   if (event.chord === null || !isDominant(event.chord) || (event.role !== 'tension' && event.role !== 'chord-tone')) return null;
   const name = NAMES.get(aboveRoot(event)!);
-  const { reading: { phrase, context }, places } = study;
+  const {
+    reading: { phrase, context },
+    places,
+  } = study;
   return name === undefined || isBlueThird(study, event) || anticipationOf(event.note, { phrase, context, places }) !== null ? null : name;
 }
 

@@ -14,5 +14,7 @@ function tripletFrom(study: Study, first: Event): Found[] {
   const third = study.places.barAt(first.onset).meter.compound ? first.beat.div(9) : first.beat.div(3);
   const even = run.every((event) => event.end.sub(event.onset).equals(third));
   const [a, b, c] = run as [Event, Event, Event];
-  return even && arpeggiates(a, b, [a]) && arpeggiates(b, c, [a, b]) ? [{ notes: run.flatMap((event) => event.notes), target: null, detail: move(a, b) > 0 ? 'rising' : 'falling' }] : [];
+  return even && arpeggiates(a, b, [a]) && arpeggiates(b, c, [a, b])
+    ? [{ notes: run.flatMap((event) => event.notes), target: null, detail: move(a, b) > 0 ? 'rising' : 'falling' }]
+    : [];
 }

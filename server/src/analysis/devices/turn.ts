@@ -12,5 +12,7 @@ function turnFrom(study: Study, first: Event): Found[] {
   if (run === null) return [];
   const [a, main, b, again] = run as [Event, Event, Event, Event];
   const wraps = isStep(a, main) && isStep(main, b) && Math.sign(move(main, a)) !== Math.sign(move(main, b));
-  return wraps && main.midi === again.midi ? [{ notes: run.flatMap((event) => event.notes), target: null, detail: move(main, a) > 0 ? 'from above' : 'from below' }] : [];
+  return wraps && main.midi === again.midi
+    ? [{ notes: run.flatMap((event) => event.notes), target: null, detail: move(main, a) > 0 ? 'from above' : 'from below' }]
+    : [];
 }

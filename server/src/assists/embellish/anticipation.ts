@@ -22,12 +22,19 @@ export const anticipation: Assist = {
     const own = slotsAsWritten(before);
     const given = before.slots.length === 2 ? before.slots[1]! : null;
     const name = formatNoteName(target.pitch);
-    const replaced = given?.kind === 'note' && given.note !== null ? replacedWords([{ old: phrase.notes[given.note]!.pitch, fresh: target.pitch }]) : '';
+    const replaced =
+      given?.kind === 'note' && given.note !== null ? replacedWords([{ old: phrase.notes[given.note]!.pitch, fresh: target.pitch }]) : '';
     const plan = new Map<number, readonly NewSlot[]>([
       [target.group - 1, [own[0]!, early]],
       [target.group, [{ kind: 'hold' }, ...slotsAsWritten(phrase.groups[target.group]!).slice(1)]],
     ]);
     const at = before.onset.add(before.duration.div(2));
-    return offerPlan(context, plan, withChanges(`Anticipate ${name}: half a beat early, held over the change`, replaced), { repaired: null, repairs: null, preferred: false, device: { kind: 'anticipation', at } }, { each: 'Anticipate each target' });
+    return offerPlan(
+      context,
+      plan,
+      withChanges(`Anticipate ${name}: half a beat early, held over the change`, replaced),
+      { repaired: null, repairs: null, preferred: false, device: { kind: 'anticipation', at } },
+      { each: 'Anticipate each target' },
+    );
   },
 };

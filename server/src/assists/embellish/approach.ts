@@ -20,7 +20,11 @@ export const approach: Assist = {
       const key = notes.map(midi).join(' ');
       return !seen.has(key) && seen.add(key);
     });
-    return leadInto(context, target, distinct.map((way) => leadOf(context, target, way)));
+    return leadInto(
+      context,
+      target,
+      distinct.map((way) => leadOf(context, target, way)),
+    );
   },
 };
 
@@ -33,11 +37,14 @@ interface Way {
 function ways({ pitch, scale }: Target): Way[] {
   const beside = (side: 'above' | 'below'): Way[] => {
     const found = scale === null ? null : scaleNoteBeside(scale, midi(pitch), side);
-    return found !== null && Math.abs(midi(found) - midi(pitch)) <= 2 ? [{ notes: [found], how: `from ${side}, diatonic`, device: 'approach' }] : [];
+    return found !== null && Math.abs(midi(found) - midi(pitch)) <= 2
+      ? [{ notes: [found], how: `from ${side}, diatonic`, device: 'approach' }]
+      : [];
   };
-  const by = (side: 'above' | 'below', count: 1 | 2): Way => count === 1
-    ? { notes: [leaningNote(pitch, 1, side)], how: `from ${side}, chromatic`, device: 'approach' }
-    : { notes: [leaningNote(pitch, 2, side), leaningNote(pitch, 1, side)], how: `from ${side}`, device: 'double-chromatic' };
+  const by = (side: 'above' | 'below', count: 1 | 2): Way =>
+    count === 1
+      ? { notes: [leaningNote(pitch, 1, side)], how: `from ${side}, chromatic`, device: 'approach' }
+      : { notes: [leaningNote(pitch, 2, side), leaningNote(pitch, 1, side)], how: `from ${side}`, device: 'double-chromatic' };
   return [by('below', 1), ...beside('above'), by('below', 2), by('above', 1), ...beside('below'), by('above', 2)];
 }
 

@@ -9,7 +9,9 @@ export function* eachOffers(assist: Assist, asked: AssistContext): Pieces<readon
   // What can be done to every note is known only when all notes are tried.
   const { tries: _, ...context } = asked;
   if (assist.repeats !== true) return assist.offers(context);
-  const single = assist.offers({ ...context, tries: (form, prove) => (form.each === undefined ? prove() : []) }).filter((offer) => offer.each === undefined);
+  const single = assist
+    .offers({ ...context, tries: (form, prove) => (form.each === undefined ? prove() : []) })
+    .filter((offer) => offer.each === undefined);
   return [...single, ...(yield* manners(assist, context)).map((each) => toEach(assist, context, each))];
 }
 
@@ -42,7 +44,9 @@ function toEach(assist: Assist, context: AssistContext, name: string): Offer {
   const edits = (): readonly TextEdit[] => {
     // Edits for a later note begin in the group before it, so they leave the notes before that where they are.
     const done = [...context.selected].reverse().reduce((current, note) => {
-      const offer = assist.offers({ ...current, note, selected: [], tries: oneOfEach((each) => each === name) }).find(({ each }) => each === name);
+      const offer = assist
+        .offers({ ...current, note, selected: [], tries: oneOfEach((each) => each === name) })
+        .find(({ each }) => each === name);
       return offer === undefined ? current : afterOffer(current, offer);
     }, context);
     return [shortest(context.placed.phrase.text, done.placed.phrase.text)];

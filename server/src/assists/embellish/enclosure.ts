@@ -75,14 +75,31 @@ function wrap(context: AssistContext, target: Target, wrappings: readonly Wrappi
     const names = shownNames(phrase, notes, before ?? phrase.groups[target.group]!).join('-');
     return `Enclose ${formatNoteName(target.pitch)}: ${names} ${formatNoteName(target.pitch)}`;
   };
-  if (before === undefined) return plainFirst(wrappings, ({ notes }) => pickupValues(notes, phrase.groups[target.group]!) === '').flatMap((wrapping) => asPickup(context, target, wrapping, own, titleOf(wrapping)));
+  if (before === undefined)
+    return plainFirst(wrappings, ({ notes }) => pickupValues(notes, phrase.groups[target.group]!) === '').flatMap((wrapping) =>
+      asPickup(context, target, wrapping, own, titleOf(wrapping)),
+    );
   if (!isRewritable(phrase, before)) return [];
-  const kind = { repaired: target.rule === null ? null : target.note.index, repairs: target.rule, preferred: false, device: { kind: 'enclosure' as const, at: target.note.onset } };
+  const kind = {
+    repaired: target.rule === null ? null : target.note.index,
+    repairs: target.rule,
+    preferred: false,
+    device: { kind: 'enclosure' as const, at: target.note.onset },
+  };
   const forms = wrappings.flatMap((wrapping) => roomsFor(context, before, wrapping.notes).map((room) => ({ wrapping, room })));
   return plainFirst(forms, ({ room }) => room.isPlain).flatMap(({ wrapping, room }) => {
     const { shape } = wrapping;
     const form = { ...formIn(room, `${shape}, ${wrapping.kind}`, `Enclose each target ${shape} (${wrapping.kind})`), shape };
-    return offerPlan(context, new Map([[target.group - 1, room.slots], [target.group, own]]), withChanges(titleOf(wrapping), room.changes), kind, form);
+    return offerPlan(
+      context,
+      new Map([
+        [target.group - 1, room.slots],
+        [target.group, own],
+      ]),
+      withChanges(titleOf(wrapping), room.changes),
+      kind,
+      form,
+    );
   });
 }
 
@@ -92,7 +109,13 @@ function pickupValues(notes: readonly Pitch[], { duration, beats }: PlacedGroup)
 }
 
 /** At the very start of a phrase the enclosure becomes a pickup of one beat. */
-function asPickup(context: AssistContext, target: Target, { notes, shape, kind }: Wrapping, own: readonly NewSlot[], title: string): Offer[] {
+function asPickup(
+  context: AssistContext,
+  target: Target,
+  { notes, shape, kind }: Wrapping,
+  own: readonly NewSlot[],
+  title: string,
+): Offer[] {
   const { phrase } = context.reading;
   const group = phrase.groups[target.group]!;
   const bar = phrase.bars[0];
@@ -112,7 +135,23 @@ function asPickup(context: AssistContext, target: Target, { notes, shape, kind }
   const rest = editsOf(phrase, new Map([[target.group, own]]), notes[notes.length - 1]!);
   if (rest === null) return [];
   return tried(context, { repairs: target.rule }, () => {
-    const sound = verified(context, [pickup, ...rest], { repaired: target.rule === null ? null : target.note.index, groups: [target.group], pickup: true, device: { kind: 'enclosure', at: target.note.onset } });
-    return sound === null ? [] : [{ title: withChanges(title, pickupValues(notes, group)), detail: `${shape}, ${kind}, as a pickup`, shape, edits: sound, repairs: target.rule, preferred: false }];
+    const sound = verified(context, [pickup, ...rest], {
+      repaired: target.rule === null ? null : target.note.index,
+      groups: [target.group],
+      pickup: true,
+      device: { kind: 'enclosure', at: target.note.onset },
+    });
+    return sound === null
+      ? []
+      : [
+          {
+            title: withChanges(title, pickupValues(notes, group)),
+            detail: `${shape}, ${kind}, as a pickup`,
+            shape,
+            edits: sound,
+            repairs: target.rule,
+            preferred: false,
+          },
+        ];
   });
 }

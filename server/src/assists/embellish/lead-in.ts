@@ -39,11 +39,24 @@ export function leadInto(context: AssistContext, target: Target, leads: readonly
   const { phrase } = context.reading;
   const before = phrase.groups[target.group - 1];
   if (before === undefined || !isRewritable(phrase, before)) return [];
-  const forms = leads.filter(({ notes }) => !leadsAlready(context, target, notes)).flatMap((lead) => roomsFor(context, before, lead.notes).map((room) => ({ lead, room })));
+  const forms = leads
+    .filter(({ notes }) => !leadsAlready(context, target, notes))
+    .flatMap((lead) => roomsFor(context, before, lead.notes).map((room) => ({ lead, room })));
   return plainFirst(forms, ({ room }) => room.isPlain).flatMap(({ lead: { device, title, how = '', each }, room }) => {
-    const plan = new Map([[target.group - 1, room.slots], [target.group, slotsAsWritten(phrase.groups[target.group]!)]]);
-    const wanted = { repaired: null, repairs: null, preferred: false, ...(device === null ? {} : { device: { kind: device, at: target.note.onset } }) };
-    return offerPlan(context, plan, withChanges(title, room.changes), wanted, { ...formIn(room, how, each), ...(device === null ? {} : { device: deviceName(device) }) });
+    const plan = new Map([
+      [target.group - 1, room.slots],
+      [target.group, slotsAsWritten(phrase.groups[target.group]!)],
+    ]);
+    const wanted = {
+      repaired: null,
+      repairs: null,
+      preferred: false,
+      ...(device === null ? {} : { device: { kind: device, at: target.note.onset } }),
+    };
+    return offerPlan(context, plan, withChanges(title, room.changes), wanted, {
+      ...formIn(room, how, each),
+      ...(device === null ? {} : { device: deviceName(device) }),
+    });
   });
 }
 

@@ -17,7 +17,8 @@ export const ornament: Assist = {
     const target = soundTarget(context);
     const group = target === null ? undefined : context.reading.phrase.groups[target.group]!;
     // A note that is held on beyond its group would lose its tie.
-    if (target === null || group === undefined || group.slots.length !== 1 || !group.beats.equals(1) || target.note.holds.length > 0) return [];
+    if (target === null || group === undefined || group.slots.length !== 1 || !group.beats.equals(1) || target.note.holds.length > 0)
+      return [];
     const upper = neighbour(target);
     const lower = leaningNote(target.pitch, 1, 'below');
     const main: NewSlot = { kind: 'keep', note: target.note.index };
@@ -27,7 +28,13 @@ export const ornament: Assist = {
     const [above, under] = shownNames(context.reading.phrase, [upper, lower], group);
     return [
       ...play(context, target, [main, fresh(upper), again], 'mordent', `Play ${name} as a mordent: ${name}-${above}-${name}`),
-      ...play(context, target, [fresh(upper), main, fresh(lower), again], 'turn', `Play ${name} as a turn: ${above}-${name}-${under}-${name}`),
+      ...play(
+        context,
+        target,
+        [fresh(upper), main, fresh(lower), again],
+        'turn',
+        `Play ${name} as a turn: ${above}-${name}-${under}-${name}`,
+      ),
     ];
   },
 };
@@ -40,5 +47,8 @@ function neighbour({ pitch, scale }: Target): Pitch {
 function play(context: AssistContext, target: Target, slots: readonly NewSlot[], kind: 'mordent' | 'turn', title: string): Offer[] {
   const wanted = { repaired: null, repairs: null, preferred: false, device: { kind, at: target.note.onset } };
   const values = valueWords(context.reading.phrase.groups[target.group]!, slots.length);
-  return offerPlan(context, new Map([[target.group, slots]]), withChanges(title, values), wanted, { device: kind, each: `Play each note as a ${kind}` });
+  return offerPlan(context, new Map([[target.group, slots]]), withChanges(title, values), wanted, {
+    device: kind,
+    each: `Play each note as a ${kind}`,
+  });
 }

@@ -20,9 +20,14 @@ export const passingTone: Assist = {
     const { phrase } = context.reading;
     const group = phrase.groups[target.group - 1] ?? phrase.groups[target.group]!;
     const names = [formatNoteName(before.pitch), ...shownNames(phrase, [between], group), formatNoteName(target.pitch)];
-    return leadInto(context, target, [{
-      notes: [between], device: 'passing-tone', each: 'Pass into each target', title: `Pass from ${names[0]} to ${names[2]}: ${names[0]}-${names[1]} ${names[2]}`,
-    }]);
+    return leadInto(context, target, [
+      {
+        notes: [between],
+        device: 'passing-tone',
+        each: 'Pass into each target',
+        title: `Pass from ${names[0]} to ${names[2]}: ${names[0]}-${names[1]} ${names[2]}`,
+      },
+    ]);
   },
 };
 

@@ -12,6 +12,13 @@ export const repeatedPickup: Assist = {
     // A note that is there already would be struck a third time.
     if (target === null || context.reading.phrase.notes[target.note.index - 1]?.midi === target.note.midi) return [];
     const name = formatNoteName(target.pitch);
-    return leadInto(context, target, [{ notes: [target.pitch], device: null, title: `Pick up ${name} on the same note: ${name} ${name}`, each: 'Pick up each target on the same note' }]);
+    return leadInto(context, target, [
+      {
+        notes: [target.pitch],
+        device: null,
+        title: `Pick up ${name} on the same note: ${name} ${name}`,
+        each: 'Pick up each target on the same note',
+      },
+    ]);
   },
 };

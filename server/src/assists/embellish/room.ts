@@ -36,7 +36,10 @@ export function makeRoom(before: PlacedGroup, notes: readonly Pitch[], line: rea
     return { slots: divided, changes: [values, gone].filter((words) => words !== '').join(', '), from, isPlain: values === '', isWhole };
   };
   if (slots.length > 1 && beats !== 1) return [];
-  const rooms = slots.length === 1 ? divideOne(slots[0]!, beats, fresh, name).map(({ slots: divided, from }) => room(divided, from)) : divideSome(slots, notes, fresh, line, name, room);
+  const rooms =
+    slots.length === 1
+      ? divideOne(slots[0]!, beats, fresh, name).map(({ slots: divided, from }) => room(divided, from))
+      : divideSome(slots, notes, fresh, line, name, room);
   const isNeeded = beats === 1 && fresh.length > 1 && slots.some(({ kind }) => kind === 'keep') && rooms.every(({ isPlain }) => !isPlain);
   const given = givenWay(slots, notes, line);
   const whole = isNeeded ? [room(fresh, keptWords(given), replacedWords(given), true)].filter(({ isPlain }) => isPlain) : [];
@@ -49,12 +52,20 @@ export function plainFirst<T>(forms: readonly T[], isPlain: (form: T) => boolean
 }
 
 /** The ways to divide a beat of several slots. */
-function divideSome(slots: readonly NewSlot[], notes: readonly Pitch[], fresh: readonly NewSlot[], line: readonly Note[], name: (slot: NewSlot) => string, room: (slots: readonly NewSlot[], from: string, gone?: string) => Room): Room[] {
+function divideSome(
+  slots: readonly NewSlot[],
+  notes: readonly Pitch[],
+  fresh: readonly NewSlot[],
+  line: readonly Note[],
+  name: (slot: NewSlot) => string,
+  room: (slots: readonly NewSlot[], from: string, gone?: string) => Room,
+): Room[] {
   const rooms: Room[] = [];
   // Nothing is lost where the notes fit beside those that are there, and strike none of them again.
   const last = slots[slots.length - 1]!;
   const again = last.kind === 'keep' && notes[0] !== undefined && line[last.note]!.midi === midi(notes[0]);
-  if (slots.length === 2 && fresh.length === 2 && !again) rooms.push(room([...slots, ...fresh], `after ${slots.map((slot) => name(slot) || 'the rest').join('-')}`));
+  if (slots.length === 2 && fresh.length === 2 && !again)
+    rooms.push(room([...slots, ...fresh], `after ${slots.map((slot) => name(slot) || 'the rest').join('-')}`));
   const kept = slots.slice(0, Math.max(1, Math.min(slots.length - fresh.length, MOST_SLOTS - fresh.length)));
   if (kept.length + fresh.length > MOST_SLOTS) return rooms;
   const given = givenWay(slots.slice(kept.length), notes, line);
@@ -63,8 +74,14 @@ function divideSome(slots: readonly NewSlot[], notes: readonly Pitch[], fresh: r
 }
 
 /** The notes of some slots at the end of a beat, each with the new note that stands where it stood, counted from the end. */
-function givenWay(slots: readonly NewSlot[], notes: readonly Pitch[], line: readonly Note[]): { readonly old: Pitch; readonly fresh: Pitch | null }[] {
-  return slots.flatMap((slot, i) => (slot.kind === 'keep' ? [{ old: line[slot.note]!.pitch, fresh: notes[i - slots.length + notes.length] ?? null }] : []));
+function givenWay(
+  slots: readonly NewSlot[],
+  notes: readonly Pitch[],
+  line: readonly Note[],
+): { readonly old: Pitch; readonly fresh: Pitch | null }[] {
+  return slots.flatMap((slot, i) =>
+    slot.kind === 'keep' ? [{ old: line[slot.note]!.pitch, fresh: notes[i - slots.length + notes.length] ?? null }] : [],
+  );
 }
 
 /** `keeping G`: where none of the notes gives way; else empty. */
@@ -80,10 +97,16 @@ export function replacedWords(pairs: readonly { readonly old: Pitch; readonly fr
   return names.length === 0 ? '' : `in place of ${names.join('-')}`;
 }
 
-function divideOne(slot: NewSlot, beats: number, fresh: readonly NewSlot[], name: (slot: NewSlot) => string): Pick<Room, 'slots' | 'from'>[] {
+function divideOne(
+  slot: NewSlot,
+  beats: number,
+  fresh: readonly NewSlot[],
+  name: (slot: NewSlot) => string,
+): Pick<Room, 'slots' | 'from'>[] {
   const gives = slot.kind === 'hold' || slot.kind === 'rest';
   if (beats === 1 && gives) return fresh.length > MOST_SLOTS ? [] : [{ slots: halved(slot, fresh), from: `from the ${slot.kind} before` }];
-  if (beats === 1) return fresh.length >= MOST_SLOTS ? [] : [{ slots: [slot, ...fresh], from: `${name(slot)} keeps ${SHARES[fresh.length]} its beat` }];
+  if (beats === 1)
+    return fresh.length >= MOST_SLOTS ? [] : [{ slots: [slot, ...fresh], from: `${name(slot)} keeps ${SHARES[fresh.length]} its beat` }];
   const eighths = 2 * beats;
   if (fresh.length >= eighths) return [];
   const filling: NewSlot = slot.kind === 'rest' ? { kind: 'rest' } : { kind: 'hold' };

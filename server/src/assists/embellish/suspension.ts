@@ -21,9 +21,19 @@ export const suspension: Assist = {
     const beats = Number(group.beats.valueOf());
     if (Math.abs(size) < 1 || Math.abs(size) > 2 || !Number.isInteger(beats)) return [];
     const kind = size > 0 ? 'suspension' : 'retardation';
-    const slots: NewSlot[] = [{ kind: 'hold' }, { kind: 'keep', note: target.note.index }, ...Array<NewSlot>(2 * beats - 2).fill({ kind: 'hold' })];
+    const slots: NewSlot[] = [
+      { kind: 'hold' },
+      { kind: 'keep', note: target.note.index },
+      ...Array<NewSlot>(2 * beats - 2).fill({ kind: 'hold' }),
+    ];
     const names = [before.pitch, target.pitch].map(formatNoteName);
     const title = `${kind === 'suspension' ? 'Suspend' : 'Hold back'} ${names[1]}: ${names[0]} is held over the change, then ${kind === 'suspension' ? 'falls' : 'rises'} to ${names[1]}`;
-    return offerPlan(context, new Map([[target.group, slots]]), title, { repaired: null, repairs: null, preferred: false, device: { kind, at: target.note.onset.add(group.duration.div(2 * beats)) } }, { device: kind, each: 'Hold the note before over each target' });
+    return offerPlan(
+      context,
+      new Map([[target.group, slots]]),
+      title,
+      { repaired: null, repairs: null, preferred: false, device: { kind, at: target.note.onset.add(group.duration.div(2 * beats)) } },
+      { device: kind, each: 'Hold the note before over each target' },
+    );
   },
 };

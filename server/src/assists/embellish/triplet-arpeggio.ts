@@ -16,7 +16,14 @@ export const tripletArpeggio: Assist = {
     if (target === null) return [];
     const { phrase } = context.reading;
     const before = phrase.groups[target.group - 1];
-    if (before === undefined || !isRewritable(phrase, before) || !before.beats.equals(1) || before.slots.length !== 1 || before.slots[0]!.kind === 'note') return [];
+    if (
+      before === undefined ||
+      !isRewritable(phrase, before) ||
+      !before.beats.equals(1) ||
+      before.slots.length !== 1 ||
+      before.slots[0]!.kind === 'note'
+    )
+      return [];
     const chord = phrase.spans.findLast((span) => span.onset.compare(before.onset) <= 0)?.chord;
     if (chord == null) return [];
     const notes = climbing((from) => chordToneBeside(chord, from, 'below'), midi(target.pitch));

@@ -10,9 +10,12 @@ export const chordToneAbove: Assist = {
   what: 'Moves a flagged note up to the nearest chord tone.',
   offers(context) {
     const flagged = flaggedNote(context);
-    const chord = flagged === null ? null : context.reading.phrase.spans[flagged.read.soundings[flagged.read.verdict!.sounding]!.placement.span]!.chord;
+    const chord =
+      flagged === null ? null : context.reading.phrase.spans[flagged.read.soundings[flagged.read.verdict!.sounding]!.placement.span]!.chord;
     if (flagged === null || chord === null) return [];
     const pitch = chordToneBeside(chord, flagged.note.midi, 'above');
-    return pitch === null ? [] : withPitch(context, flagged, pitch, (name) => `Move ${formatNoteName(flagged.note.pitch)} up to the chord tone ${name}`);
+    return pitch === null
+      ? []
+      : withPitch(context, flagged, pitch, (name) => `Move ${formatNoteName(flagged.note.pitch)} up to the chord tone ${name}`);
   },
 };

@@ -10,9 +10,12 @@ export const chordToneBelow: Assist = {
   what: 'Moves a flagged note down to the nearest chord tone.',
   offers(context) {
     const flagged = flaggedNote(context);
-    const chord = flagged === null ? null : context.reading.phrase.spans[flagged.read.soundings[flagged.read.verdict!.sounding]!.placement.span]!.chord;
+    const chord =
+      flagged === null ? null : context.reading.phrase.spans[flagged.read.soundings[flagged.read.verdict!.sounding]!.placement.span]!.chord;
     if (flagged === null || chord === null) return [];
     const pitch = chordToneBeside(chord, flagged.note.midi, 'below');
-    return pitch === null ? [] : withPitch(context, flagged, pitch, (name) => `Move ${formatNoteName(flagged.note.pitch)} down to the chord tone ${name}`);
+    return pitch === null
+      ? []
+      : withPitch(context, flagged, pitch, (name) => `Move ${formatNoteName(flagged.note.pitch)} down to the chord tone ${name}`);
   },
 };

@@ -57,7 +57,10 @@ function figuresUnder(phrase: Phrase, bar: Bar): LongBar['figures'] {
 function offer(context: AssistContext, edits: readonly TextEdit[], device: 'bar lines' | 'values', title: string): Offer[] {
   const fresh = sorted(edits);
   const reading = readText(context, applyEdits(context.placed.phrase.text, fresh));
-  const isMended = reading !== null && count(reading, isError) < count(context.reading, isError) && count(reading, outgrows) <= count(context.reading, outgrows);
+  const isMended =
+    reading !== null &&
+    count(reading, isError) < count(context.reading, isError) &&
+    count(reading, outgrows) <= count(context.reading, outgrows);
   return isMended ? [{ title, device, edits: fresh, repairs: 'bar-length', preferred: false }] : [];
 }
 
@@ -78,15 +81,30 @@ function restMoved(context: AssistContext, { bar: { meter }, node, next, figures
   if (starts === null) return [];
   const rest = sizes.slice(starts[starts.length - 1]!).reduce((sum, size) => sum + size, 0);
   const lines = starts.map((start) => barLineBefore(node.groups[start]!));
-  const figureLines = starts.flatMap((start) => (figures?.node.groups[start] === undefined ? [] : [barLineBefore(figures.node.groups[start])]));
-  const joins = next !== null && rest < meter.beatCount && barBeats(next, cellNamed) + rest === meter.beatCount ? barLineBetween(context, node, next) : null;
+  const figureLines = starts.flatMap((start) =>
+    figures?.node.groups[start] === undefined ? [] : [barLineBefore(figures.node.groups[start])],
+  );
+  const joins =
+    next !== null && rest < meter.beatCount && barBeats(next, cellNamed) + rest === meter.beatCount
+      ? barLineBetween(context, node, next)
+      : null;
   if (joins !== null) {
     const figureJoin = figures?.next == null ? null : barLineBetween(context, figures.node, figures.next);
-    return offer(context, [...lines, joins, ...figureLines, ...(figureJoin === null ? [] : [figureJoin])], 'bar lines', 'Move the rest to the next bar');
+    return offer(
+      context,
+      [...lines, joins, ...figureLines, ...(figureJoin === null ? [] : [figureJoin])],
+      'bar lines',
+      'Move the rest to the next bar',
+    );
   }
   const end = { start: node.range.end, end: node.range.end };
   const rests = rest === meter.beatCount ? [] : [{ range: end, text: ' .'.repeat(meter.beatCount - rest) }];
-  return offer(context, [...lines, ...rests, ...figureLines], 'bar lines', `Move the rest to ${starts.length === 1 ? 'a new bar' : 'new bars'}`);
+  return offer(
+    context,
+    [...lines, ...rests, ...figureLines],
+    'bar lines',
+    `Move the rest to ${starts.length === 1 ? 'a new bar' : 'new bars'}`,
+  );
 }
 
 /** The groups that begin a new bar; null where a group would stand across a bar line. */
@@ -109,7 +127,15 @@ function barLineBefore({ range }: Group | FigureGroup): TextEdit {
 }
 
 /** Takes away what parts two bars of a line of text; null where they stand on two, for the second needs its bar line there. */
-function barLineBetween({ placed: { phrase: { text } } }: AssistContext, first: LineBar | FigureBar, second: LineBar | FigureBar): TextEdit | null {
+function barLineBetween(
+  {
+    placed: {
+      phrase: { text },
+    },
+  }: AssistContext,
+  first: LineBar | FigureBar,
+  second: LineBar | FigureBar,
+): TextEdit | null {
   const range = { start: first.range.end, end: second.range.start };
   return /[\r\n]/.test(text.slice(range.start, range.end)) ? null : { range, text: ' ' };
 }
@@ -134,9 +160,13 @@ function valuesHalved(context: AssistContext, { bar: { meter }, node, figures, s
     shown.unshift(joined);
     const [above, below] = [figures?.node.groups[i], figures?.node.groups[i + 1]];
     if (above !== undefined && below !== undefined) {
-      const figure = ({ slots: own }: FigureGroup, of: number): string => own.map(({ range }) => text.slice(range.start, range.end) + '-*'.repeat(most / of - 1)).join('-');
+      const figure = ({ slots: own }: FigureGroup, of: number): string =>
+        own.map(({ range }) => text.slice(range.start, range.end) + '-*'.repeat(most / of - 1)).join('-');
       const fill = '-*'.repeat(Math.max(0, first.slots.length - above.slots.length) * (most / first.slots.length));
-      edits.push({ range: { start: above.range.start, end: below.range.end }, text: `${figure(above, first.slots.length)}${fill}-${figure(below, second.slots.length)}` });
+      edits.push({
+        range: { start: above.range.start, end: below.range.end },
+        text: `${figure(above, first.slots.length)}${fill}-${figure(below, second.slots.length)}`,
+      });
     }
     excess -= sizes[i]!;
   }

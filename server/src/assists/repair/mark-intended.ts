@@ -13,11 +13,13 @@ export const markIntended: Assist = {
     if ((level !== 'warning' && level !== 'information') || note.cell !== null) return [];
     const head = reading.phrase.text.slice(note.node.head.range.start, note.node.head.range.end);
     const text = dressed({ ...note.node, intended: true }, head);
-    return [{
-      title: `Mark ${formatNoteName(note.pitch)} as intended: ${text}`,
-      edits: [{ range: note.range, text }],
-      repairs: level === 'warning' ? 'clash' : 'rub',
-      preferred: false,
-    }];
+    return [
+      {
+        title: `Mark ${formatNoteName(note.pitch)} as intended: ${text}`,
+        edits: [{ range: note.range, text }],
+        repairs: level === 'warning' ? 'clash' : 'rub',
+        preferred: false,
+      },
+    ];
   },
 };

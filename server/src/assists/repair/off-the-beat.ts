@@ -43,11 +43,23 @@ function later(context: AssistContext, flagged: Flagged, goal: Pitch | null): Mo
   const fillings: ('hold' | 'rest')[] = canHold ? ['hold', 'rest'] : ['rest'];
   const name = formatNoteName(flagged.note.pitch);
   const move = (filling: 'hold' | 'rest', plan: Plan | null, end: string): Move[] =>
-    plan === null ? [] : [{ plan, title: withChanges(`Play ${name} half a beat later, ${filling === 'hold' ? 'holding the note before' : 'after a rest'}${end}`, valueWords(group, plan.get(flagged.group)!.length)) }];
+    plan === null
+      ? []
+      : [
+          {
+            plan,
+            title: withChanges(
+              `Play ${name} half a beat later, ${filling === 'hold' ? 'holding the note before' : 'after a rest'}${end}`,
+              valueWords(group, plan.get(flagged.group)!.length),
+            ),
+          },
+        ];
   const goesOn = goal === null ? '' : `, and let it ${midi(goal) < flagged.note.midi ? 'fall' : 'rise'} to ${formatNoteName(goal)}`;
   return [
     ...fillings.flatMap((filling) => move(filling, asLong(flagged, group, filling), '')),
-    ...(goal === null ? [] : fillings.flatMap((filling) => move(filling, ledOn(context, flagged, filling, { kind: 'pitch', pitch: goal, like: null }), goesOn))),
+    ...(goal === null
+      ? []
+      : fillings.flatMap((filling) => move(filling, ledOn(context, flagged, filling, { kind: 'pitch', pitch: goal, like: null }), goesOn))),
   ];
 }
 
@@ -68,7 +80,12 @@ function ledOn({ reading: { phrase } }: AssistContext, { group: index }: Flagged
   const first: NewSlot[] = [{ kind: filling }, ...slotsAsWritten(group)];
   if (beats > 1) return new Map([[index, [...first, goal, ...Array<NewSlot>(2 * beats - 3).fill({ kind: 'hold' })]]]);
   const next = phrase.groups[index + 1];
-  return next?.slots[0]?.kind === 'hold' ? new Map([[index, first], [index + 1, [goal, ...slotsAsWritten(next).slice(1)]]]) : null;
+  return next?.slots[0]?.kind === 'hold'
+    ? new Map([
+        [index, first],
+        [index + 1, [goal, ...slotsAsWritten(next).slice(1)]],
+      ])
+    : null;
 }
 
 /** Half a beat earlier: what stands before gives up its second half, and the note is held into the beat, or the chord tone comes on it. */
@@ -81,11 +98,28 @@ function earlier(context: AssistContext, flagged: Flagged, goal: Pitch | null): 
   const own = slotsAsWritten(before);
   const rest = slotsAsWritten(group).slice(1);
   const title = `Play ${formatNoteName(flagged.note.pitch)} half a beat earlier`;
-  const to = (slots: readonly NewSlot[]): Plan => new Map([[flagged.group - 1, [own[0]!, moved]], [flagged.group, slots]]);
-  const held = own.length === 1 ? to([{ kind: 'hold' }, ...rest]) : new Map([[flagged.group - 1, [...own, moved, { kind: 'hold' } as const]], [flagged.group, [{ kind: 'hold' } as const, ...rest]]]);
+  const to = (slots: readonly NewSlot[]): Plan =>
+    new Map([
+      [flagged.group - 1, [own[0]!, moved]],
+      [flagged.group, slots],
+    ]);
+  const held =
+    own.length === 1
+      ? to([{ kind: 'hold' }, ...rest])
+      : new Map([
+          [flagged.group - 1, [...own, moved, { kind: 'hold' } as const]],
+          [flagged.group, [{ kind: 'hold' } as const, ...rest]],
+        ]);
   return [
     { plan: held, title: withChanges(title, valueWords(before, held.get(flagged.group - 1)!.length)) },
-    ...(goal === null ? [] : [{ plan: to([{ kind: 'pitch', pitch: goal, like: null }, ...rest]), title: `${title}${own.length === 2 ? inPlaceOf(context, before) : ''}, and let it ${midi(goal) < flagged.note.midi ? 'fall' : 'rise'} to ${formatNoteName(goal)}` }]),
+    ...(goal === null
+      ? []
+      : [
+          {
+            plan: to([{ kind: 'pitch', pitch: goal, like: null }, ...rest]),
+            title: `${title}${own.length === 2 ? inPlaceOf(context, before) : ''}, and let it ${midi(goal) < flagged.note.midi ? 'fall' : 'rise'} to ${formatNoteName(goal)}`,
+          },
+        ]),
   ];
 }
 

@@ -11,5 +11,9 @@ export function withPitch(context: AssistContext, flagged: Flagged, pitch: Pitch
   const { phrase } = context.reading;
   const slots = slotsAsWritten(phrase.groups[flagged.group]!);
   slots[flagged.slot] = { kind: 'pitch', pitch, like: flagged.note };
-  return offerPlan(context, new Map([[flagged.group, slots]]), title(formatNoteName(pitch)), { repaired: flagged.note.index, repairs: flagged.rule, preferred: false });
+  return offerPlan(context, new Map([[flagged.group, slots]]), title(formatNoteName(pitch)), {
+    repaired: flagged.note.index,
+    repairs: flagged.rule,
+    preferred: false,
+  });
 }

@@ -17,7 +17,11 @@ export const chordsInNumerals: Assist = {
     const row = rowHere(context, 'over');
     const { key } = context.reading.phrase;
     if (row === null || key === null) return [];
-    return sameSound(context, chordsOf(row).flatMap((word) => asNumeral(word, key)), 'Write the chords as Roman numerals');
+    return sameSound(
+      context,
+      chordsOf(row).flatMap((word) => asNumeral(word, key)),
+      'Write the chords as Roman numerals',
+    );
   },
 };
 
@@ -32,7 +36,10 @@ function asNumeral({ symbol }: ChordWord, key: Key): TextEdit[] {
   const candidates = [numeral + tail.replace(/^(?:min|mi|m|-)(?!a|b5|7b5)/, ''), numeral + tail];
   for (const candidate of candidates.map((text) => text + bass)) {
     const read = readRoman(candidate, key);
-    const same = 'tones' in read && sameName(read.root, chord.root) && read.tones.map((tone) => tone.interval).join() === chord.tones.map((tone) => tone.interval).join();
+    const same =
+      'tones' in read &&
+      sameName(read.root, chord.root) &&
+      read.tones.map((tone) => tone.interval).join() === chord.tones.map((tone) => tone.interval).join();
     if (same) return [{ range: symbol.range, text: candidate }];
   }
   return [];

@@ -27,14 +27,21 @@ export const extractCell: Assist = {
     const definition = definitionEdit(snapshot, `cell    ${name} = ${cell.join(' ')}`);
     const use = { range: { start: first.range.start, end: last.range.end }, text: sign + name };
     const edits = [{ range: { start: definition.at - placed.start, end: definition.at - placed.start }, text: definition.text }, use];
-    return keepsSound(context, edits) ? [{ title: `Make a cell of ${cell.join(' ')}: ${name}`, edits, repairs: null, preferred: false }] : [];
+    return keepsSound(context, edits)
+      ? [{ title: `Make a cell of ${cell.join(' ')}: ${name}`, edits, repairs: null, preferred: false }]
+      : [];
   },
 };
 
 /** The groups that the selection takes in whole: every note of them is selected. */
 function selectedGroups({ reading: { phrase }, selected }: AssistContext): PlacedGroup[] {
-  const touched = phrase.groups.filter((group) => group.slots.some(({ kind, note }) => kind === 'note' && note !== null && selected.includes(note)));
-  const whole = touched.every((group) => isRewritable(phrase, group) && group.slots.every(({ kind, note }) => kind !== 'note' || (note !== null && selected.includes(note))));
+  const touched = phrase.groups.filter((group) =>
+    group.slots.some(({ kind, note }) => kind === 'note' && note !== null && selected.includes(note)),
+  );
+  const whole = touched.every(
+    (group) =>
+      isRewritable(phrase, group) && group.slots.every(({ kind, note }) => kind !== 'note' || (note !== null && selected.includes(note))),
+  );
   const adjoin = touched.every((group, i) => i === 0 || touched[i - 1]!.onset.add(touched[i - 1]!.duration).equals(group.onset));
   return whole && adjoin ? touched : [];
 }

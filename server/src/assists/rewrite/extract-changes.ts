@@ -13,7 +13,10 @@ export const extractChanges: Assist = {
     const row = rowHere(context, 'over');
     if (row === null || row.changes !== null || row.bars.length < 2 || row.bars.some(({ broken }) => broken)) return [];
     const name = freshName(snapshot.definitions.changes, 'progression');
-    const chords = phrase.text.slice(row.keyword.range.end, row.range.end).trim().replace(/\s*[\r\n]\s*/g, ' ');
+    const chords = phrase.text
+      .slice(row.keyword.range.end, row.range.end)
+      .trim()
+      .replace(/\s*[\r\n]\s*/g, ' ');
     // A comment inside the row would be carried into the definition's one line.
     if (chords.includes('//')) return [];
     const definition = definitionEdit(snapshot, `changes ${name} = ${chords}`);

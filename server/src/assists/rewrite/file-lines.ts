@@ -12,12 +12,20 @@ export const fileLines: Assist = {
   id: 'file-lines',
   kind: 'refactor.rewrite.file',
   what: 'Writes every line of the file in degrees, or in pitches.',
-  offers: (context) => (isAtTitle(context) ? [...everyLine(context, lineInDegrees, 'pitch', 'Write every line of the file in degrees'), ...everyLine(context, lineInPitches, 'degree', 'Write every line of the file in pitches')] : []),
+  offers: (context) =>
+    isAtTitle(context)
+      ? [
+          ...everyLine(context, lineInDegrees, 'pitch', 'Write every line of the file in degrees'),
+          ...everyLine(context, lineInPitches, 'degree', 'Write every line of the file in pitches'),
+        ]
+      : [],
 };
 
 /** What one assist does to a line, done to every line row of every phrase; offered where it does something to two of them. `from` is how the notes are written that it writes otherwise. */
 function everyLine(context: AssistContext, assist: Assist, from: 'pitch' | 'degree', title: string): Offer[] {
-  const phrases = context.snapshot.phrases.filter(({ phrase }) => phrase.notes.some(({ cell, node }) => cell === null && node.head.kind === from));
+  const phrases = context.snapshot.phrases.filter(({ phrase }) =>
+    phrase.notes.some(({ cell, node }) => cell === null && node.head.kind === from),
+  );
   const all = (): TextEdit[] => phrases.flatMap((placed) => phraseEdit(context, placed, assist));
   return changesTwo(context, phrases, assist) ? [{ title, edits: all, repairs: null, preferred: false }] : [];
 }
@@ -32,7 +40,14 @@ function changesTwo(context: AssistContext, phrases: readonly PlacedPhrase[], as
 
 /** One row after another, each on the text that the row before left. */
 function phraseEdit(context: AssistContext, placed: PlacedPhrase, assist: Assist): TextEdit[] {
-  const own: AssistContext = { ...context, placed, reading: readPhrase(placed.phrase, context.options), note: null, selected: [], asked: false };
+  const own: AssistContext = {
+    ...context,
+    placed,
+    reading: readPhrase(placed.phrase, context.options),
+    note: null,
+    selected: [],
+    asked: false,
+  };
   const done = lineRows(placed.phrase).reduce((current, _, i) => {
     const at = lineRows(current.placed.phrase)[i]!.keyword.range.start;
     const [offer] = assist.offers({ ...current, selection: { start: at, end: at } });

@@ -14,6 +14,13 @@ export const inlineCell: Assist = {
     const use = groups.find((group) => group.kind === 'cell' && contains(group.range, context.selection.start));
     const edit = use === undefined ? null : writtenOut(context.snapshot, use);
     if (use?.kind !== 'cell' || edit === null || !keepsSound(context, [edit])) return [];
-    return [{ title: `Write the cell ${use.name.text} out: ${cellText(context.snapshot, use.name.text)!.text}`, edits: [edit], repairs: null, preferred: false }];
+    return [
+      {
+        title: `Write the cell ${use.name.text} out: ${cellText(context.snapshot, use.name.text)!.text}`,
+        edits: [edit],
+        repairs: null,
+        preferred: false,
+      },
+    ];
   },
 };

@@ -19,9 +19,13 @@ export const joinSystems: Assist = {
     const last = before.bars[before.bars.length - 1];
     if (last === undefined || chords.includes('//')) return [];
     const joint = last.close === null ? ' |' : '';
-    return sameSound(context, [
-      { range: { start: before.range.end, end: before.range.end }, text: `${joint} ${chords.trim()}` },
-      { range: wholeLine(phrase.text, row.range), text: '' },
-    ], 'Join this system to the one before');
+    return sameSound(
+      context,
+      [
+        { range: { start: before.range.end, end: before.range.end }, text: `${joint} ${chords.trim()}` },
+        { range: wholeLine(phrase.text, row.range), text: '' },
+      ],
+      'Join this system to the one before',
+    );
   },
 };

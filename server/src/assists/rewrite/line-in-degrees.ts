@@ -30,7 +30,9 @@ function inDegrees(note: Note, phrase: Phrase): TextEdit[] {
   if (isSpelledStrangely(chord, note.pitch, calledFigure(chord, note.pitch, { numbers: 'tensions', blue: false }))) return [];
   const from = phrase.notes[note.index - 1]!.midi;
   const places: readonly (readonly [Direction | null, number])[] = [
-    [null, midi(nearestOctave(note.pitch, from))], ['up', midi(nextAbove(note.pitch, from))], ['down', midi(nextBelow(note.pitch, from))],
+    [null, midi(nearestOctave(note.pitch, from))],
+    ['up', midi(nextAbove(note.pitch, from))],
+    ['down', midi(nextBelow(note.pitch, from))],
   ];
   const place = places.find(([, sound]) => sound === note.midi);
   if (place === undefined) return [{ range: note.node.head.range, text: formatPitch(note.pitch) }];

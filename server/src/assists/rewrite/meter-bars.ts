@@ -18,9 +18,15 @@ export const meterBars: Assist = {
     if ((!isAtTitle(context) && rowHere(context, 'meter') === null) || !isWhole(phrase)) return [];
     const { meter } = phrase.bars.find(({ number }) => number === 1)!;
     if (meter.compound) return [];
-    const split = meter.beats % 2 === 0 && meter.beats > 2 ? inMeter(context, meter.beats / 2, `Split each bar in two: ${meterText({ ...meter, beats: meter.beats / 2 })}`) : [];
+    const split =
+      meter.beats % 2 === 0 && meter.beats > 2
+        ? inMeter(context, meter.beats / 2, `Split each bar in two: ${meterText({ ...meter, beats: meter.beats / 2 })}`)
+        : [];
     const bars = phrase.bars.filter(({ number }) => number > 0).length;
-    const join = meter.beats <= 3 && bars % 2 === 0 ? inMeter(context, meter.beats * 2, `Join the bars by twos: ${meterText({ ...meter, beats: meter.beats * 2 })}`) : [];
+    const join =
+      meter.beats <= 3 && bars % 2 === 0
+        ? inMeter(context, meter.beats * 2, `Join the bars by twos: ${meterText({ ...meter, beats: meter.beats * 2 })}`)
+        : [];
     return [...split, ...join];
   },
 };
@@ -38,21 +44,33 @@ function inMeter(context: AssistContext, beats: number, title: string): Offer[] 
   const last = phrase.bars[phrase.bars.length - 1]!;
   const count = Number(last.onset.add(last.length).div(meter.length).valueOf());
   if (!Number.isInteger(count)) return [];
-  const measures: Measure[] = Array.from({ length: count }, (_, i) => ({ number: i + 1, onset: meter.length.mul(i), length: meter.length, meter }));
+  const measures: Measure[] = Array.from({ length: count }, (_, i) => ({
+    number: i + 1,
+    onset: meter.length.mul(i),
+    length: meter.length,
+    meter,
+  }));
   const pickup = phrase.bars[0]!.number === 0 ? phrase.bars[0]! : null;
   if (pickup !== null && pickup.length.compare(meter.length) >= 0) return [];
   const all = pickup === null ? measures : [pickup, ...measures];
   const texts = writeMeasures({ phrase, measures: all, spans: phrase.spans }, soundsOf(phrase));
   if (texts === null) return [];
   const line = pickup === null ? `| ${texts.join(' | ')} |` : `${texts[0]!} | ${texts.slice(1).join(' | ')} |`;
-  const chords = overs.length === 0 ? '' : writeChords(measures, phrase.spans.map((span) => ({ onset: span.onset, end: span.end, text: symbolOf(span) })));
+  const chords =
+    overs.length === 0
+      ? ''
+      : writeChords(
+          measures,
+          phrase.spans.map((span) => ({ onset: span.onset, end: span.end, text: symbolOf(span) })),
+        );
   if (chords === null) return [];
   const edits: TextEdit[] = [
     { range: { start: lines[0]!.keyword.range.end, end: lines[0]!.range.end }, text: ` ${line}` },
     ...overs.map((row) => ({ range: { start: row.keyword.range.end, end: row.range.end }, text: ` ${chords}` })),
     meterEdit(phrase, meterText(meter)),
   ];
-  const sounds = (one: Phrase): string => one.notes.map((note) => `${note.onset.toFraction()} ${note.duration.toFraction()} ${note.midi}`).join();
+  const sounds = (one: Phrase): string =>
+    one.notes.map((note) => `${note.onset.toFraction()} ${note.duration.toFraction()} ${note.midi}`).join();
   return replacing(context, rewritten(context, edits), title, (after) => sounds(after.phrase) === sounds(phrase));
 }
 

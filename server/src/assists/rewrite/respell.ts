@@ -20,7 +20,11 @@ export const respell: Assist = {
     const changes = notes.flatMap((index) => better(context.reading, index));
     if (changes.length === 0) return [];
     const said = changes.map(({ from, to }) => spellWords(from, to));
-    return sameSound(context, changes.map(({ edit }) => edit), `Spell ${said.slice(0, 4).join(', ')}${said.length > 4 ? ` and ${said.length - 4} more` : ''}`);
+    return sameSound(
+      context,
+      changes.map(({ edit }) => edit),
+      `Spell ${said.slice(0, 4).join(', ')}${said.length > 4 ? ` and ${said.length - 4} more` : ''}`,
+    );
   },
 };
 
@@ -45,10 +49,14 @@ function preferredName(reading: Reading, index: number): NoteName | null {
   if (placement === null) return null;
   const chord = reading.phrase.spans[placement.span]!.chord!;
   const scale = reading.scales[placement.span] ?? null;
-  const belongs = placement.role === 'chord-tone' || placement.role === 'tension' || placement.role === 'avoid' || placement.role === 'blue';
+  const belongs =
+    placement.role === 'chord-tone' || placement.role === 'tension' || placement.role === 'avoid' || placement.role === 'blue';
   if (belongs) {
     const inScale = scale?.tones.find((tone) => chroma(tone.name) === chroma(note.pitch));
-    const name = placement.role === 'chord-tone' ? figureName(chord.root, placement.figure) : (inScale?.name ?? figureName(chord.root, placement.figure));
+    const name =
+      placement.role === 'chord-tone'
+        ? figureName(chord.root, placement.figure)
+        : (inScale?.name ?? figureName(chord.root, placement.figure));
     return Math.abs(name.alter) <= 1 ? name : null;
   }
   const next = reading.phrase.notes[index + 1];

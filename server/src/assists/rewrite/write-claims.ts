@@ -15,12 +15,19 @@ export const writeClaims: Assist = {
     const { reading } = context;
     if (!isAtTitle(context) || reading.phrase.notes.length === 0) return [];
     const made = new Set(reading.phrase.claims.map(({ text }) => text));
-    const claims = thoseThatHold(candidates(reading).filter((text) => !made.has(text)), reading);
+    const claims = thoseThatHold(
+      candidates(reading).filter((text) => !made.has(text)),
+      reading,
+    );
     if (claims.length === 0) return [];
     const rows = reading.phrase.item.rows;
     const after = rows.findLast((row) => row.kind !== 'say') ?? rows[rows.length - 1];
     const at = lineEnd(reading.phrase.text, after?.range.end ?? reading.phrase.item.keyword.range.end);
-    return laidOut(context, [{ range: { start: at, end: at }, text: rowsLaidOut(claims.map((claim) => `\n  claim ${claim}`).join('')) }], `Write the claims that hold: ${claims.join('; ')}`);
+    return laidOut(
+      context,
+      [{ range: { start: at, end: at }, text: rowsLaidOut(claims.map((claim) => `\n  claim ${claim}`).join('')) }],
+      `Write the claims that hold: ${claims.join('; ')}`,
+    );
   },
 };
 
@@ -29,13 +36,18 @@ function candidates(reading: Reading): string[] {
   const { phrase } = reading;
   const last = reading.notes[reading.notes.length - 1]!;
   const lastNote = phrase.notes[last.note]!;
-  const enclosures = devicesOf(reading).filter(({ kind, target, notes }) => kind === 'enclosure' && target !== null && [...notes, target].every((note) => flaggedBy(reading, note) === null));
+  const enclosures = devicesOf(reading).filter(
+    ({ kind, target, notes }) =>
+      kind === 'enclosure' && target !== null && [...notes, target].every((note) => flaggedBy(reading, note) === null),
+  );
   return [
     'diatonic',
     'chord-tones',
     'no clash',
     'resolves 7 to 3',
     ...enclosures.map(({ target }) => `enclosure at ${phrase.notes[target!]!.bar}.${phrase.notes[target!]!.beat}`),
-    ...(last.placement === null || flaggedBy(reading, last.note) !== null ? [] : [`lands ${shownFigure(reading, last.placement)} at ${lastNote.bar}.${lastNote.beat}`]),
+    ...(last.placement === null || flaggedBy(reading, last.note) !== null
+      ? []
+      : [`lands ${shownFigure(reading, last.placement)} at ${lastNote.bar}.${lastNote.beat}`]),
   ];
 }

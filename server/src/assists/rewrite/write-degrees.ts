@@ -9,6 +9,8 @@ export const writeDegrees: Assist = {
   offers(context) {
     const { phrase } = context.reading;
     const bare = phrase.item.rows.every((row) => row.kind !== 'degrees');
-    return isAtTitle(context) && bare && phrase.spans.length > 0 ? laidOut(context, degreesEdits(context.reading), 'Write the degrees row') : [];
+    return isAtTitle(context) && bare && phrase.spans.length > 0
+      ? laidOut(context, degreesEdits(context.reading), 'Write the degrees row')
+      : [];
   },
 };

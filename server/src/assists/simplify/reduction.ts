@@ -53,7 +53,17 @@ export function adornment({ kind, notes, target }: Device, line: readonly Note[]
 }
 
 const ADORNING: ReadonlySet<DeviceKind> = new Set([
-  'enclosure', 'double-chromatic', 'suspension', 'retardation', 'appoggiatura', 'approach', 'neighbour-tone', 'passing-tone', 'escape-tone', 'chromatic-run', 'triplet-arpeggio',
+  'enclosure',
+  'double-chromatic',
+  'suspension',
+  'retardation',
+  'appoggiatura',
+  'approach',
+  'neighbour-tone',
+  'passing-tone',
+  'escape-tone',
+  'chromatic-run',
+  'triplet-arpeggio',
 ]);
 
 /** The chord tones on strong places, and the notes that a strong note which is none resolves to: what is left of a line at its barest. */

@@ -21,7 +21,9 @@ export const simplify: Assist = {
       const named = `without the ${deviceName(device.kind)}`;
       const names = dropped.map((one) => formatNoteName(phrase.notes[one]!.pitch)).join('-');
       const title = `Take out the ${deviceName(device.kind)} ${names}`;
-      return tried(context, { device: named, repairs: null }, () => replacing(context, lineText(context, without(reading, new Set(dropped))), title).map((offer) => ({ ...offer, device: named })));
+      return tried(context, { device: named, repairs: null }, () =>
+        replacing(context, lineText(context, without(reading, new Set(dropped))), title).map((offer) => ({ ...offer, device: named })),
+      );
     });
   },
 };

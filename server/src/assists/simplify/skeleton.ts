@@ -11,9 +11,14 @@ export const skeleton: Assist = {
   what: 'Strips a line to its skeleton: the chord tones on strong beats, held.',
   offers(context) {
     const { reading } = context;
-    if ((!isAtTitle(context) && rowAtKeyword(context, 'line') === null) || !isWhole(reading.phrase) || reading.phrase.spans.length === 0) return [];
+    if ((!isAtTitle(context) && rowAtKeyword(context, 'line') === null) || !isWhole(reading.phrase) || reading.phrase.spans.length === 0)
+      return [];
     const kept = skeletonNotes(reading);
     if (kept.size === 0 || kept.size === reading.phrase.notes.length) return [];
-    return replacing(context, lineText(context, without(reading, others(reading, kept))), `Strip the line to its skeleton: ${kept.size} of ${reading.phrase.notes.length} notes`);
+    return replacing(
+      context,
+      lineText(context, without(reading, others(reading, kept))),
+      `Strip the line to its skeleton: ${kept.size} of ${reading.phrase.notes.length} notes`,
+    );
   },
 };

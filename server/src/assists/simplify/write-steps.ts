@@ -24,7 +24,18 @@ export const writeSteps: Assist = {
     const texts = steps.map((step, i) => stepText(context, step, `step ${i + 1} of ${steps.length + 1}`));
     if (texts.some((text) => text === null)) return [];
     const names = [...steps.map(({ name }) => name), 'the finished line'];
-    return [{ title: `Write the steps of the line: ${names.join(', ')}`, edits: () => copiesBefore(context, (texts as string[]).map((text) => formatText(text).trimEnd())), repairs: null, preferred: false }];
+    return [
+      {
+        title: `Write the steps of the line: ${names.join(', ')}`,
+        edits: () =>
+          copiesBefore(
+            context,
+            (texts as string[]).map((text) => formatText(text).trimEnd()),
+          ),
+        repairs: null,
+        preferred: false,
+      },
+    ];
   },
 };
 
@@ -52,8 +63,14 @@ function stepsOf(reading: Reading): Step[] {
     notes.forEach((note) => adorned.add(note));
     kinds.set(device.kind, [...(kinds.get(device.kind) ?? []), ...notes]);
   }
-  add('the chord tones', reading.notes.filter(({ note, placement }) => placement?.role === 'chord-tone' && !adorned.has(note)).map(({ note }) => note));
-  add('the other notes', reading.notes.filter(({ note }) => !adorned.has(note)).map(({ note }) => note));
+  add(
+    'the chord tones',
+    reading.notes.filter(({ note, placement }) => placement?.role === 'chord-tone' && !adorned.has(note)).map(({ note }) => note),
+  );
+  add(
+    'the other notes',
+    reading.notes.filter(({ note }) => !adorned.has(note)).map(({ note }) => note),
+  );
   for (const kind of DEVICE_KINDS) add(`the ${deviceName(kind)}${kind.endsWith('ch') ? 'es' : 's'}`, kinds.get(kind) ?? []);
   return kept.size === 0 || steps[0]!.kept.size === all ? [] : steps;
 }
@@ -65,13 +82,19 @@ function stepText(context: AssistContext, { name, kept }: Step, count: string): 
   if (text === null) return null;
   const after = readText(context, text);
   if (after === null || !isWhole(after.phrase)) return null;
-  const refuted = problemsOf(after).filter(({ rule }) => rule === 'claim-refuted' || rule === 'claim-impossible').map(({ range }) => range);
+  const refuted = problemsOf(after)
+    .filter(({ rule }) => rule === 'claim-refuted' || rule === 'claim-impossible')
+    .map(({ range }) => range);
   const slice = parseSlice(text);
   if (slice.item.kind !== 'phrase') return null;
   const { rows, title, keyword } = slice.item;
-  const gone = rows.filter((row) => row.kind === 'say' || (row.kind === 'claim' && refuted.some((range) => range.start <= row.range.end && range.end >= row.range.start)));
+  const gone = rows.filter(
+    (row) =>
+      row.kind === 'say' || (row.kind === 'claim' && refuted.some((range) => range.start <= row.range.end && range.end >= row.range.start)),
+  );
   const said = `"${title === null ? 'Phrase' : title.value.replaceAll('"', '\\"')} (${count})"`;
-  const titled = title === null ? { range: { start: keyword.range.end, end: keyword.range.end }, text: ` ${said}` } : { range: title.range, text: said };
+  const titled =
+    title === null ? { range: { start: keyword.range.end, end: keyword.range.end }, text: ` ${said}` } : { range: title.range, text: said };
   const bare = applyEdits(text, sorted([titled, ...gone.map(({ range }) => ({ range: wholeLine(text, range), text: '' }))]));
   return `${bare.slice(keyword.range.start).trimEnd()}\n  say     "Step: ${name}."\n`;
 }

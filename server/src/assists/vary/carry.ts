@@ -44,7 +44,12 @@ export function carried(steps: readonly Step[], settled: ReadonlyMap<number, Pit
     }
     const name = matching({ letter: pitch.letter, alter: pitch.alter }, from, to);
     const next = steps[i + 1];
-    result[i] = name !== null ? nearestOctave(name, midi(pitch) + by) : next === undefined ? moved(pitch, by) : besides(pitch, next.pitch, result[i + 1]!);
+    result[i] =
+      name !== null
+        ? nearestOctave(name, midi(pitch) + by)
+        : next === undefined
+          ? moved(pitch, by)
+          : besides(pitch, next.pitch, result[i + 1]!);
   }
   return result;
 }

@@ -14,9 +14,15 @@ export const displace: Assist = {
   what: 'Moves a line against its bars by half a beat or a beat, later or earlier; what comes before bar 1 becomes a pickup.',
   offers(context) {
     if ((!isAtTitle(context) && rowAtKeyword(context, 'line') === null) || !isWhole(context.reading.phrase)) return [];
-    return [['half a beat', 1, 2], ['a beat', 1, 1]].flatMap(([words, n, d]) => {
+    return [
+      ['half a beat', 1, 2],
+      ['a beat', 1, 1],
+    ].flatMap(([words, n, d]) => {
       const beats = new Fraction(n as number, d as number);
-      return [...shifted(context, beats, `Play the line ${words} later`), ...shifted(context, beats.neg(), `Play the line ${words} earlier`)];
+      return [
+        ...shifted(context, beats, `Play the line ${words} later`),
+        ...shifted(context, beats.neg(), `Play the line ${words} earlier`),
+      ];
     });
   },
 };
@@ -42,7 +48,12 @@ function shifted(context: AssistContext, beats: Fraction, title: string): Offer[
   const texts = [...(own.length < phrase.bars.length ? [null] : []), ...written.slice(pickup.length)];
   const edits = [...barEdits(phrase, texts), leadEdit(phrase, lead)];
   const wanted = sounds.map(({ onset, like }) => `${onset.toFraction()} ${like.midi}`).join();
-  return replacing(context, rewritten(context, edits), title, (after) => after.phrase.notes.map((note) => `${note.onset.toFraction()} ${note.midi}`).join() === wanted);
+  return replacing(
+    context,
+    rewritten(context, edits),
+    title,
+    (after) => after.phrase.notes.map((note) => `${note.onset.toFraction()} ${note.midi}`).join() === wanted,
+  );
 }
 
 /** The pickup that a line needs: as many whole beats as it takes, or none; null where it would fill a bar. */

@@ -16,8 +16,11 @@ export const harmonicRhythm: Assist = {
   offers(context) {
     if ((!isAtTitle(context) && rowHere(context, 'over') === null) || !isWhole(context.reading.phrase)) return [];
     const setting = settingOf(context.reading) ?? '';
-    if (setting.startsWith('long-ii-v-i')) return scaled(context, new Fraction(1, 2), 'Make it a short ii–V–I: ii and V in one bar, the line twice as fast');
-    return setting.startsWith('short-ii-v-i') ? scaled(context, new Fraction(2), 'Make it a long ii–V–I: a bar a chord, the line half as fast') : [];
+    if (setting.startsWith('long-ii-v-i'))
+      return scaled(context, new Fraction(1, 2), 'Make it a short ii–V–I: ii and V in one bar, the line twice as fast');
+    return setting.startsWith('short-ii-v-i')
+      ? scaled(context, new Fraction(2), 'Make it a long ii–V–I: a bar a chord, the line half as fast')
+      : [];
   },
 };
 
@@ -32,13 +35,24 @@ function scaled(context: AssistContext, by: Fraction, title: string): Offer[] {
   const end = phrase.bars[phrase.bars.length - 1]!.onset.add(first.length).mul(by);
   const count = end.div(first.length).ceil();
   const whole = first.length.mul(count);
-  const measures: Measure[] = Array.from({ length: Number(count.valueOf()) }, (_, i) => ({ number: i + 1, onset: first.length.mul(i), length: first.length, meter: first.meter }));
+  const measures: Measure[] = Array.from({ length: Number(count.valueOf()) }, (_, i) => ({
+    number: i + 1,
+    onset: first.length.mul(i),
+    length: first.length,
+    meter: first.meter,
+  }));
   if (pickup !== null) {
     const length = first.meter.beat.mul(pickup.length.mul(by).div(first.meter.beat).ceil());
     measures.unshift({ number: 0, onset: length.neg(), length, meter: first.meter });
   }
   const sounds = stretched(phrase, by, whole);
-  const symbols = phrase.spans.map((span, i): TimedSymbol => ({ onset: span.onset.mul(by), end: i === phrase.spans.length - 1 ? whole : span.end.mul(by), text: symbolOf(span) }));
+  const symbols = phrase.spans.map(
+    (span, i): TimedSymbol => ({
+      onset: span.onset.mul(by),
+      end: i === phrase.spans.length - 1 ? whole : span.end.mul(by),
+      text: symbolOf(span),
+    }),
+  );
   const chords = writeChords(measures, symbols);
   if (chords === null) return [];
   const spans = phrase.spans.map((span, i) => ({ chord: span.chord, onset: symbols[i]!.onset, end: symbols[i]!.end }));
@@ -47,7 +61,12 @@ function scaled(context: AssistContext, by: Fraction, title: string): Offer[] {
   const line = pickup === null ? `| ${texts.join(' | ')} |` : `${texts[0]!} | ${texts.slice(1).join(' | ')} |`;
   const edits = [contentEdit(overs[0]!, chords), contentEdit(lines[0]!, line)];
   const wanted = sounds.map(({ onset, like }) => `${onset.toFraction()} ${like.midi}`).join();
-  return replacing(context, rewritten(context, edits), title, (after) => after.phrase.notes.map((note) => `${note.onset.toFraction()} ${note.midi}`).join() === wanted);
+  return replacing(
+    context,
+    rewritten(context, edits),
+    title,
+    (after) => after.phrase.notes.map((note) => `${note.onset.toFraction()} ${note.midi}`).join() === wanted,
+  );
 }
 
 function stretched(phrase: Phrase, by: Fraction, end: Fraction): Sound[] {
@@ -58,6 +77,9 @@ function stretched(phrase: Phrase, by: Fraction, end: Fraction): Sound[] {
   return rings ? [...sounds.slice(0, -1), { ...last, end }] : sounds;
 }
 
-function contentEdit({ keyword, range }: { readonly keyword: { readonly range: TextEdit['range'] }; readonly range: TextEdit['range'] }, text: string): TextEdit {
+function contentEdit(
+  { keyword, range }: { readonly keyword: { readonly range: TextEdit['range'] }; readonly range: TextEdit['range'] },
+  text: string,
+): TextEdit {
   return { range: { start: keyword.range.end, end: range.end }, text: ` ${text}` };
 }

@@ -25,6 +25,11 @@ export const invertArpeggio: Assist = {
     }
     const way = found.detail === 'rising' ? 'Let the arpeggio fall' : 'Let the arpeggio rise';
     const device = { kind: 'arpeggio' as const, at: phrase.notes[found.from]!.onset };
-    return offerPlan(context, plan, `${way}: ${pitches.map(formatNoteName).join('-')}`, { repaired: null, repairs: null, preferred: false, device });
+    return offerPlan(context, plan, `${way}: ${pitches.map(formatNoteName).join('-')}`, {
+      repaired: null,
+      repairs: null,
+      preferred: false,
+      device,
+    });
   },
 };

@@ -47,7 +47,9 @@ function otherMode(context: AssistContext, key: Key): { readonly text: string | 
   const chords = phrase.item.rows.filter((row): row is OverRow => row.kind === 'over').flatMap((row) => chordsOf(row));
   const edits = chords.map((word) => chordEdit(word.symbol.text, word.range, key));
   if (edits.length === 0 || edits.some((edit) => edit === null)) return null;
-  const modes = phrase.item.rows.flatMap((row): TextEdit[] => (row.kind === 'key' ? [{ range: valueOf(phrase.text, row), text: words(other) }] : []));
+  const modes = phrase.item.rows.flatMap((row): TextEdit[] =>
+    row.kind === 'key' ? [{ range: valueOf(phrase.text, row), text: words(other) }] : [],
+  );
   const overNew = readText(context, applyEdits(phrase.text, sorted([...(edits as TextEdit[]), ...modes])));
   if (overNew === null || overNew.phrase.spans.length !== phrase.spans.length) return null;
   const steps = stepsOver(reading, overNew);
@@ -93,7 +95,8 @@ function givenWay(steps: readonly Step[], pitches: readonly Pitch[], note: numbe
   const { pitch, to } = steps[note]!;
   const clashes = after.notes[note]!.verdict?.level === 'warning';
   const scale = after.scales[after.notes[note]!.placement?.span ?? -1] ?? to.scale;
-  const names = clashes || scale === null ? to.chord.tones.filter(({ basic }) => basic).map(({ name }) => name) : scale.tones.map(({ name }) => name);
+  const names =
+    clashes || scale === null ? to.chord.tones.filter(({ basic }) => basic).map(({ name }) => name) : scale.tones.map(({ name }) => name);
   const neighbours = [pitches[note - 1], pitches[note + 1]].flatMap((one) => (one === undefined ? [] : [midi(one)]));
   const cost = (one: Pitch): number => Math.abs(midi(one) - midi(pitch)) + (neighbours.includes(midi(one)) ? 1.5 : 0);
   return names.map((name) => nearestOctave(name, midi(pitch))).sort((a, b) => cost(a) - cost(b))[0] ?? null;
@@ -117,13 +120,23 @@ function stepsOver(from: Reading, to: Reading): Step[] | null {
     const span = from.notes[note.index]!.placement?.span ?? note.span;
     const [a, b] = span === null ? [null, null] : [from.phrase.spans[span]!.chord, to.phrase.spans[span]!.chord];
     if (span === null || a == null || b == null) return null;
-    return { pitch: note.pitch, by: 0, from: { chord: a, scale: from.scales[span] ?? null }, to: { chord: b, scale: scales[to.context.ofSpan[span]!] ?? null } };
+    return {
+      pitch: note.pitch,
+      by: 0,
+      from: { chord: a, scale: from.scales[span] ?? null },
+      to: { chord: b, scale: scales[to.context.ofSpan[span]!] ?? null },
+    };
   });
   return steps.every((step) => step !== null) ? steps : null;
 }
 
 /** What each chord of a ii–V–I is in the other mode; by function, whatever it is called. */
-const MODES: Readonly<Record<Key['mode'], Readonly<Record<string, { readonly is: (chord: Chord) => boolean; readonly quality: string; readonly numeral: string }>>>> = {
+const MODES: Readonly<
+  Record<
+    Key['mode'],
+    Readonly<Record<string, { readonly is: (chord: Chord) => boolean; readonly quality: string; readonly numeral: string }>>
+  >
+> = {
   major: {
     ii: { is: ({ family }) => family === 'minor-seventh', quality: 'm7b5', numeral: 'iim7b5' },
     V: { is: ({ family }) => family === 'dominant', quality: '7b9', numeral: 'V7b9' },

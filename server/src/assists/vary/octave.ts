@@ -26,9 +26,13 @@ export const octave: Assist = {
 function moved(context: AssistContext, notes: ReadonlySet<number>, by: 1 | -1, title: string): Offer[] {
   const { phrase } = context.reading;
   const { low, high } = soundingRange(phrase.part);
-  const fits = [...notes].every((index) => phrase.notes[index]!.midi + 12 * by >= midi(low) && phrase.notes[index]!.midi + 12 * by <= midi(high));
+  const fits = [...notes].every(
+    (index) => phrase.notes[index]!.midi + 12 * by >= midi(low) && phrase.notes[index]!.midi + 12 * by <= midi(high),
+  );
   if (!fits) return [];
-  const sounds = soundsOf(phrase).map((sound, i): Sound => (notes.has(i) ? { ...sound, pitch: { ...sound.pitch, octave: sound.pitch.octave + by } } : sound));
+  const sounds = soundsOf(phrase).map(
+    (sound, i): Sound => (notes.has(i) ? { ...sound, pitch: { ...sound.pitch, octave: sound.pitch.octave + by } } : sound),
+  );
   const wanted = sounds.map(({ pitch }) => midi(pitch)).join(' ');
   return replacing(context, lineText(context, sounds), title, (after) => after.phrase.notes.map((note) => note.midi).join(' ') === wanted);
 }

@@ -74,7 +74,9 @@ function settled(context: AssistContext, text: string, shift: Shift): string {
   const isWhole = after.notes.every((note, i) => note.midi - phrase.notes[i]!.midi === by);
   if (isWhole && strain(phrase, by) < strain(phrase, shift.chromatic) + OUTSIDE / 2) return text;
   const placed = pitchInText(transposePitch(first.pitch, shift));
-  return placed === null ? text : applyEdits(text, [{ range: start.node.range, text: dressed({ ...start.node, direction: null }, placed) }]);
+  return placed === null
+    ? text
+    : applyEdits(text, [{ range: start.node.range, text: dressed({ ...start.node, direction: null }, placed) }]);
 }
 
 /** What is said in the other key: of a bar's walk-through, that of the bar there; else the text moved. */
@@ -100,7 +102,8 @@ export function titled(text: string, addition: string): string {
   // A copy of a copy names its key already.
   if (name.endsWith(`(${addition})`)) return text.slice(keyword.range.start).trimEnd();
   const said = `"${`${name} (${addition})`.trim()}"`;
-  const edit = title === null ? { range: { start: keyword.range.end, end: keyword.range.end }, text: ` ${said}` } : { range: title.range, text: said };
+  const edit =
+    title === null ? { range: { start: keyword.range.end, end: keyword.range.end }, text: ` ${said}` } : { range: title.range, text: said };
   return applyEdits(text, [edit]).slice(keyword.range.start).trimEnd();
 }
 

@@ -51,7 +51,8 @@ function namesIn(text: string): PlacedName[] | null {
 }
 
 /** What is true in one key only, though it names no note. */
-const KEY_BOUND = /\b(?:(?:white|black) (?:key|note)s?|sharps|flats|key signatures?|accidentals?|middle C|open strings?|frets?|fingerings?|valves?|ledger lines?)\b/i;
+const KEY_BOUND =
+  /\b(?:(?:white|black) (?:key|note)s?|sharps|flats|key signatures?|accidentals?|middle C|open strings?|frets?|fingerings?|valves?|ledger lines?)\b/i;
 
 // ── Words ──────────────────────────────────────────────────────────────────────────────────────────────────────────────────
 
@@ -67,19 +68,28 @@ const WORD = /[A-G][b#♭♯]?-\d[\p{L}\p{N}#♭♯]*|[\p{L}\p{N}#♭♯Δø°+/
 
 function wordsOf(text: string): Word[] {
   let at = 0;
-  return [...text.matchAll(WORD)].map(({ 0: found, index }) => {
-    // Quotation marks and slashes round a word are none of it.
-    const lead = /^['’/+]*/.exec(found)![0].length;
-    const word = found.slice(lead).replace(/['’/]+$/, '');
-    const gap = text.slice(at, index + lead);
-    at = index + lead + word.length;
-    return { text: word, start: index + lead, end: at, gap };
-  }).filter(({ text: word }) => word !== '');
+  return [...text.matchAll(WORD)]
+    .map(({ 0: found, index }) => {
+      // Quotation marks and slashes round a word are none of it.
+      const lead = /^['’/+]*/.exec(found)![0].length;
+      const word = found.slice(lead).replace(/['’/]+$/, '');
+      const gap = text.slice(at, index + lead);
+      at = index + lead + word.length;
+      return { text: word, start: index + lead, end: at, gap };
+    })
+    .filter(({ text: word }) => word !== '');
 }
 
 /** A name in a text, up to its end: `B-flat` is two words. */
 type Name =
-  | { readonly kind: 'note'; readonly name: NoteName; readonly spelling: 'letter' | 'words'; readonly joint: string; readonly suffix: string; readonly end: number }
+  | {
+      readonly kind: 'note';
+      readonly name: NoteName;
+      readonly spelling: 'letter' | 'words';
+      readonly joint: string;
+      readonly suffix: string;
+      readonly end: number;
+    }
   | { readonly kind: 'pitch'; readonly text: string; readonly suffix: string; readonly end: number }
   | { readonly kind: 'chord'; readonly text: string; readonly suffix: string; readonly end: number };
 
@@ -94,10 +104,16 @@ function nameAt(words: readonly Word[], index: number): Name | 'unsure' | null {
   if (!/^[A-G]/.test(bare!)) return null;
   if (/^[A-G]$/.test(bare!)) return letterAt(words, index, suffix!);
   if (/^[A-G](?:['’]|[b#♭♯]{2}$)/.test(bare!)) return 'unsure';
-  if (/^[A-G](?:[b#♭♯])$/.test(bare!)) return isOtherThing(words, index) ? 'unsure' : { kind: 'note', name: parseNoteName(bare!)!, spelling: 'letter', joint: '', suffix: suffix!, end };
+  if (/^[A-G](?:[b#♭♯])$/.test(bare!))
+    return isOtherThing(words, index)
+      ? 'unsure'
+      : { kind: 'note', name: parseNoteName(bare!)!, spelling: 'letter', joint: '', suffix: suffix!, end };
   // Several of a note: two Cs. `As` is a word.
   const plural = /^([B-G]|[A-G][b#♭♯])s$/.exec(bare!);
-  if (plural !== null) return bare === 'Abs' ? 'unsure' : { kind: 'note', name: parseNoteName(plural[1]!)!, spelling: 'letter', joint: '', suffix: `s${suffix!}`, end };
+  if (plural !== null)
+    return bare === 'Abs'
+      ? 'unsure'
+      : { kind: 'note', name: parseNoteName(plural[1]!)!, spelling: 'letter', joint: '', suffix: `s${suffix!}`, end };
   if (bare === 'As') return startsSentence(word) ? null : 'unsure';
   // A figure of a chord, or an octave: those of an instrument's middle are octaves.
   if (/^[A-G][b#♭♯]?[0-58]$/.test(bare!)) return { kind: 'pitch', text: bare!, suffix: suffix!, end };
@@ -114,18 +130,33 @@ function chordAt(word: Word, bare: string, suffix: string): Name | 'unsure' | nu
 // ── Single letters ─────────────────────────────────────────────────────────────────────────────────────────────────────────
 
 /** Words that may follow a note that begins a sentence, and no article. */
-const AFTER_NOTE = new Set(('and or to then falls rises goes leads moves resolves steps lands leaps jumps drops climbs is was are were wants belongs stays comes becomes pulls ' +
-  'sounds needs leans returns hangs over on in into against at as before after above below under from by with would can could may might has had does lasts makes wraps approaches').split(' '));
-const AFTER_LETTER = new Set('chord chords note notes major minor dorian phrygian lydian mixolydian aeolian locrian ionian blues dominant'.split(' '));
+const AFTER_NOTE = new Set(
+  (
+    'and or to then falls rises goes leads moves resolves steps lands leaps jumps drops climbs is was are were wants belongs stays comes becomes pulls ' +
+    'sounds needs leans returns hangs over on in into against at as before after above below under from by with would can could may might has had does lasts makes wraps approaches'
+  ).split(' '),
+);
+const AFTER_LETTER = new Set(
+  'chord chords note notes major minor dorian phrygian lydian mixolydian aeolian locrian ionian blues dominant'.split(' '),
+);
 const OF_A_MODE = new Set(['major', 'minor', 'sharp', 'flat', 'natural', 'dominant', 'blues']);
 /** A letter beside one of these is a part of a form, a string, a clef or the pitch of an instrument. */
-const OTHER_THINGS = /^(?:sections?|parts?|letters?|theme|forms?|plan|figure|example|exercise|version|take|variation|ending|strings?|clefs?|side|instruments?|trumpets?|clarinets?|tenors?|altos?|sopranos?|baritones?|horns?|sax|saxes|saxophones?|players?)$/i;
-const NUMBERS = /^(?:\d+|two|three|four|five|six|seven|nine|eleven|thirteen|seconds?|thirds?|fourths?|fifths?|sixths?|sevenths?|ninths?|elevenths?|thirteenths?)$/i;
+const OTHER_THINGS =
+  /^(?:sections?|parts?|letters?|theme|forms?|plan|figure|example|exercise|version|take|variation|ending|strings?|clefs?|side|instruments?|trumpets?|clarinets?|tenors?|altos?|sopranos?|baritones?|horns?|sax|saxes|saxophones?|players?)$/i;
+const NUMBERS =
+  /^(?:\d+|two|three|four|five|six|seven|nine|eleven|thirteen|seconds?|thirds?|fourths?|fifths?|sixths?|sevenths?|ninths?|elevenths?|thirteenths?)$/i;
 const HYPHEN = /^[-‐‑]$/;
 
 function letterAt(words: readonly Word[], index: number, suffix: string): Name | 'unsure' | null {
   const [before, word, next, afterNext] = [words[index - 1], words[index]!, words[index + 1], words[index + 2]];
-  const note = (): Name => ({ kind: 'note', name: { letter: word.text[0] as NoteName['letter'], alter: 0 }, spelling: 'letter', joint: '', suffix, end: word.end });
+  const note = (): Name => ({
+    kind: 'note',
+    name: { letter: word.text[0] as NoteName['letter'], alter: 0 },
+    spelling: 'letter',
+    joint: '',
+    suffix,
+    end: word.end,
+  });
   if (before?.text === 'N' && word.gap === '.' && word.text === 'C') return null;
   if (next?.gap === '.' || word.gap === '.' || isOtherThing(words, index)) return 'unsure';
   const sign = next === undefined || suffix !== '' ? undefined : SIGNS[next.text];
@@ -136,7 +167,14 @@ function letterAt(words: readonly Word[], index: number, suffix: string): Name |
   }
   const follows = next !== undefined && next.gap === ' ' && suffix === '' ? next.text : null;
   if (next !== undefined && HYPHEN.test(next.gap) && /^\p{Ll}/u.test(next.text)) return 'unsure';
-  if (before !== undefined && HYPHEN.test(word.gap) && /\p{Ll}$/u.test(before.text) && !/^[A-G]/.test(before.text) && SIGNS[before.text] === undefined) return 'unsure';
+  if (
+    before !== undefined &&
+    HYPHEN.test(word.gap) &&
+    /\p{Ll}$/u.test(before.text) &&
+    !/^[A-G]/.test(before.text) &&
+    SIGNS[before.text] === undefined
+  )
+    return 'unsure';
   if (isShouted(before) || isShouted(next)) return 'unsure';
   if (startsSentence(word)) {
     if (follows === null || AFTER_NOTE.has(follows)) return note();
@@ -150,18 +188,29 @@ function letterAt(words: readonly Word[], index: number, suffix: string): Name |
 /** An A that begins a sentence before a word: the article, as far as the word allows. */
 function afterArticle(follows: string, then: Word | undefined): 'unsure' | null {
   if (!/^\p{Ll}/u.test(follows)) return /^\d/.test(follows) ? null : 'unsure';
-  if (OF_A_MODE.has(follows)) return then !== undefined && then.gap === ' ' && NUMBERS.test(then.text) && follows !== 'sharp' && follows !== 'flat' ? null : 'unsure';
+  if (OF_A_MODE.has(follows))
+    return then !== undefined && then.gap === ' ' && NUMBERS.test(then.text) && follows !== 'sharp' && follows !== 'flat' ? null : 'unsure';
   return /[^sui]s$/.test(follows) ? 'unsure' : null;
 }
 
 function inWords(word: Word, sign: Word, alter: number): Name {
-  return { kind: 'note', name: { letter: word.text[0] as NoteName['letter'], alter }, spelling: 'words', joint: sign.gap, suffix: '', end: sign.end };
+  return {
+    kind: 'note',
+    name: { letter: word.text[0] as NoteName['letter'], alter },
+    spelling: 'words',
+    joint: sign.gap,
+    suffix: '',
+    end: sign.end,
+  };
 }
 
 function isOtherThing(words: readonly Word[], index: number): boolean {
   const [before, next] = [words[index - 1], words[index + 1]];
   const sign = next !== undefined && SIGNS[next.text] !== undefined ? words[index + 2] : next;
-  return (before !== undefined && OTHER_THINGS.test(before.text) && words[index]!.gap === ' ') || (sign !== undefined && OTHER_THINGS.test(sign.text) && /^[-‐‑ ]$/.test(sign.gap));
+  return (
+    (before !== undefined && OTHER_THINGS.test(before.text) && words[index]!.gap === ' ') ||
+    (sign !== undefined && OTHER_THINGS.test(sign.text) && /^[-‐‑ ]$/.test(sign.gap))
+  );
 }
 
 /** `b-flat`, `eb`, `f#`: names all the same, but not told from other words surely enough. */
@@ -213,14 +262,18 @@ function movedName(name: Name, shift: Shift, style: Style): string | null {
 }
 
 function styledRoot(text: string, style: Style): string {
-  return style !== 'signs' ? text : text.replace(/(^|\/)([A-G])([b#])/g, (_, lead: string, letter: string, sign: string) => lead + letter + (sign === 'b' ? '♭' : '♯'));
+  return style !== 'signs'
+    ? text
+    : text.replace(/(^|\/)([A-G])([b#])/g, (_, lead: string, letter: string, sign: string) => lead + letter + (sign === 'b' ? '♭' : '♯'));
 }
 
 /** `an A` is `a C`: the article before a name goes with its letter's sound, if it did before. */
 function withArticle(before: string, old: string, moved: string): string {
   const article = /(^|[^\p{L}])([Aa]n?)(\s+)$/u.exec(before);
   if (article === null || needsN(old) !== article[2]!.endsWith('n')) return before;
-  return before.slice(0, before.length - article[2]!.length - article[3]!.length) + article[2]![0] + (needsN(moved) ? 'n' : '') + article[3]!;
+  return (
+    before.slice(0, before.length - article[2]!.length - article[3]!.length) + article[2]![0] + (needsN(moved) ? 'n' : '') + article[3]!
+  );
 }
 
 function needsN(name: string): boolean {

@@ -20,12 +20,17 @@ export const sequenceThrough: Assist = {
     const end = last.onset.add(last.duration);
     if (home === null || home.chord === null || first.bar === 0 || end.compare(home.end) > 0) return [];
     const span = end.sub(home.onset);
-    const fits = (later: ChordSpan): boolean => later.index > home.index && later.chord !== null && later.onset.add(span).compare(later.end) <= 0;
+    const fits = (later: ChordSpan): boolean =>
+      later.index > home.index && later.chord !== null && later.onset.add(span).compare(later.end) <= 0;
     const goals = phrase.spans.filter(fits);
     if (goals.length === 0) return [];
     const sounds = goals.reduce((line, goal) => placed(context, line, selected, home, goal), soundsOf(phrase));
     const names = selected.map((one) => formatNoteName(phrase.notes[one]!.pitch)).join('-');
-    return replacing(context, lineText(context, sounds), `Take ${names} through the changes: ${goals.map(({ symbol }) => symbol).join(', ')}`);
+    return replacing(
+      context,
+      lineText(context, sounds),
+      `Take ${names} through the changes: ${goals.map(({ symbol }) => symbol).join(', ')}`,
+    );
   },
 };
 
@@ -36,7 +41,9 @@ function placed({ reading }: AssistContext, line: readonly Sound[], stretch: rea
   const notes = stretch.map((one) => reading.phrase.notes[one]!);
   const pitches = carried(notes.map((note): Step => ({ pitch: note.pitch, by, from: ground(home), to: ground(goal) })));
   const shift = goal.onset.sub(home.onset);
-  const fresh = notes.map((note, i): Sound => ({ onset: note.onset.add(shift), end: note.onset.add(note.duration).add(shift), pitch: pitches[i]!, like: note }));
+  const fresh = notes.map(
+    (note, i): Sound => ({ onset: note.onset.add(shift), end: note.onset.add(note.duration).add(shift), pitch: pitches[i]!, like: note }),
+  );
   const from = fresh[0]!.onset;
   const to = fresh[fresh.length - 1]!.end;
   const kept = line.flatMap((sound): Sound[] => {

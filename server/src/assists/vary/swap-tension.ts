@@ -19,14 +19,21 @@ export const swapTension: Assist = {
     if (index === null || placement === null || place === null) return [];
     const chord = chordUnder(reading, index);
     const other = otherForm(placement.figure);
-    if (chord === null || !isDominant(chord) || other === null || chord.tones.some(({ figure }) => figure.number === other.number)) return [];
+    if (chord === null || !isDominant(chord) || other === null || chord.tones.some(({ figure }) => figure.number === other.number))
+      return [];
     const note = reading.phrase.notes[index]!;
     const pitch = nearestOctave(figureName(chord.root, other), note.midi);
     const slots = slotsAsWritten(reading.phrase.groups[place.group]!);
     slots[place.slot] = { kind: 'pitch', pitch, like: note };
     if (midi(pitch) === note.midi) return [];
     const title = `Play the ${formatFigure(other)} in place of the ${formatFigure(placement.figure)}: ${shownNames(reading.phrase, [pitch], reading.phrase.groups[place.group]!)[0]!}`;
-    return offerPlan(context, new Map([[place.group, slots]]), title, { repaired: null, repairs: null, preferred: false }, { each: `Play ${formatFigure(other)} in place of ${formatFigure(placement.figure)} everywhere` });
+    return offerPlan(
+      context,
+      new Map([[place.group, slots]]),
+      title,
+      { repaired: null, repairs: null, preferred: false },
+      { each: `Play ${formatFigure(other)} in place of ${formatFigure(placement.figure)} everywhere` },
+    );
   },
 };
 

@@ -25,7 +25,11 @@ import { movedProse } from './prose';
  * what is said in the other key in place of a text, null where nothing can be.
  */
 export function transposedText(
-  snapshot: Snapshot, phrase: Phrase, shift: Shift, hasRoot: boolean, said: (text: string) => string | null = (text) => movedProse(text, shift),
+  snapshot: Snapshot,
+  phrase: Phrase,
+  shift: Shift,
+  hasRoot: boolean,
+  said: (text: string) => string | null = (text) => movedProse(text, shift),
 ): string | null {
   const chords = hasRoot ? definitionsWrittenOut(snapshot, phrase) : [];
   const cells = pitchedCellsWrittenOut(snapshot, phrase);
@@ -56,7 +60,11 @@ export function transpositionEdits(text: string, item: PhraseItem, shift: Shift)
       edits.push(...moved);
     }
     if (row.kind === 'line') {
-      const moved = lineEdits(text, row.bars.flatMap((bar) => bar.groups), shift);
+      const moved = lineEdits(
+        text,
+        row.bars.flatMap((bar) => bar.groups),
+        shift,
+      );
       if (moved.includes(null)) return null;
       edits.push(...moved.filter((edit) => edit !== null));
     }
@@ -92,14 +100,20 @@ export function movedName(name: string, shift: Shift): string {
 
 /** Whether a name has a letter that may be a label (`A`, `Etude B`) and is not told to be a key or a note by what stands beside it. */
 function hasLabel(name: string): boolean {
-  const told = name.replace(/\b(?:in|over|on|to|from|of) [A-G]\b|\([A-G](?: (?:major|minor))?\)|\b[A-G][- ](?:major|minor|blues|flat|sharp)\b/gi, '');
+  const told = name.replace(
+    /\b(?:in|over|on|to|from|of) [A-G]\b|\([A-G](?: (?:major|minor))?\)|\b[A-G][- ](?:major|minor|blues|flat|sharp)\b/gi,
+    '',
+  );
   return /(?<![\p{L}\p{N}])[A-G](?![\p{L}\p{N}#♭♯])/u.test(told);
 }
 
 /** The first row of a paragraph tells it all; the formatter breaks it anew. Comments behind the other rows stay. */
 function paragraphEdits(text: string, [first, ...others]: readonly SayRow[], told: string): TextEdit[] {
   const { keyword, range } = first!;
-  return [{ range: { start: keyword.range.end, end: range.end }, text: `     ${quoted(told)}` }, ...others.map((row) => ({ range: wholeLine(text, row.range), text: '' }))];
+  return [
+    { range: { start: keyword.range.end, end: range.end }, text: `     ${quoted(told)}` },
+    ...others.map((row) => ({ range: wholeLine(text, row.range), text: '' })),
+  ];
 }
 
 function quoted(text: string): string {
@@ -127,7 +141,7 @@ function claimEdits({ words }: ClaimRow, shift: Shift): TextEdit[] {
   if (kind === undefined) return [];
   return words.slice(1).flatMap(({ text, range }, i): TextEdit[] => {
     const before = words[i]!.text;
-    const namesNote = (kind.text === 'range') || (kind.text === 'enclosure' && before === 'of') || (kind.text === 'scale' && i === 0);
+    const namesNote = kind.text === 'range' || (kind.text === 'enclosure' && before === 'of') || (kind.text === 'scale' && i === 0);
     if (namesNote) {
       const pitch = parsePitch(text);
       const name = parseNoteName(text);
@@ -144,13 +158,15 @@ type Groups = readonly import('../../../../grammar/tree').Group[];
 /** The pitches of a line, moved; null for one that would lie too low or too high to be written. */
 function lineEdits(text: string, groups: Groups, shift: Shift): (TextEdit | null)[] {
   return groups.flatMap((group) =>
-    group.kind === 'cell' ? [] : group.slots.flatMap((slot): (TextEdit | null)[] => {
-      if (slot.kind !== 'note' || slot.head.kind !== 'pitch') return [];
-      const { letter, alter, octave, range } = slot.head;
-      const pitch: Pitch = writable(transposePitch({ letter, alter, octave: octave ?? 4 }, shift));
-      const moved = octave === null ? formatNoteName(pitch) : pitchInText(pitch);
-      if (moved === null) return [null];
-      return text.slice(range.start, range.end) === moved ? [] : [{ range, text: moved }];
-    }),
+    group.kind === 'cell'
+      ? []
+      : group.slots.flatMap((slot): (TextEdit | null)[] => {
+          if (slot.kind !== 'note' || slot.head.kind !== 'pitch') return [];
+          const { letter, alter, octave, range } = slot.head;
+          const pitch: Pitch = writable(transposePitch({ letter, alter, octave: octave ?? 4 }, shift));
+          const moved = octave === null ? formatNoteName(pitch) : pitchInText(pitch);
+          if (moved === null) return [null];
+          return text.slice(range.start, range.end) === moved ? [] : [{ range, text: moved }];
+        }),
   );
 }

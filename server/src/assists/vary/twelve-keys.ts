@@ -18,5 +18,12 @@ function copies(context: AssistContext, order: 'cycle' | 'half-steps', words: st
   const tonics = otherTonics(key, order);
   if (tonics.some((tonic) => movedToKeyOf(context, key, tonic) === null)) return [];
   const named = (): string[] => tonics.map((tonic) => titled(inKeyOf(context, key, tonic)!, shortKey(tonic, key)));
-  return [{ title: `Copy the phrase to the other eleven keys, ${words}: ${tonics.join(', ')}`, edits: () => copiesAfter(context, named()), repairs: null, preferred: false }];
+  return [
+    {
+      title: `Copy the phrase to the other eleven keys, ${words}: ${tonics.join(', ')}`,
+      edits: () => copiesAfter(context, named()),
+      repairs: null,
+      preferred: false,
+    },
+  ];
 }

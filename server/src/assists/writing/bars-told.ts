@@ -5,6 +5,8 @@ import { flaggedBy } from './flagged';
 
 /** A paragraph a bar, without what is said against a note: that is for the writer, goes when it is mended, and the text would stay. A string holds straight quotes. */
 export function barsTold(reading: Reading): string[] {
-  const sound = walkthrough(reading).telling.filter(({ kind, notes }) => kind === 'line' && notes.some((note) => flaggedBy(reading, note) === null));
+  const sound = walkthrough(reading).telling.filter(
+    ({ kind, notes }) => kind === 'line' && notes.some((note) => flaggedBy(reading, note) === null),
+  );
   return barParagraphs(sound).map((bar) => bar.replace(/[“”]/g, '"'));
 }

@@ -16,9 +16,12 @@ export function cellText({ slices, definitions }: Snapshot, name: string): CellT
   const item = definitions.cells.get(name);
   if (item === undefined || item.groups.length === 0) return null;
   const slice = slices.find(({ parsed }) => parsed.item === item || (parsed.item.kind === 'phrase' && parsed.item.nested.includes(item)));
-  if (slice === undefined || item.groups.some((group) => group.kind === 'cell' || group.slots.some((slot) => slot.kind === 'bad'))) return null;
+  if (slice === undefined || item.groups.some((group) => group.kind === 'cell' || group.slots.some((slot) => slot.kind === 'bad')))
+    return null;
   const range = { start: item.groups[0]!.range.start, end: item.groups[item.groups.length - 1]!.range.end };
-  const hasPitch = item.groups.some((group) => group.kind === 'slots' && group.slots.some((slot) => slot.kind === 'note' && slot.head.kind === 'pitch'));
+  const hasPitch = item.groups.some(
+    (group) => group.kind === 'slots' && group.slots.some((slot) => slot.kind === 'note' && slot.head.kind === 'pitch'),
+  );
   return { name, text: slice.parsed.text.slice(range.start, range.end), hasPitch };
 }
 
@@ -34,7 +37,9 @@ export function writtenOut(snapshot: Snapshot, group: Group): TextEdit | null {
 
 /** The edits that write out every cell of a phrase that holds a pitch; null where one cannot be. */
 export function pitchedCellsWrittenOut(snapshot: Snapshot, phrase: Phrase): TextEdit[] | null {
-  const uses = lineRows(phrase).flatMap((row) => row.bars.flatMap((bar) => bar.groups)).filter((group) => group.kind === 'cell');
+  const uses = lineRows(phrase)
+    .flatMap((row) => row.bars.flatMap((bar) => bar.groups))
+    .filter((group) => group.kind === 'cell');
   const pitched = uses.filter((group) => group.kind === 'cell' && cellText(snapshot, group.name.text)?.hasPitch === true);
   const edits = pitched.map((group) => writtenOut(snapshot, group));
   return edits.some((edit) => edit === null) ? null : (edits as TextEdit[]);

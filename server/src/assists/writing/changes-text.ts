@@ -1,5 +1,5 @@
 /** Chords of an `over` row as text: of a `changes` definition, and of spans in time. */
-import { Fraction } from '../../model/fraction';
+import type { Fraction } from '../../model/fraction';
 import type { ChordWord, OverRow, TextEdit } from '../../../../grammar/tree';
 import type { ChordSpan, Phrase } from '../../model/types';
 import type { Snapshot } from '../../model/snapshot';

@@ -16,7 +16,9 @@ export function degreesEdits(reading: Reading): TextEdit[] {
 }
 
 function rowText(line: LineRow, reading: Reading): string {
-  const bars = reading.phrase.bars.filter(({ node }) => node !== null && line.range.start <= node.range.start && node.range.end <= line.range.end);
+  const bars = reading.phrase.bars.filter(
+    ({ node }) => node !== null && line.range.start <= node.range.start && node.range.end <= line.range.end,
+  );
   return bars.map((bar, i) => `${bar.pickup ? '' : '|'} ${barFigures(bar, reading)}${i === bars.length - 1 ? ' |' : ''}`.trim()).join(' ');
 }
 

@@ -27,7 +27,9 @@ export function lineText(context: AssistContext, sounds: readonly Sound[]): stri
 /** The edits of a line with other sounds over other chords; null where it cannot be written. A bar of degrees says something else over them. */
 export function lineEditsOver(phrase: Phrase, sounds: readonly Sound[], spans: Sheet['spans']): TextEdit[] | null {
   const changed = changedBars(phrase, sounds);
-  const degrees = phrase.notes.filter(({ node }) => node.head.kind === 'degree').map(({ bar }) => phrase.bars.findIndex(({ number }) => number === bar));
+  const degrees = phrase.notes
+    .filter(({ node }) => node.head.kind === 'degree')
+    .map(({ bar }) => phrase.bars.findIndex(({ number }) => number === bar));
   return lineEdits({ phrase, measures: measuresOf(phrase), spans }, sounds, new Set([...changed, ...degrees]));
 }
 
@@ -43,7 +45,11 @@ function heard({ onset, length }: Measure, sounds: readonly Sound[]): string {
   const end = onset.add(length);
   const inside = soundingIn(sounds, onset, end).map(({ sound }) => sound);
   const clipped = (time: Fraction): string => (time.compare(onset) < 0 ? '<' : time.compare(end) >= 0 ? '>' : time.toFraction());
-  return inside.map((sound) => `${clipped(sound.onset)} ${clipped(sound.end)} ${midi(sound.pitch)} ${sound.pitch.letter} ${sound.like.marks.join('+')}`).join(', ');
+  return inside
+    .map(
+      (sound) => `${clipped(sound.onset)} ${clipped(sound.end)} ${midi(sound.pitch)} ${sound.pitch.letter} ${sound.like.marks.join('+')}`,
+    )
+    .join(', ');
 }
 
 /** The edits of the line. A first note that its bar's text would now place elsewhere gets what places it, and no more. */
@@ -68,7 +74,13 @@ function lineEdits(sheet: Sheet, sounds: readonly Sound[], changed: Set<number>)
   const texts = writeMeasures({ ...sheet, measures: bars.map((i) => sheet.measures[i]!) }, sounds);
   if (texts === null) return null;
   const byBar = new Map(bars.map((bar, i) => [bar, texts[i]!]));
-  return [...edits, ...barEdits(phrase, sheet.measures.map((_, i) => byBar.get(i) ?? null))];
+  return [
+    ...edits,
+    ...barEdits(
+      phrase,
+      sheet.measures.map((_, i) => byBar.get(i) ?? null),
+    ),
+  ];
 }
 
 /** New figures under the bars that changed; null where the new line cannot be read. */

@@ -10,12 +10,20 @@ function nearestOf(names: readonly NoteName[], from: number, side: 'above' | 'be
 
 /** The nearest chord tone strictly above or below a sound (MIDI). */
 export function chordToneBeside(chord: Chord, from: number, side: 'above' | 'below'): Pitch | null {
-  return nearestOf(chord.tones.map((tone) => tone.name), from, side);
+  return nearestOf(
+    chord.tones.map((tone) => tone.name),
+    from,
+    side,
+  );
 }
 
 /** The nearest note of a scale strictly above or below a sound (MIDI). */
 export function scaleNoteBeside(scale: Scale, from: number, side: 'above' | 'below'): Pitch | null {
-  return nearestOf(scale.tones.map((tone) => tone.name), from, side);
+  return nearestOf(
+    scale.tones.map((tone) => tone.name),
+    from,
+    side,
+  );
 }
 
 const LETTERS = 'CDEFGAB';

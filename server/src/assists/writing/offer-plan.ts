@@ -4,11 +4,21 @@ import { editsOf, type NewSlot } from './plan';
 import { verified, type Wanted } from './verified';
 
 /** A plan as an offer, if it proves sound. */
-export function offerPlan(context: AssistContext, plan: ReadonlyMap<number, readonly NewSlot[]>, title: string, kind: OfferKind, form: Form = {}): Offer[] {
+export function offerPlan(
+  context: AssistContext,
+  plan: ReadonlyMap<number, readonly NewSlot[]>,
+  title: string,
+  kind: OfferKind,
+  form: Form = {},
+): Offer[] {
   return tried(context, { ...form, repairs: kind.repairs }, () => {
     const edits = editsOf(context.reading.phrase, plan);
     if (edits === null) return [];
-    const sound = verified(context, edits, { repaired: kind.repaired, groups: [...plan.keys()], ...(kind.device === undefined ? {} : { device: kind.device }) });
+    const sound = verified(context, edits, {
+      repaired: kind.repaired,
+      groups: [...plan.keys()],
+      ...(kind.device === undefined ? {} : { device: kind.device }),
+    });
     return sound === null ? [] : [{ title, ...form, edits: sound, repairs: kind.repairs, preferred: kind.preferred }];
   });
 }

@@ -13,7 +13,13 @@ export function isAtTitle({ placed: { phrase }, selection, asked }: AssistContex
 /** An offer that makes some edits, as one edit; the phrase is laid out again if it was laid out before. */
 export function laidOut({ placed: { phrase } }: AssistContext, edits: readonly TextEdit[], title: string): Offer[] {
   const { text } = phrase;
-  const fresh = laidOutAs(text, applyEdits(text, [...edits].sort((a, b) => a.range.start - b.range.start)));
+  const fresh = laidOutAs(
+    text,
+    applyEdits(
+      text,
+      [...edits].sort((a, b) => a.range.start - b.range.start),
+    ),
+  );
   // The phrase's slice may end in blank lines, which stay as they are.
   const kept = text.length - text.trimEnd().length;
   const range = { start: 0, end: text.length - kept };
@@ -23,7 +29,9 @@ export function laidOut({ placed: { phrase } }: AssistContext, edits: readonly T
 /** Rows of words for a phrase, each on a line of its own after a line break, as the formatter writes them; the rows round them stay as they are. */
 export function rowsLaidOut(rows: string): string {
   const head = 'phrase ""';
-  return formatText(head + rows).trimEnd().slice(head.length);
+  return formatText(head + rows)
+    .trimEnd()
+    .slice(head.length);
 }
 
 /** A phrase's new text in the formatter's layout, if the old one was in it; else as it is, so that what is not touched stays as it was written. */

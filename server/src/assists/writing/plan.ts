@@ -7,7 +7,17 @@ import type { Note, Phrase, PlacedGroup } from '../../model/types';
 import { calledFigure, isSpelledStrangely } from '../../theory/called';
 import { figureName, writeDegree } from '../../theory/figure';
 import { keyScale } from '../../theory/key';
-import { formatNoteName, midi, nearestOctave, nextAbove, nextBelow, pitchInText, plainSpelling, sameName, writable } from '../../theory/pitch';
+import {
+  formatNoteName,
+  midi,
+  nearestOctave,
+  nextAbove,
+  nextBelow,
+  pitchInText,
+  plainSpelling,
+  sameName,
+  writable,
+} from '../../theory/pitch';
 import type { Pitch } from '../../theory/types';
 
 /** A slot to be written. `note` keeps a note that is there; `pitch` writes a new one, dressed like another if that is given. */
@@ -73,13 +83,19 @@ function noteAfter(phrase: Phrase, group: number): Note | null {
   return phrase.notes.find((note) => note.onset.compare(end) >= 0) ?? null;
 }
 
-function writeGroup(phrase: Phrase, group: PlacedGroup, slots: readonly NewSlot[], before: Pitch | null): { text: string; last: Pitch | null } | null {
+function writeGroup(
+  phrase: Phrase,
+  group: PlacedGroup,
+  slots: readonly NewSlot[],
+  before: Pitch | null,
+): { text: string; last: Pitch | null } | null {
   const weight = phrase.text.slice(group.range.start, group.slots[0]!.range.start);
   let last = before;
   const texts = slots.map((slot) => {
     if (slot.kind === 'hold') return '~';
     if (slot.kind === 'rest') return '.';
-    const text = slot.kind === 'keep' ? keptText(phrase, phrase.notes[slot.note]!, last) : pitchText(phrase, slot.pitch, slot.like, last, group);
+    const text =
+      slot.kind === 'keep' ? keptText(phrase, phrase.notes[slot.note]!, last) : pitchText(phrase, slot.pitch, slot.like, last, group);
     last = slot.kind === 'keep' ? phrase.notes[slot.note]!.pitch : slot.pitch;
     return text;
   });
@@ -123,7 +139,11 @@ function placedText(phrase: Phrase, note: Note, previous: Pitch | null): string 
 }
 
 const BARE: Pick<NoteNode, 'direction' | 'ghost' | 'intended' | 'accent' | 'shortAccent'> = {
-  direction: null, ghost: false, intended: false, accent: false, shortAccent: false,
+  direction: null,
+  ghost: false,
+  intended: false,
+  accent: false,
+  shortAccent: false,
 };
 
 /** A new pitch, as a degree in a line of degrees, else by its letter; an octave figure only where it is needed; null where it cannot be written. */
@@ -132,9 +152,15 @@ export function pitchText(phrase: Phrase, pitch: Pitch, like: Note | null, previ
   const { letter, alter } = asCalled(phrase, pitch, group.onset);
   const name = { letter, alter };
   const chord = chordAt(phrase, group);
-  if (isInDegrees(phrase) && chord !== null && previous !== null && !isSpelledStrangely(chord, name, calledFigure(chord, name, { numbers: 'tensions', blue: false }))) {
+  if (
+    isInDegrees(phrase) &&
+    chord !== null &&
+    previous !== null &&
+    !isSpelledStrangely(chord, name, calledFigure(chord, name, { numbers: 'tensions', blue: false }))
+  ) {
     for (const direction of [null, 'up', 'down'] as const) {
-      if (midi(readAfter(pitch, midi(previous), direction)) === midi(pitch)) return dressed({ ...dress, direction }, writeDegree(chord, name));
+      if (midi(readAfter(pitch, midi(previous), direction)) === midi(pitch))
+        return dressed({ ...dress, direction }, writeDegree(chord, name));
     }
   }
   const near = previous !== null && midi(nearestOctave(name, midi(previous))) === midi(pitch);
@@ -151,7 +177,10 @@ export function readable(phrase: Phrase, wanted: Pitch, at: Fraction): Pitch {
   const pitch = asCalled(phrase, wanted, at);
   const span = spanAt(phrase.spans, at);
   const chords = span === null ? [] : [span, phrase.spans[span.index + 1]];
-  const own = [...chords.flatMap((one) => one?.chord?.tones.map(({ name }) => name) ?? []), ...(phrase.key === null ? [] : keyScale(phrase.key).tones.map(({ name }) => name))];
+  const own = [
+    ...chords.flatMap((one) => one?.chord?.tones.map(({ name }) => name) ?? []),
+    ...(phrase.key === null ? [] : keyScale(phrase.key).tones.map(({ name }) => name)),
+  ];
   return own.some((name) => sameName(name, pitch)) ? writable(pitch) : plainSpelling(pitch);
 }
 

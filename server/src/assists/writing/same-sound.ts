@@ -13,7 +13,12 @@ import { openSnapshot } from '../../model/snapshot';
 export function sameSound(context: AssistContext, edits: readonly TextEdit[], title: string): Offer[] {
   if (edits.length === 0) return [];
   const { phrase } = context.placed;
-  const slice = parseSlice(applyEdits(phrase.text, [...edits].sort((a, b) => a.range.start - b.range.start)));
+  const slice = parseSlice(
+    applyEdits(
+      phrase.text,
+      [...edits].sort((a, b) => a.range.start - b.range.start),
+    ),
+  );
   if (slice.item.kind !== 'phrase') return [];
   const after = buildPhrase(slice, slice.item, context.snapshot.definitions).phrase;
   return sounds(after) === sounds(phrase) ? laidOut(context, edits, title) : [];
@@ -22,7 +27,14 @@ export function sameSound(context: AssistContext, edits: readonly TextEdit[], ti
 /** Whether the file, with edits that may also reach outside the phrase, still has this phrase with the same sound, and no new error. */
 export function keepsSound({ snapshot, placed }: AssistContext, edits: readonly TextEdit[]): boolean {
   const inFile = edits.map(({ range, text }) => ({ range: { start: range.start + placed.start, end: range.end + placed.start }, text }));
-  const after = openSnapshot(snapshot.uri, snapshot.version, applyEdits(snapshot.text, inFile.sort((a, b) => a.range.start - b.range.start)));
+  const after = openSnapshot(
+    snapshot.uri,
+    snapshot.version,
+    applyEdits(
+      snapshot.text,
+      inFile.sort((a, b) => a.range.start - b.range.start),
+    ),
+  );
   const index = snapshot.phrases.indexOf(placed);
   const errors = ({ problems }: typeof after): number => problems.filter(({ problem }) => problem.severity === 'error').length;
   const phrase = after.phrases[index]?.phrase;
@@ -31,6 +43,9 @@ export function keepsSound({ snapshot, placed }: AssistContext, edits: readonly 
 
 function sounds({ notes, spans }: Phrase): string {
   const line = notes.map((note) => `${note.onset.toFraction()} ${note.duration.toFraction()} ${note.midi}`);
-  const harmony = spans.map(({ onset, end, chord }) => `${onset.toFraction()} ${end.toFraction()} ${chord === null ? '' : chord.tones.map((tone) => chroma(tone.name)).join()}`);
+  const harmony = spans.map(
+    ({ onset, end, chord }) =>
+      `${onset.toFraction()} ${end.toFraction()} ${chord === null ? '' : chord.tones.map((tone) => chroma(tone.name)).join()}`,
+  );
   return [...line, ...harmony].join('\n');
 }

@@ -43,9 +43,14 @@ export function writeMeasures(sheet: Sheet, sounds: readonly Sound[]): string[] 
   const texts = noteTexts(sheet, sounds);
   if (texts === null) return null;
   return sheet.measures.map((measure) => {
-    const here = soundingIn(sounds, measure.onset, measure.onset.add(measure.length)).map(({ sound, index }) => ({ sound, text: texts[index]! }));
+    const here = soundingIn(sounds, measure.onset, measure.onset.add(measure.length)).map(({ sound, index }) => ({
+      sound,
+      text: texts[index]!,
+    }));
     const beats = Number(measure.length.div(measure.meter.beat).ceil().valueOf());
-    return Array.from({ length: beats }, (_, i) => beatText(measure.onset.add(measure.meter.beat.mul(i)), measure.meter.beat, here)).join(' ');
+    return Array.from({ length: beats }, (_, i) => beatText(measure.onset.add(measure.meter.beat.mul(i)), measure.meter.beat, here)).join(
+      ' ',
+    );
   });
 }
 

@@ -12,7 +12,11 @@ export function valueWords({ slots, duration, beats }: Pick<PlacedGroup, 'slots'
   return tuplet === undefined ? 'in other time values' : beats.equals(1) ? `as a ${tuplet}` : `in ${tuplet}s`;
 }
 
-const NOTE_VALUES = [{ to: 2, words: '' }, { to: 4, words: 'in sixteenths' }, { to: 8, words: 'in thirty-seconds' }] as const;
+const NOTE_VALUES = [
+  { to: 2, words: '' },
+  { to: 4, words: 'in sixteenths' },
+  { to: 8, words: 'in thirty-seconds' },
+] as const;
 const TUPLETS: Readonly<Record<number, string>> = { 2: 'duplet', 3: 'triplet', 4: 'quadruplet', 5: 'quintuplet', 6: 'sextuplet' };
 
 /** A title with what the form changes besides. */

@@ -34,7 +34,8 @@ export function verified(context: AssistContext, edits: readonly TextEdit[], wan
   const sorted = [...edits].sort((a, b) => a.range.start - b.range.start);
   const { phrase } = context.reading;
   const window = wanted.pickup === true ? null : windowOf(context, sorted);
-  if (window === null || !holdsNote(window, wanted.repaired === null ? null : phrase.notes[wanted.repaired]!)) return verifiedOnWhole(context, sorted, wanted);
+  if (window === null || !holdsNote(window, wanted.repaired === null ? null : phrase.notes[wanted.repaired]!))
+    return verifiedOnWhole(context, sorted, wanted);
   if (!isSound(context.reading, window, wanted)) return null;
   return hasFigures(phrase) || looksFar(phrase) ? verifiedOnWhole(context, sorted, wanted) : sorted;
 }
@@ -61,7 +62,11 @@ function hasFigures({ item }: Phrase): boolean {
 
 function readAfterEdits({ placed, snapshot, options }: AssistContext, edits: readonly TextEdit[]): Reading | null {
   const slice = parseSlice(applyEdits(placed.phrase.text, edits));
-  if (slice.item.kind !== 'phrase' || slice.problems.length > 0 && hasNew(weighed(parseSlice(placed.phrase.text).problems, null), weighed(slice.problems, null))) return null;
+  if (
+    slice.item.kind !== 'phrase' ||
+    (slice.problems.length > 0 && hasNew(weighed(parseSlice(placed.phrase.text).problems, null), weighed(slice.problems, null)))
+  )
+    return null;
   return readPhrase(buildPhrase(slice, slice.item, snapshot.definitions).phrase, options);
 }
 
@@ -114,7 +119,11 @@ function isSound({ phrase }: Reading, { before, after }: Window, wanted: Wanted)
 }
 
 function sameBars(before: Phrase, after: Phrase, pickup: boolean): boolean {
-  const lengths = (phrase: Phrase): string => phrase.bars.filter((bar) => bar.number > 0 || !pickup).map((bar) => `${bar.number}:${bar.length.toFraction()}`).join(' ');
+  const lengths = (phrase: Phrase): string =>
+    phrase.bars
+      .filter((bar) => bar.number > 0 || !pickup)
+      .map((bar) => `${bar.number}:${bar.length.toFraction()}`)
+      .join(' ');
   return lengths(before) === lengths(after);
 }
 
@@ -129,11 +138,13 @@ function othersStay(before: Phrase, after: Phrase, changed: readonly PlacedGroup
 
 /** No warning and no error is new, nor one in place of another; and what was to be repaired is. */
 function noWorse(before: Reading, after: Reading, repaired: Note | null): boolean {
-  const severe = (reading: Reading): ReadonlyMap<string, number> => weighed([...severeProblemsOf(reading), ...reading.phrase.problems.filter(isSevere)], reading.phrase);
+  const severe = (reading: Reading): ReadonlyMap<string, number> =>
+    weighed([...severeProblemsOf(reading), ...reading.phrase.problems.filter(isSevere)], reading.phrase);
   if (hasNew(severe(before), severe(after))) return false;
   if (repaired === null) return true;
   // A repair flags no note that was not, wherever it moves it.
-  const flagged = ({ notes, phrase }: Reading): string[] => notes.filter(({ note }) => flaggedBy({ notes }, note) !== null).map(({ note }) => place(phrase.notes[note]!));
+  const flagged = ({ notes, phrase }: Reading): string[] =>
+    notes.filter(({ note }) => flaggedBy({ notes }, note) !== null).map(({ note }) => place(phrase.notes[note]!));
   const left = new Set(flagged(before).filter((one) => one !== place(repaired)));
   return flagged(after).every((one) => left.has(one));
 }
@@ -143,10 +154,15 @@ function plantsDevice(before: Reading, after: Reading, { device }: Wanted): bool
   if (device === undefined) return true;
   const known = new Set(matchesOfKind(before, device.kind).map((match) => soundsOf(match, before.phrase)));
   const { notes } = after.phrase;
-  return matchesOfKind(after, device.kind).some((match) =>
-    (notes[match.target ?? match.notes[0]!]!.onset.equals(device.at) || notes[match.notes[0]!]!.onset.equals(device.at)) && !known.has(soundsOf(match, after.phrase)));
+  return matchesOfKind(after, device.kind).some(
+    (match) =>
+      (notes[match.target ?? match.notes[0]!]!.onset.equals(device.at) || notes[match.notes[0]!]!.onset.equals(device.at)) &&
+      !known.has(soundsOf(match, after.phrase)),
+  );
 }
 
 function soundsOf({ notes, target }: Match, phrase: Phrase): string {
-  return [...notes, ...(target === null ? [] : [target])].map((index) => `${phrase.notes[index]!.onset.toFraction()} ${phrase.notes[index]!.midi}`).join(', ');
+  return [...notes, ...(target === null ? [] : [target])]
+    .map((index) => `${phrase.notes[index]!.onset.toFraction()} ${phrase.notes[index]!.midi}`)
+    .join(', ');
 }

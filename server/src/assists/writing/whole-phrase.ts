@@ -38,11 +38,18 @@ export function wholeLine(text: string, { start, end }: Range): Range {
 export function readText({ snapshot, options }: Pick<AssistContext, 'snapshot' | 'options'>, text: string): Reading | null {
   const slice = parseSlice(text);
   const isBroken = slice.problems.some(({ severity }) => severity === 'error');
-  return slice.item.kind === 'phrase' && !isBroken ? readPhrase(buildPhrase(slice, slice.item, snapshot.definitions).phrase, options) : null;
+  return slice.item.kind === 'phrase' && !isBroken
+    ? readPhrase(buildPhrase(slice, slice.item, snapshot.definitions).phrase, options)
+    : null;
 }
 
 /** The offer that replaces the phrase by a text, if that is a sound phrase. */
-export function replacing(context: AssistContext, text: string | null, title: string, isWanted: (after: Reading) => boolean = () => true): Offer[] {
+export function replacing(
+  context: AssistContext,
+  text: string | null,
+  title: string,
+  isWanted: (after: Reading) => boolean = () => true,
+): Offer[] {
   const { phrase } = context.placed;
   if (text === null) return [];
   const after = readText(context, text);
@@ -55,8 +62,10 @@ export function replacing(context: AssistContext, text: string | null, title: st
 
 /** No new error, and no clash more than before. A claim that no longer holds is told as such, which is the claim's use. */
 export function isNoWorse(before: Reading, after: Reading): boolean {
-  const errors = (reading: Reading): number => all(reading).filter(({ severity, rule }) => severity === 'error' && rule !== 'claim-impossible').length;
-  const clashes = (reading: Reading): number => all(reading).filter(({ rule }) => rule === 'clash' || rule === 'line-longer-than-chords').length;
+  const errors = (reading: Reading): number =>
+    all(reading).filter(({ severity, rule }) => severity === 'error' && rule !== 'claim-impossible').length;
+  const clashes = (reading: Reading): number =>
+    all(reading).filter(({ rule }) => rule === 'clash' || rule === 'line-longer-than-chords').length;
   return errors(after) <= errors(before) && clashes(after) <= clashes(before);
 }
 

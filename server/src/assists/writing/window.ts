@@ -32,7 +32,11 @@ export function windowOf(context: AssistContext, edits: readonly TextEdit[]): Wi
   const { stretch, before } = around;
   const excerpt = written(context, stretch, edits);
   const last = excerpt?.notes[excerpt.notes.length - 1];
-  if (excerpt === null || (stretch.to < phrase.bars.length - 1 && (last === undefined || !isSameNote(last, before.phrase.notes[before.phrase.notes.length - 1]!)))) return null;
+  if (
+    excerpt === null ||
+    (stretch.to < phrase.bars.length - 1 && (last === undefined || !isSameNote(last, before.phrase.notes[before.phrase.notes.length - 1]!)))
+  )
+    return null;
   const from = firstNoteOf(phrase, stretch.from);
   if (!keepScales(reading, { from, to: from + before.phrase.notes.length, instead: excerpt.notes })) return null;
   return { before, after: readExcerpt(reading, excerpt, options) };
@@ -40,7 +44,9 @@ export function windowOf(context: AssistContext, edits: readonly TextEdit[]): Wi
 
 /** The first and the last bar in which an edit stands. */
 function touchedBars({ bars }: Phrase, edits: readonly TextEdit[]): Stretch | null {
-  const found = edits.map(({ range }) => bars.findIndex(({ node }) => node !== null && node.range.start <= range.start && range.end <= node.range.end));
+  const found = edits.map(({ range }) =>
+    bars.findIndex(({ node }) => node !== null && node.range.start <= range.start && range.end <= node.range.end),
+  );
   if (found.length === 0 || found.some((bar) => bar < 0 || bars[bar]!.pickup)) return null;
   return { from: Math.min(...found), to: Math.max(...found) };
 }
@@ -72,7 +78,10 @@ function surroundingsAfresh(context: AssistContext, touched: Stretch): Surroundi
   const stretch = { from: edge(context.reading, touched, -1), to: edge(context.reading, touched, 1) };
   const excerpt = written(context, stretch, []);
   const from = firstNoteOf(phrase, stretch.from);
-  const isThere = excerpt !== null && from + excerpt.notes.length === noteAfter(phrase, stretch.to) && excerpt.notes.every((note, i) => isSameNote(note, phrase.notes[from + i]!));
+  const isThere =
+    excerpt !== null &&
+    from + excerpt.notes.length === noteAfter(phrase, stretch.to) &&
+    excerpt.notes.every((note, i) => isSameNote(note, phrase.notes[from + i]!));
   return isThere ? { stretch, before: readExcerpt(context.reading, excerpt, context.options) } : null;
 }
 
@@ -86,9 +95,10 @@ function edge(reading: Reading, touched: Stretch, way: -1 | 1): number {
   const { phrase } = reading;
   const end = way < 0 ? 0 : phrase.bars.length - 1;
   for (let bar = way < 0 ? touched.from : touched.to; bar !== end; bar += way) {
-    const notes = way < 0
-      ? phrase.notes.slice(firstNoteOf(phrase, bar), firstNoteOf(phrase, touched.from)).reverse()
-      : phrase.notes.slice(noteAfter(phrase, touched.to), noteAfter(phrase, bar));
+    const notes =
+      way < 0
+        ? phrase.notes.slice(firstNoteOf(phrase, bar), firstNoteOf(phrase, touched.from)).reverse()
+        : phrase.notes.slice(noteAfter(phrase, touched.to), noteAfter(phrase, bar));
     // What is cut there must not be a note held on.
     const cut = way < 0 ? bar : bar + 1;
     if (!isHeldInto(phrase, cut) && isOutOfReach(notes, reading)) return bar;
@@ -135,7 +145,10 @@ function written({ placed: { phrase }, snapshot }: AssistContext, stretch: Stret
     // The bar of a pickup into a later system holds no more than its end.
     if (node === null || node.broken || (pickup && (number > 0 || i > 0))) return null;
     const inside = edits.filter(({ range }) => node.range.start <= range.start && range.end <= node.range.end);
-    const own = inside.map(({ range, text }) => ({ range: { start: range.start - node.range.start, end: range.end - node.range.start }, text }));
+    const own = inside.map(({ range, text }) => ({
+      range: { start: range.start - node.range.start, end: range.end - node.range.start },
+      text,
+    }));
     return `${pickup ? '' : '| '}${applyEdits(phrase.text.slice(node.range.start, node.range.end), own)}`;
   });
   if (texts.includes(null)) return null;

@@ -10,7 +10,11 @@ import type { Proposal, RowBefore } from './completion';
 export function cellNames({ word }: RowBefore, snapshot: Snapshot): readonly Proposal[] {
   const begun = /^(?:(?:\d+:)?[/\\]?([a-z][A-Za-z0-9_]*))?$/.exec(word);
   if (begun === null) return [];
-  return [...snapshot.definitions.cells.keys()].filter((name) => name.startsWith(begun[1] ?? '')).map((name) => ({
-    label: name, kind: 'name', detail: definitionText(snapshot, { kind: 'cell', name })?.replace(/^cell\s+\S+\s*=\s*/, '') ?? '',
-  }));
+  return [...snapshot.definitions.cells.keys()]
+    .filter((name) => name.startsWith(begun[1] ?? ''))
+    .map((name) => ({
+      label: name,
+      kind: 'name',
+      detail: definitionText(snapshot, { kind: 'cell', name })?.replace(/^cell\s+\S+\s*=\s*/, '') ?? '',
+    }));
 }

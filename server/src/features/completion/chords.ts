@@ -44,7 +44,10 @@ function progressionsIn(key: Key, { keyword, before, word, after }: RowBefore): 
   const closed = after.trim().startsWith('|');
   if (keyword !== 'over' || !begins || !(closed || after.trim() === '') || !/^(?:[ivIV]+)?$/.test(word)) return [];
   return PROGRESSIONS[key.mode].map(({ label, bars }) => ({
-    label, kind: 'template', detail: bars.join(' | '), template: [`${opened ? '' : '| '}${bars.join(' | ')}${closed ? '' : ' |'}`],
+    label,
+    kind: 'template',
+    detail: bars.join(' | '),
+    template: [`${opened ? '' : '| '}${bars.join(' | ')}${closed ? '' : ' |'}`],
   }));
 }
 
@@ -81,7 +84,12 @@ function scalesOver(symbol: string, key: Key | null): Proposal[] {
   return SCALE_NAMES.filter((name) => chord === null || holds(scale(chord.root, name), chord)).map((name) => ({
     label: scaleText(name),
     kind: 'scale',
-    detail: chord === null ? '' : scale(chord.root, name).tones.map((tone) => formatNoteName(tone.name)).join(' '),
+    detail:
+      chord === null
+        ? ''
+        : scale(chord.root, name)
+            .tones.map((tone) => formatNoteName(tone.name))
+            .join(' '),
   }));
 }
 

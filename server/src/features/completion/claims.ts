@@ -24,8 +24,13 @@ export function claimWords({ before }: RowBefore, snapshot: Snapshot, offset: nu
   const placed = phraseAt(snapshot, offset);
   if (placed === null) return [];
   const { phrase } = placed;
-  if (phrase.notes.length === 0) return before.trim() === '' ? FORMS.map(([label, detail, template]): Proposal => ({ label, kind: 'template', detail, template })) : [];
+  if (phrase.notes.length === 0)
+    return before.trim() === '' ? FORMS.map(([label, detail, template]): Proposal => ({ label, kind: 'template', detail, template })) : [];
   // The row at hand may be a whole claim already; those of the other rows are made.
-  const made = new Set(phrase.claims.filter(({ range }) => placed.start + range.end < offset || placed.start + range.start > offset).map(({ text }) => text));
-  return holdingClaims(readPhrase(phrase, theory)).filter((text) => !made.has(text)).map((label): Proposal => ({ label, kind: 'value', detail: 'holds' }));
+  const made = new Set(
+    phrase.claims.filter(({ range }) => placed.start + range.end < offset || placed.start + range.start > offset).map(({ text }) => text),
+  );
+  return holdingClaims(readPhrase(phrase, theory))
+    .filter((text) => !made.has(text))
+    .map((label): Proposal => ({ label, kind: 'value', detail: 'holds' }));
 }

@@ -17,25 +17,46 @@ export function completionsAt(snapshot: Snapshot, offset: number, theory: Theory
   if (row === null) return [];
   const typed = replaced(row);
   const found = proposals(row, snapshot, offset, theory);
-  if (guarded('whether a word is whole', false, () => isWhole(typed, row, found))) return found.filter((proposal) => proposal.label === typed && proposal.kind === 'template').map((proposal) => placed(proposal, typed, snapshot, offset));
+  if (guarded('whether a word is whole', false, () => isWhole(typed, row, found)))
+    return found
+      .filter((proposal) => proposal.label === typed && proposal.kind === 'template')
+      .map((proposal) => placed(proposal, typed, snapshot, offset));
   return found.map((proposal) => placed(proposal, typed, snapshot, offset));
 }
 
 /** Whether a list may open at a blank: behind the word of a row with something to choose, and in a claim, which is several words. Among notes and chords a list would stand in the way. */
 export function opensAtBlank(snapshot: Snapshot, offset: number): boolean {
   const row = rowBefore(snapshot.text, offset);
-  return row !== null && (row.keyword === 'claim' || (rowWord(row.keyword)?.choice === true && row.before.trim() === '' && row.word === ''));
+  return (
+    row !== null && (row.keyword === 'claim' || (rowWord(row.keyword)?.choice === true && row.before.trim() === '' && row.word === ''))
+  );
 }
 
-function placed({ label, kind, detail, template, indented, opens = false, besides = [] }: Proposal, typed: string, { text }: Snapshot, offset: number): Completion {
+function placed(
+  { label, kind, detail, template, indented, opens = false, besides = [] }: Proposal,
+  typed: string,
+  { text }: Snapshot,
+  offset: number,
+): Completion {
   const word = offset - typed.length;
   const indentation = indented === undefined ? '' : /[^\S\r\n]*$/.exec(text.slice(0, word))![0];
-  return { label, kind, detail, template: template ?? [label], filter: indentation + label, start: word - indentation.length, end: offset, opens, besides };
+  return {
+    label,
+    kind,
+    detail,
+    template: template ?? [label],
+    filter: indentation + label,
+    start: word - indentation.length,
+    end: offset,
+    opens,
+    besides,
+  };
 }
 
 /** A word that is whole needs nothing: a list over it would take the writer's next key for an answer. Only a template by that name still says more. */
 function isWhole(typed: string, row: RowBefore, found: readonly Proposal[]): boolean {
-  if (row.keyword === 'over' || row.keyword === 'changes') return found.some(({ label, kind }) => label === typed && kind !== 'chord') || isWholeChord(row.word);
+  if (row.keyword === 'over' || row.keyword === 'changes')
+    return found.some(({ label, kind }) => label === typed && kind !== 'chord') || isWholeChord(row.word);
   return found.some(({ label }) => label === typed);
 }
 

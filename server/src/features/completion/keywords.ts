@@ -13,18 +13,36 @@ export function keywordsAt({ after }: RowBefore, snapshot: Snapshot, offset: num
   const block = snapshot.slices.findLast(({ start, parsed }) => start + parsed.item.keyword.range.end <= offset)?.parsed.item.kind;
   // A template goes on a line of its own.
   const alone = after.trim() === '';
-  const system: Proposal = { label: 'over and line', kind: 'template', detail: 'chords, and a line below them', template: SYSTEM_TEMPLATE, indented: true };
-  const row = (width: number) => (label: string): Proposal => ({ ...keyword(label), ...(alone ? { template: [label.padEnd(width)] } : {}), ...(rowWord(label)?.choice === true ? { opens: true } : {}) });
-  const rows = (): readonly Proposal[] => (block === 'phrase' ? [...wordsWithin('phrase').map(row(KEYWORD_WIDTH)), ...(alone ? [system] : [])] : block === 'lesson' ? wordsWithin('lesson').map(row(LESSON_WIDTH)) : []);
+  const system: Proposal = {
+    label: 'over and line',
+    kind: 'template',
+    detail: 'chords, and a line below them',
+    template: SYSTEM_TEMPLATE,
+    indented: true,
+  };
+  const row =
+    (width: number) =>
+    (label: string): Proposal => ({
+      ...keyword(label),
+      ...(alone ? { template: [label.padEnd(width)] } : {}),
+      ...(rowWord(label)?.choice === true ? { opens: true } : {}),
+    });
+  const rows = (): readonly Proposal[] =>
+    block === 'phrase'
+      ? [...wordsWithin('phrase').map(row(KEYWORD_WIDTH)), ...(alone ? [system] : [])]
+      : block === 'lesson'
+        ? wordsWithin('lesson').map(row(LESSON_WIDTH))
+        : [];
   const items = (): readonly Proposal[] => {
     const below = rowsBelow(snapshot.text, offset);
     if (below === null) return itemsAt(snapshot, alone);
-    return block === 'lesson' && alone ? itemsAt(snapshot, alone).filter(({ label }) => label === 'phrase').map((item) => ({ ...item, besides: movedAbove(snapshot.text, offset, below) })) : [];
+    return block === 'lesson' && alone
+      ? itemsAt(snapshot, alone)
+          .filter(({ label }) => label === 'phrase')
+          .map((item) => ({ ...item, besides: movedAbove(snapshot.text, offset, below) }))
+      : [];
   };
-  return [
-    ...guarded('the completion of rows', [], rows),
-    ...guarded('the completion of items', [], items),
-  ];
+  return [...guarded('the completion of rows', [], rows), ...guarded('the completion of items', [], items)];
 }
 
 function keyword(label: string): Proposal {
@@ -58,5 +76,8 @@ function rowsBelow(text: string, offset: number): { readonly start: number; read
 function movedAbove(text: string, offset: number, { start, end }: { readonly start: number; readonly end: number }): readonly PlacedEdit[] {
   const lineBreak = /^\r\n|^[\r\n]/.exec(text.slice(start))![0];
   const above = /(?:\r\n|[\r\n])[^\r\n]*$/.exec(text.slice(0, offset))!.index;
-  return [{ start: above, end: above, text: text.slice(start, end) + lineBreak }, { start, end, text: '' }];
+  return [
+    { start: above, end: above, text: text.slice(start, end) + lineBreak },
+    { start, end, text: '' },
+  ];
 }

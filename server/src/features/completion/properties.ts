@@ -5,11 +5,27 @@ import { formatPitch } from '../../theory/pitch';
 import type { Proposal, RowBefore } from './completion';
 
 const TONICS = ['C', 'G', 'D', 'A', 'E', 'B', 'F#', 'C#', 'F', 'Bb', 'Eb', 'Ab', 'Db', 'Gb', 'Cb'];
-const METERS = [['4/4', 'four beats'], ['3/4', 'three beats'], ['6/8', 'two dotted beats'], ['12/8', 'four dotted beats'], ['5/4', 'five beats'], ['2/2', 'two half-note beats']] as const;
-const LEVELS = [['1', 'simple'], ['2', ''], ['3', ''], ['4', ''], ['5', 'demanding']] as const;
+const METERS = [
+  ['4/4', 'four beats'],
+  ['3/4', 'three beats'],
+  ['6/8', 'two dotted beats'],
+  ['12/8', 'four dotted beats'],
+  ['5/4', 'five beats'],
+  ['2/2', 'two half-note beats'],
+] as const;
+const LEVELS = [
+  ['1', 'simple'],
+  ['2', ''],
+  ['3', ''],
+  ['4', ''],
+  ['5', 'demanding'],
+] as const;
 
 export function propertyValues({ keyword, before }: RowBefore, snapshot: Snapshot): readonly Proposal[] {
-  const written = before.trim().split(/\s+/).filter((word) => word !== '');
+  const written = before
+    .trim()
+    .split(/\s+/)
+    .filter((word) => word !== '');
   switch (keyword) {
     case 'key':
       if (written.length === 0) return TONICS.map((tonic) => value(tonic, 'tonic'));
@@ -23,7 +39,9 @@ export function propertyValues({ keyword, before }: RowBefore, snapshot: Snapsho
     case 'level':
       return written.length === 0 ? LEVELS.map(([level, detail]) => value(level, detail)) : [];
     case 'tag':
-      return tagsOf(snapshot).filter((tag) => !written.includes(tag)).map((tag) => value(tag, 'used in this file'));
+      return tagsOf(snapshot)
+        .filter((tag) => !written.includes(tag))
+        .map((tag) => value(tag, 'used in this file'));
     default:
       return [];
   }

@@ -17,7 +17,9 @@ export function snippetText(template: Template): string {
     if (typeof part === 'string') return part.replace(/[\\$}]/g, '\\$&');
     fields += 1;
     const [value, ...others] = part;
-    return others.length === 0 ? `\${${fields}:${value.replace(/[\\$}]/g, '\\$&')}}` : `\${${fields}|${part.map((one) => one.replace(/[\\$},|]/g, '\\$&')).join(',')}|}`;
+    return others.length === 0
+      ? `\${${fields}:${value.replace(/[\\$}]/g, '\\$&')}}`
+      : `\${${fields}|${part.map((one) => one.replace(/[\\$},|]/g, '\\$&')).join(',')}|}`;
   });
   return `${parts.join('')}$0`;
 }

@@ -11,8 +11,21 @@ export function itemTemplate(keyword: string, { changes, cells }: Definitions): 
       return ['lesson "', ['Title'], '"\n'];
     case 'phrase':
       return [
-        'phrase "', ['Name'], '"\n  key     ', ['C'], ' ', ['major', 'minor'], '\n  tempo   ', ['120'], ' ', ['swing', 'straight'],
-        '\n  over    | ', ['Cmaj7'], '    |\n  line    | ', ['E4 G C E'], ' |\n',
+        'phrase "',
+        ['Name'],
+        '"\n  key     ',
+        ['C'],
+        ' ',
+        ['major', 'minor'],
+        '\n  tempo   ',
+        ['120'],
+        ' ',
+        ['swing', 'straight'],
+        '\n  over    | ',
+        ['Cmaj7'],
+        '    |\n  line    | ',
+        ['E4 G C E'],
+        ' |\n',
       ];
     case 'changes':
       return ['changes ', [freshName(changes, 'turn')], ' = | ', ['Gm7 C7'], ' | ', ['Fmaj7'], ' |'];
@@ -24,7 +37,17 @@ export function itemTemplate(keyword: string, { changes, cells }: Definitions): 
 }
 
 /** The rows of a system, from the start of their line. */
-export const SYSTEM_TEMPLATE: Template = ['  over    | ', ['Dm7     G7'], '      | ', ['Cmaj7'], '   |\n  line    | ', ['1-3 5-7 3-5 7-9'], ' | ', ['3 ~ . .'], ' |'];
+export const SYSTEM_TEMPLATE: Template = [
+  '  over    | ',
+  ['Dm7     G7'],
+  '      | ',
+  ['Cmaj7'],
+  '   |\n  line    | ',
+  ['1-3 5-7 3-5 7-9'],
+  ' | ',
+  ['3 ~ . .'],
+  ' |',
+];
 
 /** Progressions, bar by bar in numerals of a key. */
 export const PROGRESSIONS: Readonly<Record<Key['mode'], readonly { readonly label: string; readonly bars: readonly string[] }[]>> = {

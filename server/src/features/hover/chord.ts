@@ -29,7 +29,9 @@ export function chordHover(reading: Reading, index: number, options: TheoryOptio
     ...part('the bass of a chord', () => (chord.bass === null ? [] : [`Bass: ${formatNoteName(chord.bass)}.`])),
     ...part('the chord-scale', () => (scale === null ? [] : scaleLines(span, scale, place(), options))),
     ...part('where a chord falls', () => borrowedLines(reading, index, place(), options)),
-    ...part('a chord in its key', () => (tonic === null ? [] : [`In ${formatKey(tonic)}${reading.phrase.key === null ? ' (inferred)' : ''}: ${numeral(chord, tonic)}.`])),
+    ...part('a chord in its key', () =>
+      tonic === null ? [] : [`In ${formatKey(tonic)}${reading.phrase.key === null ? ' (inferred)' : ''}: ${numeral(chord, tonic)}.`],
+    ),
   ].join('\n\n');
 }
 
@@ -38,23 +40,48 @@ function numeral(chord: Chord, tonic: Key): string {
   return `${functionInKey(chord, tonic)}${isDominant(chord) ? '7' : ''}`;
 }
 
-const BORROWED = [[9, -1], [9, 0], [9, 1], [11, 1], [13, -1], [13, 0], [7, -1]] as const;
+const BORROWED = [
+  [9, -1],
+  [9, 0],
+  [9, 1],
+  [11, 1],
+  [13, -1],
+  [13, 0],
+  [7, -1],
+] as const;
 
 /** What a line may borrow over a chord that falls, beside the chord's own tones and tensions. */
 function borrowedLines({ context, phrase }: Reading, index: number, place: ChordInPlace, options: TheoryOptions): string[] {
   if (!place.falls && !place.triadFalls) return [];
-  const borrowed = BORROWED.map(([number, alter]): Figure => ({ number, alter })).filter((figure) => roleOf(figureName(place.chord.root, figure), place, options).borrowed);
+  const borrowed = BORROWED.map(([number, alter]): Figure => ({ number, alter })).filter(
+    (figure) => roleOf(figureName(place.chord.root, figure), place, options).borrowed,
+  );
   if (borrowed.length === 0) return [];
   const { symbol } = phrase.spans[index]!;
   const target = targetOf(context, context.harmonies[context.ofSpan[index]!]!);
   const up = target === null ? null : distanceUp(place.chord, target);
-  const leads = up === 5 ? `leads down a fifth to ${target!.symbol}` : up === 11 ? `leads down a half step to ${target!.symbol}` : target === null ? 'leads on from the end of the phrase' : 'is the V7 of the key';
+  const leads =
+    up === 5
+      ? `leads down a fifth to ${target!.symbol}`
+      : up === 11
+        ? `leads down a half step to ${target!.symbol}`
+        : target === null
+          ? 'leads on from the end of the phrase'
+          : 'is the V7 of the key';
   return [`${symbol} ${leads}, so a line may borrow ${listed(borrowed.map(formatFigure))} too.`];
 }
 
 function scaleLines(span: ChordSpan, scale: Scale, place: ChordInPlace, options: TheoryOptions): string[] {
-  const placements = scale.tones.map((tone) => ({ name: formatNoteName(tone.name), called: calledFigure(place.chord, tone.name, { numbers: options.numbers, blue: false }), role: roleOf(tone.name, place, options).role }));
-  const list = (role: string): string => placements.filter((one) => one.role === role).map((one) => `${one.name} ${copyable(span.chord!, one.called)}`).join(', ');
+  const placements = scale.tones.map((tone) => ({
+    name: formatNoteName(tone.name),
+    called: calledFigure(place.chord, tone.name, { numbers: options.numbers, blue: false }),
+    role: roleOf(tone.name, place, options).role,
+  }));
+  const list = (role: string): string =>
+    placements
+      .filter((one) => one.role === role)
+      .map((one) => `${one.name} ${copyable(span.chord!, one.called)}`)
+      .join(', ');
   return [
     `Chord-scale: ${scaleWords(scale)}${span.statedScale === null ? '' : ' (as stated)'}: ${scale.tones.map((tone) => formatNoteName(tone.name)).join(' ')}.`,
     `Tensions: ${list('tension') || 'none'}. Avoid notes: ${list('avoid') || 'none'}.`,

@@ -13,5 +13,7 @@ export function claimHover(reading: Reading, claim: Claim): string {
   if (checked === undefined) return '';
   const { status, because, instead } = checked;
   const answer = `**${capital(claimStatus(status))}**: ${escapeMarkdown(because)}.`;
-  return instead.length === 0 ? answer : `${answer}\n\n${status === 'refuted' ? 'This would hold' : 'Did you mean'}: ${instead.slice(0, 3).map(codeWord).join(', ')}${status === 'refuted' ? '.' : '?'}`;
+  return instead.length === 0
+    ? answer
+    : `${answer}\n\n${status === 'refuted' ? 'This would hold' : 'Did you mean'}: ${instead.slice(0, 3).map(codeWord).join(', ')}${status === 'refuted' ? '.' : '?'}`;
 }

@@ -28,17 +28,21 @@ export interface Hover {
 export function hoverAt(snapshot: Snapshot, offset: number, options: TheoryOptions): Hover | null {
   const placed = phraseAt(snapshot, offset);
   const part = (of: string, work: () => Hover | null): Hover | null => guarded(`the hover of ${of}`, null, work);
-  return part('a name', () => named(snapshot, offset, placed, options))
-    ?? (placed === null ? null : part('a phrase', () => inPhrase(placed, offset, options)))
-    ?? part('a definition', () => inDefinition(snapshot, offset))
-    ?? part('a keyword', () => keywordAt(snapshot, offset));
+  return (
+    part('a name', () => named(snapshot, offset, placed, options)) ??
+    (placed === null ? null : part('a phrase', () => inPhrase(placed, offset, options))) ??
+    part('a definition', () => inDefinition(snapshot, offset)) ??
+    part('a keyword', () => keywordAt(snapshot, offset))
+  );
 }
 
 function named(snapshot: Snapshot, offset: number, placed: PlacedPhrase | null, options: TheoryOptions): Hover | null {
   const name = nameAt(snapshot, offset);
   if (name === null) return null;
-  const use = name.kind === 'cell' ? placed?.phrase.groups.find(({ cell, range }) => cell === name.name && contains(range, offset - placed.start))
-    : placed?.phrase.spans.find(({ definition, range }) => definition?.name === name.name && contains(range, offset - placed.start));
+  const use =
+    name.kind === 'cell'
+      ? placed?.phrase.groups.find(({ cell, range }) => cell === name.name && contains(range, offset - placed.start))
+      : placed?.phrase.spans.find(({ definition, range }) => definition?.name === name.name && contains(range, offset - placed.start));
   const here = placed === null || use === undefined ? null : { reading: readPhrase(placed.phrase, options), at: use.range.start };
   return { markdown: nameHover(snapshot, name, here), start: name.start, end: name.end };
 }
@@ -64,7 +68,10 @@ function inPhrase({ start, phrase }: PlacedPhrase, offset: number, options: Theo
 
 /** On its first word the row is explained, too. */
 function claimAt(reading: Reading, claim: Claim, at: number, placed: (range: Range, markdown: string) => Hover): Hover | null {
-  const said = [claimHover(reading, claim), contains({ start: claim.range.start, end: claim.range.start + 'claim'.length }, at) ? keywordHover('claim') : null];
+  const said = [
+    claimHover(reading, claim),
+    contains({ start: claim.range.start, end: claim.range.start + 'claim'.length }, at) ? keywordHover('claim') : null,
+  ];
   const lines = said.filter((line) => line !== null && line !== '');
   return lines.length === 0 ? null : placed(claim.range, lines.join('\n\n'));
 }

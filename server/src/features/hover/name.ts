@@ -11,11 +11,14 @@ import { codeWord } from './words';
 export function nameHover(snapshot: Snapshot, name: NamePlace, here: { readonly reading: Reading; readonly at: number } | null): string {
   const text = definitionText(snapshot, name);
   if (text === null) return `Nothing in this file defines ${name.kind === 'cell' ? 'a cell' : 'changes'} named \`${name.name}\`.`;
-  const more = name.defines ? guarded('how often a name is used', '', () => usesWords(snapshot, name))
-    : here === null ? ''
-      : name.kind === 'cell' ? guarded('what the notes of a cell are', '', () => notesOfCell(here.reading, here.at))
+  const more = name.defines
+    ? guarded('how often a name is used', '', () => usesWords(snapshot, name))
+    : here === null
+      ? ''
+      : name.kind === 'cell'
+        ? guarded('what the notes of a cell are', '', () => notesOfCell(here.reading, here.at))
         : guarded('what the chords of changes are', '', () => chordsOfChanges(here.reading, here.at));
-  return ['```phrase\n' + text + '\n```', more].filter((line) => line !== '').join('\n\n');
+  return [`\`\`\`phrase\n${text}\n\`\`\``, more].filter((line) => line !== '').join('\n\n');
 }
 
 function usesWords(snapshot: Snapshot, name: NamePlace): string {
@@ -28,7 +31,9 @@ function notesOfCell({ phrase, notes }: Reading, at: number): string {
   const here = phrase.notes.filter((note) => note.cell !== null && note.range.start === at);
   const words = here.map((note) => {
     const placement = notes[note.index]!.placement;
-    return placement === null ? formatPitch(note.pitch) : `${formatPitch(note.pitch)} ${shownFigure({ phrase }, placement)} of \`${phrase.spans[placement.span]!.symbol}\``;
+    return placement === null
+      ? formatPitch(note.pitch)
+      : `${formatPitch(note.pitch)} ${shownFigure({ phrase }, placement)} of \`${phrase.spans[placement.span]!.symbol}\``;
   });
   return words.length === 0 ? '' : `Here: ${words.join(', ')}.`;
 }
@@ -37,7 +42,10 @@ function notesOfCell({ phrase, notes }: Reading, at: number): string {
 function chordsOfChanges({ phrase: { spans } }: Reading, at: number): string {
   const here = spans.filter(({ definition, range }) => definition !== null && range.start === at);
   if (!here.some(({ roman }) => roman)) return '';
-  return `Here: ${here.slice(0, MOST_CHORDS).map(({ symbol }) => codeWord(symbol)).join(', ')}${here.length > MOST_CHORDS ? ' …' : '.'}`;
+  return `Here: ${here
+    .slice(0, MOST_CHORDS)
+    .map(({ symbol }) => codeWord(symbol))
+    .join(', ')}${here.length > MOST_CHORDS ? ' …' : '.'}`;
 }
 
 /** More chords than these are a page, and no hover. */

@@ -72,13 +72,18 @@ function motionLines(reading: Reading, read: NoteReading): string[] {
 function deviceLines(reading: Reading, index: number): string[] {
   const all = devicesAt(reading, index);
   const arpeggios = all.filter(({ kind }) => kind === 'arpeggio').map(({ notes }) => new Set(notes));
-  return all.filter(({ kind, notes }) => kind !== 'cell' || !arpeggios.some((arpeggio) => notes.every((note) => arpeggio.has(note)))).map((device) => `**${device.kind.replaceAll('-', ' ')}**: ${deviceWords(device, reading)}.`);
+  return all
+    .filter(({ kind, notes }) => kind !== 'cell' || !arpeggios.some((arpeggio) => notes.every((note) => arpeggio.has(note))))
+    .map((device) => `**${device.kind.replaceAll('-', ' ')}**: ${deviceWords(device, reading)}.`);
 }
 
 function verdictLines(reading: Reading, index: number): string[] {
   const note = reading.phrase.notes[index]!;
   const read = reading.notes[index]!;
-  if (read.verdict?.level === 'hint') return problemsAbout(reading, index).filter(({ about }) => about!.sounding !== null).map(({ rule, facts }) => ruleById(rule)!.message(facts));
+  if (read.verdict?.level === 'hint')
+    return problemsAbout(reading, index)
+      .filter(({ about }) => about!.sounding !== null)
+      .map(({ rule, facts }) => ruleById(rule)!.message(facts));
   if (read.verdict !== null) return [whyFlagged(reading, read)];
   const clashing = read.soundings.some(({ placement }) => placement.role === 'avoid' || placement.role === 'outside');
   if (!clashing) return [];
@@ -93,7 +98,13 @@ function verdictLines(reading: Reading, index: number): string[] {
 function whyFlagged(reading: Reading, { note, verdict, soundings }: NoteReading): string {
   const beats = soundings[verdict!.sounding]!.placement.role === 'avoid' ? 'two beats' : 'a beat';
   // Devices of the note stand above; a reader must know which of the two counts.
-  const kinds = [...new Set(devicesAt(reading, note).filter(({ notes }) => notes.includes(note)).map(({ kind }) => deviceName(kind)))];
+  const kinds = [
+    ...new Set(
+      devicesAt(reading, note)
+        .filter(({ notes }) => notes.includes(note))
+        .map(({ kind }) => deviceName(kind)),
+    ),
+  ];
   const despite = kinds.length === 0 ? '' : `, and the ${listed(kinds)} above ${kinds.length === 1 ? 'does' : 'do'} not excuse it`;
   return `Flagged${despite}: within ${beats} it neither moves by step to a chord tone, nor runs by half steps into one, nor helps to enclose one.`;
 }

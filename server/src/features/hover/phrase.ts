@@ -13,7 +13,9 @@ export function phraseHover(reading: Reading): string {
     claims.map(escapeMarkdown).join(' '),
     escapeMarkdown(level),
     guarded('how much is found in a phrase', '', () => findingsWords(reading)),
-  ].filter((line) => line !== '').join('\n\n');
+  ]
+    .filter((line) => line !== '')
+    .join('\n\n');
 }
 
 function findingsWords(reading: Reading): string {

@@ -23,7 +23,9 @@ export function propertyHover(row: Row): string | null {
 function valueLine(row: Row): string | null {
   if (row.kind === 'key' && row.tonic !== null && row.mode !== null) {
     const { tonic, mode } = row;
-    const names = scale(tonic, mode === 'major' ? 'ionian' : 'aeolian').tones.map(({ name }) => formatNoteName(name)).join(' ');
+    const names = scale(tonic, mode === 'major' ? 'ionian' : 'aeolian')
+      .tones.map(({ name }) => formatNoteName(name))
+      .join(' ');
     return `**${formatKey({ tonic, mode })}**: ${names}${mode === 'minor' ? '; the sixth and seventh may be raised' : ''}.`;
   }
   if (row.kind === 'tempo' && row.bpm !== null) {

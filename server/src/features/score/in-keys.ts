@@ -23,6 +23,7 @@ const LETTERS = [0, 1, 1, 2, 2, 3, 3, 4, 5, 5, 6, 6] as const;
 /** A shift in half steps with its letters: those that take the home key's tonic to the other, in whatever octave. */
 function spelledShift(reading: Reading, halfSteps: number, tonic: string | null): Shift {
   const [home, target, up] = [homeKey(reading), tonic === null ? null : parseNoteName(tonic), soundClass(halfSteps)];
-  const { diatonic, chromatic } = home === null || target === null ? { diatonic: LETTERS[up]!, chromatic: up } : shiftBetween(home.tonic, target);
+  const { diatonic, chromatic } =
+    home === null || target === null ? { diatonic: LETTERS[up]!, chromatic: up } : shiftBetween(home.tonic, target);
   return { diatonic: diatonic + (7 * (halfSteps - chromatic)) / 12, chromatic: halfSteps };
 }

@@ -65,7 +65,8 @@ interface Looked extends Omit<Score, 'phrases'> {
 function lookAt(snapshot: Snapshot, offset: number, theory: TheoryOptions, { scope, pitch, waiting = [], length = 'bars' }: Looks): Looked {
   const here = phraseNear(snapshot, offset);
   const placed = scope === 'lesson' ? snapshot.phrases : here === null ? [] : [here];
-  const isWaiting = ({ rule, start, end }: Finding): boolean => waiting.some((one) => one.rule === rule && one.start === start && one.end === end);
+  const isWaiting = ({ rule, start, end }: Finding): boolean =>
+    waiting.some((one) => one.rule === rule && one.start === start && one.end === end);
   const all = placed.length === 0 ? [] : findingsOf(snapshot, theory);
   const findings = all.filter((finding) => !isWaiting(finding));
   const unfinished = all.filter((finding) => isWaiting(finding) && finding.severity === 'error' && !OF_LENGTH.has(finding.rule));
@@ -117,7 +118,11 @@ function* orLost(placed: PlacedPhrase, making: Pieces<ScorePhrase>): Pieces<Scor
 function lost(placed: PlacedPhrase, fault: Fault): ScorePhrase {
   revisions += 1;
   const empty = toCome(placed);
-  return { ...empty, revision: revisions, broken: { severity: 'error', message: faultWords(fault), note: null, start: empty.start, end: empty.start } };
+  return {
+    ...empty,
+    revision: revisions,
+    broken: { severity: 'error', message: faultWords(fault), note: null, start: empty.start, end: empty.start },
+  };
 }
 
 /** Most phrases are as they were a keystroke ago, but for their place. */
@@ -130,9 +135,13 @@ function* scorePhrase(placed: PlacedPhrase, { findings: all, unfinished, snapsho
   const elsewhere = brokenDefinition(phrase, all, snapshot);
   const of = JSON.stringify([pitch, length, findings, elsewhere?.message]);
   const known = made.get(reading);
-  const fresh = known?.of === of ? known : { of, phrase: yield* scoreOfReading(reading, wordedIn(pitch, { snapshot, placed }, own, theory), { pitch, length }) };
+  const fresh =
+    known?.of === of
+      ? known
+      : { of, phrase: yield* scoreOfReading(reading, wordedIn(pitch, { snapshot, placed }, own, theory), { pitch, length }) };
   made.set(reading, fresh);
-  const isUnfinished = unfinished.some((finding) => finding.start >= start && finding.start < end && breaksMusic(phrase, finding.start - start)) ||
+  const isUnfinished =
+    unfinished.some((finding) => finding.start >= start && finding.start < end && breaksMusic(phrase, finding.start - start)) ||
     brokenDefinition(phrase, unfinished, snapshot) !== null;
   return { ...placedAt(start, fresh.phrase, elsewhere), unfinished: isUnfinished };
 }
@@ -140,8 +149,21 @@ function* scorePhrase(placed: PlacedPhrase, { findings: all, unfinished, snapsho
 /** A phrase of which the rest is still to come: its bars tell how much room it takes. */
 function toCome({ start, phrase }: PlacedPhrase): ScorePhrase {
   return {
-    revision: 0, name: phrase.name, start, end: start + phrase.text.length, heading: '', tempo: phrase.tempo.bpm, musicXml: '', notes: [], devices: [], bars: barsOf(phrase),
-    findings: [], says: [], walkthrough: [], broken: null, unfinished: false,
+    revision: 0,
+    name: phrase.name,
+    start,
+    end: start + phrase.text.length,
+    heading: '',
+    tempo: phrase.tempo.bpm,
+    musicXml: '',
+    notes: [],
+    devices: [],
+    bars: barsOf(phrase),
+    findings: [],
+    says: [],
+    walkthrough: [],
+    broken: null,
+    unfinished: false,
   };
 }
 
@@ -156,27 +178,46 @@ interface Worded {
 }
 
 /** A part that transposes reads other names than those of the text; offsets stay those of the text. */
-function wordedIn(pitch: ScoreOptions['pitch'], one: { readonly snapshot: Snapshot; readonly placed: PlacedPhrase }, findings: readonly Finding[], theory: TheoryOptions): Worded {
+function wordedIn(
+  pitch: ScoreOptions['pitch'],
+  one: { readonly snapshot: Snapshot; readonly placed: PlacedPhrase },
+  findings: readonly Finding[],
+  theory: TheoryOptions,
+): Worded {
   const { start, phrase } = one.placed;
   const worded = new Map<string, string>();
   const key = ({ rule, start: from, end }: Finding): string => `${rule} ${from} ${end}`;
   // Where its part's reading breaks off, it is told as it sounds.
-  const version = pitch === 'concert' || isConcert(phrase.part) ? null : guarded('the score as a part reads it', null, () => versionsOf(one, null, 'written', theory).versions[0]!);
+  const version =
+    pitch === 'concert' || isConcert(phrase.part)
+      ? null
+      : guarded('the score as a part reads it', null, () => versionsOf(one, null, 'written', theory).versions[0]!);
   for (const finding of version?.findings ?? []) worded.set(key(finding), finding.message);
   return {
     asRead: version?.asRead ?? readPhrase(phrase, theory),
-    findings: findings.map((finding) => moved(plain(finding), -start)).map((finding, i) => ({ ...finding, message: worded.get(key({ ...findings[i]!, start: finding.start, end: finding.end })) ?? finding.message })),
+    findings: findings
+      .map((finding) => moved(plain(finding), -start))
+      .map((finding, i) => ({
+        ...finding,
+        message: worded.get(key({ ...findings[i]!, start: finding.start, end: finding.end })) ?? finding.message,
+      })),
   };
 }
 
 /** All offsets count from the phrase's start. A part that breaks off is empty: the others stand. */
-function* scoreOfReading(reading: Reading, { asRead, findings }: Worded, { pitch, length }: Pick<Asked, 'pitch' | 'length'>): Pieces<ScorePhrase> {
+function* scoreOfReading(
+  reading: Reading,
+  { asRead, findings }: Worded,
+  { pitch, length }: Pick<Asked, 'pitch' | 'length'>,
+): Pieces<ScorePhrase> {
   const { phrase } = reading;
   yield;
   const heading = guarded('the heading of a score', '', () => phraseHeading(reading, pitch));
   const devices = guarded('the devices of a score', [], () => pictureDevices(reading));
   yield;
-  const musicXml = guarded('the notation of a score', '', () => writeMusicXml([reading], phrase.name, { pitch, degrees: false, words: 'notes' }));
+  const musicXml = guarded('the notation of a score', '', () =>
+    writeMusicXml([reading], phrase.name, { pitch, degrees: false, words: 'notes' }),
+  );
   yield;
   const notes = yield* scoreNotes(reading, asRead, findings);
   const walkthrough = phrase.notes.length === 0 ? [] : walkthroughParagraphs(asRead, length);
@@ -228,6 +269,9 @@ function brokenDefinition(phrase: Phrase, all: readonly Finding[], { slices, def
   ]);
   if (used.size === 0) return null;
   const places = slices.filter(({ parsed: { item } }) => (item.kind === 'changes' || item.kind === 'cell') && used.has(item));
-  const error = all.find(({ severity, start }) => severity === 'error' && places.some((place) => start >= place.start && start < place.start + place.parsed.text.length));
+  const error = all.find(
+    ({ severity, start }) =>
+      severity === 'error' && places.some((place) => start >= place.start && start < place.start + place.parsed.text.length),
+  );
   return error === undefined ? null : plain(error);
 }

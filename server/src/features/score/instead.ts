@@ -7,7 +7,11 @@ import { phraseAt } from '../place';
  * A snapshot of the edited text, which is nobody's to keep, and the offset in it of what is to be looked at: the phrase of `offset` where the
  * edits change that, else the first phrase that they write. Phrases they leave alone are the snapshot's own.
  */
-export function asItWouldBe(snapshot: Snapshot, offset: number, edits: readonly PlacedEdit[]): { readonly snapshot: Snapshot; readonly offset: number } {
+export function asItWouldBe(
+  snapshot: Snapshot,
+  offset: number,
+  edits: readonly PlacedEdit[],
+): { readonly snapshot: Snapshot; readonly offset: number } {
   let text = '';
   let done = 0;
   let moved = offset;

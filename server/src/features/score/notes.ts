@@ -27,8 +27,21 @@ export function* scoreNotes(reading: Reading, asRead: Reading, findings: readonl
     notes.push({
       ...places[0]!,
       holds: places.slice(1),
-      label: guarded('the label of a note', formatPitch(note.pitch), () => labelOf(asRead, asRead.phrase.notes[note.index]!, { lengths: lengths.get(note.index) ?? [], devices: deviceNames(asRead, note), told, shift: null })),
-      lines: [...noteHover(asRead, note.index).split('\n\n').map(withoutMarkup).filter((line) => line !== ''), ...told],
+      label: guarded('the label of a note', formatPitch(note.pitch), () =>
+        labelOf(asRead, asRead.phrase.notes[note.index]!, {
+          lengths: lengths.get(note.index) ?? [],
+          devices: deviceNames(asRead, note),
+          told,
+          shift: null,
+        }),
+      ),
+      lines: [
+        ...noteHover(asRead, note.index)
+          .split('\n\n')
+          .map(withoutMarkup)
+          .filter((line) => line !== ''),
+        ...told,
+      ],
       ...guarded('what is drawn of a note', NOTHING_DRAWN, () => pictureNote(reading, note, lengths.get(note.index) ?? [], own)),
       onset: note.onset.valueOf(),
       duration: note.duration.valueOf(),
@@ -43,7 +56,9 @@ const NOTHING_DRAWN: PictureNote = { figure: null, role: null, later: [], findin
 /** The names of the notes moved, as a picture in another key has them. What the findings say is left out: it is about the notes as they are written. */
 export function labelsIn(reading: Reading, shift: Shift): string[] {
   const lengths = writtenValues(reading.phrase);
-  return reading.phrase.notes.map((note) => labelOf(reading, note, { lengths: lengths.get(note.index) ?? [], devices: deviceNames(reading, note), told: [], shift }));
+  return reading.phrase.notes.map((note) =>
+    labelOf(reading, note, { lengths: lengths.get(note.index) ?? [], devices: deviceNames(reading, note), told: [], shift }),
+  );
 }
 
 interface Label {
@@ -56,11 +71,15 @@ interface Label {
 
 function labelOf(reading: Reading, note: Note, { lengths, devices, told, shift }: Label): string {
   const sounding = shift === null ? note : { ...note, pitch: writable(transposePitch(note.pitch, shift)) };
-  return [noteWords(sounding, lengths), placeWords(note), degreeLabel(reading, note, shift), ...devices, ...told].filter((words) => words !== '').join(', ');
+  return [noteWords(sounding, lengths), placeWords(note), degreeLabel(reading, note, shift), ...devices, ...told]
+    .filter((words) => words !== '')
+    .join(', ');
 }
 
 function deviceNames(reading: Reading, { index }: Note): string[] {
-  return devicesAt(reading, index).map((device) => (device.target === index ? `target of ${deviceName(device.kind)}` : deviceName(device.kind)));
+  return devicesAt(reading, index).map((device) =>
+    device.target === index ? `target of ${deviceName(device.kind)}` : deviceName(device.kind),
+  );
 }
 
 const VALUES: Readonly<Record<string, string>> = { '16th': 'sixteenth' };
@@ -71,14 +90,21 @@ const MOST_VALUES = 3;
 /** `dotted quarter`; `half tied to triplet eighth`; `quarter, held into bar 9`. */
 function lengthWords(written: readonly Written[]): string {
   const words = written.map(({ value: { value, tuplet } }) =>
-    [tuplet === null ? '' : (TUPLETS[tuplet.actual] ?? 'tuplet'), value.dots === 1 ? 'dotted' : '', VALUES[value.type] ?? value.type].filter((word) => word !== '').join(' '));
+    [tuplet === null ? '' : (TUPLETS[tuplet.actual] ?? 'tuplet'), value.dots === 1 ? 'dotted' : '', VALUES[value.type] ?? value.type]
+      .filter((word) => word !== '')
+      .join(' '),
+  );
   return words.length > MOST_VALUES ? `${words[0]!}, held into bar ${written[written.length - 1]!.bar}` : words.join(' tied to ');
 }
 
 /** `B flat 4, dotted quarter`. */
 function noteWords({ pitch, marks }: Note, written: readonly Written[]): string {
   const [letter, octave] = [formatPitch(pitch).replace(/-?\d+$/, ''), pitch.octave];
-  const spoken = letter.replace(/##$/, ' double sharp').replace(/#$/, ' sharp').replace(/(?<=.)bb$/, ' double flat').replace(/(?<=.)b$/, ' flat');
+  const spoken = letter
+    .replace(/##$/, ' double sharp')
+    .replace(/#$/, ' sharp')
+    .replace(/(?<=.)bb$/, ' double flat')
+    .replace(/(?<=.)b$/, ' flat');
   const length = written.length === 0 ? '' : `, ${lengthWords(written)}`;
   const ghost = marks.includes('ghost') ? ', ghost note' : '';
   const accent = marks.includes('accent') || marks.includes('short-accent') ? ', accented' : '';

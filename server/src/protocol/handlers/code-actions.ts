@@ -42,17 +42,24 @@ interface EditsParams extends ActionsParams {
 export function handleCodeActions(session: Session): void {
   const menus = keptMenus(session);
   session.connection.onCodeAction(
-    onDocumentInPieces<CodeActionParams, CodeAction[]>({ what: 'code actions', urgency: 'later', session }, [], function* (document, { range, context }) {
-      yield* readAll(session.wholeSnapshotOf(document), session.settings.theory);
-      const [start, end] = [document.offsetAt(range.start), document.offsetAt(range.end)];
-      const only = context.only ?? null;
-      const actions = yield* actionsInPieces(session.wholeSnapshotOf(document), start, end, session.settings, session.complain, only);
-      menus.keep(document, { start, end, only }, actions);
-      const originOf = ({ name }: Action): Origin => ({ uri: document.uri, version: document.version, start, end, only, name });
-      return actions
-        .filter((action) => isKnown(session, action))
-        .map((action) => ({ ...toCodeAction(document, action, range, session.client), ...(session.client.resolvesEdits && action.instead === null ? { data: originOf(action) } : {}) }));
-    }),
+    onDocumentInPieces<CodeActionParams, CodeAction[]>(
+      { what: 'code actions', urgency: 'later', session },
+      [],
+      function* (document, { range, context }) {
+        yield* readAll(session.wholeSnapshotOf(document), session.settings.theory);
+        const [start, end] = [document.offsetAt(range.start), document.offsetAt(range.end)];
+        const only = context.only ?? null;
+        const actions = yield* actionsInPieces(session.wholeSnapshotOf(document), start, end, session.settings, session.complain, only);
+        menus.keep(document, { start, end, only }, actions);
+        const originOf = ({ name }: Action): Origin => ({ uri: document.uri, version: document.version, start, end, only, name });
+        return actions
+          .filter((action) => isKnown(session, action))
+          .map((action) => ({
+            ...toCodeAction(document, action, range, session.client),
+            ...(session.client.resolvesEdits && action.instead === null ? { data: originOf(action) } : {}),
+          }));
+      },
+    ),
   );
   session.connection.onCodeActionResolve((action) => {
     const origin = action.data as Origin | undefined;
@@ -61,7 +68,8 @@ export function handleCodeActions(session: Session): void {
     if (origin === undefined || document === undefined || document.version !== origin.version) return action;
     try {
       const named = { ...origin, kind: action.kind ?? '' };
-      const found = menus.find(document, named) ?? actionNamed(session.wholeSnapshotOf(document), named, session.settings, session.complain);
+      const found =
+        menus.find(document, named) ?? actionNamed(session.wholeSnapshotOf(document), named, session.settings, session.complain);
       return found === null ? action : { ...action, edit: toWorkspaceEdit(document, found.edits(), session.client) };
     } catch (error) {
       session.complain(faultOf('the edits of an action', error));
@@ -71,17 +79,25 @@ export function handleCodeActions(session: Session): void {
   const listed = keptForms(session);
   session.connection.onRequest(
     ACTIONS,
-    onDocumentInPieces<ActionsParams, ListedForms | null>({ what: 'all actions', urgency: 'soon', session }, null, function* (document, { range }) {
-      return { version: document.version, forms: groupedForms(yield* listed(document, range)).map(toForm) };
-    }),
+    onDocumentInPieces<ActionsParams, ListedForms | null>(
+      { what: 'all actions', urgency: 'soon', session },
+      null,
+      function* (document, { range }) {
+        return { version: document.version, forms: groupedForms(yield* listed(document, range)).map(toForm) };
+      },
+    ),
   );
   session.connection.onRequest(
     EDITS,
-    onDocumentInPieces<EditsParams, FormEdits | null>({ what: 'the edits of a form', urgency: 'soon', session }, null, function* (document, { range, version, kind, name }) {
-      if (document.version !== version) return null;
-      const form = (yield* listed(document, range)).find((one) => one.kind === kind && one.name === name);
-      return form === undefined ? null : { version, edits: form.edits().map((edit) => toEdit(document, edit)) };
-    }),
+    onDocumentInPieces<EditsParams, FormEdits | null>(
+      { what: 'the edits of a form', urgency: 'soon', session },
+      null,
+      function* (document, { range, version, kind, name }) {
+        if (document.version !== version) return null;
+        const form = (yield* listed(document, range)).find((one) => one.kind === kind && one.name === name);
+        return form === undefined ? null : { version, edits: form.edits().map((edit) => toEdit(document, edit)) };
+      },
+    ),
   );
 }
 
@@ -98,7 +114,10 @@ const MENUS = 4;
 
 /** The last menus of a version are kept, so that nothing of them is proved again when the edits of one entry are asked for. */
 function keptMenus(session: Session): Menus {
-  const menus = new WeakMap<Snapshot, readonly { readonly settings: Session['settings']; readonly asked: string; readonly actions: readonly Action[] }[]>();
+  const menus = new WeakMap<
+    Snapshot,
+    readonly { readonly settings: Session['settings']; readonly asked: string; readonly actions: readonly Action[] }[]
+  >();
   const keyOf = ({ start, end, only }: AskedFor): string => `${start} ${end} ${only === null ? '' : only.join()}`;
   return {
     keep(document, asked, actions) {
@@ -107,7 +126,9 @@ function keptMenus(session: Session): Menus {
       menus.set(snapshot, [{ settings: session.settings, asked: keyOf(asked), actions }, ...others].slice(0, MENUS));
     },
     find(document, named) {
-      const menu = menus.get(session.wholeSnapshotOf(document))?.find(({ settings, asked }) => settings === session.settings && asked === keyOf(named));
+      const menu = menus
+        .get(session.wholeSnapshotOf(document))
+        ?.find(({ settings, asked }) => settings === session.settings && asked === keyOf(named));
       return menu?.actions.find(({ kind, name }) => kind === named.kind && name === named.name) ?? null;
     },
   };
@@ -117,7 +138,10 @@ type Listing = (document: TextDocument, range: Range) => Pieces<readonly Form[]>
 
 /** The forms for a range, those that have edits; the last list of a version is kept, so that no form of it is proved again when its edits are asked for. */
 function keptForms(session: Session): Listing {
-  const lists = new WeakMap<Snapshot, { readonly settings: Session['settings']; readonly start: number; readonly end: number; readonly forms: readonly Form[] }>();
+  const lists = new WeakMap<
+    Snapshot,
+    { readonly settings: Session['settings']; readonly start: number; readonly end: number; readonly forms: readonly Form[] }
+  >();
   return function* (document, range) {
     const [snapshot, { settings }] = [session.wholeSnapshotOf(document), session];
     const [start, end] = [document.offsetAt(range.start), document.offsetAt(range.end)];

@@ -19,12 +19,19 @@ export function handleCodeLenses(session: Session): void {
   session.connection.onCodeLens(
     onDocument<CodeLensParams, CodeLens[]>({ what: 'lines above phrases', urgency: 'later', session }, [], (document) => {
       const snapshot = session.snapshotOf(document);
-      if (!session.client.resolvesLenses) return codeLenses(snapshot, session.settings).filter(isOfUse).map((lens) => toCodeLens(document, lens, session.client));
+      if (!session.client.resolvesLenses)
+        return codeLenses(snapshot, session.settings)
+          .filter(isOfUse)
+          .map((lens) => toCodeLens(document, lens, session.client));
       return lensesBySlice(snapshot, session.settings).flatMap(({ kept: place, start, phrase }) =>
         kept(place, document.positionAt(start).line, phrase, () => {
           const range = toRange(document, start + place.start, start + place.end);
-          return LENS_ACTIONS.filter((action) => isOfUse({ action })).map((action) => ({ range, data: origins.write({ uri: document.uri, phrase, action }) }));
-        }));
+          return LENS_ACTIONS.filter((action) => isOfUse({ action })).map((action) => ({
+            range,
+            data: origins.write({ uri: document.uri, phrase, action }),
+          }));
+        }),
+      );
     }),
   );
   session.connection.onCodeLensResolve((lens) => {

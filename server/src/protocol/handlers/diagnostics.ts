@@ -1,6 +1,12 @@
 /** Findings, pushed to a client that does not ask, and answered to one that does. */
 import {
-  CancellationToken, DocumentDiagnosticReportKind, ResponseError, type Diagnostic, type DocumentDiagnosticParams, type DocumentDiagnosticReport, type PublishDiagnosticsParams,
+  CancellationToken,
+  DocumentDiagnosticReportKind,
+  ResponseError,
+  type Diagnostic,
+  type DocumentDiagnosticParams,
+  type DocumentDiagnosticReport,
+  type PublishDiagnosticsParams,
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import { faultOf } from '../../model/faults';
@@ -15,11 +21,17 @@ const PAUSE = 30;
 
 export function handleDiagnostics(session: Session): void {
   session.connection.languages.diagnostics.on(
-    onDocumentInPieces<DocumentDiagnosticParams, DocumentDiagnosticReport>({ what: 'findings', session }, { kind: DocumentDiagnosticReportKind.Full, items: [] }, function* (document, { previousResultId }) {
-      yield* readAll(session.snapshotOf(document), session.settings.theory);
-      const { resultId, told } = reportOn(document);
-      return previousResultId === resultId ? { kind: DocumentDiagnosticReportKind.Unchanged, resultId } : { kind: DocumentDiagnosticReportKind.Full, resultId, items: told.flat() };
-    }),
+    onDocumentInPieces<DocumentDiagnosticParams, DocumentDiagnosticReport>(
+      { what: 'findings', session },
+      { kind: DocumentDiagnosticReportKind.Full, items: [] },
+      function* (document, { previousResultId }) {
+        yield* readAll(session.snapshotOf(document), session.settings.theory);
+        const { resultId, told } = reportOn(document);
+        return previousResultId === resultId
+          ? { kind: DocumentDiagnosticReportKind.Unchanged, resultId }
+          : { kind: DocumentDiagnosticReportKind.Full, resultId, items: told.flat() };
+      },
+    ),
   );
   const reports = new Map<string, Report>();
   /** The same one as long as an edit moves no finding, and brings none in or takes none away. */
@@ -31,7 +43,9 @@ export function handleDiagnostics(session: Session): void {
     const told = toldOf({ document, snapshot, theory: session.settings.theory, manual: session.client.manual });
     const isSame = isOfSettings && isSameTold(last.told, told);
     const { settingsVersion } = session;
-    const report = isSame ? { ...last, snapshot } : { snapshot, settingsVersion, told, resultId: `${numberOf(snapshot)}.${settingsVersion}` };
+    const report = isSame
+      ? { ...last, snapshot }
+      : { snapshot, settingsVersion, told, resultId: `${numberOf(snapshot)}.${settingsVersion}` };
     reports.set(document.uri, report);
     return report;
   };
@@ -39,11 +53,14 @@ export function handleDiagnostics(session: Session): void {
   session.documents.onDidChangeContent(({ document: { uri } }) => {
     // A version that another has overtaken by then is never worked on.
     if (session.client.pulls || waiting.has(uri)) return;
-    waiting.set(uri, setTimeout(() => {
-      waiting.delete(uri);
-      const document = session.documents.get(uri);
-      if (document !== undefined) pushDiagnostics(document, session);
-    }, PAUSE));
+    waiting.set(
+      uri,
+      setTimeout(() => {
+        waiting.delete(uri);
+        const document = session.documents.get(uri);
+        if (document !== undefined) pushDiagnostics(document, session);
+      }, PAUSE),
+    );
   });
   session.documents.onDidClose(({ document: { uri } }) => {
     clearTimeout(waiting.get(uri));
@@ -87,9 +104,16 @@ export function pushDiagnostics({ uri }: TextDocument, session: Session): void {
       return { uri, version: document.version, diagnostics: diagnosticsOf(document, session) };
     },
   });
-  findings.then((told) => (told === null || told instanceof ResponseError ? undefined : session.connection.sendDiagnostics(told))).catch((error: unknown) => session.complain(faultOf('the request for findings', error)));
+  findings
+    .then((told) => (told === null || told instanceof ResponseError ? undefined : session.connection.sendDiagnostics(told)))
+    .catch((error: unknown) => session.complain(faultOf('the request for findings', error)));
 }
 
 function diagnosticsOf(document: TextDocument, session: Session): Diagnostic[] {
-  return toldOf({ document, snapshot: session.snapshotOf(document), theory: session.settings.theory, manual: session.client.manual }).flat();
+  return toldOf({
+    document,
+    snapshot: session.snapshotOf(document),
+    theory: session.settings.theory,
+    manual: session.client.manual,
+  }).flat();
 }

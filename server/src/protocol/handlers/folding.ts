@@ -7,7 +7,9 @@ import type { Session } from '../session';
 export function handleFolding(session: Session): void {
   session.connection.onFoldingRanges(
     onDocument<FoldingRangeParams, FoldingRange[]>({ what: 'folding', urgency: 'soon', session }, [], (document) =>
-      folds(session.snapshotOf(document)).map((fold) => toFold(document, fold)).filter(({ startLine, endLine }) => endLine > startLine),
+      folds(session.snapshotOf(document))
+        .map((fold) => toFold(document, fold))
+        .filter(({ startLine, endLine }) => endLine > startLine),
     ),
   );
 }

@@ -14,7 +14,9 @@ export function handleFormatting(session: Session): void {
   );
   session.connection.onDocumentRangeFormatting(
     onDocument<DocumentRangeFormattingParams, TextEdit[]>(question, [], (document, { range }) =>
-      formatRange(session.snapshotOf(document), document.offsetAt(range.start), document.offsetAt(range.end)).map((edit) => toEdit(document, edit)),
+      formatRange(session.snapshotOf(document), document.offsetAt(range.start), document.offsetAt(range.end)).map((edit) =>
+        toEdit(document, edit),
+      ),
     ),
   );
 }

@@ -22,8 +22,11 @@ export function handleNavigation(session: Session): void {
     ),
   );
   connection.onDocumentHighlight(
-    onDocument<DocumentHighlightParams, DocumentHighlight[]>({ what: 'highlights', urgency: 'soon', session }, [], (document, { position }) =>
-      referencesAt(session.snapshotOf(document), document.offsetAt(position)).map((place) => toHighlight(document, place)),
+    onDocument<DocumentHighlightParams, DocumentHighlight[]>(
+      { what: 'highlights', urgency: 'soon', session },
+      [],
+      (document, { position }) =>
+        referencesAt(session.snapshotOf(document), document.offsetAt(position)).map((place) => toHighlight(document, place)),
     ),
   );
 }

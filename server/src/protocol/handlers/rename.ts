@@ -1,4 +1,11 @@
-import { LSPErrorCodes, ResponseError, type PrepareRenameParams, type PrepareRenameResult, type RenameParams, type WorkspaceEdit } from 'vscode-languageserver';
+import {
+  LSPErrorCodes,
+  ResponseError,
+  type PrepareRenameParams,
+  type PrepareRenameResult,
+  type RenameParams,
+  type WorkspaceEdit,
+} from 'vscode-languageserver';
 import { renamableAt, renameAt } from '../../features/rename';
 import { onDocument } from '../answer';
 import { toRange, toWorkspaceEdit } from '../convert';

@@ -19,18 +19,36 @@ const TAKE = 'phrasewright/take';
 
 /** What is left out of the options takes its default. With `instead` the score is of the text as it would be after those edits; the document stays as it is. */
 type ScoreParams = TextDocumentPositionParams & { readonly options?: Partial<ScoreOptions> & { readonly instead?: readonly TextEdit[] } };
-type TakeParams = TextDocumentPositionParams & { readonly options?: Partial<TakeOptions & Pick<ScoreOptions, 'pitch'>>; readonly name?: string };
+type TakeParams = TextDocumentPositionParams & {
+  readonly options?: Partial<TakeOptions & Pick<ScoreOptions, 'pitch'>>;
+  readonly name?: string;
+};
 
 export function handleScore(session: Session): void {
   session.connection.onRequest(
     SCORE,
-    onDocumentInPieces<ScoreParams, SentScore | null>({ what: 'score', urgency: 'later', session }, null, function* (document, { position, options }) {
-      const [now, at] = [options?.instead === undefined ? session.snapshotOf(document) : session.wholeSnapshotOf(document), document.offsetAt(position)];
-      const edits = options?.instead?.map(({ range, newText }) => ({ start: document.offsetAt(range.start), end: document.offsetAt(range.end), text: newText }));
-      const { snapshot, offset } = edits === undefined ? { snapshot: now, offset: at } : asItWouldBe(now, at, edits);
-      yield* readAll(snapshot, session.settings.theory);
-      return yield* sentScoreInPieces(snapshot, offset, session.settings.theory, { ...DEFAULT_SCORE, length: session.settings.walkthrough, ...options });
-    }),
+    onDocumentInPieces<ScoreParams, SentScore | null>(
+      { what: 'score', urgency: 'later', session },
+      null,
+      function* (document, { position, options }) {
+        const [now, at] = [
+          options?.instead === undefined ? session.snapshotOf(document) : session.wholeSnapshotOf(document),
+          document.offsetAt(position),
+        ];
+        const edits = options?.instead?.map(({ range, newText }) => ({
+          start: document.offsetAt(range.start),
+          end: document.offsetAt(range.end),
+          text: newText,
+        }));
+        const { snapshot, offset } = edits === undefined ? { snapshot: now, offset: at } : asItWouldBe(now, at, edits);
+        yield* readAll(snapshot, session.settings.theory);
+        return yield* sentScoreInPieces(snapshot, offset, session.settings.theory, {
+          ...DEFAULT_SCORE,
+          length: session.settings.walkthrough,
+          ...options,
+        });
+      },
+    ),
   );
   session.connection.onRequest(
     TAKE,
@@ -40,7 +58,10 @@ export function handleScore(session: Session): void {
       if (placed === null) return null;
       const reading = readPhrase(placed.phrase, session.settings.theory);
       const take = takeOf(reading, { ...DEFAULT_TAKE, ...options });
-      return { ...take, pictures: guarded('the pictures in other keys', [], () => picturesInKeys(reading, take, options?.pitch ?? DEFAULT_SCORE.pitch)) };
+      return {
+        ...take,
+        pictures: guarded('the pictures in other keys', [], () => picturesInKeys(reading, take, options?.pitch ?? DEFAULT_SCORE.pitch)),
+      };
     }),
   );
 }

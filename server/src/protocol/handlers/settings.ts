@@ -18,7 +18,9 @@ export function handleSettings(session: Session): void {
   };
   connection.onInitialized(() => {
     if (!session.client.asksSettings) return;
-    const registered = session.client.tellsSettings ? connection.client.register(DidChangeConfigurationNotification.type, { section: SECTION }) : Promise.resolve();
+    const registered = session.client.tellsSettings
+      ? connection.client.register(DidChangeConfigurationNotification.type, { section: SECTION })
+      : Promise.resolve();
     registered.then(ask).catch(session.complain);
   });
   connection.onDidChangeConfiguration(({ settings }: { settings: unknown }) => {

@@ -9,7 +9,9 @@ import type { Session } from '../session';
 
 export function handleSymbols(session: Session): void {
   session.connection.onDocumentSymbol(
-    onDocument<DocumentSymbolParams, DocumentSymbol[]>({ what: 'outline', urgency: 'soon', session }, [], (document) => symbolsIn(document, session.snapshotOf(document))),
+    onDocument<DocumentSymbolParams, DocumentSymbol[]>({ what: 'outline', urgency: 'soon', session }, [], (document) =>
+      symbolsIn(document, session.snapshotOf(document)),
+    ),
   );
 }
 

@@ -12,9 +12,15 @@ const NO_PHRASE = 'This file has no phrase yet. Write one: phrase "Name", and un
 export function handleWalkthrough(session: Session): void {
   session.connection.onRequest(
     EXPLAIN,
-    onDocument<TextDocumentPositionParams, string | null>({ what: 'walk-through', urgency: 'later', session }, null, (document, { position }) => {
-      const placed = phraseNear(session.snapshotOf(document), document.offsetAt(position));
-      return placed === null ? NO_PHRASE : walkthroughText(readPhrase(placed.phrase, session.settings.theory), session.settings.walkthrough);
-    }),
+    onDocument<TextDocumentPositionParams, string | null>(
+      { what: 'walk-through', urgency: 'later', session },
+      null,
+      (document, { position }) => {
+        const placed = phraseNear(session.snapshotOf(document), document.offsetAt(position));
+        return placed === null
+          ? NO_PHRASE
+          : walkthroughText(readPhrase(placed.phrase, session.settings.theory), session.settings.walkthrough);
+      },
+    ),
   );
 }

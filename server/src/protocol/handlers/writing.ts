@@ -11,5 +11,7 @@ interface WritingParams {
 }
 
 export function handleWriting(session: Session): void {
-  session.connection.onNotification(WRITING, ({ textDocument: { uri, version }, positions }: WritingParams) => session.writes(uri, { version, positions: positions ?? [] }));
+  session.connection.onNotification(WRITING, ({ textDocument: { uri, version }, positions }: WritingParams) =>
+    session.writes(uri, { version, positions: positions ?? [] }),
+  );
 }

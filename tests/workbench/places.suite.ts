@@ -128,6 +128,11 @@ test('in a low window the controls leave the room to the score, and in high cont
     // WCAG 2.2, success criterion 1.4.11: parts of a control stand out 3 to 1.
     expect(contrast(accent, page), theme).toBeGreaterThanOrEqual(3);
   }
+  // What is chosen is kept, and other suites begin with what it is at first.
+  await score.locator('label', { hasText: 'Loop' }).locator('input').uncheck();
+  await score.locator('summary', { hasText: 'What is shown' }).click();
+  await score.locator('select', { hasText: 'the whole lesson' }).selectOption('phrase');
+  await expect.poll(() => score.locator('section.phrase').count()).toBe(1);
 });
 
 /** The contrast of two colours as a page tells them, `rgb(r, g, b)`: WCAG 2.2, definitions of contrast ratio and of relative luminance. */

@@ -160,6 +160,13 @@ describe('is said', () => {
       'G is held into D7 as its eleventh and falls to F#, the third (a suspension)',
     ],
     [
+      'a third that is flat after the change, in an enclosure',
+      'D major',
+      '| Gmaj7 | Gm7 |',
+      '| D4-G B-A F#-G A-B | Bb-A G-F D ~ |',
+      'A and B enclose Bb, the third of Gm7; the B is the third of Gmaj7, falling to Bb.',
+    ],
+    [
       'a thirteenth that is held, as no suspension',
       'C major',
       '| Fmaj7 | G7 | Cmaj7 |',

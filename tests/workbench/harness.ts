@@ -99,7 +99,12 @@ export async function runCommand(page: Page, title: string): Promise<void> {
   for (let tries = 0; tries < 6; tries += 1) {
     await page.keyboard.press('F1');
     if (!(await isThere(box))) continue;
-    await box.fill(`>${title}`);
+    // What has just been closed may take the focus, and the palette with it.
+    const isFilled = await box.fill(`>${title}`, { timeout: 5000 }).then(
+      () => true,
+      () => false,
+    );
+    if (!isFilled) continue;
     if (await isThere(row)) {
       await box.press('Enter');
       return;

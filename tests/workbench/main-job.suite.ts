@@ -23,6 +23,7 @@ test('an avoid note on beat 1 is flagged, explained and repaired', async () => {
   expect(hover).toContain('Bar 2, beat 1: a strong place.');
   expect(hover).toContain('a half step above the third. Let it fall to E');
   expect(hover).toContain('Flagged: within two beats it neither moves by step to a chord tone');
+  await bench.page.locator('.monaco-hover', { hasText: /Quick Fix/ }).waitFor();
   await bench.picture('hover');
 
   await bench.page.keyboard.press('Escape');

@@ -65,24 +65,42 @@ function links(reading: Reading, { to }: Stretch): Point[] {
   ];
 }
 
-/** `the Ab is the seventh of Bb7`: a dominant's seventh that falls to another tone than the third of the next chord, or its b9 or b13 that falls within the chord; null of any other enclosure. */
+/**
+ * `the Ab is the seventh of Bb7`: a dominant's seventh that falls to another tone than the third of the next chord, its b9 or b13 that falls
+ * within the chord, or a third that becomes the flat third of the same root; null of any other enclosure.
+ */
 export function roleIn(reading: Reading, { kind, notes: own, target }: Device): { readonly note: number; readonly words: Words } | null {
-  const { phrase, notes } = reading;
   if (kind !== 'enclosure' || target === null || own.length > 2) return null;
-  const seventh = own.find((note) => {
-    if (phrase.notes[note]!.midi < phrase.notes[target]!.midi) return false;
-    const placement = notes[note]!.placement;
-    const chord = chordOfPlacement(reading, placement);
-    const isWithin = placement !== null && placement.span === notes[target]!.placement?.span;
-    const isSeventh = placement?.called.number === 7 && placement.role === 'chord-tone' && !isWithin;
-    return chord !== null && isDominant(chord) && (isSeventh || (isWithin && isFlatTension(placement.called)));
-  });
-  return seventh === undefined
-    ? null
-    : {
-        note: seventh,
-        words: say`the ${noteName(reading, seventh)} is the ${degreeWords(reading, notes[seventh]!.placement!)}${ofChord(reading, notes[seventh]!.placement!)}${isFlatTension(notes[seventh]!.placement!.called) || notes[target]!.placement === null ? '' : `, falling to ${noteName(reading, target)}`}`,
-      };
+  const isAbove = (note: number): boolean => reading.phrase.notes[note]!.midi >= reading.phrase.notes[target]!.midi;
+  const note = own.find((one) => isAbove(one) && (isDominantTone(reading, one, target) || isThirdToFlatThird(reading, one, target)));
+  const placement = note === undefined ? null : reading.notes[note]!.placement;
+  if (note === undefined || placement === null) return null;
+  const staysOpen = isFlatTension(placement.called) || reading.notes[target]!.placement === null;
+  const goes = staysOpen ? '' : `, falling to ${noteName(reading, target)}`;
+  return {
+    note,
+    words: say`the ${noteName(reading, note)} is the ${degreeWords(reading, placement)}${ofChord(reading, placement)}${goes}`,
+  };
+}
+
+/** A dominant's seventh that goes to another chord, or its flat tension that goes on within it. */
+function isDominantTone(reading: Reading, note: number, target: number): boolean {
+  const { placement } = reading.notes[note]!;
+  const chord = chordOfPlacement(reading, placement);
+  if (chord === null || placement === null || !isDominant(chord)) return false;
+  const isWithin = placement.span === reading.notes[target]!.placement?.span;
+  return isWithin ? isFlatTension(placement.called) : placement.called.number === 7 && placement.role === 'chord-tone';
+}
+
+/** The third of a chord that is minor after the change: B over Gmaj7, Bb over Gm7. */
+function isThirdToFlatThird(reading: Reading, note: number, target: number): boolean {
+  const isThird = (one: number): boolean => {
+    const { placement } = reading.notes[one]!;
+    return placement?.role === 'chord-tone' && placement.called.number === 3;
+  };
+  const [from, to] = [note, target].map((one) => chordOfPlacement(reading, reading.notes[one]!.placement));
+  if (from == null || to == null || !isThird(note) || !isThird(target)) return false;
+  return chroma(from.root) === chroma(to.root) && reading.phrase.notes[note]!.midi - reading.phrase.notes[target]!.midi === 1;
 }
 
 export function isFlatTension({ number, alter }: Figure): boolean {

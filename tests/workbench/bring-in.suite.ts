@@ -3,7 +3,7 @@ import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node
 import { join } from 'node:path';
 import { zipSync } from 'fflate';
 import { afterEach, expect, test } from 'vitest';
-import { workbenchOfSuite } from './harness';
+import { succeeds, workbenchOfSuite } from './harness';
 
 const bench = workbenchOfSuite();
 
@@ -41,12 +41,7 @@ afterEach(async () => {
 async function put(name: string, content: string | Uint8Array): Promise<void> {
   for (let tries = 0; tries < 5; tries += 1) {
     writeFileSync(path(name), content);
-    const isListed = await listed(name)
-      .waitFor({ timeout: 4000 })
-      .then(
-        () => true,
-        () => false,
-      );
+    const isListed = await succeeds(listed(name).waitFor({ timeout: 4000 }));
     if (isListed) return;
     rmSync(path(name));
     // Gone and there again at once is, to the editor, only changed.

@@ -65,6 +65,14 @@ function chromiumPath(): string {
   return found;
 }
 
+/** Whether something comes: a promise that is refused, as one that has waited long enough, is no. */
+export function succeeds(work: Promise<unknown>): Promise<boolean> {
+  return work.then(
+    () => true,
+    () => false,
+  );
+}
+
 /** A browser that plays without a click. */
 export async function launch(): Promise<Browser> {
   const require = createRequire(join(EDITOR, 'package.json'));
@@ -91,19 +99,12 @@ export async function launch(): Promise<Browser> {
 export async function runCommand(page: Page, title: string): Promise<void> {
   const box = page.locator('.quick-input-box input');
   const row = page.locator('.quick-input-list .monaco-list-row', { hasText: title.replace(/^[^:]*: /, '') }).first();
-  const isThere = (what: Locator): Promise<boolean> =>
-    what.waitFor({ timeout: 5000 }).then(
-      () => true,
-      () => false,
-    );
+  const isThere = (what: Locator): Promise<boolean> => succeeds(what.waitFor({ timeout: 5000 }));
   for (let tries = 0; tries < 6; tries += 1) {
     await page.keyboard.press('F1');
     if (!(await isThere(box))) continue;
     // What has just been closed may take the focus, and the palette with it.
-    const isFilled = await box.fill(`>${title}`, { timeout: 5000 }).then(
-      () => true,
-      () => false,
-    );
+    const isFilled = await succeeds(box.fill(`>${title}`, { timeout: 5000 }));
     if (!isFilled) continue;
     if (await isThere(row)) {
       await box.press('Enter');
@@ -221,10 +222,7 @@ export async function openWorkbench(
         await row.first().dblclick();
         // A pointer that rests on the list brings a tip, which would lie over the next file.
         await page.mouse.move(600, 650);
-        const isOpen = await tab.waitFor({ timeout: 8000 }).then(
-          () => true,
-          () => false,
-        );
+        const isOpen = await succeeds(tab.waitFor({ timeout: 8000 }));
         if (isOpen) break;
       }
       await tab.waitFor();
@@ -236,10 +234,7 @@ export async function openWorkbench(
       writeFileSync(path, text);
       // Just after its start the editor may not watch the folder yet, and would not hear of the file: then it is written anew.
       for (let tries = 0; tries < 5; tries += 1) {
-        const isListed = await row.waitFor({ timeout: 4000 }).then(
-          () => true,
-          () => false,
-        );
+        const isListed = await succeeds(row.waitFor({ timeout: 4000 }));
         if (isListed) break;
         rmSync(path);
         await page.waitForTimeout(500);
@@ -267,14 +262,7 @@ export async function openWorkbench(
       await box.waitFor();
       await box.fill(`:${line}:${column}`);
       // The place is worked out after it is typed: a key that comes before that, or while the focus is elsewhere, does nothing.
-      const isGone = (): Promise<boolean> =>
-        page
-          .locator('.quick-input-widget')
-          .waitFor({ state: 'hidden', timeout: 2000 })
-          .then(
-            () => true,
-            () => false,
-          );
+      const isGone = (): Promise<boolean> => succeeds(page.locator('.quick-input-widget').waitFor({ state: 'hidden', timeout: 2000 }));
       for (let tries = 0; tries < 10; tries += 1) {
         await box.press('Enter', { timeout: 2000 }).catch(() => undefined);
         if (await isGone()) break;
@@ -288,10 +276,7 @@ export async function openWorkbench(
       // What comes above a line late (a lens) moves it under the pointer: then it is sought anew.
       for (let tries = 0; tries < 6; tries += 1) {
         await pointAt(line, word, nth);
-        const isThere = await hover.waitFor({ timeout: 5000 }).then(
-          () => true,
-          () => false,
-        );
+        const isThere = await succeeds(hover.waitFor({ timeout: 5000 }));
         if (isThere) return (await hover.innerText()).replaceAll('\u00a0', ' ');
       }
       throw new Error(`No hover came over “${word}” on line ${line} that speaks of “${about}”.`);
@@ -301,13 +286,7 @@ export async function openWorkbench(
       // What moves the text just then (a lens that comes late) closes the menu before it is seen: then it is asked for again.
       for (let tries = 0; tries < 5; tries += 1) {
         await press('Control+.');
-        const isThere = await rows
-          .first()
-          .waitFor({ timeout: 5000 })
-          .then(
-            () => true,
-            () => false,
-          );
+        const isThere = await succeeds(rows.first().waitFor({ timeout: 5000 }));
         if (isThere) return (await rows.allInnerTexts()).map((text) => text.trim());
       }
       throw new Error('No menu of code actions came.');

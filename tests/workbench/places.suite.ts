@@ -1,7 +1,7 @@
 /** The score and its text when both are moved about: the text closed, shown twice, or renamed; the view low, or in high contrast. */
 import type { Frame } from 'playwright-core';
 import { expect, test } from 'vitest';
-import { workbenchOfSuite } from './harness';
+import { succeeds, workbenchOfSuite } from './harness';
 
 const bench = workbenchOfSuite();
 let score: Frame;
@@ -91,13 +91,7 @@ test('of a text that is shown twice, a note leads to the one that was last writt
     await expect
       .poll(async () => {
         await score.locator('section.current .place').nth(1).dblclick();
-        return bench.page
-          .locator('.statusbar-item', { hasText: '(1 selected)' })
-          .waitFor({ timeout: 3000 })
-          .then(
-            () => true,
-            () => false,
-          );
+        return succeeds(bench.page.locator('.statusbar-item', { hasText: '(1 selected)' }).waitFor({ timeout: 3000 }));
       })
       .toBe(true);
     await expect.poll(focusedText).toBe(nth);

@@ -109,6 +109,11 @@ test.each([
   ['a bar of I and IV', 'A major', '| A7 D7 | A7 |', '| A4-C5 C#-E F#-E D-C | C# A . . |', 'over a blues vamp (I–IV–I).'],
 ])('%s', (_, key, over, line, words) => expect(setting(key, over, line)).toContain(words));
 
+test('modes that are written at all chords are named', () => {
+  const line = '| D4-E F-A B ~ | A G F E | Eb-F Gb-Bb C5 ~ | Bb4 ~ ~ . |';
+  expect(setting('D minor', '| Dm7:dorian | % | Ebm7:dorian | % |', line)).toContain('over D dorian–Eb dorian');
+});
+
 test('chords that are no progression are named where they are few, and else not spoken of', () => {
   const plain = (over: string, line: string): string => walkthrough(readingOf(`over ${over}`, line)).setting;
   expect(plain('| Dm7 | Ebm7 | Dm7 |', '| D4-F A-C5 D ~ | Bb-Gb Eb-Gb Bb ~ | A ~ . . |')).toBe('3 bars over Dm7–Ebm7–Dm7.');

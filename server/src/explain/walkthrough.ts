@@ -14,6 +14,7 @@ import { formatKey } from '../theory/key';
 import { bassLine, bassMove } from '../analysis/bass-line';
 import { isConcert } from '../theory/part';
 import { formatNoteName } from '../theory/pitch';
+import { formatScale } from '../theory/scale';
 import { chordClause } from './chord-words';
 import { withAdded } from './device-words';
 import { levelOf } from './level';
@@ -145,10 +146,22 @@ function functionClause(reading: Reading): string {
 /** So many chords are named. */
 const FEW_CHORDS = 4;
 
-/** Chords that are no progression: by their numerals, in no key by their symbols; null where they are too many to be named. */
+/** Chords that are no progression: by the modes that are written at all of them, by their numerals, in no key by their symbols; null where they are too many to be named. */
 function freeChanges(reading: Reading): string | null {
-  const chords = numeralsOf(reading) ?? reading.context.harmonies.filter(({ chord }) => chord !== null).map(({ symbol }) => symbol);
+  const chords =
+    writtenModes(reading) ??
+    numeralsOf(reading) ??
+    reading.context.harmonies.filter(({ chord }) => chord !== null).map(({ symbol }) => symbol);
   return chords.length < 2 || chords.length > FEW_CHORDS ? null : chords.join('–');
+}
+
+/** `D dorian`, `Eb dorian`: where every chord names its scale, each once where it goes on; null elsewhere. */
+function writtenModes({ phrase, scales }: Reading): readonly string[] | null {
+  const modes = phrase.spans.map(({ statedScale }, i) => {
+    const scale = scales[i];
+    return statedScale === null || scale == null ? null : formatScale(scale);
+  });
+  return modes.includes(null) ? null : modes.flatMap((mode, i) => (mode === null || mode === modes[i - 1] ? [] : [mode]));
 }
 
 /** More than that are told by their kinds. */

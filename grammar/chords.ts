@@ -12,14 +12,14 @@ export function readShare(tokens: readonly IToken[], problems: Problems): Share 
     if (token!.tokenType === Percent) return { kind: 'repeat-bar', range };
     if (token!.tokenType === Slash) return { kind: 'repeat', range };
   }
-  const weight = /^(\d+):(.+)$/.exec(text);
+  const colon = text.indexOf(':');
+  const weight = colon < 0 ? null : /^(\d+):(.+)$/.exec(text);
   if (weight !== null) {
     const beats = Math.min(16, Math.max(1, Number(weight[1])));
     const written = [weight[2], ...Array<string>(beats - 1).fill('/')].join(' ');
     problems.report('weight-in-chords', range, { facts: { word: text.slice(0, 40), written }, fixes: [writing(range, written)] });
     return { kind: 'bad', range };
   }
-  const colon = text.indexOf(':');
   const symbolText = colon < 0 ? text : text.slice(0, colon);
   if (symbolText === '' || text === '=') {
     problems.report('unreadable-word', range, { facts: { word: text.slice(0, 40), offer: '' } });

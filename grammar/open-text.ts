@@ -13,6 +13,9 @@ const MUSIC = /(?:^|[\s(/\\-])(?:[A-G](?:[b#♭♯]?\d?(?=[\s-]|$)|[b#♭♯mM°
 /** A title without its quotes is shorter. */
 const LONGEST_TITLE = 3;
 
+/** A text that is closed in its line. */
+const CLOSED = /^[a-z]+ +"[^"“”\\]*"$/;
+
 /** Whether a row that begins with the word has a text in quotes. */
 export function beginsText(word: string): boolean {
   return TEXT_WORDS.has(word);
@@ -30,7 +33,7 @@ export function quotesIn(line: string): number {
 
 /** In how many more lines a text may go on after a trimmed line, where it was so many (`before`; 0: none is open) before it. */
 export function openAfter(line: string, before: number): number {
-  if (line === '' || line.startsWith('//') || line.includes('|')) return 0;
+  if (line === '' || line.startsWith('//') || line.includes('|') || CLOSED.test(line)) return 0;
   const quotes = quotesIn(line);
   if (beginsText(/^([a-z]+)[^\S\r\n]*["“”]/.exec(line)?.[1] ?? '')) return quotes === 1 ? MOST_LINES : 0;
   return quotes === 0 ? Math.max(0, before - 1) : 0;

@@ -22,6 +22,8 @@ export interface StrangeSpelling {
 
 /** In the order of the notes. Notes next to one another over one chord are judged as one: all of them, or none. */
 export function strangeSpellings(reading: Reading): readonly StrangeSpelling[] {
+  // Another name of a note without an accidental is none that a reader expects.
+  if (reading.phrase.notes.every(({ pitch }) => pitch.alter === 0)) return [];
   const all = struckTogether(reading.phrase.notes);
   const found = all.flatMap((struck, i) => {
     const spellings = struck.flatMap((note) => spelledOtherwise(reading, note) ?? []);

@@ -19,8 +19,12 @@ export function readChord(symbol: string): Chord | Unread {
   return read;
 }
 
+/** Nearly every symbol is written so. */
+const ASCII = /^[ -~]*$/;
+
 /** The plain letters for the signs that mean the same: one spelling of each sign is left. */
 export function plainSigns(text: string): string {
+  if (ASCII.test(text)) return text;
   return text
     .replace(/[♭]/g, 'b')
     .replace(/[♯]/g, '#')

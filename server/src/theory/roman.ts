@@ -15,6 +15,7 @@ interface Numeral {
 
 /** Whether a word is to be read as a Roman numeral (no chord root is spelled with I or V). */
 export function isRoman(text: string): boolean {
+  if (text[0]! >= 'A' && text[0]! <= 'G') return false;
   return NUMERAL.test(plainSigns(text));
 }
 

@@ -114,9 +114,9 @@ test('a fix takes its finding away, and nothing else changes', () => {
         expect(othersIn(after), after.text).toEqual(othersIn(snapshot));
       }
     }),
-    { ...RUN, numRuns: 600 },
+    { ...RUN, numRuns: 250 },
   );
-  expect(fixed).toBeGreaterThan(200);
+  expect(fixed).toBeGreaterThan(80);
 });
 
 test('all of them at once, as often as there are some, leave none', () => {

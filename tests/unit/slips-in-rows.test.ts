@@ -4,24 +4,11 @@ import { formatText } from '../../grammar/printer';
 import { sliceFile } from '../../grammar/slices';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import { openSnapshot, whileWritten } from '../../server/src/model/snapshot';
-import { applyPlaced, findingsOf, type Finding } from '../../server/src/rules/findings';
+import { findingsOf, type Finding } from '../../server/src/rules/findings';
+import { only } from './only-finding';
 
 const found = (text: string): readonly Finding[] => findingsOf(openSnapshot('file:///a.phrase', 1, text), DEFAULT_THEORY);
 const phraseOf = (text: string) => openSnapshot('file:///a.phrase', 1, text).phrases[0]!.phrase;
-/** The only finding of a text, and the text after each of its fixes. */
-function only(text: string): { readonly rule: string; readonly message: string; readonly at: string; readonly after: readonly string[] } {
-  const [one, ...more] = found(text);
-  expect(
-    more.map(({ message }) => message),
-    one?.message,
-  ).toEqual([]);
-  return {
-    rule: one!.rule,
-    message: one!.message,
-    at: text.slice(one!.start, one!.end),
-    after: one!.fixes.map(({ edits }) => applyPlaced(text, edits)),
-  };
-}
 
 describe('bar lines with nothing between them', () => {
   const text = (over: string, line: string, more = ''): string => `phrase "A"\n  key C major\n  over ${over}\n  line ${line}\n${more}`;

@@ -6,22 +6,9 @@ import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import { fixAll } from '../../server/src/features/fix-all';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { applyPlaced, findingsOf, type Finding } from '../../server/src/rules/findings';
+import { only } from './only-finding';
 
 const found = (text: string): readonly Finding[] => findingsOf(openSnapshot('file:///a.phrase', 1, text), DEFAULT_THEORY);
-/** The only finding of a text, and the text after each of its fixes. */
-function only(text: string): { readonly rule: string; readonly message: string; readonly at: string; readonly after: readonly string[] } {
-  const [one, ...more] = found(text);
-  expect(
-    more.map(({ message }) => message),
-    one?.message,
-  ).toEqual([]);
-  return {
-    rule: one!.rule,
-    message: one!.message,
-    at: text.slice(one!.start, one!.end),
-    after: one!.fixes.map(({ edits }) => applyPlaced(text, edits)),
-  };
-}
 
 describe('`phrase` mistyped before a name', () => {
   const ONE = 'phrase "One"\n  key F major\n  over | Gm7 | C7 |\n  line | Bb4 A G F | E ~ ~ . |\n';

@@ -3,7 +3,7 @@ import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node
 import { join } from 'node:path';
 import { zipSync } from 'fflate';
 import { afterEach, expect, test } from 'vitest';
-import { succeeds, workbenchOfSuite } from './harness';
+import { acceptIn, succeeds, workbenchOfSuite } from './harness';
 
 const bench = workbenchOfSuite();
 
@@ -80,10 +80,7 @@ test('a score that is chosen becomes a lesson beside it, which opens; what was l
   await expect
     .poll(
       async () => {
-        if (await box().isVisible())
-          await box()
-            .press('Enter', { timeout: 2000 })
-            .catch(() => undefined);
+        await acceptIn(box());
         return existsSync(path('tune.phrase'));
       },
       { timeout: 30_000, interval: 1500 },

@@ -9,7 +9,7 @@ import { openSnapshot } from '../../server/src/model/snapshot';
 import { HAS_POPPLER, poppler } from '../outside/poppler';
 import { notesIn, readSmf } from '../outside/smf';
 import { musicOf } from '../property/music-of';
-import { workbenchOfSuite } from './harness';
+import { acceptIn, workbenchOfSuite } from './harness';
 
 const bench = workbenchOfSuite();
 
@@ -65,10 +65,7 @@ async function write(): Promise<string> {
   await expect
     .poll(
       async () => {
-        if (await box().isVisible())
-          await box()
-            .press('Enter', { timeout: 2000 })
-            .catch(() => undefined);
+        await acceptIn(box());
         return existsSync(path);
       },
       { timeout: 60_000, interval: 1500 },
@@ -210,10 +207,7 @@ test('what takes long tells how far it is and is called off by Cancel; nothing i
   await expect
     .poll(
       async () => {
-        if (await box().isVisible())
-          await box()
-            .press('Enter', { timeout: 500 })
-            .catch(() => undefined);
+        await acceptIn(box(), 500);
         return progress.count();
       },
       { interval: 500 },
@@ -335,10 +329,7 @@ test('a folder goes out lesson by lesson, and nothing is replaced unasked', asyn
     await bench.picture('export-folder');
   };
   const accept = async (): Promise<void> => {
-    if (await box().isVisible())
-      await box()
-        .press('Enter', { timeout: 2000 })
-        .catch(() => undefined);
+    await acceptIn(box());
   };
   await start();
   await expect

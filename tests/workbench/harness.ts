@@ -73,6 +73,11 @@ export function succeeds(work: Promise<unknown>): Promise<boolean> {
   );
 }
 
+/** Accepts a dialog that is still there; asked again and again, since a key that comes before it has read the folder does nothing. */
+export async function acceptIn(box: Locator, timeout = 2000): Promise<void> {
+  if (await box.isVisible()) await box.press('Enter', { timeout }).catch(() => undefined);
+}
+
 /** A browser that plays without a click. */
 export async function launch(): Promise<Browser> {
   const require = createRequire(join(EDITOR, 'package.json'));

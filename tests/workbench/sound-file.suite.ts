@@ -2,7 +2,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import type { Frame } from 'playwright-core';
 import { afterEach, expect, test } from 'vitest';
-import { workbenchOfSuite } from './harness';
+import { acceptIn, workbenchOfSuite } from './harness';
 import { ABOVE_BASS, decibels, expectEach, expectOnsets, levelOfMusic, onsetsIn, PEAK, peakOf, readWav, type Wav } from './heard';
 import { rendererOfFile } from './renderer';
 import { FOOTBRIDGE, modelled } from './takes';
@@ -59,10 +59,7 @@ async function write(name: string): Promise<string> {
   await expect
     .poll(
       async () => {
-        if (await box().isVisible())
-          await box()
-            .press('Enter', { timeout: 2000 })
-            .catch(() => undefined);
+        await acceptIn(box());
         return isWhole(path);
       },
       { timeout: 60_000, interval: 400 },
@@ -225,10 +222,7 @@ test('what takes long tells how far it is and is called off by Cancel; nothing i
   await expect
     .poll(
       async () => {
-        if (await box().isVisible())
-          await box()
-            .press('Enter', { timeout: 2000 })
-            .catch(() => undefined);
+        await acceptIn(box());
         return progress.count();
       },
       { interval: 500 },

@@ -3,7 +3,7 @@ import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Frame, Page } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { runCommand, workbenchOfFile } from './harness';
+import { acceptIn, runCommand, workbenchOfFile } from './harness';
 
 /** In a browser the editor would save by itself. */
 const bench = workbenchOfFile('trusted', { 'files.autoSave': 'off' });
@@ -244,7 +244,7 @@ describe('two windows on one folder', () => {
     }
     const accept = async ({ page }: Window): Promise<void> => {
       const box = page.locator('.quick-input-box input');
-      if (await box.isVisible()) await box.press('Enter', { timeout: 2000 }).catch(() => undefined);
+      await acceptIn(box);
     };
     await expect
       .poll(

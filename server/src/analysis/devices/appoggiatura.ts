@@ -1,21 +1,12 @@
-import { isStep, move } from '../vocabulary';
+import { move } from '../vocabulary';
 import type { Find } from './device';
-import { after, before, isChordTone, isReachedByLeap } from './study';
+import { before, stepAfterLeap } from './study';
 
 /** Reached by leap, left by step the other way, on a stronger place (OMT). Not in a pickup: no chord sounds yet that it could lean on. */
 export const appoggiatura: Find = (study) =>
   study.events.flatMap((event) => {
-    const next = after(study, event);
-    if (
-      event.read.pickup ||
-      event.basic ||
-      event.chord === null ||
-      next === null ||
-      !isReachedByLeap(study, event) ||
-      !isStep(event, next) ||
-      !isChordTone(next)
-    )
-      return [];
+    const next = event.read.pickup ? null : stepAfterLeap(study, event);
+    if (next === null) return [];
     const previous = before(study, event);
     const turns = previous === null || Math.sign(move(previous, event)) !== Math.sign(move(event, next));
     if (!turns || event.weight <= next.weight) return [];

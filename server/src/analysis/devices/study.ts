@@ -5,7 +5,7 @@ import { chroma, soundClass } from '../../theory/pitch';
 import type { Chord, Scale } from '../../theory/types';
 import { placesOf, type Places } from '../places';
 import type { NoteReading, Reading, Role } from '../types';
-import { connected, isBasicTone, isDominant, isLeap, move } from '../vocabulary';
+import { connected, isBasicTone, isDominant, isLeap, isStep, move } from '../vocabulary';
 
 /** A note, or the same note struck again and again. */
 export interface Event {
@@ -95,6 +95,13 @@ export function after({ events }: Study, event: Event): Event | null {
 export function isReachedByLeap(study: Study, event: Event): boolean {
   const previous = before(study, event);
   return previous === null || isLeap(previous, event);
+}
+
+/** The chord tone to which a note that is no basic tone goes by step, where the line leapt to it; null of any other. */
+export function stepAfterLeap(study: Study, event: Event): Event | null {
+  if (event.basic || event.chord === null) return null;
+  const next = after(study, event);
+  return next !== null && isReachedByLeap(study, event) && isStep(event, next) && isChordTone(next) ? next : null;
 }
 
 /** Whether it is heard as a chord tone of its chord. */

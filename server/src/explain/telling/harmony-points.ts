@@ -5,7 +5,7 @@ import { devicesAt } from '../../analysis/devices/read';
 import { ofReading } from '../../analysis/of-reading';
 import type { Reading } from '../../analysis/types';
 import { colourOfVamp } from '../../analysis/setting';
-import { chordOfPlacement, isDominant, isJoined } from '../../analysis/vocabulary';
+import { chordOfPlacement, chordUnder, isDominant, isJoined } from '../../analysis/vocabulary';
 import { chroma, soundClass } from '../../theory/pitch';
 import type { Figure } from '../../theory/types';
 import { degreeWords, inRole, listed, noteName, noteNames, ofChord, theChord } from '../note-words';
@@ -86,7 +86,7 @@ export function roleIn(reading: Reading, { kind, notes: own, target }: Device): 
 /** A dominant's seventh that goes to another chord, or its flat tension that goes on within it. */
 function isDominantTone(reading: Reading, note: number, target: number): boolean {
   const { placement } = reading.notes[note]!;
-  const chord = chordOfPlacement(reading, placement);
+  const chord = chordUnder(reading, note);
   if (chord === null || placement === null || !isDominant(chord)) return false;
   const isWithin = placement.span === reading.notes[target]!.placement?.span;
   return isWithin ? isFlatTension(placement.called) : placement.called.number === 7 && placement.role === 'chord-tone';
@@ -98,8 +98,8 @@ function isThirdToFlatThird(reading: Reading, note: number, target: number): boo
     const { placement } = reading.notes[one]!;
     return placement?.role === 'chord-tone' && placement.called.number === 3;
   };
-  const [from, to] = [note, target].map((one) => chordOfPlacement(reading, reading.notes[one]!.placement));
-  if (from == null || to == null || !isThird(note) || !isThird(target)) return false;
+  const [from, to] = [chordUnder(reading, note), chordUnder(reading, target)];
+  if (from === null || to === null || !isThird(note) || !isThird(target)) return false;
   return chroma(from.root) === chroma(to.root) && reading.phrase.notes[note]!.midi - reading.phrase.notes[target]!.midi === 1;
 }
 

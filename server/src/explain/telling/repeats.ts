@@ -1,8 +1,9 @@
 /** Bars that do what bars before them did: a riff struck again, a model taken a step on. They are told once. */
 import { ofReading } from '../../analysis/of-reading';
+import { barsByNumber } from '../../analysis/places';
 import type { Reading } from '../../analysis/types';
 import { groupedBy } from '../../model/grouped';
-import type { Note, Phrase } from '../../model/types';
+import type { Bar, Note, Phrase } from '../../model/types';
 import { staffPlace } from '../../theory/pitch';
 import { figures } from '../note-words';
 
@@ -44,7 +45,7 @@ export const repeatsOf = ofReading((reading): readonly Repeat[] => {
   const bars = groupedBy(phrase.notes, ({ bar }) => [bar]);
   const notesOf = (bar: number, count: 1 | 2): readonly Note[] =>
     count === 1 ? (bars.get(bar) ?? []) : [...notesOf(bar, 1), ...notesOf(bar + 1, 1)];
-  const onsetOf = new Map(phrase.bars.map(({ number, onset }) => [number, onset]));
+  const barOf = barsByNumber(phrase);
   const last = phrase.bars[phrase.bars.length - 1]?.number ?? 0;
   const found: Repeat[] = [];
   /** What bars do against as many earlier ones, from `of` on; null where there are none, or no such bars. */
@@ -54,7 +55,7 @@ export const repeatsOf = ofReading((reading): readonly Repeat[] => {
     count: 1 | 2,
     compare: (model: readonly Note[], copy: readonly Note[], was: Time, is: Time) => Repeat | null,
   ): Repeat | null => {
-    const [was, is] = [onsetOf.get(of), onsetOf.get(bar)];
+    const [was, is] = [barOf.get(of)?.onset, barOf.get(bar)?.onset];
     return of < 1 || was === undefined || is === undefined || bar + count - 1 > last
       ? null
       : compare(notesOf(of, count), notesOf(bar, count), was, is);
@@ -78,7 +79,7 @@ export const repeatsOf = ofReading((reading): readonly Repeat[] => {
     const far = (): Repeat | null => {
       for (let of = Math.max(1, bar - FARTHEST); of < bar - 1; of += 1) {
         const repeat = against(of, bar, 1, repeatOf);
-        if (repeat === null || !isMotif(reading, repeat)) continue;
+        if (repeat === null || !isMotif(phrase, barOf.get(bar)!, repeat)) continue;
         if (repeat.halfSteps === 0) return { ...repeat, of };
         if (isSameOverAnother(reading, repeat)) return repeat;
       }
@@ -115,10 +116,9 @@ type Time = Note['onset'];
 const FARTHEST = 8;
 
 /** Whether a bar is known bars later: it has enough notes, or few that a rest of a beat sets apart. */
-function isMotif({ phrase }: Reading, { copy, halfSteps }: Repeat): boolean {
+function isMotif({ notes }: Phrase, bar: Bar, { copy, halfSteps }: Repeat): boolean {
   if (halfSteps === null) return false;
-  const last = phrase.notes[copy[copy.length - 1]!]!;
-  const bar = phrase.bars.find(({ number }) => number === last.bar)!;
+  const last = notes[copy[copy.length - 1]!]!;
   const left = bar.onset.add(bar.length).sub(last.onset.add(last.duration));
   return copy.length >= FEWEST_BEGINNING || left.compare(bar.meter.beat) >= 0;
 }

@@ -44,9 +44,9 @@ const NONE: ReadonlyMap<LineBar, Parted> = new Map();
  */
 export function withChordBarLines(draft: SystemRows, firstLine: Row | undefined, context: BuildContext): SystemRows {
   const { over, meter } = draft;
-  const bar = over?.changes === null && over.bars.length === 1 ? over.bars[0]! : null;
-  if (over === null || bar === null || bar.broken || bar.shares.length < 2) return draft;
-  const areChords = bar.shares.every(({ kind }) => kind === 'chord' || kind === 'no-chord') && joinLoose(bar, context.key, null) === bar;
+  const bar = loneBarOfChords(draft);
+  if (over === null || bar === null || bar.shares.length < 2) return draft;
+  const areChords = joinLoose(bar, context.key, null) === bar;
   const canShare = (isCompound(meter) ? meter.beats : beatCount(meter) * 2) % bar.shares.length === 0;
   if (!areChords || isWrittenBelow(context, over) || canShare) return draft;
   const cellNamed = (name: string): CellItem | undefined => findCell(context, name);
@@ -85,16 +85,17 @@ export function withChordBarLines(draft: SystemRows, firstLine: Row | undefined,
 }
 
 /** The fix that gives each chord a bar, where all stand in the one bar of a row and are as many as the bars of the line; null elsewhere. */
-export function eachChordABar({ over }: SystemRows, lineBars: number): Fix | null {
-  const bar = over?.changes === null && over.bars.length === 1 ? over.bars[0]! : null;
-  if (
-    bar === null ||
-    bar.broken ||
-    bar.shares.length !== lineBars ||
-    !bar.shares.every(({ kind }) => kind === 'chord' || kind === 'no-chord')
-  )
-    return null;
+export function eachChordABar(draft: SystemRows, lineBars: number): Fix | null {
+  const bar = loneBarOfChords(draft);
+  if (bar === null || bar.shares.length !== lineBars) return null;
   return { ...writingBarLines(bar.shares), title: 'Give each chord a bar', safe: false };
+}
+
+/** The one bar of a row of chords that holds chords alone; null where there are more, or something else stands there. */
+function loneBarOfChords({ over }: SystemRows): ChordBar | null {
+  const bar = over?.changes === null && over.bars.length === 1 ? over.bars[0]! : null;
+  const isOfChords = bar !== null && !bar.broken && bar.shares.every(({ kind }) => kind === 'chord' || kind === 'no-chord');
+  return isOfChords ? bar : null;
 }
 
 /** The groups of a bar in full bars; null where it is not two bars or more, or one begins within a group. */

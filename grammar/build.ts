@@ -1,4 +1,5 @@
 /** From rows of tokens to the tree of a slice: which item it is, and what each row says. */
+import { flatMap } from './flat-map';
 import type { IToken } from 'chevrotain';
 import { readShare, reportHiddenChords, reportLonelyPercent } from './chords';
 import { lineStart } from './lines';
@@ -10,7 +11,7 @@ import type { RawRow, RawSegment } from './raw-row';
 import { isOrMayBeRow, readProperty, readTitle, reportMistyped } from './properties';
 import { beginsItem, isPhraseMistyped, rowWord } from './rows';
 import { joinTexts } from './texts';
-import { Equals, EqualsWord, Figure, Hold, Hyphen, NameWord, Quoted, RepeatSign, Rest, Star } from './tokens';
+import { Equals, EqualsWord, Figure, Hold, Hyphen, Quoted, RepeatSign, Rest, Star } from './tokens';
 import type {
   CellItem,
   ChangesItem,
@@ -92,7 +93,7 @@ function buildItem(text: string, raws: readonly RawRow[], comments: readonly Com
     case 'phrase': {
       const title = readTitle(first, problems);
       const nested: (ChangesItem | CellItem)[] = [];
-      const rows = rest.flatMap((raw): Row[] => {
+      const rows = flatMap(rest, (raw): Row[] => {
         if (raw.ofText === true || (raw.keyword.image !== 'changes' && raw.keyword.image !== 'cell'))
           return [buildRow(raw, 'phrase', problems)];
         problems.report('nested-definition', rangeOf(raw.keyword), { facts: { kind: raw.keyword.image } });
@@ -100,7 +101,7 @@ function buildItem(text: string, raws: readonly RawRow[], comments: readonly Com
         return [];
       });
       reportRepeats(rows, problems);
-      return { kind: 'phrase', ...base, title, rows, nested };
+      return { kind: 'phrase', range, keyword, comments, title, rows, nested };
     }
     case 'lesson': {
       const title = readTitle(first, problems);
@@ -275,10 +276,15 @@ function cellItem(raw: RawRow, comments: readonly Comment[], problems: Problems)
 // ── Music rows ─────────────────────────────────────────────────────────────────────────────────────────────────────────────
 
 function overRow(raw: RawRow, problems: Problems): OverRow {
-  const base = { kind: 'over' as const, keyword: wordOf([raw.keyword]), range: { start: raw.keyword.startOffset, end: rowEnd(raw) } };
   const only = raw.barLines.length === 0 && raw.segments[0]!.words.length === 1 ? wordOf(raw.segments[0]!.words[0]!) : null;
-  if (only !== null && isName(only.text)) return { ...base, changes: only, bars: [] };
-  return { ...base, changes: null, bars: chordBars(raw, problems) };
+  const changes = only !== null && isName(only.text) ? only : null;
+  return {
+    kind: 'over',
+    keyword: wordOf([raw.keyword]),
+    range: { start: raw.keyword.startOffset, end: rowEnd(raw) },
+    changes,
+    bars: changes === null ? chordBars(raw, problems) : [],
+  };
 }
 
 function chordBars(raw: RawRow, problems: Problems): ChordBar[] {
@@ -298,7 +304,7 @@ function lineRow(raw: RawRow, problems: Problems): LineRow {
   problems.replace(before, (found) =>
     gatherLowerCase(
       found,
-      bars.flatMap((bar) => bar.groups),
+      flatMap(bars, (bar) => bar.groups),
       'line',
     ),
   );
@@ -342,11 +348,10 @@ function figureSlot(token: IToken, problems: Problems): FigureSlot {
   const range = rangeOf(token);
   if (token.tokenType === Star || token.tokenType === Hold || token.tokenType === Rest) return { kind: 'blank', range };
   if (token.tokenType === Figure) {
-    const head = readFigure(token, problems);
+    const head = readFigure(token, range, problems);
     return head === null ? { kind: 'bad', range } : { kind: 'figure', range, head };
   }
-  const offer = token.tokenType === NameWord ? '' : '';
-  problems.report('unreadable-word', range, { facts: { word: token.image.slice(0, 40), offer } });
+  problems.report('unreadable-word', range, { facts: { word: token.image.slice(0, 40), offer: '' } });
   return { kind: 'bad', range };
 }
 

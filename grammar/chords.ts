@@ -25,9 +25,9 @@ export function readShare(tokens: readonly IToken[], problems: Problems): Share 
     problems.report('unreadable-word', range, { facts: { word: text.slice(0, 40), offer: '' } });
     return { kind: 'bad', range };
   }
+  if (colon < 0) return { kind: 'chord', range, symbol: { text, range }, scale: null };
   const split = range.start + symbolText.length;
   const symbol = { text: symbolText, range: { start: range.start, end: split } };
-  if (colon < 0) return { kind: 'chord', range, symbol, scale: null };
   return { kind: 'chord', range, symbol, scale: { text: text.slice(colon + 1), range: { start: split + 1, end: range.end } } };
 }
 

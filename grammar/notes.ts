@@ -60,7 +60,8 @@ function splitAt(
   tokens: readonly IToken[],
   type: typeof Hyphen,
 ): { readonly tokens: readonly IToken[]; readonly separator: IToken | null }[] {
-  const found = tokens.flatMap((token, i) => (token.tokenType === type ? [i] : []));
+  const found: number[] = [];
+  for (let i = 0; i < tokens.length; i += 1) if (tokens[i]!.tokenType === type) found.push(i);
   if (found.length === 0) return [{ tokens, separator: null }];
   return [...found, tokens.length].map((end, i) => ({
     tokens: tokens.slice(i === 0 ? 0 : found[i - 1]! + 1, end),
@@ -114,7 +115,8 @@ function readNote(tokens: readonly IToken[], range: Range, problems: Problems): 
     if (open < 0 || open > 1) return null;
   }
   if (open !== 0 || dress.head === null) return null;
-  const head = readHead(dress.head, problems);
+  // A note without signs is its head, and shares its place.
+  const head = readHead(dress.head, tokens.length === 1 ? range : rangeOf(dress.head), problems);
   if (head === null) return null;
   const marks = dress.marks;
   const note: NoteNode = {
@@ -170,18 +172,17 @@ function reportDirection(note: NoteNode, tokens: readonly IToken[], problems: Pr
   });
 }
 
-function readHead(token: IToken, problems: Problems): PitchHead | DegreeHead | null {
-  return token.tokenType === PitchWord ? readPitch(token) : readFigure(token, problems);
+function readHead(token: IToken, range: Range, problems: Problems): PitchHead | DegreeHead | null {
+  return token.tokenType === PitchWord ? readPitch(token, range) : readFigure(token, range, problems);
 }
 
 /** The token's pattern says how it is made: a letter, an accidental, a figure for its octave. */
-function readPitch(token: IToken): PitchHead {
-  const { image } = token;
+function readPitch({ image }: IToken, range: Range): PitchHead {
   const last = image.charCodeAt(image.length - 1);
   const hasOctave = last >= 0x30 && last <= 0x39;
   return {
     kind: 'pitch',
-    range: rangeOf(token),
+    range,
     letter: image[0] as Letter,
     alter: alterOf(plainAccidental(image.slice(1, hasOctave ? -1 : undefined))),
     octave: hasOctave ? last - 0x30 : null,
@@ -201,9 +202,8 @@ const NUMBERS = new Set(['1', '2', '3', '4', '5', '6', '7', '9', '11', '13']);
 const COMPOUND: Readonly<Record<string, string>> = { 8: '1', 10: '3', 12: '5' };
 
 /** Reads a figure; null where it is none (then what it may mean has been reported). */
-export function readFigure(token: IToken, problems: Problems): DegreeHead | null {
+export function readFigure(token: IToken, range: Range, problems: Problems): DegreeHead | null {
   const match = /^(\D*)(\d+)$/.exec(token.image)!;
-  const range = rangeOf(token);
   const digits = match[2]!;
   if (NUMBERS.has(digits)) {
     return { kind: 'degree', range, number: Number(digits) as DegreeHead['number'], accidental: plainAccidental(match[1]!) };

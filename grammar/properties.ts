@@ -1,4 +1,5 @@
 /** Rows that are words: key, meter, tempo, part, level, tag, claim, say, about, and what is none of them. */
+import { flatMap } from './flat-map';
 import type { IToken } from 'chevrotain';
 import { distance } from 'fastest-levenshtein';
 import { readKey } from './keys';
@@ -78,7 +79,7 @@ export function readProperty(raw: RawRow, problems: Problems, word = raw.keyword
 }
 
 function tokensOf(raw: RawRow): IToken[] {
-  return raw.segments.flatMap((segment) => segment.words.flat());
+  return flatMap(raw.segments, ({ words }) => flatMap(words, (word) => word));
 }
 
 /** Answers the row that is surely meant, which is read as such. */

@@ -1,4 +1,5 @@
 /** Which rows make a system, and what stands before the first bar line: what time and layout both go by. */
+import { flatMap } from './flat-map';
 import { rowWord } from './rows';
 import type { CellItem, DegreesRow, Group, LineBar, LineRow, MeterRow, OverRow, Row } from './tree';
 
@@ -88,5 +89,7 @@ export function wholeBars(
   cellNamed: (name: string) => CellItem | undefined,
 ): readonly LineBar[] {
   const lines = rows.filter((row): row is LineRow => row.kind === 'line');
-  return lines.flatMap((row) => row.bars.filter((bar, i) => row !== firstLine || i > 0 || firstBarIs(bar, meter, cellNamed) !== 'pickup'));
+  return flatMap(lines, (row) =>
+    row === firstLine && row.bars[0] !== undefined && firstBarIs(row.bars[0], meter, cellNamed) === 'pickup' ? row.bars.slice(1) : row.bars,
+  );
 }

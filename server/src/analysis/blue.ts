@@ -34,13 +34,15 @@ function inStretches(phrase: Phrase, context: HarmonicContext, places: Places, t
   const found: number[] = [];
   let stretch: number[] = [];
   const close = (): void => {
-    const blue = new Set(stretch.map((i) => (chroma(phrase.notes[i]!.pitch) - tonic + 12) % 12).filter((above) => BLUE.has(above)));
-    if (stretch.length >= SHORTEST_STRETCH && blue.size >= 2) found.push(...stretch);
-    stretch = [];
+    if (stretch.length >= SHORTEST_STRETCH) {
+      const blue = new Set(stretch.map((i) => (chroma(phrase.notes[i]!.pitch) - tonic + 12) % 12).filter((above) => BLUE.has(above)));
+      if (blue.size >= 2) found.push(...stretch);
+    }
+    if (stretch.length > 0) stretch = [];
   };
   phrase.notes.forEach((note, i) => {
     const before = phrase.notes[i - 1];
-    if (before !== undefined && !connected(before, note, places)) close();
+    if (stretch.length > 0 && !connected(before!, note, places)) close();
     if (isOfBluesLine(note, context, tonic)) stretch.push(i);
     else close();
   });

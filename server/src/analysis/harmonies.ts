@@ -33,10 +33,14 @@ export interface HarmonicContext {
 
 export function harmonicContext(phrase: Phrase): HarmonicContext {
   const { harmonies, ofSpan } = joinSpans(phrase.spans);
-  const roots = new Set(harmonies.flatMap(({ chord }) => (chord === null ? [] : [chroma(chord.root)])));
+  const roots = new Set(chordsOf(harmonies).map(({ root }) => chroma(root)));
   const vamp = roots.size === 1;
   const tonic = phrase.key ?? suggestedKey(harmonies, vamp);
   return { harmonies, ofSpan, tonic, vamp, blues: bluesTonic(harmonies, phrase.key, vamp) };
+}
+
+function chordsOf(harmonies: readonly Harmony[]): Chord[] {
+  return harmonies.map(({ chord }) => chord).filter((chord) => chord !== null);
 }
 
 function joinSpans(spans: readonly ChordSpan[]): { harmonies: Harmony[]; ofSpan: number[] } {
@@ -138,7 +142,7 @@ function suggestedKey(harmonies: readonly Harmony[], vamp: boolean): Key | null 
  * else any chain of dominants falling by fifths would look like one.
  */
 function bluesTonic(harmonies: readonly Harmony[], key: Key | null, vamp: boolean): number | null {
-  const chords = harmonies.flatMap(({ chord }) => (chord === null ? [] : [chord]));
+  const chords = chordsOf(harmonies);
   const one = key === null ? chords[0] : chords.find((chord) => isDominant(chord) && chroma(chord.root) === chroma(key.tonic));
   if (one === undefined || !isDominant(one)) return null;
   if (vamp) return key === null || chroma(key.tonic) === chroma(one.root) ? chroma(one.root) : null;

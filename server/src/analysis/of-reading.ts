@@ -4,8 +4,10 @@ import type { Reading } from './types';
 export function ofReading<T>(work: (reading: Reading) => T): (reading: Reading) => T {
   const known = new WeakMap<Reading, { readonly value: T }>();
   return (reading) => {
-    const found = known.get(reading) ?? { value: work(reading) };
-    known.set(reading, found);
-    return found.value;
+    const found = known.get(reading);
+    if (found !== undefined) return found.value;
+    const value = work(reading);
+    known.set(reading, { value });
+    return value;
   };
 }

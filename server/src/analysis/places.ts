@@ -2,7 +2,7 @@
 import type { Fraction } from '../model/fraction';
 import { barLineOf, earlier, lastNotAfter, soundingAt } from '../model/time';
 import type { Bar, Phrase } from '../model/types';
-import type { HarmonicContext } from './harmonies';
+import type { HarmonicContext, Harmony } from './harmonies';
 
 export function barsByNumber(phrase: Phrase): ReadonlyMap<number, Bar> {
   return new Map(phrase.bars.map((bar) => [bar.number, bar]));
@@ -29,53 +29,69 @@ const known = new WeakMap<HarmonicContext, Places>();
 
 /** The places of a phrase; worked out once for each harmonic context, which is that of one phrase. */
 export function placesOf(phrase: Phrase, context: HarmonicContext): Places {
-  const places = known.get(context) ?? placesAfresh(phrase, context);
+  const found = known.get(context);
+  if (found !== undefined) return found;
+  const places = new PlacesOfBars(phrase.bars, context.harmonies);
   known.set(context, places);
   return places;
 }
 
-function placesAfresh(phrase: Phrase, context: HarmonicContext): Places {
-  const { bars } = phrase;
-  const { harmonies } = context;
-  const isChange = (time: Fraction): boolean => {
-    const index = lastNotAfter(harmonies, time);
-    return index > 0 && harmonies[index]!.onset.equals(time);
-  };
-  // A pickup counts to the first harmony, whose successor is its next change.
-  const nextAfter = (time: Fraction): number => (soundingAt(harmonies, time) ?? -1) + 1;
-  const barAt = (time: Fraction): Bar => bars[lastNotAfter(bars, time)]!;
-  const beatsIn = (time: Fraction): { bar: Bar; beats: Fraction } => {
-    const bar = barAt(time);
-    return { bar, beats: time.sub(barLineOf(bar)).div(bar.meter.beat) };
-  };
-  const strengthAt = (time: Fraction): 3 | 2 | 1 | 0 | -1 => {
-    const { bar, beats } = beatsIn(time);
+class PlacesOfBars implements Places {
+  constructor(
+    private readonly bars: readonly Bar[],
+    private readonly harmonies: readonly Harmony[],
+  ) {}
+
+  barAt(time: Fraction): Bar {
+    return this.bars[lastNotAfter(this.bars, time)]!;
+  }
+
+  strengthAt(time: Fraction): 3 | 2 | 1 | 0 | -1 {
+    const bar = this.barAt(time);
+    const beats = beatsInto(bar, time);
     if (beats.equals(0)) return 3;
-    if ((bar.meter.beatCount === 4 && beats.equals(2)) || isChange(time)) return 2;
+    if ((bar.meter.beatCount === 4 && beats.equals(2)) || this.isChange(time)) return 2;
     return beats.isWhole ? 1 : beats.mul(2).isWhole ? 0 : -1;
-  };
-  return {
-    barAt,
-    strengthAt,
-    isStrong: (time) => strengthAt(time) >= 2,
-    isOnBeat(time) {
-      return beatsIn(time).beats.isWhole;
-    },
-    nextStrong(time) {
-      const bar = barAt(time);
-      const end = bar.onset.add(bar.length);
-      const middle = bar.meter.beatCount === 4 ? end.sub(bar.meter.length.div(2)) : end;
-      const metric = time.compare(middle) < 0 ? middle : end;
-      const change = harmonies[nextAfter(time)]?.onset;
-      return change === undefined || change.compare(time) <= 0 ? metric : earlier(metric, change);
-    },
-    nextChange(time) {
-      const next = nextAfter(time);
-      const harmony = harmonies[next];
-      return harmony === undefined ? null : { at: harmony.onset, harmony: next };
-    },
-    harmonyAt(time) {
-      return soundingAt(harmonies, time);
-    },
-  };
+  }
+
+  isStrong(time: Fraction): boolean {
+    return this.strengthAt(time) >= 2;
+  }
+
+  isOnBeat(time: Fraction): boolean {
+    return beatsInto(this.barAt(time), time).isWhole;
+  }
+
+  nextStrong(time: Fraction): Fraction | null {
+    const bar = this.barAt(time);
+    const end = bar.onset.add(bar.length);
+    const middle = bar.meter.beatCount === 4 ? end.sub(bar.meter.length.div(2)) : end;
+    const metric = time.compare(middle) < 0 ? middle : end;
+    const change = this.harmonies[this.nextAfter(time)]?.onset;
+    return change === undefined || change.compare(time) <= 0 ? metric : earlier(metric, change);
+  }
+
+  nextChange(time: Fraction): { readonly at: Fraction; readonly harmony: number } | null {
+    const next = this.nextAfter(time);
+    const harmony = this.harmonies[next];
+    return harmony === undefined ? null : { at: harmony.onset, harmony: next };
+  }
+
+  harmonyAt(time: Fraction): number | null {
+    return soundingAt(this.harmonies, time);
+  }
+
+  private isChange(time: Fraction): boolean {
+    const index = lastNotAfter(this.harmonies, time);
+    return index > 0 && this.harmonies[index]!.onset.equals(time);
+  }
+
+  /** A pickup counts to the first harmony, whose successor is its next change. */
+  private nextAfter(time: Fraction): number {
+    return (this.harmonyAt(time) ?? -1) + 1;
+  }
+}
+
+function beatsInto(bar: Bar, time: Fraction): Fraction {
+  return time.sub(barLineOf(bar)).div(bar.meter.beat);
 }

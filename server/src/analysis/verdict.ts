@@ -8,11 +8,12 @@ const ORDER = { warning: 0, information: 1, hint: 2 } as const;
 
 /** The gravest thing to say of a note over the chords it sounds in; null where there is nothing to say. */
 export function verdictOf(reading: Pick<NoteReading, 'soundings'>, note: Note, context: MelodicContext): Verdict | null {
-  const found = reading.soundings.flatMap((sounding, i): Verdict[] => {
+  let gravest: Verdict | null = null;
+  reading.soundings.forEach((sounding, i) => {
     const said = soundingVerdict(sounding, context) ?? borrowedLeap(sounding, note, context);
-    return said === null ? [] : [{ ...said, sounding: i }];
+    if (said !== null && (gravest === null || ORDER[said.level] < ORDER[gravest.level])) gravest = { ...said, sounding: i };
   });
-  return found.sort((a, b) => ORDER[a.level] - ORDER[b.level])[0] ?? null;
+  return gravest;
 }
 
 type Said = Omit<Verdict, 'sounding'>;

@@ -127,7 +127,7 @@ function shareLengths(bar: ChordBar, meter: Meter, context: BuildContext, place:
   if (finest % count === 0) {
     const length = meter.length.div(count);
     offBeatChange(bar, length, meter, context, place);
-    return bar.shares.map(() => length);
+    return Array<Fraction>(count).fill(length);
   }
   if (!bar.broken) {
     report(context, 'chord-shares', 'error', place?.over ?? bar.range, {

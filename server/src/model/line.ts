@@ -1,4 +1,5 @@
 /** `line` rows in time: bars, beat groups, slots and notes, and what is wrong with their lengths. */
+import { flatMap } from '../../../grammar/flat-map';
 import { Fraction } from './fraction';
 import { syllable, type Meant } from '../../../grammar/meant';
 import type { CellUse, Group, LineBar, NoteNode, Range, Slot, SlotGroup } from '../../../grammar/tree';
@@ -60,7 +61,7 @@ function sum(lengths: readonly Fraction[]): Fraction {
 }
 
 function measure(groups: readonly Group[], context: BuildContext): Measured[] {
-  return groups.flatMap((group) => (group.kind === 'slots' ? [measuredGroup(group)] : writeOut(group, context)));
+  return flatMap(groups, (group) => (group.kind === 'slots' ? [measuredGroup(group)] : writeOut(group, context)));
 }
 
 function measuredGroup(group: SlotGroup): Measured {
@@ -266,7 +267,11 @@ export function beatOf(onset: Fraction, bar: Bar): string {
   return formatBeat(onset.sub(barLine), bar.meter);
 }
 
-function marksOf(node: NoteNode): Mark[] {
+const NO_MARKS: readonly Mark[] = [];
+
+function marksOf(node: NoteNode): readonly Mark[] {
+  // One list for all notes without marks: a file has tens of thousands.
+  if (!node.intended && !node.accent && !node.shortAccent && !node.ghost) return NO_MARKS;
   const marks: Mark[] = [];
   if (node.intended) marks.push('intended');
   if (node.accent) marks.push('accent');

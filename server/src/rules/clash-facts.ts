@@ -13,12 +13,12 @@ import { beatWords, degreeName, numberWord } from './words';
 
 /** Every note with a verdict of that kind, as a problem of the rule. */
 export function verdictProblems(reading: Reading, rule: string, wanted: (verdict: Verdict) => boolean): Problem[] {
-  return reading.notes.flatMap((note): Problem[] => {
-    const { verdict } = note;
-    if (verdict === null || !wanted(verdict)) return [];
-    const sounding = note.soundings[verdict.sounding]!;
-    return [
-      {
+  return reading.notes
+    .filter(({ verdict }) => verdict !== null && wanted(verdict))
+    .map((note) => {
+      const verdict = note.verdict!;
+      const sounding = note.soundings[verdict.sounding]!;
+      return {
         rule,
         severity: verdict.level,
         range: reading.phrase.notes[note.note]!.range,
@@ -26,9 +26,8 @@ export function verdictProblems(reading: Reading, rule: string, wanted: (verdict
         fixes: [],
         related: relatedPlaces(reading, note, sounding),
         about: { note: note.note, sounding: verdict.sounding },
-      },
-    ];
-  });
+      };
+    });
 }
 
 function noteFacts(reading: Reading, note: NoteReading, sounding: Sounding): Facts {

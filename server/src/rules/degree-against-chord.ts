@@ -1,3 +1,4 @@
+import { flatMap } from '../../../grammar/flat-map';
 import type { Problem } from '../../../grammar/tree';
 import { formatFigure } from '../theory/figure';
 import { formatNoteName } from '../theory/pitch';
@@ -14,7 +15,7 @@ export const degreeAgainstChord: AnalysisRule = {
   message: (facts) =>
     `${facts['figure']} over ${facts['chord']} is ${facts['note']}; the chord’s own ${facts['number']} is ${facts['own']}.`,
   check: (reading) =>
-    reading.phrase.notes.flatMap((note): Problem[] => {
+    flatMap(reading.phrase.notes, (note): Problem[] => {
       const { head } = note.node;
       const placement = reading.notes[note.index]!.placement;
       if (head.kind !== 'degree' || head.accidental === '' || ![3, 5, 7].includes(head.number) || note.marks.includes('intended'))

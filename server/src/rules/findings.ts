@@ -1,4 +1,5 @@
 /** All findings of a document, rendered: the one list that the editor and the command line show. */
+import { flatMap } from '../../../grammar/flat-map';
 import type { AboutNote, Problem, RelatedPlace, Severity } from '../../../grammar/tree';
 import { matchesInPieces } from '../analysis/devices/read';
 import { ofReading } from '../analysis/of-reading';
@@ -148,7 +149,7 @@ function readGuarded(phrase: Phrase, options: TheoryOptions): readonly Problem[]
 }
 
 /** What the rules of the analysis find in a phrase; each phrase is checked once. A rule that throws is a finding, and takes no other away. */
-export const problemsOf = ofReading((reading): readonly Problem[] => ANALYSIS_RULES.flatMap((rule) => checkGuarded(rule, reading)));
+export const problemsOf = ofReading((reading): readonly Problem[] => flatMap(ANALYSIS_RULES, (rule) => checkGuarded(rule, reading)));
 
 const byNote = ofReading(
   (reading): ReadonlyMap<number, readonly Problem[]> =>

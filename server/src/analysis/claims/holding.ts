@@ -69,8 +69,8 @@ function lastPlacement({ notes }: Reading, device: readonly number[]): ChordPlac
 /** Where a line comes to rest: on strong places first, then where a note lasts a beat or anticipates. Never a note of which something is to be said. */
 function landings(reading: Reading): string[] {
   const { notes, phrase } = reading;
-  const { barAt } = placesOf(phrase, reading.context);
-  const lasts = ({ onset, duration }: Note): boolean => duration.compare(barAt(onset).meter.beat) >= 0;
+  const places = placesOf(phrase, reading.context);
+  const lasts = ({ onset, duration }: Note): boolean => duration.compare(places.barAt(onset).meter.beat) >= 0;
   const rests = notes.filter(
     ({ note, verdict, pickup, strong, anticipation }) =>
       verdict === null && !pickup && (strong || anticipation || lasts(phrase.notes[note]!)),

@@ -3,14 +3,16 @@ import { spawnSync } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { buildProject, CannotGoOn, installEditor, installProject, packageExtension, ROOT, runMain } from './tools.mjs';
+import { BROWSERS, buildProject, CannotGoOn, installEditor, installProject, packageExtension, ROOT, runMain } from './tools.mjs';
 
 /** What the tests look with: a browser, and readers of PDF files. */
 const TOOLS = [
   {
     name: 'Chromium',
-    packages: ['chromium', 'fonts-dejavu-core'],
-    places: ['/usr/bin/chromium', process.env.CHROMIUM_PATH],
+    packages: ['chromium-headless-shell', 'fonts-dejavu-core'],
+    // Older systems have no package of its headless part alone.
+    instead: ['chromium', 'fonts-dejavu-core'],
+    places: BROWSERS,
     without: 'say where it is in CHROMIUM_PATH. The workbench tests fail without it',
   },
   {
@@ -52,7 +54,8 @@ await runMain(async () => {
 
 /** Installs them where that is a matter of one command; elsewhere says what is missing. */
 function installTools() {
-  const missing = TOOLS.filter(({ places }) => !places.some((path) => path !== undefined && existsSync(path)));
+  const isMissing = ({ places }) => !places.some((path) => path !== undefined && existsSync(path));
+  const missing = TOOLS.filter(isMissing);
   const canInstall = process.getuid?.() === 0 && existsSync('/usr/bin/apt-get');
   if (!canInstall)
     for (const { name, packages, without } of missing)
@@ -60,8 +63,13 @@ function installTools() {
   if (missing.length === 0 || !canInstall) return;
   console.log(`Installing ${missing.map(({ name }) => name).join(' and ')} …`);
   spawnSync('apt-get', ['update'], { stdio: 'ignore' });
-  spawnSync('apt-get', ['install', '-y', '--no-install-recommends', ...missing.flatMap(({ packages }) => packages)], {
-    stdio: 'inherit',
-    env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' },
-  });
+  const install = (packages) =>
+    spawnSync('apt-get', ['install', '-y', '--no-install-recommends', ...packages], {
+      stdio: 'inherit',
+      env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' },
+    });
+  for (const tool of missing) {
+    install(tool.packages);
+    if (isMissing(tool) && tool.instead !== undefined) install(tool.instead);
+  }
 }

@@ -1,6 +1,8 @@
 /** The types of `tools.mjs`, for the tests that start the editor. */
 export declare const ROOT: string;
 export declare const EDITOR: string;
+/** The first is the one that the environment names, if it does. */
+export declare const BROWSERS: readonly (string | undefined)[];
 export declare const FIRST_SCREEN: { readonly file: string; readonly settings: Readonly<Record<string, unknown>> };
 export declare class CannotGoOn extends Error {}
 export declare function installProject(root?: string): void;

@@ -6,7 +6,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Frame, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, inject } from 'vitest';
-import { EDITOR, FIRST_SCREEN, freePort, ROOT, startEditor, writeSettings } from '../../client/editor/tools.mjs';
+import { BROWSERS, EDITOR, FIRST_SCREEN, freePort, ROOT, startEditor, writeSettings } from '../../client/editor/tools.mjs';
 
 export interface Workbench {
   readonly page: Page;
@@ -57,11 +57,9 @@ const DEGREES = `[...document.querySelectorAll('.view-line span span')].flatMap(
 })`;
 
 function chromiumPath(): string {
-  const found = [process.env['CHROMIUM_PATH'], '/usr/bin/chromium', '/usr/bin/chromium-browser'].find(
-    (path) => path !== undefined && existsSync(path),
-  );
+  const found = BROWSERS.find((path) => path !== undefined && existsSync(path));
   if (found === undefined)
-    throw new Error('Chromium is missing. Install it (apt-get install chromium), or say where it is in CHROMIUM_PATH.');
+    throw new Error('Chromium is missing. Install it (apt-get install chromium-headless-shell), or say where it is in CHROMIUM_PATH.');
   return found;
 }
 

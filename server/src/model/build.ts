@@ -82,7 +82,12 @@ function isWhole({ last, growing, writing: { over } }: LineEnd, { bars, systems 
 // ── Properties ─────────────────────────────────────────────────────────────────────────────────────────────────────────────
 
 function lastOf<K extends Row['kind']>(item: PhraseItem, kind: K): Extract<Row, { kind: K }> | undefined {
-  return item.rows.findLast((row): row is Extract<Row, { kind: K }> => row.kind === kind);
+  // A loop: asked of every phrase of a file several times.
+  for (let i = item.rows.length - 1; i >= 0; i -= 1) {
+    const row = item.rows[i]!;
+    if (row.kind === kind) return row as Extract<Row, { kind: K }>;
+  }
+  return undefined;
 }
 
 function keyOf(item: PhraseItem): Key | null {
@@ -128,9 +133,9 @@ function layMusic(item: PhraseItem, context: BuildContext): Music {
     return meter;
   };
   const written = systemsOf(item.rows);
-  const first = flatMap(written, (draft) => draft.rows).find((row) => row.kind === 'line');
+  const first = firstLineOf(written);
   const drafts = written.map((draft) => withChordBarLines(withoutDoubled(draft, first, context), first, context));
-  const firstLine = flatMap(drafts, (draft) => draft.rows).find((row) => row.kind === 'line');
+  const firstLine = firstLineOf(drafts);
   for (const draft of drafts) {
     const start = onset;
     const meter = meterNamed(draft.meter);
@@ -150,9 +155,16 @@ function layMusic(item: PhraseItem, context: BuildContext): Music {
   }
   reportLineAbove(item.rows, laidSystems, context);
   reportIdleMeter(item.rows, context);
-  tellOnceOfKey(item, context);
-  tellOnceOfMeter(item, bars, drafts, context);
+  if (context.problems.length > 0) {
+    tellOnceOfKey(item, context);
+    tellOnceOfMeter(item, bars, drafts, context);
+  }
   return { systems, bars, spans: harmony.spans, notes: line.notes, groups: line.groups, figures };
+}
+
+function firstLineOf(drafts: readonly SystemRows[]): Row | undefined {
+  for (const { rows } of drafts) for (const row of rows) if (row.kind === 'line') return row;
+  return undefined;
 }
 
 interface LineLaying {
@@ -181,6 +193,7 @@ function layLines(laying: LineLaying, context: BuildContext): { end: Fraction; f
   let lines: LaidRow[] = [];
   let rows: DegreesRow[] = [];
   const settle = (): void => {
+    if (rows.length === 0) return;
     for (const { row, bars: under } of pairRows(lines, rows)) figures.push(...placeFigures(row, under, line.groups, context));
     lines = [];
     rows = [];
@@ -190,7 +203,7 @@ function layLines(laying: LineLaying, context: BuildContext): { end: Fraction; f
       rows.push(row);
       continue;
     }
-    if (rows.length > 0) settle();
+    settle();
     const laid: Bar[] = [];
     row.bars
       .flatMap((node) => parted.get(node)?.parts ?? [node])

@@ -103,7 +103,10 @@ export class Fraction {
   }
 
   equals(other: Fraction | number): boolean {
-    return this.compare(other) === 0;
+    const by = fractionOf(other);
+    if (this.large !== null || by.large !== null) return largeOf(this).compare(largeOf(by)) === 0;
+    // Both are in lowest terms.
+    return this.numerator === by.numerator && this.denominator === by.denominator;
   }
 
   /** -1, 0 or 1. */

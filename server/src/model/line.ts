@@ -42,6 +42,8 @@ interface Laying {
   readonly context: BuildContext;
 }
 
+const ONE = new Fraction(1);
+
 /** Lays one bar; `bar.length` is kept whatever is written. A pickup is counted back from the bar line. */
 export function layLineBar(node: LineBar, laying: Laying): void {
   const { bar, context } = laying;
@@ -66,7 +68,7 @@ function measure(groups: readonly Group[], context: BuildContext): Measured[] {
 
 function measuredGroup(group: SlotGroup): Measured {
   return {
-    beats: new Fraction(group.weight?.beats ?? 1),
+    beats: group.weight === null ? ONE : new Fraction(group.weight.beats),
     weighted: group.weight !== null,
     range: group.range,
     slots: group.slots,
@@ -114,6 +116,10 @@ function undefinedCell(use: CellUse, context: BuildContext): void {
 /** The length of each group in quarters; a bar that does not add up takes its weights as they are. */
 function groupLengths(node: LineBar, groups: readonly Measured[], bar: Bar, context: BuildContext): Fraction[] {
   const { beat, beatCount } = bar.meter;
+  const weighted = groups.some((group) => group.weighted);
+  const isEven = !weighted && groups.length > 0 && beatCount % groups.length === 0;
+  // As most bars are; one that grows takes its groups for beats.
+  if (isEven && !bar.pickup && !isGrowing(context, node)) return Array<Fraction>(groups.length).fill(bar.length.div(groups.length));
   const asWritten = groups.map((group) => group.beats.mul(beat));
   const total = sum(groups.map((group) => group.beats));
   const unknowable = node.broken || groups.some((group) => group.slots.some((slot) => slot.kind === 'bad'));
@@ -122,8 +128,7 @@ function groupLengths(node: LineBar, groups: readonly Measured[], bar: Bar, cont
     if (!unknowable && total.compare(bar.length.div(beat)) > 0) barLength(node, total, bar, context);
     return asWritten;
   }
-  const weighted = groups.some((group) => group.weighted);
-  const fits = weighted ? total.equals(beatCount) : groups.length > 0 && beatCount % groups.length === 0;
+  const fits = weighted ? total.equals(beatCount) : isEven;
   // A bar that grows takes its groups for beats: two of four are not two half notes.
   if (isGrowing(context, node) && total.compare(beatCount) < 0) return asWritten;
   if (fits) return weighted ? asWritten : groups.map(() => bar.length.div(groups.length));

@@ -7,6 +7,7 @@ import { replacing, report, type BuildContext } from './context';
 
 /** A bar in which each of them is the one chord that is meant. Each is an error whose fix joins it; `context` is null where that is told elsewhere. */
 export function joinLoose(bar: ChordBar, key: Key | null, context: BuildContext | null): ChordBar {
+  if (bar.shares.length < 2) return bar;
   const shares: Share[] = [];
   let isJoined = false;
   for (let i = 0; i < bar.shares.length; i += 1) {

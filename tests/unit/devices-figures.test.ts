@@ -93,6 +93,9 @@ describe('a blues line', () => {
 test('a scale run counts pitches, not spellings', () => {
   expect(told('scale-run', '| C7 |', '| C4-D E-F G-A A# ~ |')).toEqual(['0–6 rising']);
   expect(told('scale-run', '| Cmaj7 |', '| C4-C D-D E-E F-F |')).toEqual([]);
+  // On a note of two beats before a shorter one it stops; half notes are all held.
+  expect(told('scale-run', '| C7 | Fm |', '| . Db5-C ~ Bb | Ab ~ G-F Eb |')).toEqual([]);
+  expect(told('scale-run', '| Cmaj7 | % | % |', '| C4 ~ D ~ | E ~ F ~ | G ~ ~ . |')).toEqual(['0–4 rising']);
   // Two half steps in a row, each in the scale of its own chord.
   expect(told('scale-run', '| C7 | Fm7 |', '| E4-G C5 Bb-A ~ | Ab-G F-Eb C ~ |')).toEqual([]);
 });

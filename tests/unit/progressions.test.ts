@@ -74,6 +74,7 @@ describe('are found with their bars', () => {
     ['', 'C7 | C7', 'dominant-vamp C major 1-2'],
     ['', 'D7sus | D9sus', 'suspended-vamp D major 1-2'],
     ['', 'Dm7 | Em7 | Dm7 | Em7', 'modal-vamp D minor 1-4'],
+    ['Eb major', 'Ebmaj7 | Abmaj7 | Ebmaj7', ''],
     ['D minor', 'Dm7 | G7 | Dm7 | G7', 'modal-vamp D minor 1-4'],
     ['', 'Cm | Cm(maj7) | Cm7 | Cm6', 'line-cliche C minor 1-4'],
     ['', 'Cm Cm/B | Cm/Bb Cm/A', 'line-cliche C minor 1-2'],

@@ -497,9 +497,9 @@ function isModalVamp(chords: Chords): boolean {
   const falls = (from: Step, to: Step): boolean => from.kind === 'dominant' && [5, 11].includes(distanceUp(from.chord, to.chord));
   const isOpenTwoFive =
     isTwo(one) && two.kind === 'dominant' && apart === 5 && (chords.context.tonic === null ? steps.length < 4 : !isTonic(chords, one));
-  // i–iv–i moves within a minor key.
-  const isMinorFour = one.kind === 'minor' && two.kind === 'minor' && [5, 7].includes(apart);
-  if (isMinorFour || (steps.length < 3 && !isStep) || falls(one, two) || falls(two, one) || isOpenTwoFive) return false;
+  // I–IV–I moves within a major key, i–iv–i within a minor one.
+  const isFour = one.kind === two.kind && ['major', 'minor'].includes(one.kind) && [5, 7].includes(apart);
+  if (isFour || (steps.length < 3 && !isStep) || falls(one, two) || falls(two, one) || isOpenTwoFive) return false;
   const sounds = new Set([...one.chord.tones, ...two.chord.tones].map(({ name }) => chroma(name)));
   return Array.from({ length: 12 }, (_, root) => [0, 2, 4, 5, 7, 9, 11].map((tone) => (root + tone) % 12)).some((mode) =>
     [...sounds].every((sound) => mode.includes(sound)),

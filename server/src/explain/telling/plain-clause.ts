@@ -12,6 +12,7 @@ import type { PlainTold } from './clause';
 import { figures } from './counted';
 import { arrival, isCadence, isLanding, isUpbeat } from './landings';
 import { goesOnFromTarget, halfStepsAround, isFromPeak, octaveAfter } from './reach';
+import { repeatsOf } from './repeats';
 import { isAstray, isByHalfSteps, mostFigures, notesIn, type Stretch } from './stretch';
 import { isSpelledOut } from './unsaid';
 
@@ -62,7 +63,7 @@ function byHalfSteps(reading: Reading, { stretch: { to, as }, from, motion }: Pl
 /** The last half step, or a short note or two into a longer one. */
 function intoRest(reading: Reading, { stretch, from, motion }: PlainNotes): PlainTold | null {
   const { to } = stretch;
-  if (from !== stretch.from) return null;
+  if (from !== stretch.from || isMotif(reading, stretch)) return null;
   if (isCadence(reading, stretch))
     return { words: say`${noteName(reading, from)} ${motion === 'climbs' ? 'rises' : 'falls'} to ${inRole(reading, to)}`, tellsEnd: true };
   return isUpbeat(reading, stretch) ? arrival(reading, { from, to }, to) : null;
@@ -84,16 +85,27 @@ function inBebopScale(reading: Reading, { stretch: { to, as }, from, notes, moti
 /** `D-F-A climbs 1-b3-5 of Dm7`, `weaves through Dm7 (1-5-b3)`. */
 function withFigures(reading: Reading, { stretch, from, notes, motion }: PlainNotes, placement: ChordPlacement): PlainTold {
   if (stretch.as === 'line' || from < stretch.from || notes.length === 2) {
-    const own = notes.filter((note, i) => i === 0 || i === notes.length - 1 || !passes(reading, note));
+    const last = notes.length - 1;
+    // What passes on into the next chord belongs to that; a figure is left of three notes at least.
+    const own = notes.filter((note, i) => i === 0 || (i === last && notes.length <= FEWEST_OF_FIGURE) || !passes(reading, note));
     const fourths = isInFourths(reading, notes) ? ' in fourths,' : '';
     return {
       words: say`${noteNames(reading, own)} ${motion}${fourths} ${figures(reading, own)}${ofChord(reading, placement)}`,
       tellsEnd: false,
     };
   }
+  if (isMotif(reading, stretch))
+    return { words: say`${noteNames(reading, notes)} is ${figures(reading, notes)}${ofChord(reading, placement)}`, tellsEnd: false };
   const isChordal = notes.every((note) => reading.notes[note]!.placement?.role === 'chord-tone');
   const does = isChordal ? 'outlines' : 'weaves through';
   return { words: say`${noteNames(reading, notes)} ${does} ${theChord(reading, placement)} (${figures(reading, notes)})`, tellsEnd: false };
+}
+
+const FEWEST_OF_FIGURE = 3;
+
+/** Whether notes are what bars after them do again: then one wants to know them. */
+function isMotif(reading: Reading, { from, to }: Stretch): boolean {
+  return from < to && repeatsOf(reading).some(({ model }) => model[0] === from && model[model.length - 1] === to);
 }
 
 /** Figures of a scale that tell something still. */

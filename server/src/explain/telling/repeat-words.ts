@@ -16,7 +16,8 @@ export function repeated(reading: Reading, repeat: Repeat): Words {
   if (partial) return say`it begins like bar ${of!}${now !== null ? say`, now ${now}` : isToldOver ? say`, over ${chords}` : []}`;
   const more = starts.slice(1).map((start) => chordWords(reading, [start]));
   const over = isToldOver ? say` over ${chords}${more.length === 0 ? [] : say`, then over ${listedWords(more)}`}` : [];
-  const way = of !== null ? `as bar ${of}` : isInPlace(repeat) ? 'again' : movedBy(reading, repeat);
+  const moved = more.length === 0 ? movedBy(reading, repeat) : `${distanceOf(reading, repeat)} each time${isToldOver ? ',' : ''}`;
+  const way = of !== null ? `as bar ${of}` : isInPlace(repeat) ? 'again' : moved;
   return now !== null ? say`the same ${way}, now ${now}` : say`the same ${way}${over}${withChanges(reading, changed)}`;
 }
 
@@ -56,8 +57,11 @@ function withChanges(reading: Reading, changed: Repeat['changed']): Words {
 
 /** `a step lower`, `a fourth lower than bar 2`. */
 export function movedBy(reading: Reading, repeat: Repeat): string {
-  const { notes } = reading.phrase;
-  return `${distance(repeat.letters, repeat.halfSteps, notes[repeat.copy[0]!]!.midi - notes[repeat.model[0]!]!.midi)}${thanBar(reading, repeat)}`;
+  return `${distanceOf(reading, repeat)}${thanBar(reading, repeat)}`;
+}
+
+function distanceOf({ phrase: { notes } }: Reading, { letters, halfSteps, copy, model }: Repeat): string {
+  return distance(letters, halfSteps, notes[copy[0]!]!.midi - notes[model[0]!]!.midi);
 }
 
 /** ` than bar 2`: where more bars than one come before, or another one stands between. */

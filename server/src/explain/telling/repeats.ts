@@ -6,6 +6,7 @@ import { groupedBy } from '../../model/grouped';
 import type { Bar, Note, Phrase } from '../../model/types';
 import { staffPlace } from '../../theory/pitch';
 import { figures } from '../note-words';
+import { breathAfter } from './breath';
 
 export interface Repeat {
   /** First and last note of the copy, or of all copies where they go on by one distance. */
@@ -33,6 +34,8 @@ interface Change {
 }
 
 const FEWEST = 3;
+/** Two notes are a motif where they are all of their bar, and the line breathes after them. */
+const FEWEST_OF_BAR = 2;
 /** Notes with which a bar must begin like another for the ear to notice. */
 const FEWEST_BEGINNING = 4;
 
@@ -56,9 +59,9 @@ export const repeatsOf = ofReading((reading): readonly Repeat[] => {
     compare: (model: readonly Note[], copy: readonly Note[], was: Time, is: Time) => Repeat | null,
   ): Repeat | null => {
     const [was, is] = [barOf.get(of)?.onset, barOf.get(bar)?.onset];
-    return of < 1 || was === undefined || is === undefined || bar + count - 1 > last
-      ? null
-      : compare(notesOf(of, count), notesOf(bar, count), was, is);
+    if (of < 1 || was === undefined || is === undefined || bar + count - 1 > last) return null;
+    const repeat = compare(notesOf(of, count), notesOf(bar, count), was, is);
+    return repeat !== null && (repeat.copy.length >= FEWEST || (count === 1 && isShortMotif(reading, repeat))) ? repeat : null;
   };
   for (let bar = 2; bar <= last; bar += 1) {
     const one = against(bar - 1, bar, 1, repeatOf);
@@ -111,6 +114,11 @@ export const repeatsOf = ofReading((reading): readonly Repeat[] => {
 });
 
 type Time = Note['onset'];
+
+function isShortMotif(reading: Reading, { model, copy, changed }: Repeat): boolean {
+  const isOne = ([first, last]: readonly number[]): boolean => !breathAfter(reading, first!) && breathAfter(reading, last!);
+  return changed.length === 0 && isOne(model) && isOne(copy);
+}
 
 /** Bars after which a motif that is moved with the chord is still known. */
 const FARTHEST = 8;
@@ -185,7 +193,7 @@ function beginningOf(model: readonly Note[], copy: readonly Note[], was: Time, i
 }
 
 function repeatOf(model: readonly Note[], copy: readonly Note[], was: Time, is: Time): Repeat | null {
-  if (model.length !== copy.length || model.length < FEWEST) return null;
+  if (model.length !== copy.length || model.length < FEWEST_OF_BAR) return null;
   const sameRhythm = model.every((note, i) => {
     const other = copy[i]!;
     return note.onset.sub(was).equals(other.onset.sub(is)) && (i === model.length - 1 || note.duration.equals(other.duration));

@@ -124,8 +124,7 @@ function hear(note: Note, hearing: Hearing): Draft {
   const { places } = hearing;
   const pickup = note.bar === 0;
   const own = places.harmonyAt(note.onset);
-  const early = anticipationOf(note, hearing);
-  const next = early === null || early.how === 'struck-again' ? null : early.harmony;
+  const next = heardEarly(note, own, hearing);
   const first = next ?? own;
   const placement = first === null ? null : placementOver(note, first, hearing);
   const strong = !pickup && places.isStrong(note.onset);
@@ -153,6 +152,19 @@ function hear(note: Note, hearing: Hearing): Draft {
     });
   }
   return { note: note.index, placement, strong, anticipation: next !== null, pickup, soundings };
+}
+
+/**
+ * The harmony that a note anticipates and is heard against; null for its own. One on a beat that is left before the change is early only over a
+ * dominant that falls, or where it clashes with its own chord.
+ */
+function heardEarly(note: Note, own: number | null, hearing: Hearing): number | null {
+  const { context, places } = hearing;
+  const early = anticipationOf(note, hearing);
+  if (early === null || own === null || early.how === 'struck-again') return null;
+  if (early.how === 'held' || !places.isOnBeat(note.onset) || falls(context, context.harmonies[own]!)) return early.harmony;
+  const placement = placementOver(note, own, hearing);
+  return placement === null || isClash(placement.role) ? early.harmony : null;
 }
 
 function placementOver(note: Note, harmony: number, { inPlace, context, options, blue }: Hearing): ChordPlacement | null {

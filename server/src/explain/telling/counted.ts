@@ -7,34 +7,44 @@ import { figures as tensionFigures } from '../note-words';
 import { isOnHome, wholeScale } from '../whole-scale';
 import { stretchesOf } from './stretches';
 
-/** In a scale that is told, notes count as the scale's: 1-b3-4-5-b7; so they do by step beside a cell that counts so. */
+/** In a scale that is told, notes count as the scale's: 1-b3-4-5-b7; so they do beside a cell that counts so, and by step where the line goes 1-2-3. */
 export function figures(reading: Reading, notes: readonly number[]): string {
-  const written = tensionFigures(reading, notes);
+  const written = tensionFigures(reading, notes).split('-');
   const whole = wholeScale(reading);
   const chord = chordUnder(reading, notes[0]!);
   const isOfScale = whole !== null && (isOnHome(reading) || (chord !== null && chroma(chord.root) === chroma(whole.root)));
-  return isOfScale || isSecondToldAgain(reading, notes)
-    ? written
-        .split('-')
-        .map((one) => OF_SCALE[one] ?? one)
-        .join('-')
-    : written;
+  if (isOfScale || isSecondToldAgain(reading, notes)) return written.map((one) => OF_SCALE[one] ?? one).join('-');
+  const isCounted = notes.some((_, i) => isSecond(reading, notes.slice(i, i + 3)));
+  return written.map((one, i) => (isCounted && isByStep(reading, notes, i) ? (OF_STEPS[one] ?? one) : one)).join('-');
 }
 
-/** Whether a ninth, eleventh or thirteenth by step from its neighbour counts as 2, 4 or 6: over the same chord a 2 was told, in 1-2-3-5. */
+/** Whether a note lies a step from the one before or after it. */
+function isByStep({ phrase }: Reading, notes: readonly number[], index: number): boolean {
+  const own = phrase.notes[notes[index]!]!;
+  return [notes[index - 1], notes[index + 1]].some((other) => other !== undefined && !isLeap(own, phrase.notes[other]!));
+}
+
+/** Whether a natural ninth, eleventh or thirteenth lies by step from its neighbour, and over the same chord a 2 was told, in 1-2-3-5. */
 function isSecondToldAgain(reading: Reading, notes: readonly number[]): boolean {
-  const { phrase, notes: read } = reading;
+  const { notes: read } = reading;
+  const isTension = (note: number): boolean => {
+    const called = read[note]!.placement?.called;
+    return called !== undefined && called.number > 7 && called.alter === 0;
+  };
   return (
     spansWithSecond(reading).has(read[notes[0]!]!.placement?.span ?? -1) &&
-    notes.some((note, i) => {
-      const called = read[note]!.placement?.called;
-      return (
-        called !== undefined &&
-        called.number > 7 &&
-        called.alter === 0 &&
-        [notes[i - 1], notes[i + 1]].some((other) => other !== undefined && !isLeap(phrase.notes[note]!, phrase.notes[other]!))
-      );
-    })
+    notes.some((note, i) => isTension(note) && isByStep(reading, notes, i))
+  );
+}
+
+/** Whether three notes go by step from the root over the natural ninth to the third of one chord, or back. */
+function isSecond({ phrase, notes }: Reading, three: readonly number[]): boolean {
+  const placed = three.map((note) => notes[note]!.placement);
+  return (
+    ['1,9,3', '3,9,1'].includes(placed.map((one) => one?.called.number).join()) &&
+    placed[1]!.called.alter === 0 &&
+    three.every((note, i) => i === 0 || !isLeap(phrase.notes[three[i - 1]!]!, phrase.notes[note]!)) &&
+    placed.every((one) => one!.span === placed[0]!.span)
   );
 }
 
@@ -49,3 +59,4 @@ const spansWithSecond = ofReading(
 );
 
 const OF_SCALE: Readonly<Record<string, string>> = { '9': '2', '11': '4', '13': '6', b13: 'b6' };
+const OF_STEPS: typeof OF_SCALE = { ...OF_SCALE, '#11': '#4' };

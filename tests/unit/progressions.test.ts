@@ -75,6 +75,9 @@ describe('are found with their bars', () => {
     ['', 'D7sus | D9sus', 'suspended-vamp D major 1-2'],
     ['', 'Dm7 | Em7 | Dm7 | Em7', 'modal-vamp D minor 1-4'],
     ['Eb major', 'Ebmaj7 | Abmaj7 | Ebmaj7', ''],
+    // E7 falls to A, and stands for no Bb7.
+    ['Eb major', 'G7 | Cm7 | Cm7 | Bm7 E7 | Amaj7', 'v-i-minor C minor 1-3, short-ii-v-i-major A major 4-5'],
+    ['Bb major', 'Dm7 Db7 | Cm7 B7 | Bb6', 'turnaround Bb major 1-2, tritone-substitute Bb major 2-3'],
     ['D minor', 'Dm7 | G7 | Dm7 | G7', 'modal-vamp D minor 1-4'],
     ['', 'Cm | Cm(maj7) | Cm7 | Cm6', 'line-cliche C minor 1-4'],
     ['', 'Cm Cm/B | Cm/Bb Cm/A', 'line-cliche C minor 1-2'],
@@ -106,7 +109,7 @@ describe('the main one', () => {
       ],
     });
     expect(walkthrough(one).setting).toBe(
-      '4 bars in C major, over a short ii–V–I in F major (bars 1–2) and a short ii–V–I in major (bars 3–4).',
+      '4 bars in C major, over a short ii–V–I in F major (bars 1–2) and a short ii–V–I in C major (bars 3–4).',
     );
     expect(walkthrough(reading('C major', 'Cmaj7 Am7 | Dm7 G7')).setting).toBe('2 bars in C major, over a turnaround (I–vi–ii–V).');
   });

@@ -9,6 +9,20 @@ function setting(key: string, over: string, line: string): string {
 
 test.each([
   [
+    'the minor iv of a major key',
+    'F major',
+    '| Fmaj7 | Bbm6 | Fmaj7 |',
+    '| A4-C E-C A-G F-A | Db-Bb G-F Db ~ | C ~ ~ . |',
+    '; Bbm6, the minor iv, is borrowed from F minor.',
+  ],
+  [
+    'a substitute in a turnaround',
+    'Bb major',
+    '| Dm7 Db7 | Cm7 B7 | Bb6 |',
+    '| D4-F A-C Cb-Ab F-Db | C-Eb G-Bb A-F# D#-B | Bb ~ ~ . |',
+    '; Db7 stands for G7: the third of each is the seventh of the other.',
+  ],
+  [
     'a substitute, by the dominant that it stands for',
     'F major',
     '| Gm7 Gb7 | Fmaj7 |',

@@ -170,7 +170,9 @@ function withoutParts(found: readonly Found[]): readonly Found[] {
       if (other.last - other.first <= one.last - one.first && !['backdoor', 'tritone-substitute'].includes(other.id)) return false;
       return !['blues', 'minor-blues'].includes(other.id);
     });
-  return found.filter((one) => !PARTS.includes(one.id) || !inside(one));
+  const isOfTurnaround = (one: Found): boolean =>
+    one.id === 'tritone-substitute' && onStep[one.first]!.some(({ id, last }) => id === 'turnaround' && last >= one.last);
+  return found.filter((one) => !(PARTS.includes(one.id) && inside(one)) && !isOfTurnaround(one));
 }
 
 // ── Steps ──────────────────────────────────────────────────────────────────────────────────────────────────────────────────
@@ -300,10 +302,16 @@ const turnaround: Find = (chords) => {
     // Nothing but dominants is a cycle.
     if (four[3]!.kind !== 'dominant' || four.every(({ kind }) => kind === 'dominant')) continue;
     const key = turnKey(chords, four);
-    if (key !== null) found.push({ id: 'turnaround', key, first: index, last: index + 3, isHome: false });
+    if (key !== null && !fallsElsewhere(chords, index + 3, key))
+      found.push({ id: 'turnaround', key, first: index, last: index + 3, isHome: false });
   }
   return found;
 };
+
+/** Whether a dominant falls a fifth to another chord than the tonic of a key: then it turns nothing round to that. */
+function fallsElsewhere(chords: Chords, index: number, key: Key): boolean {
+  return up(chords, index) === 5 && chroma(chords.steps[index + 1]!.chord.root) !== chroma(key.tonic);
+}
 
 function turnKey({ context }: Chords, [one, six, two, five]: readonly Step[]): Key | null {
   const above = (step: Step, tonic: number): number => soundClass(chroma(step.chord.root) - tonic);

@@ -1,18 +1,18 @@
 /** What single chords of a progression do, where their numerals do not say it: a substitute, a dominant of another degree, a suspended chord. */
 import { distanceUp, fallsFifth, targetOf, type Harmony } from '../analysis/harmonies';
 import { progressionsOf, type Progression } from '../analysis/progressions';
-import { isDominant } from '../analysis/vocabulary';
+import { isDominant, isMinor } from '../analysis/vocabulary';
 import type { Reading } from '../analysis/types';
-import type { Note } from '../model/types';
+import type { Note, Phrase } from '../model/types';
 import { transposeName } from '../theory/interval';
-import { chroma, formatNoteName } from '../theory/pitch';
+import { chroma, formatNoteName, soundClass } from '../theory/pitch';
 import type { Chord } from '../theory/types';
 
 /** One clause at most, the most telling: `Gb7 stands for C7: the third of each is the seventh of the other`. Null where no chord needs one. */
 export function chordClause(reading: Reading): string | null {
   const told = progressionsOf(reading);
   const { harmonies } = reading.context;
-  for (const find of [substitute, suspended, secondaryDominant]) {
+  for (const find of [substitute, suspended, borrowedFour, secondaryDominant]) {
     for (const harmony of harmonies) {
       const words = harmony.chord === null ? null : find(reading, harmony, harmony.chord, told);
       if (words !== null) return words;
@@ -23,18 +23,24 @@ export function chordClause(reading: Reading): string | null {
 
 type Find = (reading: Reading, harmony: Harmony, chord: Chord, told: readonly Progression[]) => string | null;
 
-/** A fifth above the home that it falls to by half step stands the dominant that it replaces. */
-const substitute: Find = ({ context }, harmony, chord, told) => {
+/** A fifth above the chord that it falls to by half step, at home or within a turnaround, stands the dominant that it replaces. */
+const substitute: Find = ({ context, phrase }, harmony, chord, told) => {
   const home = targetOf(context, harmony);
-  const isSubstitute =
-    isDominant(chord) &&
-    home !== null &&
-    distanceUp(chord, home) === 11 &&
-    told.some(({ id, key }) => id === 'tritone-substitute' && chroma(key.tonic) === chroma(home.root));
+  if (!isDominant(chord) || home === null || distanceUp(chord, home) !== 11) return null;
+  const bar = barOf(phrase, harmony);
+  const isSubstitute = told.some(({ id, key, numerals, from, to }) =>
+    id === 'turnaround'
+      ? numerals.some((numeral) => /^b(?:II|III)$/.test(numeral)) && from <= bar && bar <= to
+      : id === 'tritone-substitute' && chroma(key.tonic) === chroma(home.root),
+  );
   return isSubstitute
     ? `${harmony.symbol} stands for ${formatNoteName(transposeName(home.root, { diatonic: 4, chromatic: 7 }))}7: the third of each is the seventh of the other`
     : null;
 };
+
+function barOf({ bars }: Phrase, { onset }: Harmony): number {
+  return bars.findLast((bar) => bar.onset.compare(onset) <= 0)?.number ?? 1;
+}
 
 /** Notes over a suspended chord from which on it is heard that none is the third. */
 const FEWEST_OVER = 4;
@@ -64,6 +70,15 @@ function notesOver(notes: readonly Note[], onset: Note['onset'], end: Note['onse
   return notes.filter((note) => note.onset.compare(onset) >= 0 && note.onset.compare(end) < 0);
 }
 
+/** The minor chord on the fourth degree of a major key, where it is no ii of another (common practice). */
+const borrowedFour: Find = ({ context }, harmony, chord) => {
+  const { tonic } = context;
+  if (tonic?.mode !== 'major' || !isMinor(chord) || soundClass(chroma(chord.root) - chroma(tonic.tonic)) !== 5) return null;
+  const next = context.harmonies.slice(harmony.index + 1).find((one) => one.chord !== null && distanceUp(chord, one.chord) !== 0)?.chord;
+  const isTwo = next != null && fallsFifth(chord, next) && isDominant(next);
+  return isTwo ? null : `${harmony.symbol}, the minor iv, is borrowed from ${formatNoteName(tonic.tonic)} minor`;
+};
+
 /** A dominant that falls to another degree than the tonic, where no progression is at home there. */
 const secondaryDominant: Find = ({ context, phrase }, harmony, chord, told) => {
   const to = targetOf(context, harmony);
@@ -71,7 +86,7 @@ const secondaryDominant: Find = ({ context, phrase }, harmony, chord, told) => {
   if (to === null || tonic === null || context.vamp || !isDominant(chord) || !fallsFifth(chord, to)) return null;
   const isOf = (other: Chord, above: number): boolean => (chroma(other.root) - chroma(tonic.tonic) + 12) % 12 === above;
   if (isOf(to, 0) || isOf(chord, 0) || isOf(chord, 7)) return null;
-  const bar = phrase.bars.findLast(({ onset }) => onset.compare(harmony.onset) <= 0)?.number ?? 1;
+  const bar = barOf(phrase, harmony);
   const isTold = told.some(
     ({ id, key, from, to: last }) =>
       (id === 'cycle' || (id !== 'turnaround' && chroma(key.tonic) === chroma(to.root))) && from <= bar && last >= bar,

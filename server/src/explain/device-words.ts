@@ -152,7 +152,10 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
   'common-tone': {
     stretch: 0,
     weight: 7,
-    clause: (talk) => say`the ${first(talk)} stays: ${ownRole(talk)} becomes the ${targetDegree(talk)}${ofTargetChord(talk)}`,
+    clause: (talk) =>
+      ownDegree(talk) === targetDegree(talk)
+        ? say`the ${first(talk)} stays, the ${targetDegree(talk)} of both chords`
+        : say`the ${first(talk)} stays: ${ownRole(talk)} becomes the ${targetDegree(talk)}${ofTargetChord(talk)}`,
     states: () => true,
   },
   'blue-third': {

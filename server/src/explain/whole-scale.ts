@@ -2,6 +2,7 @@
 import type { DeviceKind } from '../analysis/devices/device';
 import { devicesOf } from '../analysis/devices/read';
 import { ofReading } from '../analysis/of-reading';
+import { fallsFifth } from '../analysis/harmonies';
 import { progressionsOf } from '../analysis/progressions';
 import { isDominant, isMinor } from '../analysis/vocabulary';
 import type { Reading } from '../analysis/types';
@@ -62,9 +63,25 @@ function scaleOf(reading: Reading): Scale | null {
 function scalesOfHome(reading: Reading): Scale[] {
   const home = homeOf(reading);
   const { tonic } = reading.context;
-  if (home === null) return tonic === null || reading.context.vamp ? [] : [scale(tonic.tonic, OF_KEY[tonic.mode])];
+  if (home === null) {
+    const ofKey = tonic === null || reading.context.vamp ? [] : [scale(tonic.tonic, OF_KEY[tonic.mode])];
+    const two = openTwo(reading);
+    return two === null ? ofKey : [...ofKey, scale(two.root, 'minor pentatonic')];
+  }
   const names = isDominant(home) ? OVER_DOMINANT : isMinor(home) ? OVER_MINOR : OVER_MAJOR;
   return names.map((name) => scale(home.root, name));
+}
+
+/** The ii of a phrase that is nothing but ii and V, again and again; null of any other. */
+function openTwo({ context, phrase }: Reading): Chord | null {
+  const chords = phrase.spans.flatMap(({ chord }) => chord ?? []);
+  const [two] = chords;
+  const isOpen =
+    two !== undefined &&
+    isMinor(two) &&
+    new Set(chords.map(({ root }) => chroma(root))).size === 2 &&
+    chords.every((chord) => chroma(chord.root) === chroma(two.root) || (isDominant(chord) && fallsFifth(two, chord)));
+  return isOpen && context.blues === null ? two : null;
 }
 
 /** The tones of the pentatonic scale that a whole line stays in; null where it stays in none. */

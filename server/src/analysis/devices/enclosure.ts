@@ -47,11 +47,12 @@ function nearBefore(study: Study, target: Event): Event[] {
   return notes;
 }
 
-/** Whether none is longer than a beat; the last one may last two. */
+/** Whether none is longer than a beat; the last one may last two, unless it rubs, or is a chord tone on a strong place: then it is heard by itself. */
 function areClose(notes: readonly Event[]): boolean {
-  // What is held for two beats and rubs is heard by itself.
-  const isShort = ({ onset, end, beat, role }: Event, i: number): boolean =>
-    end.sub(onset).compare(i === notes.length - 1 && role !== 'avoid' ? beat.mul(2) : beat) <= 0;
+  const mayLast = ({ role, basic, weight }: Event, i: number): boolean =>
+    i === notes.length - 1 && role !== 'avoid' && !(basic && weight >= 2);
+  const isShort = (event: Event, i: number): boolean =>
+    event.end.sub(event.onset).compare(mayLast(event, i) ? event.beat.mul(2) : event.beat) <= 0;
   // A rest of half a beat ends what came before it.
   const isApart = (event: Event, i: number): boolean =>
     i > 0 &&

@@ -37,15 +37,14 @@ function isSecondToldAgain(reading: Reading, notes: readonly number[]): boolean 
   );
 }
 
-/** Whether three notes go by step from the root over the natural ninth to the third of one chord, or back. */
+/** Whether three notes go one way from the root by step to the natural ninth, and on to the third, fourth or fifth of one chord, or back. */
 function isSecond({ phrase, notes }: Reading, three: readonly number[]): boolean {
   const placed = three.map((note) => notes[note]!.placement);
-  return (
-    ['1,9,3', '3,9,1'].includes(placed.map((one) => one?.called.number).join()) &&
-    placed[1]!.called.alter === 0 &&
-    three.every((note, i) => i === 0 || !isLeap(phrase.notes[three[i - 1]!]!, phrase.notes[note]!)) &&
-    placed.every((one) => one!.span === placed[0]!.span)
-  );
+  const [first, second, third] = three.map((note) => phrase.notes[note]!);
+  if (!/^(?:1,9,[345]|[345],9,1)$/.test(placed.map((one) => one?.called.number).join()) || placed[1]!.called.alter !== 0) return false;
+  const root = placed[0]!.called.number === 1 ? first! : third!;
+  const isOneWay = Math.sign(second!.midi - first!.midi) === Math.sign(third!.midi - second!.midi);
+  return isOneWay && !isLeap(root, second!) && placed.every((one) => one!.span === placed[0]!.span);
 }
 
 const spansWithSecond = ofReading(

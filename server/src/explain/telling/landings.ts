@@ -27,7 +27,10 @@ export function restOf(reading: Reading, { from, to, device }: Pick<Stretch, 'fr
   if (device !== null && SCALE_LINES.has(device.kind)) return say`, and comes to rest on ${inRole(reading, to)}`;
   // Figures have named the last note: it is told again where it is held longer than the one before.
   const isHeld = to - from >= 2 && (notes[to]!.duration.compare(notes[to - 1]!.duration) > 0 || breathAfter(reading, to - 1));
-  return isHeld ? say` and comes to rest on ${noteName(reading, to)}, the ${degreeWords(reading, placement)}` : [];
+  if (!isHeld) return [];
+  const { bar, beat } = notes[to]!;
+  const place = bar === notes[from]!.bar ? '' : `, on ${beatWords(beat)} of bar ${bar}`;
+  return say` and comes to rest on ${noteName(reading, to)}, the ${degreeWords(reading, placement)}${place}`;
 }
 
 export function landing(reading: Reading, from: number, note: number): string {

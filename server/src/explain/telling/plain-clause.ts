@@ -153,7 +153,9 @@ function amongFew(reading: Reading, notes: readonly number[]): PlainTold | null 
 /** The last notes of a pickup: `A and B lead into C, the root of C7`. */
 function pickupWords(reading: Reading, notes: readonly number[], next: number): Words {
   const isMany = notes.length > 3;
-  return say`${isMany ? noteNames(reading, notes) : listed(notes.map((note) => noteName(reading, note)))} ${isMany || notes.length === 1 ? 'leads' : 'lead'} into ${inRole(reading, next)}`;
+  const sizes = [...notes, next].slice(1).map((note, i) => reading.phrase.notes[note]!.midi - reading.phrase.notes[notes[i]!]!.midi);
+  const byHalfSteps = notes.length > 1 && sizes.every((size) => size === sizes[0]) && Math.abs(sizes[0]!) === 1 ? ' by half steps' : '';
+  return say`${isMany ? noteNames(reading, notes) : listed(notes.map((note) => noteName(reading, note)))} ${isMany || notes.length === 1 ? 'leads' : 'lead'}${byHalfSteps} into ${inRole(reading, next)}`;
 }
 
 /** One note, struck once or more. */

@@ -16,6 +16,9 @@ export function repeated(reading: Reading, repeat: Repeat): Words {
   if (partial) return say`it begins like bar ${of!}${now !== null ? say`, now ${now}` : isToldOver ? say`, over ${chords}` : []}`;
   const more = starts.slice(1).map((start) => chordWords(reading, [start]));
   const over = isToldOver ? say` over ${chords}${more.length === 0 ? [] : say`, then over ${listedWords(more)}`}` : [];
+  const bars = modelBars(reading, repeat);
+  if (bars !== null)
+    return say`${bars} come again${isInPlace(repeat) ? '' : ` ${distanceOf(reading, repeat)}`}${over}${withChanges(reading, changed)}`;
   const moved = more.length === 0 ? movedBy(reading, repeat) : `${distanceOf(reading, repeat)} each time${isToldOver ? ',' : ''}`;
   const way = of !== null ? `as bar ${of}` : isInPlace(repeat) ? 'again' : moved;
   return now !== null ? say`the same ${way}, now ${now}` : say`the same ${way}${over}${withChanges(reading, changed)}`;
@@ -55,6 +58,12 @@ function withChanges(reading: Reading, changed: Repeat['changed']): Words {
   ];
 }
 
+/** `bars 9–10`, where more than one is done again; else null. */
+function modelBars({ phrase: { notes } }: Reading, { model }: Repeat): string | null {
+  const [first, last] = [notes[model[0]!]!.bar, notes[model[model.length - 1]!]!.bar];
+  return first === last ? null : `bars ${first}–${last}`;
+}
+
 /** `a step lower`, `a fourth lower than bar 2`. */
 export function movedBy(reading: Reading, repeat: Repeat): string {
   return `${distanceOf(reading, repeat)}${thanBar(reading, repeat)}`;
@@ -66,8 +75,8 @@ function distanceOf({ phrase: { notes } }: Reading, { letters, halfSteps, copy, 
 
 /** ` than bar 2`: where more bars than one come before, or another one stands between. */
 function thanBar({ phrase: { notes } }: Reading, { model, copy }: Repeat): string {
-  const [first, last, own] = [notes[model[0]!]!.bar, notes[model[model.length - 1]!]!.bar, notes[copy[0]!]!.bar];
-  return first > 1 || own > last + 1 ? ` than bar ${first}` : '';
+  const [bar, own] = [notes[model[0]!]!.bar, notes[copy[0]!]!.bar];
+  return bar > 1 || own > bar + 1 ? ` than bar ${bar}` : '';
 }
 
 /** The chords over which notes stand, each once. */

@@ -142,7 +142,7 @@ export function isSpelledOut({ as, device, from, to }: Stretch): boolean {
     to - from < mostFigures(as) &&
     (as === 'device'
       ? ['arpeggio', 'triplet-arpeggio', 'cell', 'upper-structure'].includes(device!.kind)
-      : as !== 'repeat' && to - from >= 2)
+      : as !== 'repeat' && to - from >= (as === 'line' ? 2 : 3))
   );
 }
 

@@ -9,6 +9,13 @@ function setting(key: string, over: string, line: string): string {
 
 test.each([
   [
+    'suspended chords on several roots',
+    'C major',
+    '| D7sus4 | G7sus4 | Cmaj7 |',
+    '| A4-C D-G E ~ | D-C A-F D ~ | E ~ ~ . |',
+    '; in the suspended chords the fourth takes the place of the third.',
+  ],
+  [
     'the minor iv of a major key',
     'F major',
     '| Fmaj7 | Bbm6 | Fmaj7 |',

@@ -8,17 +8,21 @@ import { transposeName } from '../theory/interval';
 import { chroma, formatNoteName, soundClass } from '../theory/pitch';
 import type { Chord } from '../theory/types';
 
-/** One clause at most, the most telling: `Gb7 stands for C7: the third of each is the seventh of the other`. Null where no chord needs one. */
-export function chordClause(reading: Reading): string | null {
+/** Bars from which on two chords may need a word. */
+const LONG = 8;
+
+/** The most telling clauses: `Gb7 stands for C7: the third of each is the seventh of the other`. One at most, two of a long phrase; empty where no chord needs one. */
+export function chordClauses(reading: Reading): readonly string[] {
   const told = progressionsOf(reading);
   const { harmonies } = reading.context;
-  for (const find of [substitute, suspended, borrowedFour, secondaryDominant]) {
+  const found = [substitute, suspended, borrowedFour, secondaryDominant].flatMap((find) => {
     for (const harmony of harmonies) {
       const words = harmony.chord === null ? null : find(reading, harmony, harmony.chord, told);
-      if (words !== null) return words;
+      if (words !== null) return [words];
     }
-  }
-  return null;
+    return [];
+  });
+  return found.slice(0, reading.phrase.bars.length < LONG ? 1 : 2);
 }
 
 type Find = (reading: Reading, harmony: Harmony, chord: Chord, told: readonly Progression[]) => string | null;
@@ -63,7 +67,10 @@ const suspended: Find = (reading, harmony, chord) => {
       : isLeftOut
         ? ', which the line leaves out'
         : '';
-  return `in ${harmony.symbol} the fourth, ${formatNoteName(fourth.name)}, takes the place of the third${after}`;
+  const roots = new Set(context.harmonies.flatMap((one) => (one.chord?.family === 'suspended' ? [chroma(one.chord.root)] : [])));
+  return roots.size > 1
+    ? 'in the suspended chords the fourth takes the place of the third'
+    : `in ${harmony.symbol} the fourth, ${formatNoteName(fourth.name)}, takes the place of the third${after}`;
 };
 
 function notesOver(notes: readonly Note[], onset: Note['onset'], end: Note['onset']): readonly Note[] {

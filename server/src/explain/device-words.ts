@@ -533,12 +533,14 @@ function sequence({ reading, notes, detail }: Talk): Words {
     starts.slice(1).map((start, i) => staffPlace(reading.phrase.notes[start]!.pitch) - staffPlace(reading.phrase.notes[starts[i]!]!.pitch)),
   );
   const [step] = letters;
-  const isEven = letters.size === 1 && step !== 0 && Math.abs(step!) <= 7;
+  const isEven = letters.size === 1 && step !== 0 && Math.abs(step!) <= 14;
   // By as many half steps for all notes, or by letters.
   const sizes = new Set(notes.slice(size).map((note, i) => reading.phrase.notes[note]!.midi - reading.phrase.notes[notes[i]!]!.midi));
-  const way = isEven
-    ? `, ${count > 2 ? 'each' : 'the second'} ${distance(step!, sizes.size === 1 ? [...sizes][0]! : null, reading.phrase.notes[starts[1]!]!.midi - reading.phrase.notes[starts[0]!]!.midi)}`
-    : '';
+  // What lies more than an octave away is an octave and the rest.
+  const octave = Math.abs(step!) > 7 ? Math.sign(step!) : 0;
+  const first = reading.phrase.notes[starts[1]!]!.midi - reading.phrase.notes[starts[0]!]!.midi;
+  const apart = distance(step! - 7 * octave, sizes.size === 1 ? [...sizes][0]! - 12 * octave : null, first - 12 * octave);
+  const way = isEven ? `, ${count > 2 ? 'each' : 'the second'} ${octave === 0 ? '' : 'an octave and '}${apart}` : '';
   const numbers = sameNumbers(reading, starts, size);
   const isOverOwn =
     numbers === '' &&

@@ -15,7 +15,7 @@ import { bassLine, bassMove } from '../analysis/bass-line';
 import { isConcert } from '../theory/part';
 import { formatNoteName } from '../theory/pitch';
 import { formatScale } from '../theory/scale';
-import { chordClause } from './chord-words';
+import { chordClauses } from './chord-words';
 import { withAdded } from './device-words';
 import { levelOf } from './level';
 import { movingVoice } from './moving-voice';
@@ -139,8 +139,9 @@ function voiceClause(reading: Reading): string {
 }
 
 function functionClause(reading: Reading): string {
-  const words = chordClause(reading);
-  return words === null ? '' : `; ${words}`;
+  return chordClauses(reading)
+    .map((words) => `; ${words}`)
+    .join('');
 }
 
 /** So many chords are named. */

@@ -144,12 +144,13 @@ function lateFourth(reading: Reading, { from, to, device }: Stretch): Point[] {
     const target = between.map((one) => one + 1).find((other) => falls(other));
     if (target === undefined || falls(note + 1) || between.some((one) => one < target && (isSuspended(one) || breathAfter(reading, one))))
       return [];
+    const way = between.filter((one) => one < target).map((one) => noteName(reading, one));
     const isEnclosed = device?.kind === 'enclosure' && device.target === target;
     return [
       {
         words: isEnclosed
           ? say`the ${noteName(reading, note)} is the suspended fourth (4–3)`
-          : say`${noteName(reading, note)}, the suspended fourth, falls by way of ${noteName(reading, note + 1)} to ${inRole(reading, target)} (4–3)`,
+          : say`${noteName(reading, note)}, the suspended fourth, falls by way of ${listed(way)} to ${inRole(reading, target)} (4–3)`,
         states: isEnclosed,
         weight: 8,
         notes: [note],

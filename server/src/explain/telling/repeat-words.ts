@@ -9,11 +9,12 @@ import { isInPlace, type Repeat } from './repeats';
 /** `the same a step lower over C7`. */
 export function repeated(reading: Reading, repeat: Repeat): Words {
   const { copy, model, changed, starts, of, partial } = repeat;
-  const isOverSame = of !== null && chordsOver(reading, copy).join() === chordsOver(reading, model).join();
+  const chordsOfAll = [model, copy, ...starts.slice(1).map((start) => [start])].map((notes) => chordsOver(reading, notes).join());
+  const isOverSame = (of !== null || starts.length > 1) && new Set(chordsOfAll).size === 1;
   const isToldOver = reading.notes[copy[0]!]!.placement !== null && !isOverSame;
   const chords = chordWords(reading, copy);
   const now = isToldOver ? figuresNow(reading, repeat) : null;
-  if (partial) return say`it begins like bar ${of!}${now !== null ? say`, now ${now}` : isToldOver ? say`, over ${chords}` : []}`;
+  if (partial) return say`begins like bar ${of!}${now !== null ? say`, now ${now}` : isToldOver ? say`, over ${chords}` : []}`;
   const more = starts.slice(1).map((start) => chordWords(reading, [start]));
   const over = isToldOver ? say` over ${chords}${more.length === 0 ? [] : say`, then over ${listedWords(more)}`}` : [];
   const bars = modelBars(reading, repeat);

@@ -133,6 +133,16 @@ export function notesOfSentence(element: Element | null): readonly number[] {
   return notes === undefined ? [] : notes.split(' ').map(Number);
 }
 
+/** Brings a walk-through into sight, and gives it the focus. Answers whether there is anything to read. */
+export function goToWalkthrough({ walkthrough }: Pick<Section, 'walkthrough'>): boolean {
+  if (walkthrough.hidden) return false;
+  walkthrough.scrollIntoView({ block: 'nearest' });
+  walkthrough.focus({ preventScroll: true });
+  walkthrough.classList.add('found');
+  walkthrough.addEventListener('blur', () => walkthrough.classList.remove('found'), { once: true });
+  return true;
+}
+
 /** `Bar 3: ` where a finding is at a note: in a long phrase “over Cmaj7” may be anywhere. */
 function barWords({ notes, bars }: ScorePhrase, { start, end, message }: ScoreFinding): string {
   const note = notes.find(

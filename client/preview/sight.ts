@@ -21,6 +21,23 @@ export function engravingOrder(extents: readonly Extent[], view: Extent, current
     .sort((a, b) => isFirst(a) - isFirst(b) || far[a]! - far[b]! || isAbove[a]! - isAbove[b]! || a - b);
 }
 
+/** How many phrases next to those in sight are engraved ahead of their time. */
+const AHEAD = 24;
+
+/** Which phrases wait for their picture, by their index. */
+type Waits = (index: number) => boolean;
+
+/** The phrase that is drawn next of those that wait in sight, or no farther from it than the view is high; null where none does. */
+export function nextToDraw(waits: Waits, extents: readonly Extent[], view: Extent, current: number): number | null {
+  const next = engravingOrder(extents, view, current).find(waits);
+  return next === undefined || distanceFrom(view, extents[next]!) > view.bottom - view.top ? null : next;
+}
+
+/** The phrases that are engraved ahead of their time, of those that wait: the nearest first. */
+export function nextToEngrave(waits: Waits, extents: readonly Extent[], view: Extent, current: number): number[] {
+  return engravingOrder(extents, view, current).filter(waits).slice(0, AHEAD);
+}
+
 /** The phrase that is held where it is while others around it grow: the current one if it is in sight, else the first that is; null where none is. */
 export function anchorOf(extents: readonly Extent[], view: Extent, current: number): number | null {
   const inSight = (index: number): boolean => extents[index] !== undefined && distanceFrom(view, extents[index]) === 0;

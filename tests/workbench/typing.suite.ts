@@ -1,10 +1,18 @@
 /** What is typed is what is written: the lists of completions offer, and take no key for themselves. */
 import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import type { Locator } from 'playwright-core';
 import { expect, test } from 'vitest';
 import { workbenchOfSuite } from './harness';
 
 const bench = workbenchOfSuite();
+
+/** The first of a list of completions, once it has a name: others tell of that word beside theirs. */
+function topOffer(name: string): Locator {
+  const { page } = bench;
+  const label = page.locator('.label-name', { hasText: new RegExp(`^${name}`) });
+  return page.locator('.suggest-widget.visible .monaco-list-row').first().filter({ has: label });
+}
 
 test('rows are typed to their ends with Enter, and a scale is chosen after a colon', async () => {
   const head = 'cell down = 5-3 2-1\nchanges turn = | C |\nphrase "Ferry bell"\n';
@@ -75,7 +83,7 @@ test('a claim that holds is completed over its spaces, and a phrase begun on an 
   await page.keyboard.press('Tab');
   await page.keyboard.press('Enter');
   await type('phr');
-  await list.first().filter({ hasText: 'phrase' }).waitFor();
+  await topOffer('phrase').waitFor();
   await page.keyboard.press('Tab');
   await list.first().waitFor({ state: 'hidden' });
   await type('Gangway');
@@ -176,7 +184,7 @@ test('behind a row word a list of what it may say opens by itself; a phrase begu
   await bench.openText('within.phrase', 'lesson "Slipway"\n\nabout  "Home."\n');
   await bench.goTo(2, 1);
   await type('phr');
-  await list.filter({ hasText: 'phrase' }).first().waitFor();
+  await topOffer('phrase').waitFor();
   await page.keyboard.press('Tab');
   await list.first().waitFor({ state: 'hidden' });
   await type('Gangway');

@@ -12,44 +12,47 @@ const APART = 50;
 
 /** Engraves what will be shown soon; `width`: pixels, asked for each picture. */
 export function engravingSoon(engraver: Engraver, width: () => number): Ahead {
-  let timer = 0;
-  const stop = (): void => clearTimeout(timer);
-  return {
-    stop,
-    begin(pictures) {
-      const waiting = [...pictures];
-      const next = (): void => {
-        const picture = waiting.shift();
-        if (picture === undefined) return;
-        engraver.engrave(picture, width());
-        timer = window.setTimeout(next, APART);
-      };
-      stop();
-      timer = window.setTimeout(next, APART);
+  return oneByOne(
+    (picture) => void engraver.engrave(picture, width()),
+    (next) => {
+      const timer = window.setTimeout(next, APART);
+      return () => clearTimeout(timer);
     },
-  };
+  );
 }
 
 /** Engraves what may be shown, while nothing else is to be done. */
 export function engravingWhenIdle(engraver: Engraver, width: () => number): Ahead {
-  let idling = 0;
-  const stop = (): void => cancelIdleCallback(idling);
+  return oneByOne(
+    (picture) => {
+      try {
+        if (!engraver.has(picture, width())) engraver.engrave(picture, width());
+      } catch {
+        // It says so when it comes into sight.
+      }
+    },
+    (next) => {
+      const idling = requestIdleCallback(next);
+      return () => cancelIdleCallback(idling);
+    },
+  );
+}
+
+/** `later` puts off what it is given, and answers how that is called off. */
+function oneByOne(engrave: (picture: Engraving) => void, later: (next: () => void) => () => void): Ahead {
+  let stop = (): void => undefined;
   return {
-    stop,
+    stop: () => stop(),
     begin(pictures) {
       const waiting = [...pictures];
       const next = (): void => {
         const picture = waiting.shift();
         if (picture === undefined) return;
-        try {
-          if (!engraver.has(picture, width())) engraver.engrave(picture, width());
-        } catch {
-          // It says so when it comes into sight.
-        }
-        idling = requestIdleCallback(next);
+        engrave(picture);
+        stop = later(next);
       };
       stop();
-      idling = requestIdleCallback(next);
+      stop = later(next);
     },
   };
 }

@@ -541,6 +541,20 @@ describe('is said', () => {
       '| F#4-D B-A G#-B D-F# | E-C# A-G# A ~ | E-C A-G F#-A C-E | D-B G-F# G ~ |',
       'a sequence of 13 notes, the second time an octave and a step lower',
     ],
+    [
+      'the altered scale that figures are in',
+      'G major',
+      '| Am7 | D7alt | Gmaj7 |',
+      '| A4-C E-G F-E C-A | F#5-F Eb-C Bb-Ab C-Bb | B ~ ~ . |',
+      'falls 3-#9-b9-b7-b13-b5 of D7alt, in the D altered scale',
+    ],
+    [
+      'the lydian dominant scale that figures are in',
+      'Bb major',
+      '| Bb6 | Eb7 | Bb6 |',
+      '| D4-F G-Bb D-C Bb-G | A-G Db5-Bb F-Db Bb-G | F ~ D ~ |',
+      'F-Db-Bb-G is 9-b7-5-3, in Eb lydian dominant',
+    ],
     ['a rest of two beats', 'Db major', '| Db7 | % |', '| . . Ab4-Cb Db | F ~ Db . |', 'After two beats of rest, Ab-Cb-Db climbs'],
     ['where the line lands', 'F major', '| C7 | Fmaj7 |', '| E4 G Bb G | A ~ ~ . |', /(?:A, the third of Fmaj7)/],
     [

@@ -415,7 +415,7 @@ export function scaleTold({ reading, notes }: Pick<Talk, 'reading' | 'notes'>): 
 }
 
 /** `C altered`; the scale of the fifth degree of harmonic minor by the minor it comes from. */
-function scaleTitle(scale: Scale): string {
+export function scaleTitle(scale: Scale): string {
   return scale.name === 'mixolydian b9 b13'
     ? `${formatNoteName(transposeName(scale.root, { diatonic: 3, chromatic: 5 }))} harmonic minor`
     : formatScale(scale);

@@ -3,7 +3,7 @@ import type { Reading } from '../../analysis/types';
 import { say } from '../say';
 import type { Clause } from './clause';
 import { deviceClause } from './device-clause';
-import { inHarmonicMinor } from './harmonic-minor';
+import { inHeardScale } from './heard-scale';
 import { isCadence, isLanding, isUpbeat, restOf } from './landings';
 import { plainTold } from './plain-clause';
 import { goesOnFromTarget } from './reach';
@@ -16,7 +16,7 @@ export function clauseOf(reading: Reading, stretch: Stretch, before: Stretch | n
   if (stretch.repeat !== null) return repeatClause(reading, stretch, stretch.repeat);
   if (stretch.device !== null) return deviceClause(reading, stretch, stretch.device);
   const { tellsEnd, target = null, ...told } = plainTold(reading, stretch, before);
-  const words = stretch.as === 'line' ? inHarmonicMinor(reading, stretch, told.words) : told.words;
+  const words = stretch.as === 'line' ? inHeardScale(reading, stretch, told.words) : told.words;
   const rest = tellsEnd ? [] : restOf(reading, stretch);
   return { ...told, words, weight: weightOfPlain(reading, stretch), plain: true, target, rest };
 }

@@ -11,7 +11,7 @@ import { endsOn, say } from '../say';
 import { SCALE_LINES } from '../whole-scale';
 import { FIGURED } from './candidates';
 import type { Clause } from './clause';
-import { inHarmonicMinor } from './harmonic-minor';
+import { inHeardScale } from './heard-scale';
 import { landing, restOf } from './landings';
 import { halfStepsAround, isGoal, octaveAfter } from './reach';
 import { repeatsOf } from './repeats';
@@ -24,7 +24,7 @@ export function deviceClause(reading: Reading, stretch: Stretch, device: Device)
   const words = clause(talkOf(toldOf(reading, stretch, device, octave), reading));
   const isFigured = FIGURED.has(device.kind);
   const tellsEnd = isFigured ? endsOn(words) === stretch.to : !SCALE_LINES.has(device.kind);
-  const told = isFigured ? inHarmonicMinor(reading, stretch, words) : words;
+  const told = isFigured ? inHeardScale(reading, stretch, words) : words;
   return {
     words: say`${told}${endOf(reading, stretch, device, octave)}`,
     weight,

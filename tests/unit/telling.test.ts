@@ -555,6 +555,13 @@ describe('is said', () => {
       '| D4-F G-Bb D-C Bb-G | A-G Db5-Bb F-Db Bb-G | F ~ D ~ |',
       'F-Db-Bb-G is 9-b7-5-3, in Eb lydian dominant',
     ],
+    [
+      'a third that moves on to a dominant seventh, and does not resolve there',
+      'Bb major',
+      '| Bb7 | Eb7 |',
+      '| Bb4-D F-G Ab-G F-D | Db Bb G ~ |',
+      'D, the third, falls a half step to Db, the seventh of Eb7',
+    ],
     ['a rest of two beats', 'Db major', '| Db7 | % |', '| . . Ab4-Cb Db | F ~ Db . |', 'After two beats of rest, Ab-Cb-Db climbs'],
     ['where the line lands', 'F major', '| C7 | Fmaj7 |', '| E4 G Bb G | A ~ ~ . |', /(?:A, the third of Fmaj7)/],
     [

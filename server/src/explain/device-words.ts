@@ -119,8 +119,7 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
     weight: 7,
     clause: (talk) => guide(talk),
     states: (talk) => stays(talk),
-    after: (talk) =>
-      say`the ${first(talk)} is ${ownRole(talk)}, ${isParallel(talk) ? `going by step to` : 'resolving to'} ${targetName(talk)}`,
+    after: (talk) => say`the ${first(talk)} is ${ownRole(talk)}, ${goesOn(talk) ? `going by step to` : 'resolving to'} ${targetName(talk)}`,
   },
   cell: {
     stretch: 1.12,
@@ -487,7 +486,14 @@ function stepInto({ reading, notes, target: to }: Talk): string {
 function guide(talk: Talk): Words {
   if (stays(talk))
     return say`${firstRole(talk)}, ${between(talk) === '' ? 'stays' : 'comes back'} as the ${targetDegree(talk)}${ofTargetChord(talk)}`;
-  return say`${firstRole(talk)}, ${isParallel(talk) ? `${way(talk)} ${talk.target !== null && isHalfStep(talk.reading.phrase.notes[talk.notes[0]!]!, talk.reading.phrase.notes[talk.target]!) ? 'a half step' : 'by step'}` : 'resolves'}${between(talk)} to ${target(talk)}`;
+  return say`${firstRole(talk)}, ${goesOn(talk) ? `${way(talk)}${stepIn(talk)}` : 'resolves'}${between(talk)} to ${target(talk)}`;
+}
+
+/** ` a half step`, ` by step`; empty where another note comes between. */
+function stepIn(talk: Talk): string {
+  const { reading, notes, target: to } = talk;
+  if (to === null || between(talk) !== '') return '';
+  return isHalfStep(reading.phrase.notes[notes[0]!]!, reading.phrase.notes[to]!) ? ' a half step' : ' by step';
 }
 
 /** Whether it leads to the same note again. */
@@ -495,11 +501,12 @@ function stays({ reading: { phrase }, notes, target: to }: Talk): boolean {
   return to !== null && phrase.notes[to]!.midi === phrase.notes[notes[0]!]!.midi;
 }
 
-/** From a third to a third, a seventh to a seventh of a dominant: it moves along with its chord, and is not at rest there. */
-function isParallel({ reading, target: to, notes }: Talk): boolean {
+/** From a third to a third, to a seventh from either, of a dominant: it moves along with its chord, and is not at rest there. */
+function goesOn({ reading, target: to, notes }: Talk): boolean {
   const [own, other] = [reading.notes[notes[0]!]!.placement, arrival(reading, to, notes)];
   const chord = chordOfPlacement(reading, other);
-  return own !== null && own.called.number === other?.called.number && chord !== null && isDominant(chord);
+  if (own === null || other === null || chord === null || !isDominant(chord)) return false;
+  return own.called.number === other.called.number || (own.called.number === 3 && other.called.number === 7);
 }
 
 /** ` by way of Gb`: a note that comes before the target; empty where none does. */

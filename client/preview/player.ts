@@ -10,9 +10,9 @@ import type { CursorStep, Pass, PianoVoice, Sound, Take, Voice } from '../src/sc
 import { DEFAULT_OPTIONS } from '../src/score/messages';
 import { createInstruments, HUSH, LIMITER_DELAY, type Instruments } from './instruments';
 import type { Piano } from './piano';
+import type { Repeat } from './playing/state';
 
-/** Once, or all of it again and again, or the last time through. */
-export type Repeat = 'none' | 'all' | 'last';
+export type { Repeat };
 
 export interface PlayerEvents {
   /** Exactly when the note is heard (audio clock plus output latency); null when the line stops sounding (stop or end). For the score. */

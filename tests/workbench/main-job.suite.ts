@@ -94,7 +94,7 @@ test('the walk-through stands beside the text as a document, and the degrees row
   await beside.getByText('Boathouse bench').waitFor();
   // A narrow column breaks lines after hyphens too.
   const said = (await beside.innerText()).replace(/\s+/g, '');
-  expect(said).toContain('Bar1:Bb-A-G-Dfallsb3-9-1-5ofGm7.');
+  expect(said).toContain('Bar1:Bb-A-G-Dfallsb3-2-1-5ofGm7.');
   expect(said).toContain('BbandGencloseA,thethirdofFmaj7');
   await bench.picture('walkthrough');
   await bench.page.keyboard.press('Control+1');

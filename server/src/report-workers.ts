@@ -25,7 +25,7 @@ const AHEAD = 3;
 export interface Threads {
   /** The built command line, which is its own worker. */
   readonly file: string;
-  /** How many workers there are; left out: as many as cores, or none where there is little to read. */
+  /** How many workers there are; below two, this thread does all. Left out: one a core but one, or none where there is little to read. */
   readonly count?: number;
 }
 
@@ -56,9 +56,10 @@ export async function* piecesOf(
   }
 }
 
+/** The engine compiles on a core of its own, for each worker anew: on two cores two workers take longer than this thread alone. */
 function workersFor(sources: readonly NamedSource[]): number {
   const bytes = sources.reduce((sum, { size }) => sum + size, 0);
-  return bytes < WORTH_WORKERS ? 1 : Math.min(availableParallelism(), MOST_WORKERS);
+  return bytes < WORTH_WORKERS ? 1 : Math.min(availableParallelism() - 1, MOST_WORKERS);
 }
 
 /** The worker's side: answers errands until it is ended. */

@@ -197,43 +197,7 @@ export const MODES: IMultiModeLexerDefinition = {
 // Throws where it cannot tell by the first character which tokens to try.
 const lexer = new Lexer(MODES, { ensureOptimizations: true, positionTracking: 'onlyOffset', skipValidations: false });
 
-export const ALL_TOKENS = [
-  NewLine,
-  RowEnd,
-  LineBreak,
-  Space,
-  Comment,
-  GluedComment,
-  NotesKeyword,
-  ChordsKeyword,
-  WordsKeyword,
-  RepeatSign,
-  BarLine,
-  Piece,
-  Weight,
-  Figure,
-  PitchWord,
-  NameWord,
-  Hyphen,
-  Hold,
-  Rest,
-  Star,
-  Open,
-  Close,
-  Up,
-  Down,
-  Mark,
-  Equals,
-  Junk,
-  NoChordWord,
-  Percent,
-  Slash,
-  EqualsWord,
-  ChordText,
-  ChordJunk,
-  Quoted,
-  PlainWord,
-];
+export const ALL_TOKENS = [Piece, ...new Set(Object.values(MODES.modes).flat())];
 
 /** The tokens of one slice. Never fails: what no pattern takes (there should be nothing) is reported in `errors`. */
 export function tokenize(text: string): ILexingResult {

@@ -1,26 +1,22 @@
 /** The proof of an edit: no problem may come in, nor one in place of another. */
 import { expect, test } from 'vitest';
+import type { Range } from '../../grammar/tree';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import type { AssistContext } from '../../server/src/assists/assist';
 import { verified, verifiedOnWhole } from '../../server/src/assists/writing/verified';
-import { openSnapshot } from '../../server/src/model/snapshot';
+import { openSnapshot, type Snapshot } from '../../server/src/model/snapshot';
+
+function contextAt(snapshot: Snapshot, selection: Range): AssistContext {
+  const placed = snapshot.phrases[0]!;
+  const reading = readPhrase(placed.phrase, DEFAULT_THEORY);
+  return { snapshot, placed, reading, options: DEFAULT_THEORY, selection, note: 0, selected: [], asked: false };
+}
 
 /** Whether writing another text in place of the first note of a phrase is let pass. */
 function passes(rows: string, text: string): boolean {
   const snapshot = openSnapshot('file:///a.phrase', 1, `phrase "A"\n  key C major\n${rows}`);
-  const placed = snapshot.phrases[0]!;
-  const reading = readPhrase(placed.phrase, DEFAULT_THEORY);
-  const { range } = placed.phrase.notes[0]!;
-  const context: AssistContext = {
-    snapshot,
-    placed,
-    reading,
-    options: DEFAULT_THEORY,
-    selection: range,
-    note: 0,
-    selected: [],
-    asked: false,
-  };
+  const { range } = snapshot.phrases[0]!.phrase.notes[0]!;
+  const context = contextAt(snapshot, range);
   return verified(context, [{ range, text }], { repaired: null, groups: [0] }) !== null;
 }
 
@@ -43,20 +39,10 @@ test('one clash in place of another, and one error of the writing for another, a
 test('what a run of half steps leads to is seen from its other end, however many bars away', () => {
   const text = 'phrase "A"\n  key C major\n  meter 2/4\n  over | C5 |\n  line | C5 G | C G | C G4 | Ab4 A | Bb! B | C G | C G | C G |\n';
   const snapshot = openSnapshot('file:///a.phrase', 1, text);
-  const placed = snapshot.phrases[0]!;
-  const reading = readPhrase(placed.phrase, DEFAULT_THEORY);
-  const group = placed.phrase.groups.findIndex(({ bar, index }) => bar === 6 && index === 0);
-  const { range } = placed.phrase.groups[group]!;
-  const context: AssistContext = {
-    snapshot,
-    placed,
-    reading,
-    options: DEFAULT_THEORY,
-    selection: range,
-    note: 0,
-    selected: [],
-    asked: false,
-  };
+  const { groups } = snapshot.phrases[0]!.phrase;
+  const group = groups.findIndex(({ bar, index }) => bar === 6 && index === 0);
+  const { range } = groups[group]!;
+  const context = contextAt(snapshot, range);
   const wanted = { repaired: null, groups: [group] };
   // The Ab of bar 4 goes on to C; without it the run leads nowhere.
   expect(verifiedOnWhole(context, [{ range, text: 'A' }], wanted)).toBeNull();

@@ -1,9 +1,10 @@
 /** What single chords of a progression do, where their numerals do not say it: a substitute, a dominant of another degree, a suspended chord. */
 import { distanceUp, fallsFifth, targetOf, type Harmony } from '../analysis/harmonies';
+import { placesOf } from '../analysis/places';
 import { progressionsOf, type Progression } from '../analysis/progressions';
 import { isDominant, isMinor } from '../analysis/vocabulary';
 import type { Reading } from '../analysis/types';
-import type { Note, Phrase } from '../model/types';
+import type { Note } from '../model/types';
 import { transposeName } from '../theory/interval';
 import { chroma, formatNoteName, soundClass } from '../theory/pitch';
 import type { Chord } from '../theory/types';
@@ -31,7 +32,7 @@ type Find = (reading: Reading, harmony: Harmony, chord: Chord, told: readonly Pr
 const substitute: Find = ({ context, phrase }, harmony, chord, told) => {
   const home = targetOf(context, harmony);
   if (!isDominant(chord) || home === null || distanceUp(chord, home) !== 11) return null;
-  const bar = barOf(phrase, harmony);
+  const bar = placesOf(phrase, context).barAt(harmony.onset).number;
   const isSubstitute = told.some(({ id, key, numerals, from, to }) =>
     id === 'turnaround'
       ? numerals.some((numeral) => /^b(?:II|III)$/.test(numeral)) && from <= bar && bar <= to
@@ -41,10 +42,6 @@ const substitute: Find = ({ context, phrase }, harmony, chord, told) => {
     ? `${harmony.symbol} stands for ${formatNoteName(transposeName(home.root, { diatonic: 4, chromatic: 7 }))}7: the third of each is the seventh of the other`
     : null;
 };
-
-function barOf({ bars }: Phrase, { onset }: Harmony): number {
-  return bars.findLast((bar) => bar.onset.compare(onset) <= 0)?.number ?? 1;
-}
 
 /** Notes over a suspended chord from which on it is heard that none is the third. */
 const FEWEST_OVER = 4;
@@ -93,7 +90,7 @@ const secondaryDominant: Find = ({ context, phrase }, harmony, chord, told) => {
   if (to === null || tonic === null || context.vamp || !isDominant(chord) || !fallsFifth(chord, to)) return null;
   const isOf = (other: Chord, above: number): boolean => (chroma(other.root) - chroma(tonic.tonic) + 12) % 12 === above;
   if (isOf(to, 0) || isOf(chord, 0) || isOf(chord, 7)) return null;
-  const bar = barOf(phrase, harmony);
+  const bar = placesOf(phrase, context).barAt(harmony.onset).number;
   const isTold = told.some(
     ({ id, key, from, to: last }) =>
       (id === 'cycle' || (id !== 'turnaround' && chroma(key.tonic) === chroma(to.root))) && from <= bar && last >= bar,

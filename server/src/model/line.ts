@@ -119,7 +119,7 @@ function groupLengths(node: LineBar, groups: readonly Measured[], bar: Bar, cont
   const weighted = groups.some((group) => group.weighted);
   const isEven = !weighted && groups.length > 0 && beatCount % groups.length === 0;
   // As most bars are; one that grows takes its groups for beats.
-  if (isEven && !bar.pickup && !isGrowing(context, node)) return Array<Fraction>(groups.length).fill(bar.length.div(groups.length));
+  if (isEven && !bar.pickup && !isGrowing(context, node)) return equalLengths(bar, groups.length);
   const asWritten = groups.map((group) => group.beats.mul(beat));
   const total = sum(groups.map((group) => group.beats));
   const unknowable = node.broken || groups.some((group) => group.slots.some((slot) => slot.kind === 'bad'));
@@ -131,9 +131,13 @@ function groupLengths(node: LineBar, groups: readonly Measured[], bar: Bar, cont
   const fits = weighted ? total.equals(beatCount) : isEven;
   // A bar that grows takes its groups for beats: two of four are not two half notes.
   if (isGrowing(context, node) && total.compare(beatCount) < 0) return asWritten;
-  if (fits) return weighted ? asWritten : groups.map(() => bar.length.div(groups.length));
+  if (fits) return weighted ? asWritten : equalLengths(bar, groups.length);
   if (!unknowable) barLength(node, total, bar, context);
   return asWritten;
+}
+
+function equalLengths({ length }: Bar, count: number): Fraction[] {
+  return Array<Fraction>(count).fill(length.div(count));
 }
 
 function barLength(node: LineBar, written: Fraction, bar: Bar, context: BuildContext): void {

@@ -28,15 +28,18 @@ export function restOf(reading: Reading, { from, to, device }: Pick<Stretch, 'fr
   // Figures have named the last note: it is told again where it is held longer than the one before.
   const isHeld = to - from >= 2 && (notes[to]!.duration.compare(notes[to - 1]!.duration) > 0 || breathAfter(reading, to - 1));
   if (!isHeld) return [];
-  const { bar, beat } = notes[to]!;
-  const place = bar === notes[from]!.bar ? '' : `, on ${beatWords(beat)} of bar ${bar}`;
+  const place = notes[to]!.bar === notes[from]!.bar ? '' : onBeat(reading, from, to);
   return say` and comes to rest on ${noteName(reading, to)}, the ${degreeWords(reading, placement)}${place}`;
 }
 
 export function landing(reading: Reading, from: number, note: number): string {
-  return note === reading.phrase.notes.length - 1 && isLanding(reading, note)
-    ? `, on ${beatWords(reading.phrase.notes[note]!.beat)}${reading.phrase.notes[from]!.bar === reading.phrase.notes[note]!.bar ? '' : ` of bar ${reading.phrase.notes[note]!.bar}`}`
-    : '';
+  return note === reading.phrase.notes.length - 1 && isLanding(reading, note) ? onBeat(reading, from, note) : '';
+}
+
+/** `, on beat 3`; of another bar than that of `from`, `, on beat 1 of bar 4`. */
+function onBeat({ phrase: { notes } }: Reading, from: number, note: number): string {
+  const { bar, beat } = notes[note]!;
+  return `, on ${beatWords(beat)}${notes[from]!.bar === bar ? '' : ` of bar ${bar}`}`;
 }
 
 /** `lands on F, the fifth of Bb7, on beat 1`. */

@@ -1,6 +1,7 @@
 /** How a bar begins, before what its notes are. */
 import type { Reading } from '../../analysis/types';
 import type { Bar } from '../../model/types';
+import { durationWords } from '../../rules/words';
 import { chordName, degreeWords, noteName, withRole } from '../note-words';
 import { namesChord } from '../say';
 import { movedBy } from './repeat-words';
@@ -23,7 +24,8 @@ function afterRest(reading: Reading, place: Bar | undefined, stretches: readonly
   if (before !== undefined && before.onset.add(before.duration).compare(place.onset) > 0) return '';
   // Notes of a stretch of the bar before may stand on the downbeat.
   if (before !== undefined && before.bar === place.number) return '';
-  const rest = `after ${restWords(first.onset.sub(place.onset).div(place.meter.beat).valueOf())}`;
+  const beats = first.onset.sub(place.onset).div(place.meter.beat);
+  const rest = `after ${beats.compare(2) < 0 ? 'a rest on beat 1' : `${durationWords(beats.toFraction())} of rest`}`;
   // The rest is before the first note, told or not.
   if (told.from === first.index) return `${rest}, `;
   const own = reading.notes[first.index]!.placement;
@@ -33,16 +35,6 @@ function afterRest(reading: Reading, place: Bar | undefined, stretches: readonly
       ? `${noteName(reading, first.index)}, the ${degreeWords(reading, own)}`
       : withRole(reading, first.index);
   return `${rest} the line comes in on ${entry}; `;
-}
-
-const COUNTED = ['two', 'three', 'four', 'five'];
-
-/** `a rest on beat 1`, `two and a half beats of rest`. */
-function restWords(beats: number): string {
-  const whole = COUNTED[Math.floor(beats) - 2];
-  if (whole === undefined) return 'a rest on beat 1';
-  const over = beats % 1;
-  return `${over === 0 || over === 0.5 ? '' : 'more than '}${whole}${over === 0.5 ? ' and a half' : ''} beats of rest`;
 }
 
 /** `the same a third lower: ` */

@@ -3,7 +3,7 @@ import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node
 import { join } from 'node:path';
 import { zipSync } from 'fflate';
 import { afterEach, expect, test } from 'vitest';
-import { acceptIn, succeeds, workbenchOfSuite } from './harness';
+import { acceptPlace, succeeds, workbenchOfSuite } from './harness';
 
 const bench = workbenchOfSuite();
 
@@ -75,17 +75,8 @@ test('a score that is chosen becomes a lesson beside it, which opens; what was l
   await put('tune.musicxml', score('Small boat', 'Melody'));
   await bench.askingCommand('Phrasewright: Bring In (Import MusicXML)…');
   await expect.poll(() => box().inputValue()).toMatch(/samples\/$/);
-  await box().fill(path('tune.musicxml'));
   await bench.picture('bring-in-which');
-  await expect
-    .poll(
-      async () => {
-        await acceptIn(box());
-        return existsSync(path('tune.phrase'));
-      },
-      { timeout: 30_000, interval: 1500 },
-    )
-    .toBe(true);
+  await acceptPlace(box(), path('tune.musicxml'), () => existsSync(path('tune.phrase')));
   await tab('tune.phrase').waitFor();
   await toast('Brought in tune.musicxml as tune.phrase. Measure 1: left out: slurs.').waitFor();
   await bench.degrees();

@@ -9,7 +9,7 @@ import { openSnapshot } from '../../server/src/model/snapshot';
 import { HAS_POPPLER, poppler } from '../outside/poppler';
 import { notesIn, readSmf } from '../outside/smf';
 import { musicOf } from '../property/music-of';
-import { acceptIn, workbenchOfSuite } from './harness';
+import { acceptPlace, workbenchOfSuite } from './harness';
 
 const bench = workbenchOfSuite();
 
@@ -61,16 +61,7 @@ async function write(): Promise<string> {
   await expect.poll(() => box().inputValue()).toMatch(/\.(?:pdf|html|musicxml|mxl|mid)$/);
   const path = await box().inputValue();
   await bench.picture('handout-where');
-  // A key that comes before the dialog has read the folder does nothing.
-  await expect
-    .poll(
-      async () => {
-        await acceptIn(box());
-        return existsSync(path);
-      },
-      { timeout: 60_000, interval: 1500 },
-    )
-    .toBe(true);
+  await acceptPlace(box(), path, () => existsSync(path));
   return path;
 }
 
@@ -203,16 +194,7 @@ test('what takes long tells how far it is and is called off by Cancel; nothing i
   await expect.poll(() => box().inputValue()).toMatch(/\.pdf$/);
   const path = await box().inputValue();
   const progress = bench.page.locator('.notification-toast', { hasText: 'Handing out' });
-  // A key that comes before the dialog has read the folder does nothing.
-  await expect
-    .poll(
-      async () => {
-        await acceptIn(box(), 500);
-        return progress.count();
-      },
-      { interval: 500 },
-    )
-    .toBe(1);
+  await acceptPlace(box(), path, async () => (await progress.count()) === 1);
   await progress.filter({ hasText: /\d+ of 40 phrases/ }).waitFor();
   await bench.picture('handout-progress');
   await progress.locator('.monaco-button', { hasText: 'Cancel' }).click();
@@ -303,7 +285,8 @@ test('a lesson goes out as MusicXML and as MIDI, and what is read back is the sa
 
 test('a folder goes out lesson by lesson, and nothing is replaced unasked', async () => {
   mkdirSync(join(bench.folder, 'out'));
-  const into = join(bench.folder, 'out', 'a-first-straight.mid');
+  const out = join(bench.folder, 'out');
+  const into = join(out, 'a-first-straight.mid');
   const start = async (): Promise<void> => {
     await bench.page
       .locator('.explorer-folders-view .monaco-list-row', { hasText: /^term$/ })
@@ -325,37 +308,17 @@ test('a folder goes out lesson by lesson, and nothing is replaced unasked', asyn
       .toBe(1);
     await row('Write the MIDI').click();
     await titleIs('Export 2 Lessons');
-    await box().fill(join(bench.folder, 'out'));
     await bench.picture('export-folder');
   };
-  const accept = async (): Promise<void> => {
-    await acceptIn(box());
-  };
   await start();
-  await expect
-    .poll(
-      async () => {
-        await accept();
-        return existsSync(into);
-      },
-      { timeout: 30_000, interval: 1500 },
-    )
-    .toBe(true);
+  await acceptPlace(box(), out, () => existsSync(into));
   await toast('Wrote 2 files to out.').waitFor();
   expect(notesIn(readSmf(readFileSync(into))[1]!)).toHaveLength(18);
   expect(existsSync(join(bench.folder, 'out', 'b-second-straight.mid'))).toBe(true);
   writeFileSync(into, 'mine');
   await start();
   const question = bench.page.locator('.monaco-dialog-box', { hasText: '2 files exist already in out. Replace them?' });
-  await expect
-    .poll(
-      async () => {
-        await accept();
-        return question.count();
-      },
-      { timeout: 30_000, interval: 1500 },
-    )
-    .toBe(1);
+  await acceptPlace(box(), out, async () => (await question.count()) === 1);
   await bench.picture('export-replace');
   await bench.page.keyboard.press('Escape');
   await question.waitFor({ state: 'detached' });

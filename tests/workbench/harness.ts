@@ -5,7 +5,7 @@ import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Frame, Locator, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, inject } from 'vitest';
+import { afterAll, beforeAll, describe, expect, inject } from 'vitest';
 import { BROWSERS, EDITOR, FIRST_SCREEN, freePort, ROOT, startEditor, writeSettings } from '../../client/editor/tools.mjs';
 
 export interface Workbench {
@@ -71,9 +71,29 @@ export function succeeds(work: Promise<unknown>): Promise<boolean> {
   );
 }
 
-/** Accepts a dialog that is still there; asked again and again, since a key that comes before it has read the folder does nothing. */
-export async function acceptIn(box: Locator, timeout = 2000): Promise<void> {
-  if (await box.isVisible()) await box.press('Enter', { timeout }).catch(() => undefined);
+/**
+ * Answers a file dialog with a path, until what it leads to is there. The dialog writes its own folder into the box once it has read it, over
+ * what was typed before, and takes no key until then: the path is typed again where it is not there, and accepted where it is found there.
+ */
+export async function acceptPlace(box: Locator, path: string, leadsTo: () => boolean | Promise<boolean>): Promise<void> {
+  const patience = { timeout: 1000 };
+  let accepted = -Infinity;
+  await expect
+    .poll(
+      async () => {
+        if (await leadsTo()) return true;
+        // A key too many would answer what the dialog asks next.
+        if (performance.now() - accepted < 2000 || !(await box.isVisible())) return false;
+        const typed = await box.inputValue(patience).catch(() => '');
+        if (typed === path || typed === `${path}/`) {
+          accepted = performance.now();
+          await succeeds(box.press('Enter', patience));
+        } else if (typed.startsWith('/')) await succeeds(box.fill(path, patience));
+        return false;
+      },
+      { timeout: 60_000, interval: 100 },
+    )
+    .toBe(true);
 }
 
 /** A browser that plays without a click. */

@@ -2,7 +2,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import type { Frame } from 'playwright-core';
 import { afterEach, expect, test } from 'vitest';
-import { acceptIn, workbenchOfSuite } from './harness';
+import { acceptPlace, workbenchOfSuite } from './harness';
 import { ABOVE_BASS, decibels, expectEach, expectOnsets, levelOfMusic, onsetsIn, PEAK, peakOf, readWav, type Wav } from './heard';
 import { rendererOfFile } from './renderer';
 import { FOOTBRIDGE, modelled } from './takes';
@@ -54,17 +54,7 @@ async function write(name: string): Promise<string> {
   await row('Write the WAV').click();
   await expect.poll(() => box().inputValue()).toMatch(/\.wav$/);
   const path = (await box().inputValue()).replace(/\.wav$/, `${name}.wav`);
-  await box().fill(path);
-  // A key that comes before the dialog has read the folder does nothing.
-  await expect
-    .poll(
-      async () => {
-        await acceptIn(box());
-        return isWhole(path);
-      },
-      { timeout: 60_000, interval: 400 },
-    )
-    .toBe(true);
+  await acceptPlace(box(), path, () => isWhole(path));
   return path;
 }
 
@@ -219,15 +209,7 @@ test('what takes long tells how far it is and is called off by Cancel; nothing i
   await expect.poll(() => box().inputValue()).toMatch(/-play-along-twelve-keys-80\.wav$/);
   const path = await box().inputValue();
   const progress = bench.page.locator('.notification-toast', { hasText: 'Writing ten' });
-  await expect
-    .poll(
-      async () => {
-        await acceptIn(box());
-        return progress.count();
-      },
-      { interval: 500 },
-    )
-    .toBe(1);
+  await acceptPlace(box(), path, async () => (await progress.count()) === 1);
   await progress.filter({ hasText: /[1-9] of 10 phrases/ }).waitFor({ timeout: 60_000 });
   await bench.picture('sound-file-progress');
   await progress.locator('.monaco-button', { hasText: 'Cancel' }).click();

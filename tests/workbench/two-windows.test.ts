@@ -1,9 +1,9 @@
 /** Files that change under the editor: on the disk while something is unsaved, and in a second window on the same folder. Nothing is lost, and what is shown is of the text in the editor. */
 import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { Frame, Page } from 'playwright-core';
+import type { Frame, Locator, Page } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { acceptIn, runCommand, workbenchOfFile } from './harness';
+import { acceptPlace, runCommand, workbenchOfFile } from './harness';
 
 /** In a browser the editor would save by itself. */
 const bench = workbenchOfFile('trusted', { 'files.autoSave': 'off' });
@@ -242,34 +242,15 @@ describe('two windows on one folder', () => {
       await page.locator('.quick-input-list .monaco-list-row', { hasText: 'Write the' }).first().click();
       await expect.poll(() => box.inputValue(), PATIENT).toBe(path);
     }
-    const accept = async ({ page }: Window): Promise<void> => {
-      const box = page.locator('.quick-input-box input');
-      await acceptIn(box);
-    };
-    await expect
-      .poll(
-        async () => {
-          await accept(first);
-          return isWhole();
-        },
-        { timeout: 60_000, interval: 1500 },
-      )
-      .toBe(true);
+    const boxOf = ({ page }: Window): Locator => page.locator('.quick-input-box input');
+    await acceptPlace(boxOf(first), path, isWhole);
     await toastIn(first, 'Wrote shared-teacher.pdf.').waitFor();
     const before = readFileSync(path);
     // The editor's own dialog asks in the box; the file of the other window stands until that is answered.
     const asked = second.page.locator('.quick-input-title', { hasText: 'already exists' });
-    await expect
-      .poll(
-        async () => {
-          if ((await asked.count()) === 0) await accept(second);
-          return asked.count();
-        },
-        { timeout: 60_000, interval: 1500 },
-      )
-      .toBe(1);
+    await acceptPlace(boxOf(second), path, async () => (await asked.count()) === 1);
     expect(readFileSync(path).equals(before)).toBe(true);
-    await accept(second);
+    await boxOf(second).press('Enter');
     await toastIn(second, 'Wrote shared-teacher.pdf.').waitFor({ timeout: 60_000 });
     expect(isWhole()).toBe(true);
     expect(readdirSync(bench.folder).filter((name) => name.endsWith('.part'))).toEqual([]);

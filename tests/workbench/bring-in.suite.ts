@@ -10,8 +10,7 @@ const bench = workbenchOfSuite();
 const row = (words: string | RegExp) => bench.page.locator('.quick-input-list .monaco-list-row', { hasText: words }).first();
 const box = () => bench.page.locator('.quick-input-box input');
 const toast = (words: string | RegExp) => bench.page.locator('.notification-toast', { hasText: words }).first();
-const listed = (name: string) =>
-  bench.page.locator('.explorer-folders-view .monaco-list-row', { hasText: new RegExp(`^${name.replaceAll('.', '\\.')}$`) }).first();
+const listed = (name: string) => bench.listed(new RegExp(`^${name.replaceAll('.', '\\.')}$`));
 const tab = (name: string) => bench.page.locator('.tabs-container .tab.active', { hasText: name });
 const path = (...names: string[]): string => join(bench.folder, ...names);
 
@@ -50,19 +49,10 @@ async function put(name: string, content: string | Uint8Array): Promise<void> {
   throw new Error(`${name} did not come into the explorer.`);
 }
 
-async function bringInFromMenu(name: string, picture?: string, words = /^Bring In \(Import MusicXML\)…$/): Promise<void> {
-  const menu = bench.page.locator('.monaco-menu .action-label');
-  const entry = menu.filter({ hasText: words });
-  await listed(name).click({ button: 'right' });
-  await menu.filter({ hasText: /^Phrasewright$/ }).hover();
-  await entry.waitFor();
-  if (picture !== undefined) await bench.picture(picture);
-  await entry.click();
-  // A click that the menu does not take, while it moves, leaves it open.
-  for (let tries = 0; tries < 5 && (await entry.isVisible()); tries += 1) {
-    await bench.page.waitForTimeout(300);
-    if (await entry.isVisible()) await entry.click({ timeout: 2000 }).catch(() => undefined);
-  }
+function bringInFromMenu(name: string, picture?: string, words = /^Bring In \(Import MusicXML\)…$/): Promise<void> {
+  return bench.fromMenu(listed(name), words, async () => {
+    if (picture !== undefined) await bench.picture(picture);
+  });
 }
 
 test('a score that is chosen becomes a lesson beside it, which opens; what was left out is told', async () => {

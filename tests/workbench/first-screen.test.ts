@@ -102,19 +102,14 @@ test('New File lists a lesson, and the menus of text and files have our commands
   await entry.waitFor();
   await bench.page.keyboard.press('Escape');
   await bench.goTo(8, 14);
-  const menu = bench.page.locator('.monaco-menu .action-label');
-  await bench.page.locator('.monaco-editor.focused .view-line', { hasText: 'Dm7' }).first().click({ button: 'right' });
-  await menu.filter({ hasText: /^Phrasewright$/ }).hover();
-  await menu.filter({ hasText: /^Show the Score$/ }).waitFor();
+  const menu = await bench.openMenu(bench.page.locator('.monaco-editor.focused .view-line', { hasText: 'Dm7' }), /^Show the Score$/);
   await bench.picture('first-menu');
   expect((await menu.allInnerTexts()).filter((words) => /Phrase|Score/.test(words))).toEqual(
     expect.arrayContaining(['Play the Phrase', 'Show the Score', 'Explain the Phrase under the Score', 'Vary the Phrase']),
   );
   await bench.page.keyboard.press('Escape');
   await bench.page.keyboard.press('Escape');
-  await bench.page.locator('.explorer-folders-view .monaco-list-row', { hasText: 'between.phrase' }).click({ button: 'right' });
-  await menu.filter({ hasText: /^Phrasewright$/ }).hover();
-  await menu.filter({ hasText: /^Show the Score$/ }).waitFor();
+  await bench.openMenu(bench.listed(/between\.phrase/), /^Show the Score$/);
   await bench.page.keyboard.press('Escape');
 });
 

@@ -221,18 +221,11 @@ test('the explorer hands out a folder as one book', async () => {
     ['a-first', 'First evening'],
   ])
     writeFileSync(join(bench.folder, 'term', `${file}.phrase`), LESSON.replaceAll('arch', file!).replace('Under the bridge', name!));
-  await bench.page
-    .locator('.explorer-folders-view .monaco-list-row', { hasText: /^term$/ })
-    .first()
-    .click({ button: 'right' });
-  const menu = bench.page.locator('.monaco-menu .action-label');
-  await menu.filter({ hasText: /^Phrasewright$/ }).hover();
-  const entry = menu.filter({ hasText: /^Hand Out \(Print, PDF, HTML\)…$/ });
-  await entry.waitFor();
-  await bench.picture('handout-explorer');
-  // The commands that are about one phrase are not offered for a folder.
-  expect(await menu.filter({ hasText: /^Show the Score$/ }).count()).toBe(0);
-  await entry.click();
+  await bench.fromMenu(bench.listed(/^term$/), /^Hand Out \(Print, PDF, HTML\)…$/, async (menu) => {
+    await bench.picture('handout-explorer');
+    // The commands that are about one phrase are not offered for a folder.
+    expect(await menu.filter({ hasText: /^Show the Score$/ }).count()).toBe(0);
+  });
   await titleIs('Hand Out term');
   expect(await row('What').count()).toBe(0);
   await choose('Sheet', 'Student');
@@ -288,24 +281,8 @@ test('a folder goes out lesson by lesson, and nothing is replaced unasked', asyn
   const out = join(bench.folder, 'out');
   const into = join(out, 'a-first-straight.mid');
   const start = async (): Promise<void> => {
-    await bench.page
-      .locator('.explorer-folders-view .monaco-list-row', { hasText: /^term$/ })
-      .first()
-      .click({ button: 'right' });
-    const menu = bench.page.locator('.monaco-menu .action-label');
-    await menu.filter({ hasText: /^Phrasewright$/ }).hover();
-    const entry = menu.filter({ hasText: /^Export \(MusicXML, MIDI\)…$/ });
-    await entry.waitFor();
-    // A click that the menu does not take, while it moves, leaves it open.
-    await expect
-      .poll(
-        async () => {
-          if (await entry.isVisible()) await entry.click({ timeout: 2000 }).catch(() => undefined);
-          return bench.page.locator('.quick-input-title', { hasText: 'Export term' }).count();
-        },
-        { timeout: 30_000, interval: 500 },
-      )
-      .toBe(1);
+    await bench.fromMenu(bench.listed(/^term$/), /^Export \(MusicXML, MIDI\)…$/);
+    await titleIs('Export term');
     await row('Write the MIDI').click();
     await titleIs('Export 2 Lessons');
     await bench.picture('export-folder');

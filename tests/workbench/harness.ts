@@ -25,6 +25,12 @@ export interface Workbench {
   openActions(): Promise<string[]>;
   /** Chooses one of the code actions in the open menu. */
   chooseAction(title: string): Promise<void>;
+  /** In the explorer's list. */
+  listed(name: RegExp): Locator;
+  /** Opens the menu of an item, and in it ours, which has that entry; answers the labels of both. */
+  openMenu(item: Locator, entry: RegExp): Promise<Locator>;
+  /** Takes an entry of ours from the menu of an item; `look` is called while it is open. */
+  fromMenu(item: Locator, entry: RegExp, look?: (labels: Locator) => Promise<void>): Promise<void>;
   command(title: string): Promise<void>;
   /** Runs a command that asks something further. */
   askingCommand(title: string): Promise<void>;
@@ -39,17 +45,15 @@ export interface Workbench {
   /** The degrees that are drawn above the notes in sight, line by line; one that takes room in its line says so. */
   degrees(): Promise<string[]>;
   squiggles(severity: 'error' | 'warning' | 'info'): Locator;
+  /** What is seen, in a run that is told to take pictures. */
   picture(name: string): Promise<void>;
   /** Closes what is open, unsaved or not, and makes the folder a copy of the samples again, without settings of its own. */
   empty(): Promise<void>;
   close(): Promise<void>;
 }
 
-/** Where pictures of a run go: the committed ones only when the run is told to renew them. */
-const PICTURES =
-  process.env['RENEW_PICTURES'] === undefined
-    ? mkdtempSync(join(tmpdir(), 'phrasewright-pictures-'))
-    : join(ROOT, 'tests', 'workbench', 'pictures');
+/** Where pictures of a run go: a folder to look at, or that of the committed ones. A picture costs as much as a test, so none is taken unless a run is told to. */
+const PICTURES = process.env['RENEW_PICTURES'] === undefined ? process.env['LOOK'] : join(ROOT, 'tests', 'workbench', 'pictures');
 
 const DEGREES = `[...document.querySelectorAll('.view-line span span')].flatMap((span) => {
   const { content, position } = getComputedStyle(span, '::before');
@@ -234,6 +238,11 @@ export async function openWorkbench(
       return;
     }
   };
+  /** Behind a menu lies what takes every click beside it. */
+  const closeMenu = async (): Promise<void> => {
+    const behind = page.locator('.context-view-block');
+    if (await behind.isVisible()) await succeeds(behind.click({ position: { x: 1, y: 1 }, timeout: 2000 }));
+  };
   const bench: Workbench = {
     page,
     folder,
@@ -314,6 +323,30 @@ export async function openWorkbench(
       }
       throw new Error('No menu of code actions came.');
     },
+    listed: (name) => page.locator('.explorer-folders-view .monaco-list-row', { hasText: name }).first(),
+    async openMenu(item, entry) {
+      const menu = page.locator('.monaco-menu .action-label');
+      const patience = { timeout: 5000 };
+      // What takes the focus just then closes the menu again, or leaves it open without its keys.
+      for (let tries = 0; tries < 6; tries += 1) {
+        await closeMenu();
+        await item.first().click({ button: 'right' });
+        const isOpen = await succeeds(menu.filter({ hasText: /^Phrasewright$/ }).hover(patience));
+        if (isOpen && (await succeeds(menu.filter({ hasText: entry }).waitFor(patience)))) return menu;
+      }
+      throw new Error(`The menu did not offer ${String(entry)}.`);
+    },
+    async fromMenu(item, entry, look) {
+      const menu = await bench.openMenu(item, entry);
+      await look?.(menu);
+      // A click that comes while the menu moves is not taken, and leaves it open.
+      for (let tries = 0; tries < 6; tries += 1) {
+        await succeeds(menu.filter({ hasText: entry }).click({ timeout: 2000 }));
+        const isTaken = await succeeds(menu.first().waitFor({ timeout: 2000, state: 'hidden' }));
+        if (isTaken) return;
+      }
+      throw new Error(`The menu did not take ${String(entry)}.`);
+    },
     async chooseAction(title) {
       await page.locator('.action-widget .monaco-list-row', { hasText: title }).first().click();
       await page.locator('.action-widget .monaco-list-row').first().waitFor({ state: 'hidden' });
@@ -362,7 +395,7 @@ export async function openWorkbench(
     degrees: () => page.evaluate(DEGREES) as Promise<string[]>,
     squiggles: (severity) => page.locator(`.squiggly-${severity}`),
     async picture(name) {
-      await page.screenshot({ path: join(PICTURES, `${name}.png`) });
+      if (PICTURES !== undefined) await page.screenshot({ path: join(PICTURES, `${name}.png`) });
     },
     async empty() {
       const tabs = page.locator('.tabs-container .tab');

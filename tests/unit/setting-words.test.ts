@@ -27,7 +27,28 @@ test.each([
     'Bb major',
     '| Dm7 Db7 | Cm7 B7 | Bb6 |',
     '| D4-F A-C Cb-Ab F-Db | C-Eb G-Bb A-F# D#-B | Bb ~ ~ . |',
-    '; Db7 stands for G7: the third of each is the seventh of the other.',
+    '; Db7 stands for G7 and B7 for F7: the third of each is the seventh of the chord that it stands for.',
+  ],
+  [
+    'a substitute that comes twice',
+    'F major',
+    '| Gm7 Gb7 | Fmaj7 | Gm7 Gb7 | Fmaj7 |',
+    '| D5-Bb G-F Fb-Db Bb-Ab | A ~ C . | D5-Bb G-F Fb-Db Bb-Ab | A ~ F . |',
+    '; Gb7 stands for C7: the third of each is the seventh of the other.',
+  ],
+  [
+    'a dominant on the flat sixth degree that goes to V',
+    'D minor',
+    '| Dm6 | Bb7 | A7b9 | Dm6 |',
+    '| D4-F A-B A-F E-D | Bb4-D5 F-E D-Bb Ab-F | E-G Bb-C# Bb-G E-C# | D4 ~ . . |',
+    '; Bb7 (bVI7) falls a half step to A7b9, the dominant.',
+  ],
+  [
+    'a minor sixth chord as the home of a ii–V, though the same root is the next ii',
+    'F major',
+    '| Am7b5 D7b9 | Gm6 | Gm7 C7 | Fmaj7 |',
+    '| G5-Eb C-A F#4-A C-Eb | D ~ E . | F-D Bb-G E-G Bb-C | A ~ . . |',
+    'over a short ii–V–i in G minor (bars 1–2) and a short ii–V–I in F major (bars 3–4).',
   ],
   [
     'a substitute, by the dominant that it stands for',
@@ -135,6 +156,16 @@ test('modes that are written at all chords are named', () => {
   expect(setting('D minor', '| Dm7:dorian | % | Ebm7:dorian | % |', line)).toContain('over D dorian–Eb dorian');
 });
 
+test('no key is heard in a phrase that only ends there', () => {
+  const of = (over: string, line: string): string => walkthrough(readingOf(`over ${over}`, line)).setting;
+  expect(
+    of('| Ebm7:dorian | % | Bmaj7 | % | Dm7 G7 | Cmaj7 |', '| Gb4 Bb Db ~ | Eb ~ . . | D# F# A# ~ | B ~ . . | A4 F D-F B | C5 ~ . . |'),
+  ).toBe('6 bars over a short ii–V–I in C major (bars 5–6).');
+  expect(of('| Dm7 G7 | Cmaj7 | Cmaj7 A7b9 | Dm7 G7 | C6 |', '| A4 F D-F B | C5 ~ . . | E G Bb-G C# | D F B4 D5 | C ~ . . |')).toMatch(
+    /^5 bars heard in C, over/,
+  );
+});
+
 test('chords that are no progression are named where they are few, and else not spoken of', () => {
   const plain = (over: string, line: string): string => walkthrough(readingOf(`over ${over}`, line)).setting;
   expect(plain('| Dm7 | Ebm7 | Dm7 |', '| D4-F A-C5 D ~ | Bb-Gb Eb-Gb Bb ~ | A ~ . . |')).toBe('3 bars over Dm7–Ebm7–Dm7.');
@@ -170,6 +201,13 @@ test.each([
     '| Gm7 C7 | Fmaj7 | Dm7 G7 | Cmaj7 |',
     '| Bb4-D5 F-D E-C Bb-G | A ~ C ~ | D4-F A-C5 B-G F-D | E ~ . . |',
     /is the dominant of/,
+  ],
+  [
+    'bVI7 within a turnaround',
+    'C minor',
+    '| Cm7 | Ab7 | Dm7b5 G7 | Cm6 |',
+    '| C5-Eb G-Eb C ~ | C-Ab Gb-Eb C ~ | F4-Ab C-Ab B-G F-D | Eb ~ . . |',
+    /bVI7\)/,
   ],
   ['an arpeggio as a hidden line', 'C major', '| Cmaj7 | % |', '| C5-E4 B-E A-E G-E | C ~ . . |', /top notes/],
 ])('nothing of %s', (_, key, over, line, words) => expect(setting(key, over, line)).not.toMatch(words));

@@ -257,6 +257,20 @@ describe('is said', () => {
       'are a sequence, the second a diatonic fourth higher, each 3-5-7-5 of its chord',
     ],
     [
+      'the note of a sequence that is foreign to the key',
+      'G major',
+      '| Am7 | D7 | Gmaj7 |',
+      '| . C4-E G-B A-G | F#-A C-Eb D-C A-C | B ~ ~ . |',
+      'is a sequence of 6 notes, the second time a fourth higher, with Eb for the E of the key',
+    ],
+    [
+      'a bar a fourth higher, as it stands, where a note of it is foreign to the key',
+      'D major',
+      '| Em7 | A7b9 | Dmaj7 |',
+      '| G4-B D-F# ~ . | C#5-E G-Bb ~ . | A ~ F# . |',
+      'The same a fourth higher',
+    ],
+    [
       'an enclosure and the tension in it',
       'E major',
       '| B7alt | Emaj7 |',

@@ -271,6 +271,13 @@ describe('is said', () => {
       'The same a fourth higher',
     ],
     [
+      'two chord tones that fill a bar, by their figures',
+      'F major',
+      '| Fmaj7 | Bbm6 |',
+      '| C5 ~ ~ A4 | Db5 ~ ~ . |',
+      'C-A falls 5-3 of Fmaj7. Lands on Db',
+    ],
+    [
       'an enclosure and the tension in it',
       'E major',
       '| B7alt | Emaj7 |',

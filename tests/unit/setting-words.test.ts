@@ -107,6 +107,13 @@ test.each([
     '; the top notes fall by half steps, A-G#-G-F#.',
   ],
   [
+    'the guide tones of dominants that fall by fifths, though a bar comes back to its own',
+    'F major',
+    '| A7 | D7 | G7 | C7 | Fmaj7 |',
+    '| C#5-E G-Bb A-G E-C# | C-D F#-A C-A F#-D | B4-D F-Ab G-F D-B | Bb-C E-G Bb-G E-C | A ~ ~ . |',
+    '; the lowest notes fall by half steps, C#-C-B-Bb-A.',
+  ],
+  [
     'a bebop scale of a whole line, with what its added note is for',
     'F major',
     '| C7 | % |',

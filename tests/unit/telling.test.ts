@@ -271,6 +271,13 @@ describe('is said', () => {
       'The same a fourth higher',
     ],
     [
+      'a guide tone that is struck again before it resolves',
+      'D major',
+      '| Em7 | A7 | Dmaj7 |',
+      '| B4 ~ ~ G4 | G4 ~ ~ E4 | F#4 ~ ~ . |',
+      'G, the seventh of A7, resolves by way of E to F#, the third of Dmaj7, on beat 1 of bar 3',
+    ],
+    [
       'two chord tones that fill a bar, by their figures',
       'F major',
       '| Fmaj7 | Bbm6 |',

@@ -278,6 +278,20 @@ describe('is said', () => {
       'G, the seventh of A7, resolves by way of E to F#, the third of Dmaj7, on beat 1 of bar 3',
     ],
     [
+      'a lydian dominant scale that the fifth and the sharp eleven tell',
+      'D minor',
+      '| Bb7 | A7 | Dm6 |',
+      '| Ab4-Bb D-F E-D Bb-Ab | G-A C#-E G-E C#-A | D5 ~ ~ . |',
+      /E-D-Bb-Ab falls #11-3-1-b7, in Bb lydian dominant/,
+    ],
+    [
+      'an altered scale that notes up and down tell',
+      'E minor',
+      '| F#m7b5 B7alt | Em6 |',
+      '| A4-E5 C5-A4 D#-G D-C | B ~ ~ . |',
+      'outlines B7alt (3-b13-#9-b9), in the B altered scale',
+    ],
+    [
       'two chord tones that fill a bar, by their figures',
       'F major',
       '| Fmaj7 | Bbm6 |',
@@ -581,7 +595,7 @@ describe('is said', () => {
       'Bb major',
       '| Bb6 | Eb7 | Bb6 |',
       '| D4-F G-Bb D-C Bb-G | A-G Db5-Bb F-Db Bb-G | F ~ D ~ |',
-      'F-Db-Bb-G is 9-b7-5-3, in Eb lydian dominant',
+      'A-G-Db-Bb weaves through Eb7 (#11-3-b7-5), in Eb lydian dominant',
     ],
     [
       'a third that moves on to a dominant seventh, and does not resolve there',

@@ -23,7 +23,7 @@ const HEARD: readonly Heard[] = [
   { name: 'altered', isHeard: (sounds) => [1, 3, 6, 8].filter((sound) => sounds.has(sound)).length >= 3, tells: [1, 3, 6, 8] },
   {
     name: 'lydian dominant',
-    isHeard: (sounds) => [4, 6, 10].every((sound) => sounds.has(sound)) && (sounds.has(2) || sounds.has(9)),
+    isHeard: (sounds) => [4, 6, 10].every((sound) => sounds.has(sound)) && [2, 7, 9].some((sound) => sounds.has(sound)),
     tells: [2, 6, 9],
   },
 ];

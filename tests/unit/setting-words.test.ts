@@ -114,6 +114,13 @@ test.each([
     '; the lowest notes fall by half steps, C#-C-B-Bb-A.',
   ],
   [
+    'harmonic minor of a whole line',
+    'G minor',
+    '| Am7b5 D7b9 | Gm6 |',
+    '| A4-C Eb-G F#-Eb D-C | Bb4-A G D ~ |',
+    'over a short ii–V–i in minor, all in G harmonic minor.',
+  ],
+  [
     'a bebop scale of a whole line, with what its added note is for',
     'F major',
     '| C7 | % |',
@@ -132,7 +139,7 @@ test.each([
     'F minor',
     '| Gm7b5 C7b9 | Fm6 | Gm7b5 C7b9 | Fm6 |',
     '| F5-Db Bb-G E-G Bb-Db | C ~ ~ . | F-Db Bb-G E-G Db-Bb | Ab ~ ~ . |',
-    'over a short ii–V–i in minor (bars 1–2 and 3–4).',
+    'over a short ii–V–i in minor (bars 1–2 and 3–4), all in F harmonic minor.',
   ],
   [
     'a ii–V whose dominant is borrowed',
@@ -215,6 +222,20 @@ test.each([
     '| Cm7 | Ab7 | Dm7b5 G7 | Cm6 |',
     '| C5-Eb G-Eb C ~ | C-Ab Gb-Eb C ~ | F4-Ab C-Ab B-G F-D | Eb ~ . . |',
     /bVI7\)/,
+  ],
+  [
+    'harmonic minor where the natural seventh comes, too',
+    'G minor',
+    '| Am7b5 D7b9 | Gm7 |',
+    '| A4-C Eb-G F#-Eb D-C | Bb4-A G-F D ~ |',
+    /harmonic minor/,
+  ],
+  [
+    'harmonic minor where the sixth is not heard',
+    'G minor',
+    '| Am7b5 D7b9 | Gm6 |',
+    '| A4-C G-Bb A-F# D-C | Bb4-A G D ~ |',
+    /harmonic minor/,
   ],
   ['an arpeggio as a hidden line', 'C major', '| Cmaj7 | % |', '| C5-E4 B-E A-E G-E | C ~ . . |', /top notes/],
 ])('nothing of %s', (_, key, over, line, words) => expect(setting(key, over, line)).not.toMatch(words));

@@ -688,7 +688,7 @@ describe('is said', () => {
       'harmonic minor by the figures of a line',
       'E minor',
       '| F#m7b5 | B7b9 | Em6 |',
-      '| F#4-A C-E F#-E C-E | D#-C B-A G-F# D#-F# | E ~ ~ . |',
+      '| F#4-A C-E F#-E C-E | D#-C B-A G-F# D#-F# | E ~ C# . |',
       'falls 3-b9-1-b7-b13-5 of B7b9, in E harmonic minor; the flat nine',
     ],
     [

@@ -28,6 +28,7 @@ import {
   scaleInWords,
   theChord,
 } from './note-words';
+import { wholeHarmonicMinor } from './harmonic-minor';
 import { listedWords, plain, say, type Words } from './say';
 
 /** What a device is told from: the notes it is made of, and where it leads. */
@@ -396,10 +397,11 @@ function throughChange({ reading, notes }: Talk): Words {
 /** Scales that a teacher names: over a dominant, where two altered notes tell them. */
 const NAMED: ReadonlySet<string> = new Set(['altered', 'half-whole diminished', 'whole tone', 'lydian dominant', 'mixolydian b9 b13']);
 
-/** `G altered `; empty where none is told. */
+/** `G altered `; empty where none is told, or the whole line is said to be in it. */
 function scaleOf(talk: Talk): string {
   const scale = scaleTold(talk);
-  return scale === null ? '' : `${scaleTitle(scale)} `;
+  const isOfAll = scale?.name === 'mixolydian b9 b13' && wholeHarmonicMinor(talk.reading) !== null;
+  return scale === null || isOfAll ? '' : `${scaleTitle(scale)} `;
 }
 
 /** The scale that a run over a dominant is told by; null where nothing but the chord tells it, or the run goes through two. */

@@ -18,6 +18,7 @@ import { formatScale } from '../theory/scale';
 import { chordClauses } from './chord-words';
 import { withAdded } from './device-words';
 import { heardKey } from './heard-key';
+import { wholeHarmonicMinor } from './harmonic-minor';
 import { levelOf } from './level';
 import { movingVoice } from './moving-voice';
 import { listed, noteName, noteNames, plural, scaleInWords } from './note-words';
@@ -119,7 +120,8 @@ function colourClause(reading: Reading): string {
 /** `, all in D minor pentatonic`: the scale of the whole line, if it is told. */
 function scaleClause(reading: Reading): string {
   const whole = wholeScale(reading);
-  if (whole === null) return '';
+  const minor = wholeHarmonicMinor(reading);
+  if (whole === null) return minor === null ? '' : `, all in ${formatScale(minor)}`;
   return `, all in ${scaleInWords(whole)}${withAdded(
     reading,
     reading.phrase.notes.map(({ index }) => index),

@@ -23,6 +23,13 @@ test.each([
     '; Bbm6, the minor iv, is borrowed from F minor.',
   ],
   [
+    'the third of IV that is the flat third of iv',
+    'C major',
+    '| Cmaj7 | Fmaj7 Fm6 | Cmaj7 |',
+    '| G4-E G-B A-G E-G | A-C5 E-C Ab-C D-C | B4 ~ G . |',
+    '; Fm6, the minor iv, is borrowed from C minor: A, the third, becomes Ab.',
+  ],
+  [
     'a substitute in a turnaround',
     'Bb major',
     '| Dm7 Db7 | Cm7 B7 | Bb6 |',
@@ -222,6 +229,13 @@ test.each([
     '| Cm7 | Ab7 | Dm7b5 G7 | Cm6 |',
     '| C5-Eb G-Eb C ~ | C-Ab Gb-Eb C ~ | F4-Ab C-Ab B-G F-D | Eb ~ . . |',
     /bVI7\)/,
+  ],
+  [
+    'the third of IV that falls to that of iv at once',
+    'C major',
+    '| Cmaj7 | Fmaj7 Fm6 | Cmaj7 |',
+    '| G4-E G-B A-G E-G | C5-E C-A Ab-C D-C | B4 ~ G . |',
+    /becomes/,
   ],
   [
     'harmonic minor where the natural seventh comes, too',

@@ -82,13 +82,31 @@ function notesOver(notes: readonly Note[], onset: Note['onset'], end: Note['onse
 }
 
 /** The minor chord on the fourth degree of a major key, where it is no ii of another (common practice). */
-const borrowedFour: Find = ({ context }, harmony, chord) => {
+const borrowedFour: Find = (reading, harmony, chord) => {
+  const { context } = reading;
   const { tonic } = context;
   if (tonic?.mode !== 'major' || !isMinor(chord) || soundClass(chroma(chord.root) - chroma(tonic.tonic)) !== 5) return null;
   const next = context.harmonies.slice(harmony.index + 1).find((one) => one.chord !== null && distanceUp(chord, one.chord) !== 0)?.chord;
   const isTwo = next != null && fallsFifth(chord, next) && isDominant(next);
-  return isTwo ? null : `${harmony.symbol}, the minor iv, is borrowed from ${formatNoteName(tonic.tonic)} minor`;
+  return isTwo
+    ? null
+    : `${harmony.symbol}, the minor iv, is borrowed from ${formatNoteName(tonic.tonic)} minor${loweredThird(reading, harmony, chord)}`;
 };
+
+const [THIRD, FLAT_THIRD] = [4, 3];
+
+/** `: G, the third, becomes Gb`: where the line has both after a major chord on the same root, not one right after the other, for that is told where it happens. */
+function loweredThird({ phrase, context }: Reading, harmony: Harmony, chord: Chord): string {
+  const before = context.harmonies[harmony.index - 1];
+  if (before?.chord == null || distanceUp(before.chord, chord) !== 0 || !before.end.equals(harmony.onset)) return '';
+  const isAbove = (note: Note | undefined, size: number): boolean =>
+    note !== undefined && soundClass(chroma(note.pitch) - chroma(chord.root)) === size;
+  const thirds = notesOver(phrase.notes, before.onset, before.end).filter((note) => isAbove(note, THIRD));
+  const hasFlat = notesOver(phrase.notes, harmony.onset, harmony.end).some((note) => isAbove(note, FLAT_THIRD));
+  if (thirds.length === 0 || !hasFlat || thirds.some(({ index }) => isAbove(phrase.notes[index + 1], FLAT_THIRD))) return '';
+  const [third, flat] = [THIRD, FLAT_THIRD].map((chromatic) => formatNoteName(transposeName(chord.root, { diatonic: 2, chromatic })));
+  return `: ${third!}, the third, becomes ${flat!}`;
+}
 
 /** bVI7 before V7, where no progression has it in its numerals (common practice: it stands for the dominant of V). */
 const flatSix: Find = ({ context, phrase }, harmony, chord, told) => {

@@ -292,6 +292,13 @@ describe('is said', () => {
       'outlines B7alt (3-b13-#9-b9), in the B altered scale',
     ],
     [
+      'a rhythm of long and short notes that comes again with other notes',
+      'C major',
+      '| Cmaj7 | A7 | Dm7 |',
+      '| E4-G C5 B-G E | C#5-A G F-E G | A ~ ~ . |',
+      'In the rhythm of bar 1,',
+    ],
+    [
       'two chord tones that fill a bar, by their figures',
       'F major',
       '| Fmaj7 | Bbm6 |',
@@ -903,6 +910,13 @@ describe('is not said', () => {
       '| Fmaj7 D7b9 | Gm7 C7 |',
       '| A4-C5 E5-C A-Eb5 C-Bb | Bb4-A G-F E-G Bb-Db5 |',
       /flat thirteen, falls/,
+    ],
+    [
+      'a rhythm that any line has comes again',
+      'C major',
+      '| Cmaj7 | A7 | Dm7 |',
+      '| E4-G C5-B G-E G ~ | C#5-A G-F E-G A ~ | F4 ~ ~ . |',
+      /rhythm of bar/,
     ],
     [
       'a figure of which one note is inflected in its place is no sequence',

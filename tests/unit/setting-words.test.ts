@@ -23,11 +23,39 @@ test.each([
     '; Bbm6, the minor iv, is borrowed from F minor.',
   ],
   [
+    'the third of IV that is the flat third of iv',
+    'C major',
+    '| Cmaj7 | Fmaj7 Fm6 | Cmaj7 |',
+    '| G4-E G-B A-G E-G | A-C5 E-C Ab-C D-C | B4 ~ G . |',
+    '; Fm6, the minor iv, is borrowed from C minor: A, the third, becomes Ab.',
+  ],
+  [
     'a substitute in a turnaround',
     'Bb major',
     '| Dm7 Db7 | Cm7 B7 | Bb6 |',
     '| D4-F A-C Cb-Ab F-Db | C-Eb G-Bb A-F# D#-B | Bb ~ ~ . |',
-    '; Db7 stands for G7: the third of each is the seventh of the other.',
+    '; Db7 stands for G7 and B7 for F7: the third of each is the seventh of the chord that it stands for.',
+  ],
+  [
+    'a substitute that comes twice',
+    'F major',
+    '| Gm7 Gb7 | Fmaj7 | Gm7 Gb7 | Fmaj7 |',
+    '| D5-Bb G-F Fb-Db Bb-Ab | A ~ C . | D5-Bb G-F Fb-Db Bb-Ab | A ~ F . |',
+    '; Gb7 stands for C7: the third of each is the seventh of the other.',
+  ],
+  [
+    'a dominant on the flat sixth degree that goes to V',
+    'D minor',
+    '| Dm6 | Bb7 | A7b9 | Dm6 |',
+    '| D4-F A-B A-F E-D | Bb4-D5 F-E D-Bb Ab-F | E-G Bb-C# Bb-G E-C# | D4 ~ . . |',
+    '; Bb7 (bVI7) falls a half step to A7b9, the dominant.',
+  ],
+  [
+    'a minor sixth chord as the home of a ii–V, though the same root is the next ii',
+    'F major',
+    '| Am7b5 D7b9 | Gm6 | Gm7 C7 | Fmaj7 |',
+    '| G5-Eb C-A F#4-A C-Eb | D ~ E . | F-D Bb-G E-G Bb-C | A ~ . . |',
+    'over a short ii–V–i in G minor (bars 1–2) and a short ii–V–I in F major (bars 3–4).',
   ],
   [
     'a substitute, by the dominant that it stands for',
@@ -86,6 +114,20 @@ test.each([
     '; the top notes fall by half steps, A-G#-G-F#.',
   ],
   [
+    'the guide tones of dominants that fall by fifths, though a bar comes back to its own',
+    'F major',
+    '| A7 | D7 | G7 | C7 | Fmaj7 |',
+    '| C#5-E G-Bb A-G E-C# | C-D F#-A C-A F#-D | B4-D F-Ab G-F D-B | Bb-C E-G Bb-G E-C | A ~ ~ . |',
+    '; the lowest notes fall by half steps, C#-C-B-Bb-A.',
+  ],
+  [
+    'harmonic minor of a whole line',
+    'G minor',
+    '| Am7b5 D7b9 | Gm6 |',
+    '| A4-C Eb-G F#-Eb D-C | Bb4-A G D ~ |',
+    'over a short ii–V–i in minor, all in G harmonic minor.',
+  ],
+  [
     'a bebop scale of a whole line, with what its added note is for',
     'F major',
     '| C7 | % |',
@@ -104,7 +146,7 @@ test.each([
     'F minor',
     '| Gm7b5 C7b9 | Fm6 | Gm7b5 C7b9 | Fm6 |',
     '| F5-Db Bb-G E-G Bb-Db | C ~ ~ . | F-Db Bb-G E-G Db-Bb | Ab ~ ~ . |',
-    'over a short ii–V–i in minor (bars 1–2 and 3–4).',
+    'over a short ii–V–i in minor (bars 1–2 and 3–4), all in F harmonic minor.',
   ],
   [
     'a ii–V whose dominant is borrowed',
@@ -133,6 +175,16 @@ test.each([
 test('modes that are written at all chords are named', () => {
   const line = '| D4-E F-A B ~ | A G F E | Eb-F Gb-Bb C5 ~ | Bb4 ~ ~ . |';
   expect(setting('D minor', '| Dm7:dorian | % | Ebm7:dorian | % |', line)).toContain('over D dorian–Eb dorian');
+});
+
+test('no key is heard in a phrase that only ends there', () => {
+  const of = (over: string, line: string): string => walkthrough(readingOf(`over ${over}`, line)).setting;
+  expect(
+    of('| Ebm7:dorian | % | Bmaj7 | % | Dm7 G7 | Cmaj7 |', '| Gb4 Bb Db ~ | Eb ~ . . | D# F# A# ~ | B ~ . . | A4 F D-F B | C5 ~ . . |'),
+  ).toBe('6 bars over a short ii–V–I in C major (bars 5–6).');
+  expect(of('| Dm7 G7 | Cmaj7 | Cmaj7 A7b9 | Dm7 G7 | C6 |', '| A4 F D-F B | C5 ~ . . | E G Bb-G C# | D F B4 D5 | C ~ . . |')).toMatch(
+    /^5 bars heard in C, over/,
+  );
 });
 
 test('chords that are no progression are named where they are few, and else not spoken of', () => {
@@ -170,6 +222,34 @@ test.each([
     '| Gm7 C7 | Fmaj7 | Dm7 G7 | Cmaj7 |',
     '| Bb4-D5 F-D E-C Bb-G | A ~ C ~ | D4-F A-C5 B-G F-D | E ~ . . |',
     /is the dominant of/,
+  ],
+  [
+    'bVI7 within a turnaround',
+    'C minor',
+    '| Cm7 | Ab7 | Dm7b5 G7 | Cm6 |',
+    '| C5-Eb G-Eb C ~ | C-Ab Gb-Eb C ~ | F4-Ab C-Ab B-G F-D | Eb ~ . . |',
+    /bVI7\)/,
+  ],
+  [
+    'the third of IV that falls to that of iv at once',
+    'C major',
+    '| Cmaj7 | Fmaj7 Fm6 | Cmaj7 |',
+    '| G4-E G-B A-G E-G | C5-E C-A Ab-C D-C | B4 ~ G . |',
+    /becomes/,
+  ],
+  [
+    'harmonic minor where the natural seventh comes, too',
+    'G minor',
+    '| Am7b5 D7b9 | Gm7 |',
+    '| A4-C Eb-G F#-Eb D-C | Bb4-A G-F D ~ |',
+    /harmonic minor/,
+  ],
+  [
+    'harmonic minor where the sixth is not heard',
+    'G minor',
+    '| Am7b5 D7b9 | Gm6 |',
+    '| A4-C G-Bb A-F# D-C | Bb4-A G D ~ |',
+    /harmonic minor/,
   ],
   ['an arpeggio as a hidden line', 'C major', '| Cmaj7 | % |', '| C5-E4 B-E A-E G-E | C ~ . . |', /top notes/],
 ])('nothing of %s', (_, key, over, line, words) => expect(setting(key, over, line)).not.toMatch(words));

@@ -1,5 +1,6 @@
 /** The key a phrase is in, and the other eleven it may be taken to. */
 import { chroma, parseNoteName } from '../theory/pitch';
+import { scale } from '../theory/scale';
 import type { Key } from '../theory/types';
 import type { Reading } from './types';
 
@@ -12,6 +13,12 @@ const CYCLE: Readonly<Record<Key['mode'], readonly string[]>> = {
 /** The key a phrase is in: the one it names, else the one its chords tell. */
 export function homeKey({ phrase, context }: Reading): Key | null {
   return phrase.key ?? context.tonic;
+}
+
+/** The pitch classes of a key; in minor, natural minor with the raised 6 and 7. */
+export function keySounds({ tonic, mode }: Key): ReadonlySet<number> {
+  const names = mode === 'major' ? (['ionian'] as const) : (['aeolian', 'melodic minor'] as const);
+  return new Set(names.flatMap((name) => [...scale(tonic, name).sounds]));
 }
 
 /** The tonics of the other eleven keys of a mode: round the cycle of fifths, or up by half steps. */

@@ -48,7 +48,7 @@ export interface Progression {
   readonly numerals: readonly string[];
 }
 
-/** Chords of one root and one kind that follow one another (G7sus, G7, G7b9) are one step. */
+/** Chords of one root and one kind that follow one another (G7sus, G7, G7b9) are one step; Gm6 before Gm7 and C7 is one of its own. */
 interface Step {
   readonly chord: Chord;
   readonly kind: Kind;
@@ -132,16 +132,27 @@ function passing({ family, root }: Chord, { tonic }: Key): string | null {
 
 function stepsOf(harmonies: readonly Harmony[], phrase: Phrase): Step[] {
   const steps: { -readonly [K in keyof Step]: Step[K] }[] = [];
-  for (const { chord, onset, end } of harmonies) {
+  for (const [index, { chord, onset, end }] of harmonies.entries()) {
     const before = steps[steps.length - 1];
     if (chord === null) continue;
     const kind = kindOf(chord);
-    const goesOn = before !== undefined && before.end.equals(onset) && distanceUp(before.chord, chord) === 0 && before.kind === kind;
+    const goesOn =
+      before !== undefined &&
+      before.end.equals(onset) &&
+      distanceUp(before.chord, chord) === 0 &&
+      before.kind === kind &&
+      !isNewTwo(before.chord, chord, harmonies[index + 1]?.chord ?? null);
     const to = barAt(phrase, end, 'before');
     if (goesOn) Object.assign(before, { end, to });
     else steps.push({ chord, kind, onset, end, from: barAt(phrase, onset, 'at'), to });
   }
   return steps;
+}
+
+/** After a minor chord with the sixth, which is a home, the same root with its seventh is the ii of the dominant that follows: Gm6 | Gm7 C7. */
+function isNewTwo(before: Chord, own: Chord, next: Chord | null): boolean {
+  const isTwoOfNext = next !== null && distanceUp(own, next) === 5 && kindOf(next) === 'dominant';
+  return before.family === 'minor-sixth' && own.family === 'minor-seventh' && isTwoOfNext;
 }
 
 function kindOf(chord: Chord): Kind {

@@ -8,6 +8,7 @@ import type { Note } from '../model/types';
 import { transposeName } from '../theory/interval';
 import { chroma, formatNoteName, soundClass } from '../theory/pitch';
 import type { Chord } from '../theory/types';
+import { listed } from './note-words';
 
 /** Bars from which on two chords may need a word. */
 const LONG = 8;
@@ -16,7 +17,7 @@ const LONG = 8;
 export function chordClauses(reading: Reading): readonly string[] {
   const told = progressionsOf(reading);
   const { harmonies } = reading.context;
-  const found = [substitute, suspended, borrowedFour, secondaryDominant].flatMap((find) => {
+  const found = [substitute, suspended, borrowedFour, flatSix, secondaryDominant].flatMap((find) => {
     for (const harmony of harmonies) {
       const words = harmony.chord === null ? null : find(reading, harmony, harmony.chord, told);
       if (words !== null) return [words];
@@ -28,20 +29,26 @@ export function chordClauses(reading: Reading): readonly string[] {
 
 type Find = (reading: Reading, harmony: Harmony, chord: Chord, told: readonly Progression[]) => string | null;
 
+/** `Gb7 stands for C7`; of several `Db7 stands for G7 and B7 for F7`: all of a phrase are told at once. */
+const substitute: Find = (reading, _harmony, _chord, told) => {
+  const pairs = [...new Set(reading.context.harmonies.flatMap((harmony) => substitution(reading, harmony, told) ?? []))];
+  if (pairs.length === 0) return null;
+  return `${listed(pairs.map((pair, i) => (i === 0 ? pair : pair.replace(' stands', ''))))}: the third of each is the seventh of the ${pairs.length === 1 ? 'other' : 'chord that it stands for'}`;
+};
+
 /** A fifth above the chord that it falls to by half step, at home or within a turnaround, stands the dominant that it replaces. */
-const substitute: Find = ({ context, phrase }, harmony, chord, told) => {
+function substitution({ context, phrase }: Reading, harmony: Harmony, told: readonly Progression[]): string | null {
   const home = targetOf(context, harmony);
-  if (!isDominant(chord) || home === null || distanceUp(chord, home) !== 11) return null;
+  if (harmony.chord === null || !isDominant(harmony.chord) || home === null || distanceUp(harmony.chord, home) !== 11) return null;
   const bar = placesOf(phrase, context).barAt(harmony.onset).number;
   const isSubstitute = told.some(({ id, key, numerals, from, to }) =>
     id === 'turnaround'
       ? numerals.some((numeral) => /^b(?:II|III)$/.test(numeral)) && from <= bar && bar <= to
       : id === 'tritone-substitute' && chroma(key.tonic) === chroma(home.root),
   );
-  return isSubstitute
-    ? `${harmony.symbol} stands for ${formatNoteName(transposeName(home.root, { diatonic: 4, chromatic: 7 }))}7: the third of each is the seventh of the other`
-    : null;
-};
+  const replaced = formatNoteName(transposeName(home.root, { diatonic: 4, chromatic: 7 }));
+  return isSubstitute ? `${harmony.symbol} stands for ${replaced}7` : null;
+}
 
 /** Notes over a suspended chord from which on it is heard that none is the third. */
 const FEWEST_OVER = 4;
@@ -75,12 +82,42 @@ function notesOver(notes: readonly Note[], onset: Note['onset'], end: Note['onse
 }
 
 /** The minor chord on the fourth degree of a major key, where it is no ii of another (common practice). */
-const borrowedFour: Find = ({ context }, harmony, chord) => {
+const borrowedFour: Find = (reading, harmony, chord) => {
+  const { context } = reading;
   const { tonic } = context;
   if (tonic?.mode !== 'major' || !isMinor(chord) || soundClass(chroma(chord.root) - chroma(tonic.tonic)) !== 5) return null;
   const next = context.harmonies.slice(harmony.index + 1).find((one) => one.chord !== null && distanceUp(chord, one.chord) !== 0)?.chord;
   const isTwo = next != null && fallsFifth(chord, next) && isDominant(next);
-  return isTwo ? null : `${harmony.symbol}, the minor iv, is borrowed from ${formatNoteName(tonic.tonic)} minor`;
+  return isTwo
+    ? null
+    : `${harmony.symbol}, the minor iv, is borrowed from ${formatNoteName(tonic.tonic)} minor${loweredThird(reading, harmony, chord)}`;
+};
+
+const [THIRD, FLAT_THIRD] = [4, 3];
+
+/** `: G, the third, becomes Gb`: where the line has both after a major chord on the same root, not one right after the other, for that is told where it happens. */
+function loweredThird({ phrase, context }: Reading, harmony: Harmony, chord: Chord): string {
+  const before = context.harmonies[harmony.index - 1];
+  if (before?.chord == null || distanceUp(before.chord, chord) !== 0 || !before.end.equals(harmony.onset)) return '';
+  const isAbove = (note: Note | undefined, size: number): boolean =>
+    note !== undefined && soundClass(chroma(note.pitch) - chroma(chord.root)) === size;
+  const thirds = notesOver(phrase.notes, before.onset, before.end).filter((note) => isAbove(note, THIRD));
+  const hasFlat = notesOver(phrase.notes, harmony.onset, harmony.end).some((note) => isAbove(note, FLAT_THIRD));
+  if (thirds.length === 0 || !hasFlat || thirds.some(({ index }) => isAbove(phrase.notes[index + 1], FLAT_THIRD))) return '';
+  const [third, flat] = [THIRD, FLAT_THIRD].map((chromatic) => formatNoteName(transposeName(chord.root, { diatonic: 2, chromatic })));
+  return `: ${third!}, the third, becomes ${flat!}`;
+}
+
+/** bVI7 before V7, where no progression has it in its numerals (common practice: it stands for the dominant of V). */
+const flatSix: Find = ({ context, phrase }, harmony, chord, told) => {
+  const { tonic } = context;
+  const next = context.harmonies[harmony.index + 1];
+  if (tonic === null || context.vamp || next?.chord == null || !isDominant(chord) || !isDominant(next.chord)) return null;
+  const above = (one: Chord): number => soundClass(chroma(one.root) - chroma(tonic.tonic));
+  if (above(chord) !== 8 || above(next.chord) !== 7) return null;
+  const bar = placesOf(phrase, context).barAt(harmony.onset).number;
+  const isTold = told.some(({ id, from, to }) => (id === 'turnaround' || id === 'cycle') && from <= bar && bar <= to);
+  return isTold ? null : `${harmony.symbol} (bVI7) falls a half step to ${next.symbol}, the dominant`;
 };
 
 /** A dominant that falls to another degree than the tonic, where no progression is at home there. */

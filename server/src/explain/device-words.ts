@@ -1,6 +1,7 @@
 /** Devices in the words of a lesson: one entry a device, so that a new one does not compile until it has words. */
 import { ADDED } from '../analysis/devices/bebop-line';
 import { devicesAt } from '../analysis/devices/read';
+import { homeKey } from '../analysis/keys';
 import { ofReading } from '../analysis/of-reading';
 import { placesOf } from '../analysis/places';
 import { chordOfPlacement, isDominant, isHalfStep } from '../analysis/vocabulary';
@@ -9,6 +10,7 @@ import type { Device, DeviceKind } from '../analysis/devices/device';
 import type { Reading } from '../analysis/types';
 import { shiftBetween, transposeName } from '../theory/interval';
 import { chroma, formatNoteName, nameOf, soundClass, staffPlace } from '../theory/pitch';
+import { keyScale } from '../theory/key';
 import { formatScale } from '../theory/scale';
 import type { Scale } from '../theory/types';
 import { beatWords, withArticle } from '../rules/words';
@@ -17,6 +19,7 @@ import {
   degreeWords,
   distance,
   figures,
+  foreignNotes,
   inRole,
   listed,
   noteName,
@@ -25,6 +28,7 @@ import {
   scaleInWords,
   theChord,
 } from './note-words';
+import { wholeHarmonicMinor } from './harmonic-minor';
 import { listedWords, plain, say, type Words } from './say';
 
 /** What a device is told from: the notes it is made of, and where it leads. */
@@ -393,10 +397,11 @@ function throughChange({ reading, notes }: Talk): Words {
 /** Scales that a teacher names: over a dominant, where two altered notes tell them. */
 const NAMED: ReadonlySet<string> = new Set(['altered', 'half-whole diminished', 'whole tone', 'lydian dominant', 'mixolydian b9 b13']);
 
-/** `G altered `; empty where none is told. */
+/** `G altered `; empty where none is told, or the whole line is said to be in it. */
 function scaleOf(talk: Talk): string {
   const scale = scaleTold(talk);
-  return scale === null ? '' : `${scaleTitle(scale)} `;
+  const isOfAll = scale?.name === 'mixolydian b9 b13' && wholeHarmonicMinor(talk.reading) !== null;
+  return scale === null || isOfAll ? '' : `${scaleTitle(scale)} `;
 }
 
 /** The scale that a run over a dominant is told by; null where nothing but the chord tells it, or the run goes through two. */
@@ -546,7 +551,12 @@ function sequence({ reading, notes, detail }: Talk): Words {
   // What lies more than an octave away is an octave and the rest.
   const octave = Math.abs(step!) > 7 ? Math.sign(step!) : 0;
   const first = reading.phrase.notes[starts[1]!]!.midi - reading.phrase.notes[starts[0]!]!.midi;
-  const apart = distance(step! - 7 * octave, sizes.size === 1 ? [...sizes][0]! - 12 * octave : null, first - 12 * octave);
+  const foreign = foreignNotes(reading, notes);
+  const apart = distance(
+    step! - 7 * octave,
+    sizes.size === 1 ? [...sizes][0]! - 12 * octave : null,
+    foreign.length === 0 ? first - 12 * octave : null,
+  );
   const way = isEven ? `, ${count > 2 ? 'each' : 'the second'} ${octave === 0 ? '' : 'an octave and '}${apart}` : '';
   const numbers = sameNumbers(reading, starts, size);
   const isOverOwn =
@@ -564,7 +574,19 @@ function sequence({ reading, notes, detail }: Talk): Words {
       : [statement(from)];
   return size <= MOST_NAMED
     ? say`${listedWords(starts.map(told))} are a sequence${way}${numbers}`
-    : say`from ${noteName(reading, notes[0]!)} the line is a sequence of ${size} notes${way.replace('the second', 'the second time')}`;
+    : say`from ${noteName(reading, notes[0]!)} the line is a sequence of ${size} notes${way.replace('the second', 'the second time')}${sizes.size > 1 && count === 2 ? forNoteOfKey(reading, notes, foreign) : ''}`;
+}
+
+/** `, with F for the F# of the key`: the one note by which the second of two statements is no diatonic copy; empty where there are others, or none. */
+function forNoteOfKey(reading: Reading, notes: readonly number[], foreign: readonly number[]): string {
+  const [note] = foreign;
+  const key = homeKey(reading);
+  if (note === undefined || key === null || new Set(foreign.map((one) => noteName(reading, one))).size > 1) return '';
+  const { letter } = reading.phrase.notes[note]!.pitch;
+  const own = keyScale(key).tones.find(({ name }) => name.letter === letter);
+  return notes.indexOf(note) < notes.length / 2 || own === undefined
+    ? ''
+    : `, with ${noteName(reading, note)} for the ${formatNoteName(own.name)} of the key`;
 }
 
 /** Whether all of some notes, one at least, are heard over the same chord; no note is over none. */

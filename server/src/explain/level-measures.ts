@@ -1,6 +1,6 @@
 /** What makes a line hard to hear and to play, each counted and weighed by itself; common practice, weighed by hand. */
 import type { Fraction } from '../model/fraction';
-import { homeKey } from '../analysis/keys';
+import { homeKey, keySounds } from '../analysis/keys';
 import type { NoteReading, Reading } from '../analysis/types';
 import { chordOfPlacement, isBasicTone, isDominant } from '../analysis/vocabulary';
 import { groupedBy } from '../model/grouped';
@@ -8,8 +8,6 @@ import { barLineOf, lastNotAfter } from '../model/time';
 import type { Bar, Note, Phrase } from '../model/types';
 import { fifthsOf } from '../theory/key';
 import { chroma } from '../theory/pitch';
-import { scale } from '../theory/scale';
-import type { Key } from '../theory/types';
 import { listed, plural } from './note-words';
 
 export interface Measure {
@@ -135,12 +133,6 @@ function isForeign({ note, placement, pickup }: NoteReading, reading: Reading, s
     called: { number, alter },
   } = placement;
   return role === 'outside' || role === 'blue' || borrowed || (isDominant(chord) && alter !== 0 && [5, 9, 11, 13].includes(number));
-}
-
-/** In minor, natural minor with the raised 6 and 7. */
-function keySounds({ tonic, mode }: Key): ReadonlySet<number> {
-  const names = mode === 'major' ? (['ionian'] as const) : (['aeolian', 'melodic minor'] as const);
-  return new Set(names.flatMap((name) => [...scale(tonic, name).sounds]));
 }
 
 function range({ phrase }: Reading): Amount {

@@ -41,11 +41,14 @@ export function movingVoice({ phrase, context }: Reading): MovingVoice | null {
   return null;
 }
 
-/** Between each two of its notes stand others, all of them lower than both, or all higher. */
+/** Between each two of its notes stand others, all of them lower than both, or all higher; the first of the two may be struck again. */
 function sideOf(notes: readonly Note[], members: readonly Note[]): MovingVoice['at'] | null {
   const gaps = members.slice(1).map((next, i) => ({
     ends: [members[i]!.midi, next.midi],
-    between: notes.slice(members[i]!.index + 1, next.index).map(({ midi }) => midi),
+    between: notes
+      .slice(members[i]!.index + 1, next.index)
+      .map(({ midi }) => midi)
+      .filter((midi) => midi !== members[i]!.midi),
   }));
   if (gaps.some(({ between }) => between.length === 0)) return null;
   if (gaps.every(({ ends, between }) => Math.max(...between) < Math.min(...ends))) return 'top';

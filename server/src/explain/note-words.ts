@@ -1,8 +1,9 @@
 /** Notes, degrees and chords as they are said in class. All names come from here, so that they are changed in one place. */
 import type { NoteReading, ChordPlacement, Reading } from '../analysis/types';
+import { homeKey, keySounds } from '../analysis/keys';
 import { isWrittenStrangely, ownInstead, shownFigure } from '../analysis/shown-figure';
 import { degreeName, numberWord, withArticle } from '../rules/words';
-import { formatNoteName, spokenName } from '../theory/pitch';
+import { chroma, formatNoteName, spokenName } from '../theory/pitch';
 import { plain, say, type Words } from './say';
 import { formatScale, isPentatonic } from '../theory/scale';
 import type { Figure, Scale } from '../theory/types';
@@ -15,6 +16,13 @@ export function noteName(reading: Reading, note: number): string {
 /** `B-D-F-Ab`. */
 export function noteNames(reading: Reading, notes: readonly number[]): string {
   return notes.map((note) => noteName(reading, note)).join('-');
+}
+
+/** Those that are foreign to the key; none where there is no key. */
+export function foreignNotes(reading: Reading, notes: readonly number[]): readonly number[] {
+  const key = homeKey(reading);
+  const sounds = key === null ? null : keySounds(key);
+  return sounds === null ? [] : notes.filter((note) => !sounds.has(chroma(reading.phrase.notes[note]!.pitch)));
 }
 
 /** `F and D`, `F, D and Eb`. */
@@ -140,11 +148,11 @@ const PERFECT: ReadonlyMap<number, number> = new Map([
 
 /**
  * `a third higher`, `a half step lower`: by half steps where all notes move by as many (1 to 12), else by letters (1 to 7), up or down.
- * `first` are the half steps of the first note: a fourth that is not perfect is `a diatonic fourth`.
+ * `first` are the half steps of the first note: a fourth that is not perfect is `a diatonic fourth`; null where a note is foreign to the key.
  */
-export function distance(letters: number, halfSteps: number | null, first: number): string {
+export function distance(letters: number, halfSteps: number | null, first: number | null): string {
   const perfect = PERFECT.get(Math.abs(letters));
-  const isDiatonic = halfSteps === null && perfect !== undefined && Math.abs(first) !== perfect;
+  const isDiatonic = halfSteps === null && perfect !== undefined && first !== null && Math.abs(first) !== perfect;
   const size = isDiatonic
     ? `diatonic ${SIZES[Math.abs(letters)]!}`
     : halfSteps === null || halfSteps === 0

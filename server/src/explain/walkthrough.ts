@@ -17,6 +17,8 @@ import { formatNoteName } from '../theory/pitch';
 import { formatScale } from '../theory/scale';
 import { chordClauses } from './chord-words';
 import { withAdded } from './device-words';
+import { heardKey } from './heard-key';
+import { wholeHarmonicMinor } from './harmonic-minor';
 import { levelOf } from './level';
 import { movingVoice } from './moving-voice';
 import { listed, noteName, noteNames, plural, scaleInWords } from './note-words';
@@ -84,12 +86,14 @@ function levelSentence(reading: Reading): string {
 }
 
 /** `2 bars in F major, over a blues`; `setting` is the harmonic setting in words, with its article. */
-export function settingClause({ phrase, context }: Reading, setting: string | null): string {
+export function settingClause(reading: Reading, setting: string | null): string {
+  const { phrase } = reading;
+  const heard = heardKey(reading);
   const home =
     phrase.key !== null
       ? `in ${formatKey(phrase.key)}`
-      : context.tonic !== null && !context.vamp
-        ? `heard in ${context.tonic.mode === 'major' ? formatNoteName(context.tonic.tonic) : formatKey(context.tonic)}`
+      : heard !== null
+        ? `heard in ${heard.mode === 'major' ? formatNoteName(heard.tonic) : formatKey(heard)}`
         : null;
   // The score of a part is told as the part reads it; elsewhere all is as it sounds.
   const sounding = home === null || isConcert(phrase.part) || phrase.part.transpose.chromatic === 0 ? home : `${home} at concert pitch`;
@@ -116,7 +120,8 @@ function colourClause(reading: Reading): string {
 /** `, all in D minor pentatonic`: the scale of the whole line, if it is told. */
 function scaleClause(reading: Reading): string {
   const whole = wholeScale(reading);
-  if (whole === null) return '';
+  const minor = wholeHarmonicMinor(reading);
+  if (whole === null) return minor === null ? '' : `, all in ${formatScale(minor)}`;
   return `, all in ${scaleInWords(whole)}${withAdded(
     reading,
     reading.phrase.notes.map(({ index }) => index),
@@ -175,9 +180,10 @@ function progressionsTold(reading: Reading): string | null {
   if (main === null) return freeChanges(reading);
   const last = reading.phrase.bars[reading.phrase.bars.length - 1]!.number;
   const isOfSeveralKeys = new Set(all.map(({ key }) => formatKey(key))).size > 1;
+  const isKeyUntold = reading.phrase.key === null && heardKey(reading) === null;
   const words = (one: Progression): string => {
     const own = progressionWords(one, reading, formatKey(one.key));
-    return isOfSeveralKeys ? own.replace(/ in (?:major|minor)$/, ` in ${formatKey(one.key)}`) : own;
+    return isOfSeveralKeys || isKeyUntold ? own.replace(/ in (?:major|minor)$/, ` in ${formatKey(one.key)}`) : own;
   };
   const named = (one: Progression): string => (one.id === 'i-iv-v-i' ? words(one) : withArticle(words(one)));
   if (all.length === 1 && main.from === 1 && main.to === last) return named(main);

@@ -1,12 +1,12 @@
 import { distanceUp } from '../harmonies';
-import { isStep, move } from '../vocabulary';
+import { chordOfPlacement, isStep, move } from '../vocabulary';
 import type { Find } from './device';
 import { isOnTheWay, resolvesInto } from './resolution';
-import type { Event } from './study';
+import type { Event, Study } from './study';
 
 /** The last 3 or 7 of a chord to the 7 or 3 of the next over a falling fifth, to its 3 or 7 over a falling half step (6 of a sixth chord for 7): by step, or staying. */
 export const guideToneResolution: Find = (study) => {
-  const guides = study.events.filter(isGuide);
+  const guides = study.events.flatMap((event) => [event, ...struckAgain(study, event)]).filter(isGuide);
   const lastOf = new Map(guides.map((guide) => [guide.span, guide]));
   return guides.flatMap((guide) => {
     if (lastOf.get(guide.span) !== guide) return [];
@@ -18,6 +18,15 @@ export const guideToneResolution: Find = (study) => {
     return [{ notes: guide.notes, target: target.notes[0]!, detail: `${name(guide)} to ${name(target)}` }];
   });
 };
+
+/** The last of a note that is struck again, over another chord than the first: there it is a note of that chord. */
+function struckAgain({ reading }: Study, event: Event): Event[] {
+  const last = event.notes[event.notes.length - 1]!;
+  const read = reading.notes[last]!;
+  if (read.placement === null || read.placement.span === event.span) return [];
+  const chord = chordOfPlacement(reading, read.placement);
+  return [{ ...event, notes: [last], read, chord, span: read.placement.span, role: read.placement.role }];
+}
 
 function isGuide({ chord, read }: Event): boolean {
   const number = read.placement?.figure.number;

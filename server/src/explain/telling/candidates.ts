@@ -10,7 +10,7 @@ import { wordsOf } from '../device-words';
 import { FEWEST_IN_SCALE, isToldOfAll } from '../whole-scale';
 import { isOfTwoScales } from './altered-run';
 import { breathAfter } from './breath';
-import { heldChords } from './held-chord';
+import { heldChords, heldPairs } from './held-chord';
 import { cutsRun, isOfFigures, isToldAtOnce, isUnheard } from './sequences';
 import { HALF_STEPS, isAstray, isFlagged, notesIn, turnsBefore, type Stretch } from './stretch';
 
@@ -217,7 +217,7 @@ function isRootless(reading: Reading, from: number, to: number): boolean {
 
 /** Chords that are held note by note: they go on through breaths. */
 export function heldCandidates(reading: Reading): Candidate[] {
-  return heldChords(reading).map(({ from, to }) => ({
+  return [...heldChords(reading), ...heldPairs(reading)].map(({ from, to }) => ({
     from,
     to,
     as: 'line',

@@ -11,12 +11,16 @@ import { repeated } from './repeat-words';
 import type { Repeat } from './repeats';
 import { mostFigures, type Stretch } from './stretch';
 
+/** Notes up and down from which on their scale may be named. */
+const FEWEST_OF_SCALE = 4;
+
 /** `before` is the stretch before, in the same bar. */
 export function clauseOf(reading: Reading, stretch: Stretch, before: Stretch | null): Clause {
   if (stretch.repeat !== null) return repeatClause(reading, stretch, stretch.repeat);
   if (stretch.device !== null) return deviceClause(reading, stretch, stretch.device);
   const { tellsEnd, target = null, ...told } = plainTold(reading, stretch, before);
-  const words = stretch.as === 'line' ? inHeardScale(reading, stretch, told.words) : told.words;
+  const words =
+    stretch.as === 'line' || stretch.to - stretch.from >= FEWEST_OF_SCALE - 1 ? inHeardScale(reading, stretch, told.words) : told.words;
   const rest = tellsEnd ? [] : restOf(reading, stretch);
   return { ...told, words, weight: weightOfPlain(reading, stretch), plain: true, target, rest };
 }

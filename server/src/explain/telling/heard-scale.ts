@@ -3,8 +3,10 @@ import { ofReading } from '../../analysis/of-reading';
 import type { Reading } from '../../analysis/types';
 import { groupedBy } from '../../model/grouped';
 import { chroma, soundClass } from '../../theory/pitch';
+import { formatScale } from '../../theory/scale';
 import type { ScaleName } from '../../theory/types';
 import { scaleTitle, scaleTold, talkOf } from '../device-words';
+import { wholeHarmonicMinor } from '../harmonic-minor';
 import { say, type Words } from '../say';
 import { notesIn, type Stretch } from './stretch';
 import { stretchesOf } from './stretches';
@@ -23,7 +25,7 @@ const HEARD: readonly Heard[] = [
   { name: 'altered', isHeard: (sounds) => [1, 3, 6, 8].filter((sound) => sounds.has(sound)).length >= 3, tells: [1, 3, 6, 8] },
   {
     name: 'lydian dominant',
-    isHeard: (sounds) => [4, 6, 10].every((sound) => sounds.has(sound)) && (sounds.has(2) || sounds.has(9)),
+    isHeard: (sounds) => [4, 6, 10].every((sound) => sounds.has(sound)) && [2, 7, 9].some((sound) => sounds.has(sound)),
     tells: [2, 6, 9],
   },
 ];
@@ -39,6 +41,8 @@ export function inHeardScale(reading: Reading, stretch: Pick<Stretch, 'from' | '
 /** Such scales by the first note with which each is whole: its title, and the notes that tell it. */
 const completed = ofReading((reading): ReadonlyMap<number, { readonly title: string; readonly telling: readonly number[] }> => {
   const { phrase, notes, scales } = reading;
+  const minor = wholeHarmonicMinor(reading);
+  const ofWholeLine = minor === null ? null : formatScale(minor);
   const titles = new Map<string, { readonly note: number; readonly telling: readonly number[] }>();
   for (const [span, over] of groupedBy(notes, ({ placement }) => (placement === null ? [] : [placement.span]))) {
     const [scale, chord] = [scales[span], phrase.spans[span]!.chord];
@@ -48,6 +52,8 @@ const completed = ofReading((reading): ReadonlyMap<number, { readonly title: str
     if (!over.every(({ note }) => scale.sounds.has(chroma(phrase.notes[note]!.pitch)))) continue;
     const whole = above.find((_, i) => heard.isHeard(new Set(above.slice(0, i + 1).map(({ sound }) => sound))));
     const title = scale.name === 'altered' ? `the ${scaleTitle(scale)} scale` : scaleTitle(scale);
+    // What the whole line is in was told first.
+    if (title === ofWholeLine) continue;
     if (whole !== undefined && !titles.has(title))
       titles.set(title, { note: whole.note, telling: above.filter(({ sound }) => heard.tells.includes(sound)).map(({ note }) => note) });
   }

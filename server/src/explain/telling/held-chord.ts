@@ -1,4 +1,5 @@
 /** Chord tones held one after another, up or down: a chord that fills a bar or more, of which no note is a landing of its own. */
+import { devicesAt } from '../../analysis/devices/read';
 import { ofReading } from '../../analysis/of-reading';
 import { placesOf } from '../../analysis/places';
 import type { Reading } from '../../analysis/types';
@@ -22,6 +23,25 @@ export const heldChords = ofReading((reading): readonly Pick<Stretch, 'from' | '
     from = isChord ? to + 1 : Math.max(to, from + 1);
   }
   return found;
+});
+
+/** Two chord tones that fill a bar, the first of them held and the second not: one landing tells half of such a bar. What is enclosed belongs to the bar before. */
+export const heldPairs = ofReading((reading): readonly Pick<Stretch, 'from' | 'to'>[] => {
+  const { notes } = reading.phrase;
+  return notes.slice(0, -1).flatMap((own, from) => {
+    const next = notes[from + 1]!;
+    const isBar = own.bar > 0 && next.bar === own.bar && notes[from - 1]?.bar !== own.bar && notes[from + 2]?.bar !== own.bar;
+    const isPair =
+      isBar &&
+      !devicesAt(reading, from).some(({ kind, target }) => kind === 'enclosure' && target === from) &&
+      breathAfter(reading, from) &&
+      !breathAfter(reading, from + 1) &&
+      next.onset.equals(own.onset.add(own.duration)) &&
+      own.midi % 12 !== next.midi % 12 &&
+      [from, from + 1].every((note) => isHeldTone(reading, note)) &&
+      reading.notes[from]!.placement!.span === reading.notes[from + 1]!.placement!.span;
+    return isPair ? [{ from, to: from + 1 }] : [];
+  });
 });
 
 /** Whether the note after `to` goes on with what began at `from`. */

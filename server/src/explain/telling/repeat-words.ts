@@ -1,7 +1,7 @@
 /** How a repeat is said: the same a step lower, with what it becomes over another chord. */
 import type { Reading } from '../../analysis/types';
 import { isOverOneChord } from '../device-words';
-import { chordName, distance, figures as tensionFigures, inRole, listed, noteName, ofChord } from '../note-words';
+import { chordName, distance, figures as tensionFigures, foreignNotes, inRole, listed, noteName, ofChord } from '../note-words';
 import { listedWords, say, type Words } from '../say';
 import { newMeaning } from './harmony-points';
 import { isInPlace, type Repeat } from './repeats';
@@ -70,8 +70,10 @@ export function movedBy(reading: Reading, repeat: Repeat): string {
   return `${distanceOf(reading, repeat)}${thanBar(reading, repeat)}`;
 }
 
-function distanceOf({ phrase: { notes } }: Reading, { letters, halfSteps, copy, model }: Repeat): string {
-  return distance(letters, halfSteps, notes[copy[0]!]!.midi - notes[model[0]!]!.midi);
+function distanceOf(reading: Reading, { letters, halfSteps, copy, model }: Repeat): string {
+  const { notes } = reading.phrase;
+  const isOfKey = foreignNotes(reading, [...model, ...copy]).length === 0;
+  return distance(letters, halfSteps, isOfKey ? notes[copy[0]!]!.midi - notes[model[0]!]!.midi : null);
 }
 
 /** ` than bar 2`: where more bars than one come before, or another one stands between. */

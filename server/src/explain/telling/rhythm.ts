@@ -28,9 +28,12 @@ const rhythmsOf = ofReading((reading): ReadonlyMap<number, string> => {
 /** Notes of a riff that is known by its lengths and its shape together. */
 const FEWEST_OF_SHAPE = 4;
 
+/** Notes of a rhythm that is known by its lengths alone: long and short ones before the last. */
+const FEWEST_OF_LENGTHS = 5;
+
 /**
- * Onsets and lengths in a bar as text; the last length is left open. Null where nothing marks it: a syncopation or a rest between notes, or
- * notes of two lengths before a rest of a beat or more, which come again with the same ups and downs.
+ * Onsets and lengths in a bar as text; the last length is left open. Null where nothing marks it: a syncopation or a rest between notes,
+ * lengths that differ before the last note, or notes of two lengths before a rest of a beat or more, which come again with the same ups and downs.
  */
 function rhythmOf({ phrase, context }: Reading, bar: Bar, notes: readonly Note[]): string | null {
   const places = placesOf(phrase, context);
@@ -45,7 +48,8 @@ function rhythmOf({ phrase, context }: Reading, bar: Bar, notes: readonly Note[]
   const times = notes
     .map((note, i) => `${note.onset.sub(bar.onset).toFraction()}:${i === notes.length - 1 ? '' : note.duration.toFraction()}`)
     .join(' ');
-  if (isMarked) return times;
+  const lengths = new Set(notes.slice(0, -1).map(({ duration }) => duration.toFraction()));
+  if (isMarked || (notes.length >= FEWEST_OF_LENGTHS && lengths.size > 1)) return times;
   const last = notes[notes.length - 1]!;
   const isRiff =
     notes.length >= FEWEST_OF_SHAPE &&

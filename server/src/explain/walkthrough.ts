@@ -174,12 +174,10 @@ function progressionsTold(reading: Reading): string | null {
   const main = mainProgression(all);
   if (main === null) return freeChanges(reading);
   const last = reading.phrase.bars[reading.phrase.bars.length - 1]!.number;
-  const isOfSeveralKeys = new Set(all.map(({ key }) => formatKey(key))).size > 1;
-  const words = (one: Progression): string => {
-    const own = progressionWords(one, reading, formatKey(one.key));
-    return isOfSeveralKeys ? own.replace(/ in (?:major|minor)$/, ` in ${formatKey(one.key)}`) : own;
+  const named = (one: Progression): string => {
+    const words = progressionWords(one, reading);
+    return one.id === 'i-iv-v-i' ? words : withArticle(words);
   };
-  const named = (one: Progression): string => (one.id === 'i-iv-v-i' ? words(one) : withArticle(words(one)));
   if (all.length === 1 && main.from === 1 && main.to === last) return named(main);
   const turnarounds = all.filter(({ id }) => id === 'turnaround');
   const apart = all

@@ -10,6 +10,7 @@ import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import type { TheoryOptions } from '../../server/src/analysis/types';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { findingsOf } from '../../server/src/rules/findings';
+import { QUALITIES, ROOTS } from '../property/chord-parts';
 
 const DATA = join(import.meta.dirname, 'data');
 const KNOWN = join(DATA, 'judgements.txt');
@@ -43,30 +44,6 @@ function randomFrom(seed: number): () => number {
   };
 }
 
-const QUALITIES = [
-  'maj7',
-  '6',
-  'm7',
-  'm6',
-  'm(maj7)',
-  '7',
-  '9',
-  '13',
-  '7b9',
-  '7alt',
-  '7#11',
-  'm7b5',
-  'dim7',
-  '7sus',
-  'maj7#5',
-  '+7',
-  '',
-  'm',
-  'm9',
-  '7#9',
-  '13b9',
-];
-const ROOTS = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];
 const NAMES = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];
 const METERS: readonly (readonly [string, number])[] = [
   ['4/4', 4],

@@ -206,3 +206,44 @@ describe('a new note that is the b13 of a dominant is spelled as one', () => {
     expect(offered('approach', 'Dm7 | G7', 'D4 ~ ~ ~ | ¦B ~ ~ ~').lines).toContain('D4 ~ ~ ~-A# | B ~ ~ ~');
   });
 });
+
+describe('chords that a row or a definition has on two lines are one progression', () => {
+  const LINE = '  line | D4 ~ ~ ~ | B3 ~ ~ ~ | C4 ~ ~ ~ | ~ ~ ~ . |\n';
+  const after = (assist: string, marked: string): string[] => {
+    const { snapshot, at } = atCursor(marked);
+    return offersAt(snapshot, { start: at, end: at, only: null }, DEFAULT_THEORY, (error) => {
+      throw error;
+    })
+      .filter((one) => one.assist === assist)
+      .map((one) => edited(snapshot.text, one.edits())!);
+  };
+
+  test.each([
+    ['a bar line at the end and at the beginning', '¦over | Dm7 | G7 |\n       | Cmaj7 | % |', '| Dm7 | G7 | Cmaj7 | % |'],
+    ['a bar line at the beginning', 'over | Dm7 | G7\n       | Cm¦aj7 | %', '| Dm7 | G7 | Cmaj7 | % |'],
+    ['a double bar line', 'over | Dm7 | G¦7 ||\n       | Cmaj7 | % ||', '| Dm7 | G7 || Cmaj7 | % ||'],
+    [
+      'a blank line between them',
+      '¦over | Dm7   G7 | Cmaj7 |\n\n       | G7:altered / | Cmaj7 |',
+      '| Dm7   G7 | Cmaj7 | G7:altered / | Cmaj7 |',
+    ],
+  ])('named, %s', (_, over, bars) => {
+    expect(after('extract-changes', `phrase "A"\n  ${over}\n${LINE}`)).toEqual([
+      `changes progression = ${bars}\n\nphrase "A"\n  over    progression\n${LINE}`,
+    ]);
+  });
+
+  test('named, where they have a comment: not at all, since it would be lost', () => {
+    expect(after('extract-changes', `phrase "A"\n  ¦over | Dm7 | G7 | // from here\n       | Cmaj7 | % |\n${LINE}`)).toEqual([]);
+  });
+
+  test.each([
+    ['', '| Dm7 | G7 |\n  | Cmaj7 | % |'],
+    [', a comment stays where it is', '| Dm7 | G7 | // from here\n  | Cmaj7 | % |'],
+  ])('written out%s', (_, bars) => {
+    const definition = `changes turn = ${bars}\n\n`;
+    expect(after('inline-changes', `${definition}phrase "A"\n  over t¦urn\n${LINE}`)).toEqual([
+      `${definition}phrase "A"\n  over | Dm7 | G7 | Cmaj7 | % |\n${LINE}`,
+    ]);
+  });
+});

@@ -118,6 +118,9 @@ const ROUNDING = 0.1;
 const overlap = (a: Box, b: Box): boolean =>
   a.left < b.right - ROUNDING && b.left < a.right - ROUNDING && a.top < b.bottom - ROUNDING && b.top < a.bottom - ROUNDING;
 
+/** Half the stroke of the frame that the page draws at the places of notes. */
+const STROKE = 13;
+
 /** What is wrong with a picture, in words. */
 function faultsOf(picture: Picture): string[] {
   const { labels, notation, accidentals, width, height } = measured(picture);
@@ -132,6 +135,9 @@ function faultsOf(picture: Picture): string[] {
     for (const other of labels.slice(0, i))
       if (label.of !== other.of && overlap(label.box, other.box)) faults.add(`${label.what} lies on ${other.what}`);
   });
+  for (const { what, box } of labels.filter(({ of }) => hasClass('figure')(of)))
+    if (picture.places.some(({ x, width: wide }) => [x, x + wide].some((edge) => edge > box.left - STROKE && edge < box.right + STROKE)))
+      faults.add(`the frame of a note cuts ${what}`);
   if (notation.some(isOutside)) faults.add('notation is outside');
   if (accidentals.some(({ sign, others }) => others.some((other) => overlap(sign, other)))) faults.add('an accidental touches a head');
   return [...faults];

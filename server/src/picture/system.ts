@@ -94,7 +94,7 @@ export function drawSystem(engraved: string, data: PictureData, options: Picture
     svg: writeXml(svg),
     width,
     height,
-    places: placesOf(heads, fronts, right).map((place) => ({ ...place, x: place.x + left, y: 0, height })),
+    places: placesOf(heads, fronts, right, below.figures).map((place) => ({ ...place, x: place.x + left, y: 0, height })),
   };
 }
 
@@ -259,13 +259,19 @@ export function figuresUnder(
     });
 }
 
-/** What stands below the notation: a row of figures with their roles, then brackets, lane by lane. */
+/** From where to where something goes, left to right. */
+interface Extent {
+  readonly left: number;
+  readonly right: number;
+}
+
+/** What stands below the notation: a row of figures with their roles, then brackets, lane by lane; the figures by the places of their heads. */
 function drawBelow(
   { notes, devices }: PictureData,
   heads: readonly Head[],
   options: PictureOptions,
   { top, right }: Room,
-): { readonly elements: Xml[]; readonly height: number } {
+): { readonly elements: Xml[]; readonly height: number; readonly figures: ReadonlyMap<number, Extent> } {
   if (options.boxes !== undefined)
     return {
       elements: answerBoxes(
@@ -274,6 +280,7 @@ function drawBelow(
         top,
       ),
       height: BOX.top + BOX.height + BELOW,
+      figures: new Map(),
     };
   const known = heads.flatMap((head) => figureUnder(head, notes));
   const figures = options.degrees ? figuresUnder(heads, notes) : [];
@@ -293,7 +300,16 @@ function drawBelow(
   const lanes = options.devices
     ? drawBrackets(devices, heads, { top: top + rowBottom, right }, options.names ?? 1)
     : { elements: [], height: 0 };
-  return { elements: [...marks, ...roles, ...findings, ...lanes.elements], height: rowBottom + lanes.height + BELOW };
+  return {
+    elements: [...marks, ...roles, ...findings, ...lanes.elements],
+    height: rowBottom + lanes.height + BELOW,
+    figures: new Map(
+      figures.map(({ x, before, digits, after }, i) => [
+        x,
+        { left: row.lefts[i]!, right: row.lefts[i]! + row.size * (before + digits + after) },
+      ]),
+    ),
+  };
 }
 
 const FILLED: ReadonlySet<string> = new Set(['chord-tone', 'avoid']);
@@ -355,14 +371,33 @@ function joined(devices: readonly PictureDevice[]): PictureDevice[] {
   return [...brackets.values()];
 }
 
-/** A note is pointed at anywhere between half way to its neighbours, but not on a clef, key or meter before it. */
-function placesOf(heads: readonly Head[], fronts: readonly Box[], right: number): Pick<Place, 'note' | 'isFirst' | 'x' | 'width'>[] {
+/** How far the frame of a note stays off its figure: less than half of what lies between two figures. */
+const EDGE = 30;
+
+/**
+ * A note is pointed at anywhere between half way to its neighbours, but not on a clef, key or meter before it. Where its figure goes
+ * farther, or that of a neighbour comes nearer, the border lies between the figures.
+ */
+function placesOf(
+  heads: readonly Head[],
+  fronts: readonly Box[],
+  right: number,
+  figures: ReadonlyMap<number, Extent>,
+): Pick<Place, 'note' | 'isFirst' | 'x' | 'width'>[] {
   const most = 420;
+  const underlined = heads.map(({ x }): Extent => {
+    const figure = figures.get(x);
+    return figure === undefined ? { left: x, right: x } : { left: figure.left - EDGE, right: figure.right + EDGE };
+  });
+  const borders = heads.slice(1).map(({ x }, i) => {
+    const [least, greatest] = [underlined[i]!.right, underlined[i + 1]!.left];
+    return least > greatest ? (least + greatest) / 2 : Math.max(least, Math.min(greatest, (heads[i]!.x + x) / 2));
+  });
   return heads.map(({ note, x, isFirst }, i) => {
-    const [before, after] = [heads[i - 1], heads[i + 1]];
+    const own = underlined[i]!;
     const front = fronts.filter((box) => box.right < x).reduce((edge, box) => Math.max(edge, box.right + FRONT), 0);
-    const from = Math.min(x - HEAD - FRONT, Math.max(x - most, before === undefined ? 0 : (before.x + x) / 2, front));
-    const to = Math.min(x + most, after === undefined ? right : (x + after.x) / 2);
+    const from = Math.max(borders[i - 1] ?? -Infinity, Math.min(x - HEAD - FRONT, own.left, Math.max(x - most, front)));
+    const to = Math.min(borders[i] ?? Infinity, Math.max(own.right, Math.min(x + most, right)));
     return { note, isFirst, x: from, width: Math.max(1, to - from) };
   });
 }

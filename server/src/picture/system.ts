@@ -38,11 +38,13 @@ const HEAD = 115;
 const SYMBOL = { size: 405, aboveStaff: 230 } as const;
 const NUMBER = { size: 300, aboveInk: 70 } as const;
 export const FIGURE = { size: 330, gap: 75, baseline: 310, wave: 410, role: 550, bottom: 670, onlyWave: 150 } as const;
-export const LANE = { height: 430, bracket: 120, hook: 90, baseline: 370, size: 270, gap: 150 } as const;
+export const LANE = { height: 430, bracket: 120, hook: 90, baseline: 370, size: 270, gap: 150, stroke: 26 } as const;
 /** Letters as high, and going as far below the line, as any in the name of a device. */
 const HIGHEST = 'dlg,';
 const BELOW = 120;
 const ABOVE = 150;
+/** How far a bracket that goes on from the system before begins before its first head: as wide as a head. */
+const OVER = 2 * HEAD;
 /** Half a staff space. */
 const FRONT = 90;
 
@@ -325,7 +327,7 @@ function roleMark(role: NonNullable<PictureNote['role']>, x: number, y: number):
   });
 }
 
-/** A device that goes on over the end of a system has a whole bracket on each, with its name. */
+/** A device that goes on over the end of a system has a bracket on each, with its name, open where it goes on. */
 function drawBrackets(
   devices: readonly PictureDevice[],
   heads: readonly Head[],
@@ -340,20 +342,33 @@ function drawBrackets(
     // What is only held on from the system before is no part of it.
     if (!own.some(({ isFirst }) => isFirst)) return [];
     const xs = own.map(({ x }) => x);
-    const [start, end] = [Math.min(...xs) - HEAD, Math.max(...xs) + HEAD];
+    const has = (wanted: number): boolean => own.some(({ note, isFirst }) => isFirst && note === wanted);
+    const left = has(from) ? { x: Math.min(...xs) - HEAD, hook: LANE.hook } : { x: Math.min(...xs) - HEAD - OVER, hook: 0 };
+    const until = has(to) ? { x: Math.max(...xs) + HEAD, hook: LANE.hook } : { x: right - LANE.stroke / 2, hook: 0 };
+    const [start, end] = [left.x, until.x];
     const { width } = measure(name, 'regular');
     const size = Math.min(LANE.size * times, right / width);
     // A name longer than its bracket goes on to the right, or at the end of the system to the left.
     const text = Math.max(0, Math.min(start, right - size * width));
-    return [{ name, size, start, end, text, left: Math.min(start, text), right: Math.max(end, text + size * width), length: end - start }];
+    return [
+      {
+        name,
+        size,
+        ends: [left, until] as const,
+        text,
+        left: Math.min(start, text),
+        right: Math.max(end, text + size * width),
+        length: end - start,
+      },
+    ];
   });
   const lanes = lanesOf(shown, LANE.gap);
-  const elements = shown.map(({ name, size, start, end, text }, i) => {
+  const elements = shown.map(({ name, size, ends: [begin, end], text }, i) => {
     const y = top + lanes[i]! * laneHeight;
     return xml(
       'g',
       { class: 'device' },
-      xml('path', { d: bracketPath(start, end, y + LANE.bracket, LANE.hook), fill: 'none', stroke: 'currentColor', 'stroke-width': 26 }),
+      xml('path', { d: bracketPath(begin, end, y + LANE.bracket), fill: 'none', stroke: 'currentColor', 'stroke-width': LANE.stroke }),
       lettered(name, { x: text, y: y + LANE.baseline + more * ascent, size }, 'regular'),
     );
   });

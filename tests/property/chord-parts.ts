@@ -2,7 +2,7 @@
 
 export const ROOTS = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'] as const;
 
-/** The digests of `unit/data/judgements.txt` count on these, in this order: what only other tests draw, they add themselves. */
+/** In this order: other orders draw other phrases from a seed. */
 export const QUALITIES = [
   'maj7',
   '6',
@@ -17,12 +17,15 @@ export const QUALITIES = [
   '7#11',
   'm7b5',
   'dim7',
+  'sus',
   '7sus',
   'maj7#5',
   '+7',
   '',
   'm',
+  '6/9',
   'm9',
   '7#9',
+  'maj7#11',
   '13b9',
 ] as const;

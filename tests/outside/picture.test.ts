@@ -118,6 +118,9 @@ const ROUNDING = 0.1;
 const overlap = (a: Box, b: Box): boolean =>
   a.left < b.right - ROUNDING && b.left < a.right - ROUNDING && a.top < b.bottom - ROUNDING && b.top < a.bottom - ROUNDING;
 
+/** Half the stroke of the frame that the page draws at the places of notes. */
+const STROKE = 13;
+
 /** What is wrong with a picture, in words. */
 function faultsOf(picture: Picture): string[] {
   const { labels, notation, accidentals, width, height } = measured(picture);
@@ -132,6 +135,9 @@ function faultsOf(picture: Picture): string[] {
     for (const other of labels.slice(0, i))
       if (label.of !== other.of && overlap(label.box, other.box)) faults.add(`${label.what} lies on ${other.what}`);
   });
+  for (const { what, box } of labels.filter(({ of }) => hasClass('figure')(of)))
+    if (picture.places.some(({ x, width: wide }) => [x, x + wide].some((edge) => edge > box.left - STROKE && edge < box.right + STROKE)))
+      faults.add(`the frame of a note cuts ${what}`);
   if (notation.some(isOutside)) faults.add('notation is outside');
   if (accidentals.some(({ sign, others }) => others.some((other) => overlap(sign, other)))) faults.add('an accidental touches a head');
   return [...faults];
@@ -233,6 +239,45 @@ test('a phrase looks the same whatever it was engraved for before', async () => 
 test('a phrase that has no bar yet has no picture', () => {
   const [phrase] = phrasesOf('phrase "Nothing yet"\n');
   expect(engraver.engrave(phrase!, 620)).toEqual([]);
+});
+
+test('a bracket that goes on over the end of a system is open there, and is wider than a note on each', () => {
+  const [phrase] = phrasesOf(
+    'phrase "Over"\n  key C major\n  over | Dm7 | G7 | Cmaj7 | Am7 |\n  line | D4-F A-C5 E-D C-B4 | Ab-Bb B-Db D-F E-Eb | D-Db C-B C-D E-G | A-C5 E-G F-E D-C |\n',
+  );
+  for (const width of WIDTHS) {
+    const pictures = picturesOf(phrase!, width);
+    const shown = pictures.map(({ svg }) => {
+      const root = readXml(svg);
+      return descendants(root, hasClass('device')).map((device) => {
+        const [path] = descendants(device, ({ name }) => name === 'path');
+        const [, left, right] = /^M(\S+) \S+?(?:V\S+?)?H([\d.]+)/.exec(path!.attributes['d']!)!.map(Number);
+        const hooks = /^M\S+ \S+?(V\S+?)?H[\d.]+(V\S+)?$/.exec(path!.attributes['d']!)!;
+        return {
+          name: textOf(device),
+          left: left!,
+          right: right!,
+          isOpenLeft: hooks[1] === undefined,
+          isOpenRight: hooks[2] === undefined,
+        };
+      });
+    });
+    const ends = (side: 'isOpenLeft' | 'isOpenRight') =>
+      shown.map((devices) =>
+        devices
+          .filter((one) => one[side])
+          .map(({ name }) => name)
+          .sort(),
+      );
+    // What is open at the end of one system is open at the beginning of the next, and nothing else is.
+    expect(ends('isOpenLeft').slice(1), String(width)).toEqual(ends('isOpenRight').slice(0, -1));
+    expect([ends('isOpenLeft')[0], ends('isOpenRight')[pictures.length - 1]]).toEqual([[], []]);
+    if (pictures.length > 1) expect(ends('isOpenRight').flat()).toContain('tension resolution');
+    // The head of a quarter is 1.18 staff spaces wide (Bravura, from memory).
+    for (const { left, right, name } of shown.flat()) expect(right - left, name).toBeGreaterThanOrEqual(1.18 * 180);
+    for (const { left, right, name } of shown.flat().filter(({ isOpenLeft, isOpenRight }) => isOpenLeft || isOpenRight))
+      expect(right - left, name).toBeGreaterThan(2 * 1.18 * 180);
+  }
 });
 
 describe('no label lies on another or on the notation, nothing is outside', () => {

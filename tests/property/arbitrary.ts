@@ -1,5 +1,6 @@
 /** Random phrases, files and junk for the property tests. Everything is drawn from fast-check, so that a failure can be replayed. */
 import fc from 'fast-check';
+import { QUALITIES, ROOTS } from './chord-parts';
 
 /** Fixed, so that every run says the same; a seed in PROPERTY_SEED looks elsewhere. */
 export const SEEDS = process.env['PROPERTY_SEED'] === undefined ? [20_260, 7, 90_210] : [Number(process.env['PROPERTY_SEED'])];
@@ -23,34 +24,6 @@ const codePoint = fc.nat(0x10_ffff - 0x800).map((nth) => String.fromCodePoint(nt
 export function anyCharacters(constraints: fc.StringConstraints = {}): fc.Arbitrary<string> {
   return fc.string({ ...constraints, unit: codePoint });
 }
-
-const ROOTS = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'] as const;
-const QUALITIES = [
-  'maj7',
-  '6',
-  'm7',
-  'm6',
-  'm(maj7)',
-  '7',
-  '9',
-  '13',
-  '7b9',
-  '7alt',
-  '7#11',
-  'm7b5',
-  'dim7',
-  'sus',
-  '7sus',
-  'maj7#5',
-  '+7',
-  '',
-  'm',
-  '6/9',
-  'm9',
-  '7#9',
-  'maj7#11',
-  '13b9',
-] as const;
 
 export const chordSymbol = fc.tuple(fc.constantFrom(...ROOTS), fc.constantFrom(...QUALITIES)).map(([root, quality]) => root + quality);
 const key = fc

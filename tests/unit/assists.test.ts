@@ -206,3 +206,82 @@ describe('a new note that is the b13 of a dominant is spelled as one', () => {
     expect(offered('approach', 'Dm7 | G7', 'D4 ~ ~ ~ | ¦B ~ ~ ~').lines).toContain('D4 ~ ~ ~-A# | B ~ ~ ~');
   });
 });
+
+describe('chords that a row or a definition has on two lines are one progression', () => {
+  const LINE = '  line | D4 ~ ~ ~ | B3 ~ ~ ~ | C4 ~ ~ ~ | ~ ~ ~ . |\n';
+  const after = (assist: string, marked: string): string[] => {
+    const { snapshot, at } = atCursor(marked);
+    return offersAt(snapshot, { start: at, end: at, only: null }, DEFAULT_THEORY, (error) => {
+      throw error;
+    })
+      .filter((one) => one.assist === assist)
+      .map((one) => edited(snapshot.text, one.edits())!);
+  };
+
+  test.each([
+    ['a bar line at the end and at the beginning', '¦over | Dm7 | G7 |\n       | Cmaj7 | % |', '| Dm7 | G7 | Cmaj7 | % |'],
+    ['a bar line at the beginning', 'over | Dm7 | G7\n       | Cm¦aj7 | %', '| Dm7 | G7 | Cmaj7 | % |'],
+    ['a double bar line', 'over | Dm7 | G¦7 ||\n       | Cmaj7 | % ||', '| Dm7 | G7 || Cmaj7 | % ||'],
+    [
+      'a blank line between them',
+      '¦over | Dm7   G7 | Cmaj7 |\n\n       | G7:altered / | Cmaj7 |',
+      '| Dm7   G7 | Cmaj7 | G7:altered / | Cmaj7 |',
+    ],
+  ])('named, %s', (_, over, bars) => {
+    expect(after('extract-changes', `phrase "A"\n  ${over}\n${LINE}`)).toEqual([
+      `changes progression = ${bars}\n\nphrase "A"\n  over    progression\n${LINE}`,
+    ]);
+  });
+
+  test('named, where they have a comment: not at all, since it would be lost', () => {
+    expect(after('extract-changes', `phrase "A"\n  ¦over | Dm7 | G7 | // from here\n       | Cmaj7 | % |\n${LINE}`)).toEqual([]);
+  });
+
+  test.each([
+    ['', '| Dm7 | G7 |\n  | Cmaj7 | % |'],
+    [', a comment stays where it is', '| Dm7 | G7 | // from here\n  | Cmaj7 | % |'],
+  ])('written out%s', (_, bars) => {
+    const definition = `changes turn = ${bars}\n\n`;
+    expect(after('inline-changes', `${definition}phrase "A"\n  over t¦urn\n${LINE}`)).toEqual([
+      `${definition}phrase "A"\n  over | Dm7 | G7 | Cmaj7 | % |\n${LINE}`,
+    ]);
+  });
+});
+
+describe('a phrase is respelled as its notes are, and what has two spellings keeps its own (THEORY, section 4: Spelling)', () => {
+  test.each([
+    ['a sharp nine as a flat third', 'D7#9', 'D4 F# A F', 'D4 F# A F'],
+    ['a sharp nine as a sharp nine', 'C7', 'E4 D# Bb C', 'E4 D# Bb C'],
+    ['a sharp eleven as a flat five', 'C7', 'E4 Gb Bb C', 'E4 Gb Bb C'],
+    ['a sharp eleven of a lydian scale', 'Cmaj7:lydian', 'E4 Gb B G', 'E4 Gb B G'],
+    ['a flat thirteen as a sharp five', 'C7b13', 'E4 G# Bb C', 'E4 G# Bb C'],
+    ['a flat five as a sharp eleven', 'C7b5', 'E4 F# Bb C', 'E4 F# Bb C'],
+    ['an altered chord', 'G7alt', 'G4-Ab Bb-B Db-Eb F-G', 'G4-Ab Bb-B Db-Eb F-G'],
+    ['a diminished seventh chord', 'Cdim7', 'C4 D# F# A', 'C4 D# F# A'],
+    ['an augmented chord', 'C+7', 'C4 E Ab G#', 'C4 E Ab G#'],
+    ['B for Cb', 'Abm7', 'Ab4 B Eb Gb', 'Ab4 B Eb Gb'],
+    ['F for E#', 'C#7', 'C#4 F G# B', 'C#4 F G# B'],
+    ['what nobody reads', 'Abm7', 'Ab4 A## Eb Gb', 'Ab4 Cb Eb Gb'],
+    ['a third', 'Cm7', 'C4 D# G Bb', 'C4 Eb G Bb'],
+    ['the flat five of a half-diminished chord', 'Dm7b5', 'D4 F G# C', 'D4 F Ab C'],
+    ['a flat nine', 'G7b9', 'B3 G# D F', 'B3 Ab D F'],
+    ['a root under its other name', 'Ebm7', 'D#4 F# A# C#', 'Eb4 Gb Bb Db'],
+    ['a sharp eleven on its way up', 'C7', 'E4 Gb G C', 'E4 F# G C'],
+    ['a sharp nine on its way down', 'C7', 'E4 D# D C', 'E4 Eb D C'],
+    ['a passing note', 'G7', 'G4-Gb G B D', 'G4-F# G B D'],
+  ])('%s over %s', (_, over, line, spelled) => {
+    const text = `phrase "A"\n  over | ${over} |\n  line | ${line} |\n`;
+    const respelled = (before: string, at: number): string => {
+      const offers = offersAt(openSnapshot('file:///a.phrase', 1, before), { start: at, end: at, only: null }, DEFAULT_THEORY, (error) => {
+        throw error;
+      }).filter(({ assist }) => assist === 'respell');
+      expect(offers.length).toBeLessThan(2);
+      return offers.length === 0 ? before : edited(before, offers[0]!.edits())!;
+    };
+    const row = text.indexOf(` | ${line}`);
+    expect(respelled(text, row - 1)).toBe(text.replace(` | ${line}`, ` | ${spelled}`));
+    // From the end, so that all before it stay where they are.
+    const places = [...line.matchAll(/[A-G]/g)].map(({ index }) => row + 3 + index).reverse();
+    expect(places.reduce(respelled, text)).toBe(text.replace(` | ${line}`, ` | ${spelled}`));
+  });
+});

@@ -18,22 +18,11 @@ import { DEFAULT_TAKE } from '../../server/src/performance/types';
 import { findingsOf } from '../../server/src/rules/findings';
 
 /** Names of functions that throw whatever they are asked. */
-const broken = vi.hoisted(() => new Set<string>());
-const breakable = vi.hoisted(
-  () =>
-    async (original: () => Promise<object>): Promise<object> =>
-      Object.fromEntries(
-        Object.entries(await original()).map(([name, value]: [string, unknown]) => [
-          name,
-          typeof value !== 'function'
-            ? value
-            : Object.assign((...args: unknown[]): unknown => {
-                if (broken.has(name)) throw new Error(`${name} is broken`);
-                return (value as (...all: unknown[]) => unknown)(...args);
-              }, value),
-        ]),
-      ),
-);
+const { broken, breakable } = await vi.hoisted(async () => {
+  const { breakable } = await import('./breakable');
+  const broken = new Set<string>();
+  return { broken, breakable: breakable((name) => broken.has(name)) };
+});
 vi.mock('../../server/src/features/hover/words', breakable);
 vi.mock('../../server/src/features/names', breakable);
 vi.mock('../../server/src/features/hover/note', breakable);

@@ -27,36 +27,24 @@ import { findingsOf, type Finding } from '../../server/src/rules/findings';
 import { ANALYSIS_RULES, RULES } from '../../server/src/rules/registry';
 
 /** Names of features that throw whatever they are asked. */
-const broken = vi.hoisted(() => new Set<string>());
-const breakable = vi.hoisted(
-  () =>
-    (name: string) =>
-    async (original: () => Promise<object>): Promise<object> =>
-      Object.fromEntries(
-        Object.entries(await original()).map(([key, value]: [string, unknown]) => [
-          key,
-          typeof value !== 'function'
-            ? value
-            : (...args: unknown[]): unknown => {
-                if (broken.has(name)) throw new Error(`${name} is broken`);
-                return (value as (...all: unknown[]) => unknown)(...args);
-              },
-        ]),
-      ),
-);
-vi.mock('../../server/src/features/hover/index', breakable('hover'));
-vi.mock('../../server/src/features/code-lenses', breakable('lenses'));
-vi.mock('../../server/src/features/inlay-hints', breakable('hints'));
-vi.mock('../../server/src/features/symbols', breakable('outline'));
-vi.mock('../../server/src/features/folding', breakable('folding'));
-vi.mock('../../server/src/features/score/index', breakable('score'));
-vi.mock('../../server/src/performance/take', breakable('take'));
-vi.mock('../../server/src/explain/walkthrough', breakable('explain'));
-vi.mock('../../server/src/features/code-actions', breakable('actions'));
-vi.mock('../../server/src/features/completion/index', breakable('completion'));
-vi.mock('../../server/src/features/format', breakable('formatting'));
-vi.mock('../../server/src/features/definition', breakable('definition'));
-vi.mock('../../server/src/features/references', breakable('references'));
+const { broken, brokenBy } = await vi.hoisted(async () => {
+  const { breakable } = await import('./breakable');
+  const broken = new Set<string>();
+  return { broken, brokenBy: (feature: string) => breakable(() => broken.has(feature)) };
+});
+vi.mock('../../server/src/features/hover/index', brokenBy('hover'));
+vi.mock('../../server/src/features/code-lenses', brokenBy('lenses'));
+vi.mock('../../server/src/features/inlay-hints', brokenBy('hints'));
+vi.mock('../../server/src/features/symbols', brokenBy('outline'));
+vi.mock('../../server/src/features/folding', brokenBy('folding'));
+vi.mock('../../server/src/features/score/index', brokenBy('score'));
+vi.mock('../../server/src/performance/take', brokenBy('take'));
+vi.mock('../../server/src/explain/walkthrough', brokenBy('explain'));
+vi.mock('../../server/src/features/code-actions', brokenBy('actions'));
+vi.mock('../../server/src/features/completion/index', brokenBy('completion'));
+vi.mock('../../server/src/features/format', brokenBy('formatting'));
+vi.mock('../../server/src/features/definition', brokenBy('definition'));
+vi.mock('../../server/src/features/references', brokenBy('references'));
 
 let versions = 0;
 const read = (text: string): Snapshot => openSnapshot('file:///a.phrase', (versions += 1), text);

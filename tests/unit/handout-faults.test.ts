@@ -17,28 +17,12 @@ import { writePdf } from '../../server/src/pdf';
 import { createEngraver, type Engraver } from '../../server/src/picture/engraver';
 
 /** The function that throws where it is asked about the phrase “Weir”. */
-const broken = vi.hoisted(() => ({ name: '' }));
-const breakable = vi.hoisted(() => async (original: () => Promise<object>): Promise<object> => {
-  const isWeir = (value: unknown, depth = 0): boolean => {
-    if (typeof value === 'string') return value.includes('Weir');
-    return (
-      value !== null &&
-      typeof value === 'object' &&
-      depth < 4 &&
-      ['name', 'phrase', 'reading', 'placed', 'asRead', '0'].some((key) => isWeir((value as Record<string, unknown>)[key], depth + 1))
-    );
-  };
-  return Object.fromEntries(
-    Object.entries(await original()).map(([name, value]: [string, unknown]) => [
-      name,
-      typeof value !== 'function'
-        ? value
-        : Object.assign((...args: unknown[]): unknown => {
-            if (broken.name === name && args.some((one) => isWeir(one))) throw new Error(`${name} is broken`);
-            return (value as (...all: unknown[]) => unknown)(...args);
-          }, value),
-    ]),
-  );
+const { broken, breakable } = await vi.hoisted(async () => {
+  const { breakable, holds } = await import('./breakable');
+  const broken = { name: '' };
+  const isWeir = (value: unknown): boolean => typeof value === 'string' && value.includes('Weir');
+  const within = ['name', 'phrase', 'reading', 'placed', 'asRead', '0'];
+  return { broken, breakable: breakable((name, args) => broken.name === name && args.some((one) => holds(one, within, isWeir))) };
 });
 vi.mock('../../server/src/assists/vary/other-keys', breakable);
 vi.mock('../../server/src/exercises/number-notes', breakable);

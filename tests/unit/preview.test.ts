@@ -304,8 +304,11 @@ test('each severity has a line of its own, which ends where it is to end', () =>
   }
 });
 
-test('a bracket is closed at both ends', () => {
-  expect(bracketPath(0, 10, 5, 2)).toBe('M0 3V5H10V3');
+test('a bracket is closed where it has a hook', () => {
+  const [closed, open] = [2, 0];
+  expect(bracketPath({ x: 0, hook: closed }, { x: 10, hook: closed }, 5)).toBe('M0 3V5H10V3');
+  expect(bracketPath({ x: 0, hook: open }, { x: 10, hook: closed }, 5)).toBe('M0 5H10V3');
+  expect(bracketPath({ x: 0, hook: closed }, { x: 10, hook: open }, 5)).toBe('M0 3V5H10');
 });
 
 describe('prose', () => {

@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import { progressionsOf } from '../../server/src/analysis/progressions';
-import { settingOf } from '../../server/src/analysis/setting';
+import { progressionWords, settingOf } from '../../server/src/analysis/setting';
 import type { Reading } from '../../server/src/analysis/types';
 import { explainPhrase } from '../../server/src/explain/document';
 import { walkthrough } from '../../server/src/explain/walkthrough';
@@ -112,5 +112,27 @@ describe('the main one', () => {
       '4 bars in C major, over a short ii–V–I in F major (bars 1–2) and a short ii–V–I in C major (bars 3–4).',
     );
     expect(walkthrough(reading('C major', 'Cmaj7 Am7 | Dm7 G7')).setting).toBe('2 bars in C major, over a turnaround (I–vi–ii–V).');
+  });
+});
+
+describe('are named', () => {
+  test.each([
+    ['with the mode, where all are of the key of the phrase', 'C major', 'Dm7 G7 | Cmaj7', ['short ii–V–I in major']],
+    [
+      'with the key, each of several keys',
+      'C major',
+      'Gm7 C7 | Fmaj7 | Dm7 G7 | Cmaj7',
+      ['short ii–V–I in F major', 'short ii–V–I in C major'],
+    ],
+    ['with the key, one that is at home elsewhere', 'C major', 'Gm7 C7 | Fmaj7', ['short ii–V–I in F major']],
+    [
+      'without it, where the name says no mode and they are at home',
+      'Bb major',
+      'Gm7 C7 | Dm7 G7 | Cm7 F7 | Bbmaj7',
+      ['short ii–V in F major', 'turnaround (iii–VI–ii–V)', 'short ii–V–I in Bb major'],
+    ],
+  ])('%s', (_, key, over, names) => {
+    const one = reading(key, over);
+    expect(progressionsOf(one).map((progression) => progressionWords(progression, one))).toEqual(names);
   });
 });

@@ -9,6 +9,7 @@ import { openSnapshot } from '../../server/src/model/snapshot';
 import { HAS_POPPLER, poppler } from '../outside/poppler';
 import { notesIn, readSmf } from '../outside/smf';
 import { musicOf } from '../property/music-of';
+import { contrast } from './contrast';
 import { acceptPlace, workbenchOfSuite } from './harness';
 
 const bench = workbenchOfSuite();
@@ -315,4 +316,48 @@ test('the preview is there again after the editor was loaded anew, of what it sh
   await bench.reload();
   await expect.poll(titles, { timeout: 90_000 }).toEqual(LINES);
   await bench.picture('handout-restored');
+});
+
+test('the preview is a sheet of paper on a page in the colours of the theme, and in high contrast its edge and its links are seen', async () => {
+  // So many phrases have a table of contents, whose entries are links.
+  const phrases = LESSON.slice(LESSON.indexOf('phrase'));
+  await bench.openText(
+    'sheet.phrase',
+    `lesson "Sheet"\n\n${phrases}\n${phrases.replace('Near', 'Mid').replace('Far', 'Last')}\n${phrases.replace('Near', 'Old').replace('Far', 'New')}`,
+  );
+  await bench.command('Phrasewright: Preview the Handout');
+  const page = await preview();
+  await page.locator('nav a').first().waitFor();
+  for (const [theme, kind, name] of [
+    ['Dark Modern', 'vscode-dark', 'handout-dark'],
+    ['Default High Contrast', 'vscode-high-contrast', 'handout-high-contrast'],
+    ['Default High Contrast Light', 'vscode-high-contrast-light', 'handout-high-contrast-light'],
+    ['Light Modern', 'vscode-light', 'handout-light'],
+  ] as const) {
+    await bench.theme(theme);
+    await page.locator(`body.${kind}`).waitFor();
+    await page.locator('nav a').first().focus();
+    const colours = (await page.evaluate(`(() => {
+      const style = (selector) => getComputedStyle(document.querySelector(selector));
+      const probe = document.body.appendChild(document.createElement('i'));
+      probe.style.color = 'var(--vscode-editor-background)';
+      const editor = getComputedStyle(probe).color;
+      probe.remove();
+      return {
+        editor, html: style('html').backgroundColor, body: style('body').backgroundColor, edge: style('#handout').borderTopColor,
+        paper: style('#handout').backgroundColor, ink: style('#handout').color, link: style('nav a').color, ring: style('nav a').outlineColor,
+        ringStyle: style('nav a').outlineStyle,
+      };
+    })()`)) as Record<'editor' | 'html' | 'body' | 'edge' | 'paper' | 'ink' | 'link' | 'ring' | 'ringStyle', string>;
+    await bench.picture(name);
+    expect([colours.html, colours.body], theme).toEqual([colours.editor, colours.editor]);
+    expect([colours.paper, colours.ink, colours.link], theme).toEqual(['rgb(255, 255, 255)', 'rgb(0, 0, 0)', 'rgb(0, 0, 0)']);
+    expect(colours.ringStyle, theme).not.toBe('none');
+    // WCAG 2.2, success criterion 1.4.11: what one must see to use a page stands out 3 to 1.
+    expect(contrast(colours.ring, colours.paper), theme).toBeGreaterThanOrEqual(3);
+    if (theme.includes('High Contrast'))
+      expect(Math.max(contrast(colours.edge, colours.body), contrast(colours.paper, colours.body)), theme).toBeGreaterThanOrEqual(3);
+  }
+  // All that there is of it is within the page.
+  expect(await page.evaluate('document.documentElement.scrollWidth <= document.documentElement.clientWidth')).toBe(true);
 });

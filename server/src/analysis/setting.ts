@@ -1,7 +1,9 @@
 /** The harmonic setting of a phrase: the main one of its progressions (THEORY, section 7), and how people write them. */
+import { formatKey } from '../theory/key';
 import { chroma, formatNoteName, soundClass } from '../theory/pitch';
 import { formatScale } from '../theory/scale';
 import type { NoteName, ScaleName } from '../theory/types';
+import { heardKey } from './heard-key';
 import { colourOf, heardMode } from './modes';
 import { progressionsOf, type Progression, type ProgressionId } from './progressions';
 import type { Reading } from './types';
@@ -51,9 +53,12 @@ export function settingOf(reading: Reading): Setting | null {
   return mainProgression(progressionsOf(reading))?.id ?? 'free';
 }
 
-/** `turnaround (I–vi–ii–V)`; the key of one that is at home elsewhere than the phrase: `long ii–V–I in F major`. */
-export function progressionWords({ id, key, numerals, from, to }: Progression, reading: Reading, keyName: string): string {
-  const { context } = reading;
+/**
+ * `turnaround (I–vi–ii–V)`, `long ii–V–I in major`; the key, `long ii–V–I in F major`, of one that is at home elsewhere than the phrase, and of
+ * each that names its mode where the progressions are of several keys, or nothing else says the key.
+ */
+export function progressionWords(progression: Progression, reading: Reading): string {
+  const { id, key, numerals, from, to } = progression;
   // A bar or two go there and back; they have not the form.
   if (id === 'blues' && to - from < 2) return `blues vamp (${numerals.join('–')})`;
   const mode = id.endsWith('-vamp') ? modeOfVamp(reading) : null;
@@ -64,8 +69,18 @@ export function progressionWords({ id, key, numerals, from, to }: Progression, r
     return two === 'i–IV' ? `${formatNoteName(key.tonic)} dorian vamp (i–IV)` : `modal vamp (${two})`;
   }
   const words = id === 'turnaround' || id === 'tritone-substitute' ? `${SETTING_WORDS[id]} (${numerals.join('–')})` : SETTING_WORDS[id];
-  const elsewhere = context.tonic !== null && chroma(context.tonic.tonic) !== chroma(key.tonic);
-  return elsewhere ? `${words.replace(/ in (?:major|minor)$/, '')} in ${keyName}` : words;
+  const withoutMode = words.replace(/ in (?:major|minor)$/, '');
+  const isOpen = isOfSeveralKeys(reading) || (reading.phrase.key === null && heardKey(reading) === null);
+  const namesKey = isElsewhere(progression, reading) || (withoutMode !== words && isOpen);
+  return namesKey ? `${withoutMode} in ${formatKey(key)}` : words;
+}
+
+function isElsewhere({ key }: Progression, { context }: Reading): boolean {
+  return context.tonic !== null && chroma(context.tonic.tonic) !== chroma(key.tonic);
+}
+
+function isOfSeveralKeys(reading: Reading): boolean {
+  return new Set(progressionsOf(reading).map(({ key }) => formatKey(key))).size > 1;
 }
 
 /** The mode of a vamp, where something says it. */

@@ -17,7 +17,7 @@ import { formatNoteName } from '../theory/pitch';
 import { formatScale } from '../theory/scale';
 import { chordClauses } from './chord-words';
 import { withAdded } from './device-words';
-import { heardKey } from './heard-key';
+import { heardKey } from '../analysis/heard-key';
 import { wholeHarmonicMinor } from './harmonic-minor';
 import { levelOf } from './level';
 import { movingVoice } from './moving-voice';
@@ -179,13 +179,10 @@ function progressionsTold(reading: Reading): string | null {
   const main = mainProgression(all);
   if (main === null) return freeChanges(reading);
   const last = reading.phrase.bars[reading.phrase.bars.length - 1]!.number;
-  const isOfSeveralKeys = new Set(all.map(({ key }) => formatKey(key))).size > 1;
-  const isKeyUntold = reading.phrase.key === null && heardKey(reading) === null;
-  const words = (one: Progression): string => {
-    const own = progressionWords(one, reading, formatKey(one.key));
-    return isOfSeveralKeys || isKeyUntold ? own.replace(/ in (?:major|minor)$/, ` in ${formatKey(one.key)}`) : own;
+  const named = (one: Progression): string => {
+    const words = progressionWords(one, reading);
+    return one.id === 'i-iv-v-i' ? words : withArticle(words);
   };
-  const named = (one: Progression): string => (one.id === 'i-iv-v-i' ? words(one) : withArticle(words(one)));
   if (all.length === 1 && main.from === 1 && main.to === last) return named(main);
   const turnarounds = all.filter(({ id }) => id === 'turnaround');
   const apart = all

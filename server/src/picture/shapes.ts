@@ -39,7 +39,14 @@ export function findingPath(severity: NonNullable<PictureNote['finding']>, left:
   return `M${left} ${y}${steps.join('')}`;
 }
 
+/** An end of a bracket; its hook is so high, 0 where the bracket goes on elsewhere. */
+export interface BracketEnd {
+  readonly x: number;
+  readonly hook: number;
+}
+
 /** A bracket that opens upward. */
-export function bracketPath(left: number, right: number, y: number, hook: number): string {
-  return `M${left} ${y - hook}V${y}H${right}V${y - hook}`;
+export function bracketPath(left: BracketEnd, right: BracketEnd, y: number): string {
+  const begin = left.hook === 0 ? `M${left.x} ${y}` : `M${left.x} ${y - left.hook}V${y}`;
+  return `${begin}H${right.x}${right.hook === 0 ? '' : `V${y - right.hook}`}`;
 }

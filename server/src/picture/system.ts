@@ -38,11 +38,13 @@ const HEAD = 115;
 const SYMBOL = { size: 405, aboveStaff: 230 } as const;
 const NUMBER = { size: 300, aboveInk: 70 } as const;
 export const FIGURE = { size: 330, gap: 75, baseline: 310, wave: 410, role: 550, bottom: 670, onlyWave: 150 } as const;
-export const LANE = { height: 430, bracket: 120, hook: 90, baseline: 370, size: 270, gap: 150 } as const;
+export const LANE = { height: 430, bracket: 120, hook: 90, baseline: 370, size: 270, gap: 150, stroke: 26 } as const;
 /** Letters as high, and going as far below the line, as any in the name of a device. */
 const HIGHEST = 'dlg,';
 const BELOW = 120;
 const ABOVE = 150;
+/** How far a bracket that goes on from the system before begins before its first head: as wide as a head. */
+const OVER = 2 * HEAD;
 /** Half a staff space. */
 const FRONT = 90;
 
@@ -94,7 +96,7 @@ export function drawSystem(engraved: string, data: PictureData, options: Picture
     svg: writeXml(svg),
     width,
     height,
-    places: placesOf(heads, fronts, right).map((place) => ({ ...place, x: place.x + left, y: 0, height })),
+    places: placesOf(heads, fronts, right, below.figures).map((place) => ({ ...place, x: place.x + left, y: 0, height })),
   };
 }
 
@@ -259,13 +261,19 @@ export function figuresUnder(
     });
 }
 
-/** What stands below the notation: a row of figures with their roles, then brackets, lane by lane. */
+/** From where to where something goes, left to right. */
+interface Extent {
+  readonly left: number;
+  readonly right: number;
+}
+
+/** What stands below the notation: a row of figures with their roles, then brackets, lane by lane; the figures by the places of their heads. */
 function drawBelow(
   { notes, devices }: PictureData,
   heads: readonly Head[],
   options: PictureOptions,
   { top, right }: Room,
-): { readonly elements: Xml[]; readonly height: number } {
+): { readonly elements: Xml[]; readonly height: number; readonly figures: ReadonlyMap<number, Extent> } {
   if (options.boxes !== undefined)
     return {
       elements: answerBoxes(
@@ -274,6 +282,7 @@ function drawBelow(
         top,
       ),
       height: BOX.top + BOX.height + BELOW,
+      figures: new Map(),
     };
   const known = heads.flatMap((head) => figureUnder(head, notes));
   const figures = options.degrees ? figuresUnder(heads, notes) : [];
@@ -293,7 +302,16 @@ function drawBelow(
   const lanes = options.devices
     ? drawBrackets(devices, heads, { top: top + rowBottom, right }, options.names ?? 1)
     : { elements: [], height: 0 };
-  return { elements: [...marks, ...roles, ...findings, ...lanes.elements], height: rowBottom + lanes.height + BELOW };
+  return {
+    elements: [...marks, ...roles, ...findings, ...lanes.elements],
+    height: rowBottom + lanes.height + BELOW,
+    figures: new Map(
+      figures.map(({ x, before, digits, after }, i) => [
+        x,
+        { left: row.lefts[i]!, right: row.lefts[i]! + row.size * (before + digits + after) },
+      ]),
+    ),
+  };
 }
 
 const FILLED: ReadonlySet<string> = new Set(['chord-tone', 'avoid']);
@@ -309,7 +327,7 @@ function roleMark(role: NonNullable<PictureNote['role']>, x: number, y: number):
   });
 }
 
-/** A device that goes on over the end of a system has a whole bracket on each, with its name. */
+/** A device that goes on over the end of a system has a bracket on each, with its name, open where it goes on. */
 function drawBrackets(
   devices: readonly PictureDevice[],
   heads: readonly Head[],
@@ -324,20 +342,33 @@ function drawBrackets(
     // What is only held on from the system before is no part of it.
     if (!own.some(({ isFirst }) => isFirst)) return [];
     const xs = own.map(({ x }) => x);
-    const [start, end] = [Math.min(...xs) - HEAD, Math.max(...xs) + HEAD];
+    const has = (wanted: number): boolean => own.some(({ note, isFirst }) => isFirst && note === wanted);
+    const left = has(from) ? { x: Math.min(...xs) - HEAD, hook: LANE.hook } : { x: Math.min(...xs) - HEAD - OVER, hook: 0 };
+    const until = has(to) ? { x: Math.max(...xs) + HEAD, hook: LANE.hook } : { x: right - LANE.stroke / 2, hook: 0 };
+    const [start, end] = [left.x, until.x];
     const { width } = measure(name, 'regular');
     const size = Math.min(LANE.size * times, right / width);
     // A name longer than its bracket goes on to the right, or at the end of the system to the left.
     const text = Math.max(0, Math.min(start, right - size * width));
-    return [{ name, size, start, end, text, left: Math.min(start, text), right: Math.max(end, text + size * width), length: end - start }];
+    return [
+      {
+        name,
+        size,
+        ends: [left, until] as const,
+        text,
+        left: Math.min(start, text),
+        right: Math.max(end, text + size * width),
+        length: end - start,
+      },
+    ];
   });
   const lanes = lanesOf(shown, LANE.gap);
-  const elements = shown.map(({ name, size, start, end, text }, i) => {
+  const elements = shown.map(({ name, size, ends: [begin, end], text }, i) => {
     const y = top + lanes[i]! * laneHeight;
     return xml(
       'g',
       { class: 'device' },
-      xml('path', { d: bracketPath(start, end, y + LANE.bracket, LANE.hook), fill: 'none', stroke: 'currentColor', 'stroke-width': 26 }),
+      xml('path', { d: bracketPath(begin, end, y + LANE.bracket), fill: 'none', stroke: 'currentColor', 'stroke-width': LANE.stroke }),
       lettered(name, { x: text, y: y + LANE.baseline + more * ascent, size }, 'regular'),
     );
   });
@@ -355,14 +386,33 @@ function joined(devices: readonly PictureDevice[]): PictureDevice[] {
   return [...brackets.values()];
 }
 
-/** A note is pointed at anywhere between half way to its neighbours, but not on a clef, key or meter before it. */
-function placesOf(heads: readonly Head[], fronts: readonly Box[], right: number): Pick<Place, 'note' | 'isFirst' | 'x' | 'width'>[] {
+/** How far the frame of a note stays off its figure: less than half of what lies between two figures. */
+const EDGE = 30;
+
+/**
+ * A note is pointed at anywhere between half way to its neighbours, but not on a clef, key or meter before it. Where its figure goes
+ * farther, or that of a neighbour comes nearer, the border lies between the figures.
+ */
+function placesOf(
+  heads: readonly Head[],
+  fronts: readonly Box[],
+  right: number,
+  figures: ReadonlyMap<number, Extent>,
+): Pick<Place, 'note' | 'isFirst' | 'x' | 'width'>[] {
   const most = 420;
+  const underlined = heads.map(({ x }): Extent => {
+    const figure = figures.get(x);
+    return figure === undefined ? { left: x, right: x } : { left: figure.left - EDGE, right: figure.right + EDGE };
+  });
+  const borders = heads.slice(1).map(({ x }, i) => {
+    const [least, greatest] = [underlined[i]!.right, underlined[i + 1]!.left];
+    return least > greatest ? (least + greatest) / 2 : Math.max(least, Math.min(greatest, (heads[i]!.x + x) / 2));
+  });
   return heads.map(({ note, x, isFirst }, i) => {
-    const [before, after] = [heads[i - 1], heads[i + 1]];
+    const own = underlined[i]!;
     const front = fronts.filter((box) => box.right < x).reduce((edge, box) => Math.max(edge, box.right + FRONT), 0);
-    const from = Math.min(x - HEAD - FRONT, Math.max(x - most, before === undefined ? 0 : (before.x + x) / 2, front));
-    const to = Math.min(x + most, after === undefined ? right : (x + after.x) / 2);
+    const from = Math.max(borders[i - 1] ?? -Infinity, Math.min(x - HEAD - FRONT, own.left, Math.max(x - most, front)));
+    const to = Math.min(borders[i] ?? Infinity, Math.max(own.right, Math.min(x + most, right)));
     return { note, isFirst, x: from, width: Math.max(1, to - from) };
   });
 }

@@ -1,4 +1,5 @@
 import type { Assist } from '../assist';
+import { chordsOnOneLine } from '../writing/changes-text';
 import { definitionEdit, freshName } from '../writing/definitions';
 import { rowHere } from '../writing/row-keyword';
 import { keepsSound } from '../writing/same-sound';
@@ -11,14 +12,11 @@ export const extractChanges: Assist = {
     const { snapshot, placed } = context;
     const { phrase } = placed;
     const row = rowHere(context, 'over');
-    if (row === null || row.changes !== null || row.bars.length < 2 || row.bars.some(({ broken }) => broken)) return [];
+    if (row === null || row.changes !== null || row.bars.length < 2) return [];
+    const chords = chordsOnOneLine(phrase.text, row.bars);
+    // The definition's one line has no room for a comment inside the row.
+    if (chords === null || phrase.text.slice(row.keyword.range.end, row.range.end).includes('//')) return [];
     const name = freshName(snapshot.definitions.changes, 'progression');
-    const chords = phrase.text
-      .slice(row.keyword.range.end, row.range.end)
-      .trim()
-      .replace(/\s*[\r\n]\s*/g, ' ');
-    // A comment inside the row would be carried into the definition's one line.
-    if (chords.includes('//')) return [];
     const definition = definitionEdit(snapshot, `changes ${name} = ${chords}`);
     const edits = [
       { range: { start: definition.at - placed.start, end: definition.at - placed.start }, text: definition.text },

@@ -3,6 +3,7 @@ import type { Reading } from '../../analysis/types';
 import { respelling, spellWords } from '../../rules/respelling';
 import { figureName } from '../../theory/figure';
 import { chroma, sameName, soundClass } from '../../theory/pitch';
+import { hasTwoNames } from '../../theory/two-names';
 import type { NoteName } from '../../theory/types';
 import type { Assist } from '../assist';
 import { isAtTitle } from '../writing/phrase-title';
@@ -12,7 +13,7 @@ import { sameSound } from '../writing/same-sound';
 export const respell: Assist = {
   id: 'respell',
   kind: 'refactor.rewrite.spelling',
-  what: 'Spells a note, or every note of a phrase, by its chord and key: chord notes by the chord, chromatic notes as sharps on the way up and flats on the way down.',
+  what: 'Spells a note, or every note of a phrase, by its chord and key: chord notes by the chord, chromatic notes as sharps on the way up and flats on the way down. What players read under two names (a #9 as a b3, B for Cb) keeps its own.',
   offers(context) {
     const { phrase } = context.reading;
     const isPhrase = isAtTitle(context) || rowAtKeyword(context, 'line') !== null;
@@ -42,7 +43,7 @@ function better(reading: Reading, index: number): Change[] {
   return edit === null ? [] : [{ from: note.pitch, to: name, edit }];
 }
 
-/** How a note is spelled best: by its degree where it belongs to chord or scale, else by where it goes. */
+/** How a note is spelled best: by its degree where it belongs to chord or scale, else by where it goes. Null where it is well as it is, or nothing tells. */
 function preferredName(reading: Reading, index: number): NoteName | null {
   const { placement } = reading.notes[index]!;
   const note = reading.phrase.notes[index]!;
@@ -57,9 +58,17 @@ function preferredName(reading: Reading, index: number): NoteName | null {
       placement.role === 'chord-tone'
         ? figureName(chord.root, placement.figure)
         : (inScale?.name ?? figureName(chord.root, placement.figure));
+    if (Math.abs(note.pitch.alter) <= 1 && hasTwoNames(chord, placement.figure, name))
+      return placement.role === 'chord-tone' ? null : byDirection(reading, index);
     return Math.abs(name.alter) <= 1 ? name : null;
   }
-  const next = reading.phrase.notes[index + 1];
+  return byDirection(reading, index);
+}
+
+/** As a sharp where the next note is a half step higher, as a flat where it is one lower; null elsewhere. */
+function byDirection({ phrase }: Reading, index: number): NoteName | null {
+  const note = phrase.notes[index]!;
+  const next = phrase.notes[index + 1];
   const step = next === undefined ? 0 : next.midi - note.midi;
   return Math.abs(step) === 1 ? leaning(note.midi, step > 0 ? 1 : -1) : null;
 }

@@ -1,6 +1,6 @@
 /** Chords of an `over` row as text: of a `changes` definition, and of spans in time. */
 import type { Fraction } from '../../model/fraction';
-import type { ChordWord, OverRow, TextEdit } from '../../../../grammar/tree';
+import type { ChordBar, ChordWord, OverRow, TextEdit } from '../../../../grammar/tree';
 import type { ChordSpan, Phrase } from '../../model/types';
 import type { Snapshot } from '../../model/snapshot';
 import type { Measure } from './score';
@@ -10,10 +10,13 @@ export function definitionText({ slices, definitions }: Snapshot, name: string):
   const item = definitions.changes.get(name);
   if (item === undefined || item.bars.length === 0) return null;
   const slice = slices.find(({ parsed }) => parsed.item === item || (parsed.item.kind === 'phrase' && parsed.item.nested.includes(item)));
-  const last = item.bars[item.bars.length - 1]!;
-  if (slice === undefined || item.bars.some(({ broken }) => broken)) return null;
-  const body = slice.parsed.text.slice(item.bars[0]!.range.start, last.range.end).replace(/\s*[\r\n]\s*/g, ' ');
-  return `| ${body} ${last.double ? '||' : '|'}`;
+  return slice === undefined ? null : chordsOnOneLine(slice.parsed.text, item.bars);
+}
+
+/** Bars of chords as their text has them, on one line, bar lines at both ends; comments between them are left out. Null where one is broken. */
+export function chordsOnOneLine(text: string, bars: readonly ChordBar[]): string | null {
+  if (bars.some(({ broken }) => broken)) return null;
+  return `|${bars.map(({ range, double }) => ` ${text.slice(range.start, range.end)} ${double ? '||' : '|'}`).join('')}`;
 }
 
 /** The edits that write the definitions a phrase uses into its `over` rows; null where one is missing. */

@@ -1,8 +1,8 @@
 /** The key that a phrase is said to be in. */
-import { keySounds } from '../analysis/keys';
-import { ofReading } from '../analysis/of-reading';
-import { placesOf } from '../analysis/places';
-import { progressionsOf } from '../analysis/progressions';
+import { keySounds } from './keys';
+import { ofReading } from './of-reading';
+import { placesOf } from './places';
+import { progressionsOf } from './progressions';
 import { ZERO } from '../model/time';
 import { chroma } from '../theory/pitch';
 import type { Chord, Key } from '../theory/types';

@@ -211,7 +211,8 @@ describe('a lesson typed key by key', () => {
 });
 
 test('any phrase typed at any rhythm, with rests of two seconds anywhere: nothing appears that vanishes again', () => {
-  const phrase = fc.oneof(phraseArbitrary, lessonPhraseArbitrary);
+  // Chords that come behind a line may change what is right to say of it, however late they are written.
+  const phrase = fc.oneof(phraseArbitrary, lessonPhraseArbitrary).filter(({ text }) => text.match(/^ *over/gm)?.length === 1);
   const pause = fc.constantFrom(30, 30, 200, 2 * REST);
   always(
     fc.property(phrase, fc.array(pause, { minLength: 7, maxLength: 23 }), ({ text }, pauses) => {

@@ -68,6 +68,14 @@ describe('early to tell', () => {
     expect(findingsOf(read(`${text}G ~ ~ ~ |`), DEFAULT_THEORY)).toEqual([]);
   });
 
+  test('what a fifth note of the blues scale makes blue, and nothing of a line that has left that scale', () => {
+    const head = 'phrase "Ebb"\n  key     A major\n  over    | Am7 | Am7 |\n  line    | C5 C-G# Eb-C C-Eb |';
+    expect(findingsOf(read(head), DEFAULT_THEORY).map(({ rule }) => rule)).toContain('clash');
+    expect(told(written(head))).toEqual([]);
+    expect(told(read(`${head} G |`))).not.toContain('clash');
+    expect(told(written(head.replace('C-Eb |', 'A-F# |')))).toContain('clash');
+  });
+
   test('nothing of a line that is whole', () => {
     const head = 'phrase "Ebb"\n  over    | Cmaj7 | Am7 |\n  line    | E4 G C F ';
     const early = (text: string): string[] =>

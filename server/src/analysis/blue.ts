@@ -50,6 +50,18 @@ function inStretches(phrase: Phrase, context: HarmonicContext, places: Places, t
   return found;
 }
 
+/** Indexes of the notes that end with the one at `last` and are blue as soon as enough of their kind come; none where that one is of no such stretch. */
+export function growingStretch(phrase: Phrase, context: HarmonicContext, places: Places, last: number): ReadonlySet<number> {
+  const found = new Set<number>();
+  if (context.tonic === null) return found;
+  const tonic = chroma(context.tonic.tonic);
+  for (let i = last; i >= 0 && isOfBluesLine(phrase.notes[i]!, context, tonic); i -= 1) {
+    if (i < last && !connected(phrase.notes[i]!, phrase.notes[i + 1]!, places)) break;
+    found.add(i);
+  }
+  return found;
+}
+
 /** Whether a note may stand in such a stretch: of the minor blues scale of a tonic (a pitch class), over a dominant or a minor chord. */
 export function isOfBluesLine(note: Note, { harmonies, ofSpan }: HarmonicContext, tonic: number): boolean {
   const chord = note.span === null ? null : harmonies[ofSpan[note.span]!]!.chord;

@@ -12,17 +12,40 @@ export interface MelodicContext {
   readonly roles: readonly (Role | null)[];
 }
 
+/** So many notes enclose a chord tone at most, each within a whole step of it. */
+const MOST_ENCLOSING = 4;
+const WHOLE_STEP = 2;
+
 /**
  * The excuse of a note that sounds where it clashes, or null. The note it goes to (in a run of half steps, the next one) must come within its room: two beats for an
  * avoid note and for one kept or struck again from before, one beat for any other outside note.
  */
 export function excuseOf(note: Note, sounding: Sounding, context: MelodicContext): Excuse | null {
-  const { places } = context;
-  const beat = places.barAt(sounding.at).meter.beat;
-  const kept = sounding.held || struckAgain(note, context);
-  const room = sounding.placement.role === 'avoid' || kept ? 2 : 1;
-  const latest = sounding.at.add(beat.mul(room));
+  const latest = latestFor(note, sounding, context);
   return byStep(note, sounding, latest, context) ?? byHalfSteps(note, latest, context) ?? byEnclosing(note, latest, context);
+}
+
+/** Whether notes behind the one at `last` could still excuse a note: one of half steps in one direction so far, or one that its followers may yet enclose something with. */
+export function mayStillBeExcused(
+  note: Note,
+  sounding: Sounding,
+  last: number,
+  context: Pick<MelodicContext, 'phrase' | 'places'>,
+): boolean {
+  const since = context.phrase.notes.slice(note.index, last + 1).filter(({ midi }, i, all) => i === 0 || midi !== all[i - 1]!.midi);
+  const moves = since.slice(1).map((next, i) => move(since[i]!, next));
+  if (moves.every((size) => Math.abs(size) === 1 && size === moves[0])) return true;
+  const { onset, duration } = context.phrase.notes[last]!;
+  const midis = since.map(({ midi }) => midi);
+  const isRoom = onset.add(duration).compare(latestFor(note, sounding, context)) <= 0;
+  return isRoom && since.length <= MOST_ENCLOSING && Math.max(...midis) - Math.min(...midis) <= 2 * WHOLE_STEP;
+}
+
+/** When the note it goes to must be there. */
+function latestFor(note: Note, sounding: Sounding, context: Pick<MelodicContext, 'phrase' | 'places'>): Fraction {
+  const { beat } = context.places.barAt(sounding.at).meter;
+  const kept = sounding.held || struckAgain(note, context);
+  return sounding.at.add(beat.mul(sounding.placement.role === 'avoid' || kept ? 2 : 1));
 }
 
 /** The excuse of a note in the first of its soundings that has one; null where none has. */
@@ -30,7 +53,7 @@ export function firstExcuse({ soundings }: Pick<NoteReading, 'soundings'>): Excu
   return soundings.find(({ excuse }) => excuse !== null)?.excuse ?? null;
 }
 
-function struckAgain(note: Note, { phrase, places }: MelodicContext): boolean {
+function struckAgain(note: Note, { phrase, places }: Pick<MelodicContext, 'phrase' | 'places'>): boolean {
   const before = phrase.notes[note.index - 1];
   return before !== undefined && before.midi === note.midi && connected(before, note, places);
 }
@@ -76,7 +99,7 @@ function comesFromChordTone(note: Note, direction: number, context: MelodicConte
 function byEnclosing(note: Note, latest: Fraction, context: MelodicContext): Excuse | null {
   const members = [note];
   let current = note;
-  for (let ahead = 0; ahead < 4; ahead += 1) {
+  for (let ahead = 0; ahead < MOST_ENCLOSING; ahead += 1) {
     const target = nextOther(current, context);
     if (target === null || target.onset.compare(latest) > 0) return null;
     if (context.roles[target.index] === 'chord-tone' && encloses(backward(members, target, context), target)) {
@@ -93,9 +116,9 @@ function backward(members: readonly Note[], target: Note, context: MelodicContex
   const candidates: Note[][] = [];
   let list = [...members];
   for (;;) {
-    if (list.length >= 2 && list.length <= 4) candidates.push(list);
+    if (list.length >= 2 && list.length <= MOST_ENCLOSING) candidates.push(list);
     const before = previousOther(list[0]!, context);
-    if (before === null || list.length >= 4 || isLeap(before, target)) break;
+    if (before === null || list.length >= MOST_ENCLOSING || isLeap(before, target)) break;
     list = [before, ...list];
   }
   return candidates;

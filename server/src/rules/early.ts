@@ -1,16 +1,22 @@
 /** What it is early to tell of a phrase while somebody writes at the end of one of its lines. */
-import type { Problem, Range } from '../../../grammar/tree';
+import type { AboutNote, Problem, Range } from '../../../grammar/tree';
+import { growingStretch } from '../analysis/blue';
+import { mayStillBeExcused } from '../analysis/excuse';
+import { placesOf } from '../analysis/places';
+import { readPhrase } from '../analysis/read';
+import type { TheoryOptions } from '../analysis/types';
 import type { Phrase, Writing } from '../model/types';
 
-/** A note is judged by so many after it. */
+/** What is said of a note beside clashes is judged by so many after it. */
 const AHEAD = 2;
 
 /** Whether a problem may go with what is still being written at some end of a line. */
-export function isEarly(problem: Problem, phrase: Phrase): boolean {
-  return phrase.writing.some((writing) => mayGo(problem, writing, phrase));
+export function isEarly(problem: Problem, phrase: Phrase, options: TheoryOptions): boolean {
+  return phrase.writing.some((writing) => mayGo(problem, writing, phrase, options));
 }
 
-function mayGo(problem: Problem, { range, over }: Writing, { notes, item }: Phrase): boolean {
+function mayGo(problem: Problem, { range, over }: Writing, phrase: Phrase, options: TheoryOptions): boolean {
+  const { notes, item } = phrase;
   const { rule, about } = problem;
   if (touch(problem.range, range)) return true;
   if (rule === 'line-shorter-than-chords') return over !== null && touch(problem.range, over);
@@ -19,10 +25,21 @@ function mayGo(problem: Problem, { range, over }: Writing, { notes, item }: Phra
     return !(problem.related ?? []).some((place) => place.range.end < range.start);
   if (about !== undefined) {
     const last = notes.findLastIndex(({ range: place }) => place.start <= range.end);
-    return about.note <= last && about.note >= last - AHEAD;
+    return about.note <= last && (about.note >= last - AHEAD || mayBeForgiven(about, last, phrase, options));
   }
   // The numbering of a line is compared with the notes above it.
   return problem.range.start > range.end && item.rows.some((row) => row.kind === 'degrees' && touch(row.range, problem.range));
+}
+
+/** Whether a note that clashes may still be excused, or turn out to be of a line in the blues scale, which is known by five notes. */
+function mayBeForgiven(about: AboutNote, last: number, phrase: Phrase, options: TheoryOptions): boolean {
+  const { context, notes } = readPhrase(phrase, options);
+  const places = placesOf(phrase, context);
+  const sounding = about.sounding === null ? undefined : notes[about.note]!.soundings[about.sounding];
+  return (
+    growingStretch(phrase, context, places, last).has(about.note) ||
+    (sounding !== undefined && mayStillBeExcused(phrase.notes[about.note]!, sounding, last, { phrase, places }))
+  );
 }
 
 function touch(a: Range, b: Range): boolean {

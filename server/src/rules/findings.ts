@@ -139,7 +139,7 @@ const renderedOf = perPart<readonly Rendered[], TheoryOptions>(({ phrase, proble
   return problems.length + musical.length === 0
     ? NONE
     : [...problems, ...musical]
-        .map((problem) => render(problem, phrase !== null && isEarly(problem, phrase)))
+        .map((problem) => render(problem, phrase !== null && isEarly(problem, phrase, options)))
         .sort((a, b) => inOrder(a.finding, b.finding));
 }, sameOptions);
 

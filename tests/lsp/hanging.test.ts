@@ -20,7 +20,7 @@ beforeAll(async () => {
 });
 afterAll(() => {
   // One that the test could not end would loop for ever.
-  for (const line of servers()) process.kill(pidOf(line), 'SIGKILL');
+  for (const pid of servers()) process.kill(pid, 'SIGKILL');
   rmSync(folder, { recursive: true, force: true });
 });
 
@@ -31,12 +31,12 @@ const wanted = (text: string): string[] =>
     .sort();
 const shownIn = (uri: string): string[] =>
   (made.bundle.shown.get(uri) ?? []).map(({ range, message }) => `${range.start.line}: ${message}`).sort();
-/** The processes of the server in this test's folder that have not ended. */
-const servers = (): string[] =>
+/** The processes of the server in this test's folder that have not ended: their numbers, since what a process is at changes at any time. */
+const servers = (): number[] =>
   execFileSync('ps', ['-eww', '-o', 'stat=,pid=,args='], { encoding: 'utf8' })
     .split('\n')
-    .filter((line) => line.includes(made.module) && !line.startsWith('Z'));
-const pidOf = (line: string): number => Number(line.trim().split(/\s+/)[1]);
+    .filter((line) => line.includes(made.module) && !line.startsWith('Z'))
+    .map((line) => Number(line.trim().split(/\s+/)[1]));
 
 /** A clock of the test's own. */
 function openClock() {
@@ -179,7 +179,7 @@ describe('a server that hangs at its start', () => {
     expect(bundle.log.filter((line) => /started again/.test(line))).toEqual([]);
     expect({ told: heard.told, messages: bundle.messages, timers: timers.size }).toEqual({ told: 2, messages: [], timers: 0 });
     // The new one is watched and kept running as any other: its end counts from none.
-    process.kill(pidOf(servers()[0]!), 'SIGKILL');
+    process.kill(servers()[0]!, 'SIGKILL');
     type(TYPED);
     await isRight();
     await running.stop(client);

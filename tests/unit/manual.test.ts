@@ -4,6 +4,8 @@ import { dirname, join } from 'node:path';
 import { expect, test } from 'vitest';
 import manifest from '../../package.json';
 import { DEVICE_KINDS, DEVICES } from '../../server/src/analysis/devices/table';
+import { EXAMPLES } from '../../server/src/assists/examples';
+import { ASSISTS } from '../../server/src/assists/registry';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import { pages } from '../../server/src/manual';
 import { openSnapshot } from '../../server/src/model/snapshot';
@@ -26,6 +28,10 @@ test('THEORY has a row of every device, the ornaments in the order of their prec
   expect([...told].sort()).toEqual([...DEVICE_KINDS].sort());
   const ornaments: readonly string[] = DEVICES.filter(({ layer }) => layer === 'ornament').map(({ id }) => id);
   expect(told.slice(0, ornaments.length)).toEqual(ornaments);
+});
+
+test('every code action has its example, and no other has', () => {
+  expect(Object.keys(EXAMPLES).sort()).toEqual(ASSISTS.map(({ id }) => id).sort());
 });
 
 test('every setting, command and colour has its row', () => {

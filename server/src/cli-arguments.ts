@@ -14,6 +14,49 @@ import type { PartName } from './theory/types';
 export const EXPORTS = [...MUSIC_FORMATS, 'html', 'pdf'] as const;
 export type ExportFormat = (typeof EXPORTS)[number];
 
+export const COMMANDS = ['check', 'explain', 'format', 'fix', 'export', 'import', 'serve'] as const;
+export type Command = (typeof COMMANDS)[number];
+
+interface OptionRow {
+  readonly type: 'string' | 'boolean';
+  readonly short?: string;
+  /** The commands that it can be given to. */
+  readonly of: readonly Command[];
+  /** Of those of `export` the formats; left out: all. */
+  readonly formats?: readonly ExportFormat[];
+}
+
+const XML: readonly ExportFormat[] = ['musicxml', 'mxl'];
+const HANDOUTS: readonly ExportFormat[] = ['html', 'pdf'];
+
+/** Every option there is, as `parseArgs` takes them. What it does stands in `HELP` (a test compares them). */
+export const OPTIONS = {
+  help: { type: 'boolean', short: 'h', of: COMMANDS },
+  version: { type: 'boolean', of: COMMANDS },
+  format: { type: 'string', of: ['check', 'explain'] },
+  profile: { type: 'string', of: ['check', 'explain', 'fix', 'export'] },
+  length: { type: 'string', of: ['explain'] },
+  write: { type: 'boolean', of: ['format'] },
+  check: { type: 'boolean', of: ['format'] },
+  stdio: { type: 'boolean', of: ['serve'] },
+  to: { type: 'string', of: ['export'] },
+  out: { type: 'string', of: ['export', 'import'] },
+  force: { type: 'boolean', of: ['export', 'import'] },
+  pitch: { type: 'string', of: ['export'], formats: XML },
+  degrees: { type: 'boolean', of: ['export'], formats: XML },
+  with: { type: 'string', of: ['export'], formats: XML },
+  straight: { type: 'boolean', of: ['export'], formats: ['midi'] },
+  keys: { type: 'string', of: ['export'], formats: ['midi', ...HANDOUTS] },
+  sheet: { type: 'string', of: ['export'], formats: HANDOUTS },
+  paper: { type: 'string', of: ['export'], formats: HANDOUTS },
+  parts: { type: 'string', of: ['export'], formats: HANDOUTS },
+  without: { type: 'string', of: ['export'], formats: HANDOUTS },
+  seed: { type: 'string', of: ['export'], formats: HANDOUTS },
+  part: { type: 'string', of: ['import'] },
+  bars: { type: 'string', of: ['import'] },
+  chords: { type: 'string', of: ['import'] },
+} as const satisfies Readonly<Record<string, OptionRow>>;
+
 export type Values = ReturnType<typeof parse>['values'];
 
 export function readArguments(args: readonly string[]): ReturnType<typeof parse> {
@@ -25,77 +68,23 @@ export function readArguments(args: readonly string[]): ReturnType<typeof parse>
 }
 
 function parse(args: readonly string[]) {
-  return parseArgs({
-    args: [...args],
-    allowPositionals: true,
-    options: {
-      format: { type: 'string' },
-      length: { type: 'string' },
-      profile: { type: 'string' },
-      write: { type: 'boolean' },
-      check: { type: 'boolean' },
-      help: { type: 'boolean', short: 'h' },
-      version: { type: 'boolean' },
-      stdio: { type: 'boolean' },
-      to: { type: 'string' },
-      out: { type: 'string' },
-      force: { type: 'boolean' },
-      pitch: { type: 'string' },
-      degrees: { type: 'boolean' },
-      with: { type: 'string' },
-      straight: { type: 'boolean' },
-      keys: { type: 'string' },
-      sheet: { type: 'string' },
-      paper: { type: 'string' },
-      parts: { type: 'string' },
-      without: { type: 'string' },
-      seed: { type: 'string' },
-      part: { type: 'string' },
-      bars: { type: 'string' },
-      chords: { type: 'string' },
-    },
-  });
+  return parseArgs({ args: [...args], allowPositionals: true, options: OPTIONS });
 }
 
-type OptionName = keyof Values;
-
-/** The commands that an option belongs to; of those of `export` the formats. */
-const OWNERS: readonly (readonly [OptionName, string, readonly ExportFormat[]])[] = [
-  ['length', 'explain', []],
-  ['write', 'format', []],
-  ['check', 'format', []],
-  ['stdio', 'serve', []],
-  ['to', 'export', EXPORTS],
-  ['out', 'export or import', EXPORTS],
-  ['force', 'export or import', EXPORTS],
-  ['part', 'import', []],
-  ['bars', 'import', []],
-  ['chords', 'import', []],
-  ['pitch', 'export', ['musicxml', 'mxl']],
-  ['degrees', 'export', ['musicxml', 'mxl']],
-  ['with', 'export', ['musicxml', 'mxl']],
-  ['straight', 'export', ['midi']],
-  ['keys', 'export', ['midi', 'html', 'pdf']],
-  ['sheet', 'export', ['html', 'pdf']],
-  ['paper', 'export', ['html', 'pdf']],
-  ['parts', 'export', ['html', 'pdf']],
-  ['without', 'export', ['html', 'pdf']],
-  ['seed', 'export', ['html', 'pdf']],
-];
+export function isCommand(word: string): word is Command {
+  return COMMANDS.some((command) => command === word);
+}
 
 /** An option that does nothing here was meant for another command, or for another option; silence would hide that. */
-export function refuseStrayOptions(command: string, values: Values): void {
-  for (const [name, owner, formats] of OWNERS) {
+export function refuseStrayOptions(command: Command, values: Values): void {
+  for (const name of Object.keys(OPTIONS) as (keyof typeof OPTIONS)[]) {
     if (values[name] === undefined) continue;
-    if (!owner.split(' or ').includes(command))
-      throw new CannotRun(`--${name} belongs to ${owner}, not to ${command}. --help lists the options.`);
-    const isOther =
-      values.to !== undefined && EXPORTS.some((format) => format === values.to) && !formats.some((format) => format === values.to);
-    if (command === 'export' && isOther)
+    const { of, formats = EXPORTS }: OptionRow = OPTIONS[name];
+    if (!of.includes(command)) throw new CannotRun(`--${name} belongs to ${of.join(' or ')}, not to ${command}. --help lists the options.`);
+    const format = EXPORTS.find((one) => one === values.to);
+    if (command === 'export' && format !== undefined && !formats.includes(format))
       throw new CannotRun(`--${name} belongs to export --to ${formats.join(' or ')}. --help lists the options.`);
   }
-  if ((command === 'format' || command === 'export' || command === 'import') && values.format !== undefined)
-    throw new CannotRun('--format belongs to check and explain. --help lists the options.');
   if (values.write === true && values.check === true)
     throw new CannotRun('--write writes the files and --check leaves them as they are. Choose one.');
 }

@@ -1,7 +1,7 @@
 /** What the command line does with its arguments: the same engine as the editor's, for scripts and for other editors. `cli.ts` is the process round it. */
 import { once } from 'node:events';
 import { checkReport, checkText } from './features/report';
-import { choice, readArguments, refuseStrayOptions } from './cli-arguments';
+import { choice, COMMANDS, isCommand, readArguments, refuseStrayOptions } from './cli-arguments';
 import { exportSources } from './cli-export';
 import { importScores } from './cli-import';
 import { formatText } from '../../grammar/printer';
@@ -67,6 +67,8 @@ Options of import
 Exit codes: 0 clean, 1 findings of warning or error (or files to format, an export that is not all that was asked, an import that left something out), 2 could not run.
 `;
 
+const COMMAND_LIST = `${COMMANDS.slice(0, -1).join(', ')} or ${COMMANDS.at(-1)}`;
+
 interface Options {
   readonly settings: Settings;
   readonly write: boolean;
@@ -94,10 +96,9 @@ async function run(args: readonly string[]): Promise<number> {
   if (values.help === true) return print(HELP);
   if (values.version === true) return print(`${VERSION}\n`);
   const [command, ...files] = positionals;
-  if (command === undefined)
-    throw new CannotRun('no command. Write check, explain, format, fix, export, import or serve; --help lists them.');
-  if (!['check', 'explain', 'format', 'fix', 'export', 'import'].includes(command))
-    throw new CannotRun(`“${command}” is no command. Write check, explain, format, fix, export, import or serve.`);
+  if (command === undefined) throw new CannotRun(`no command. Write ${COMMAND_LIST}; --help lists them.`);
+  if (!isCommand(command)) throw new CannotRun(`“${command}” is no command. Write ${COMMAND_LIST}.`);
+  if (command === 'serve') throw new CannotRun('serve stands before its options. Write serve --stdio.');
   if (files.length === 0) throw new CannotRun(`${command} needs at least one file.`);
   refuseStrayOptions(command, values);
   const format = choice('format', values.format, command === 'explain' ? ['text', 'json', 'markdown'] : ['text', 'json']);

@@ -131,7 +131,7 @@ test.each([
   [['check', '--nonsense', 'clean.phrase'], "Unknown option '--nonsense'"],
   [['check', '--write', 'clean.phrase'], '--write belongs to format, not to check'],
   [['format', '--write', '--check', 'clean.phrase'], 'Choose one'],
-  [['format', '--format', 'json', 'clean.phrase'], '--format belongs to check and explain'],
+  [['format', '--format', 'json', 'clean.phrase'], '--format belongs to check or explain'],
   [['explain', 'long.phrase'], 'long.phrase: This file has 10000000 characters; at most 2000000 are analysed'],
   [['format', 'long.phrase'], 'long.phrase: This file has 10000000 characters; at most 2000000 are analysed'],
 ])('%j could not run: 2, and why', async (args, why) => {

@@ -5,25 +5,12 @@ import { expect, test } from 'vitest';
 
 const ROOT = resolve(import.meta.dirname, '..', '..');
 
-/** From the ground up; a layer may import itself and what stands before it. */
-const LAYERS = [
-  'grammar',
-  'server/src/theory',
-  'server/src/model',
-  'server/src/analysis',
-  'server/src/rules',
-  'server/src/explain',
-  'server/src/performance',
-  'server/src/exports',
-  'server/src/imports',
-  'server/src/picture',
-  'server/src/assists',
-  'server/src/handout',
-  'server/src/exercises',
-  'server/src/features',
-  'server/src/protocol',
-  'server/src',
-];
+/** The folders from the ground up, as the guide has them; a layer may import itself and what stands before it. */
+const LAYERS = readFileSync(join(ROOT, 'DEVELOPERS.md'), 'utf8')
+  .split('\n')
+  .find((row) => row.startsWith('grammar <- '))!
+  .split(' <- ')
+  .map((name) => (name === 'grammar' ? name : name === 'mains' ? 'server/src' : `server/src/${name}`));
 
 interface Import {
   readonly from: string;
@@ -52,8 +39,10 @@ function target(file: string, specifier: string): string {
   return specifier.startsWith('.') ? relative(ROOT, resolve(ROOT, dirname(file), specifier)) : specifier;
 }
 
-function layerOf(_path: string): number {
-  return LAYERS.indexOf('server/src');
+/** Its place among the layers; -1 of what is in none. */
+function layerOf(path: string): number {
+  const [folder] = /^(?:grammar|server\/src(?:\/[^/]+(?=\/))?)(?=\/)/.exec(path) ?? [''];
+  return LAYERS.indexOf(folder);
 }
 
 const IMPORTS = FILES.flatMap(importsOf);
@@ -63,9 +52,30 @@ test('the sources were read', () => {
   expect(IMPORTS.length).toBeGreaterThan(300);
 });
 
+test('every folder of the grammar and the server is a layer', () => {
+  const folders = readdirSync(join(ROOT, 'server/src'), { withFileTypes: true }).filter((entry) => entry.isDirectory());
+  expect([...LAYERS].sort()).toEqual(['grammar', 'server/src', ...folders.map(({ name }) => `server/src/${name}`)].sort());
+});
+
+function isBackward({ from, to }: Import): boolean {
+  return layerOf(from) >= 0 && layerOf(to) > layerOf(from) && !to.endsWith('version');
+}
+
 test('no layer imports one above it', () => {
-  const backward = IMPORTS.filter(({ from, to }) => layerOf(from) >= 0 && layerOf(to) > layerOf(from) && !to.endsWith('version'));
-  expect(backward).toEqual([]);
+  expect(IMPORTS.filter(isBackward)).toEqual([]);
+});
+
+// A check that lets everything pass finds nothing either.
+test.each([
+  ['grammar/parser.ts', 'server/src/theory/pitch', true],
+  ['server/src/theory/pitch.ts', 'server/src/model/fraction', true],
+  ['server/src/analysis/role.ts', 'server/src/rules/words', true],
+  ['server/src/protocol/server.ts', 'server/src/command-line', true],
+  ['server/src/rules/clash.ts', 'server/src/analysis/types', false],
+  ['server/src/rules/clash.ts', 'server/src/rules/words', false],
+  ['client/src/client.ts', 'server/src/rules/words', false],
+])('an import from %s of %s is a step backward: %s', (from, to, is) => {
+  expect(isBackward({ from, to, typeOnly: false })).toBe(is);
 });
 
 test('only the client knows the editor, only the protocol and the mains know the protocol', () => {

@@ -1,9 +1,13 @@
 /** Claims: each kind proved, refuted and impossible, and what is offered instead. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { checkWords } from '../../server/src/analysis/claims/check';
+import { FIRST_WORDS } from '../../server/src/analysis/claims/kinds';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import { actionsAt } from '../../server/src/features/code-actions';
+import { completionsAt } from '../../server/src/features/completion/index';
 import { DEFAULT_SETTINGS } from '../../server/src/features/options';
 import { walkthrough } from '../../server/src/explain/walkthrough';
 import { findingsOf } from '../../server/src/rules/findings';
@@ -201,4 +205,15 @@ test('a natural beside an altered tone is said in words', () => {
     'C lands on beat 1 over G7alt: it is the natural 11, outside G altered. Let it fall to B.',
     '“lands 3 at 1.1” does not hold: C5 there is the natural 11 of G7alt.',
   ]);
+});
+
+test('every kind of claim has its row in LANGUAGE, and its form in the list for a phrase without notes', () => {
+  const language = readFileSync(join(import.meta.dirname, '..', '..', 'grammar', 'LANGUAGE.md'), 'utf8');
+  const rows = language.split('| claim | holds if |\n| --- | --- |\n')[1]!.split('\n\n')[0]!;
+  const text = 'phrase "A"\n  claim ';
+  const listed = completionsAt(openSnapshot('file:///a.phrase', 1, text), text.length, DEFAULT_THEORY).map(({ label }) => label);
+  for (const words of FIRST_WORDS) {
+    expect(rows).toMatch(new RegExp(`^\\| \`${words}\\b`, 'm'));
+    expect(listed).toContain(words);
+  }
 });

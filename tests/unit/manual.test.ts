@@ -1,8 +1,11 @@
 /** The pages are those of today, and what they show works. */
-import { existsSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { expect, test } from 'vitest';
 import manifest from '../../package.json';
+import { DEVICE_KINDS, DEVICES } from '../../server/src/analysis/devices/table';
+import { EXAMPLES } from '../../server/src/assists/examples';
+import { ASSISTS } from '../../server/src/assists/registry';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import { pages } from '../../server/src/manual';
 import { openSnapshot } from '../../server/src/model/snapshot';
@@ -14,6 +17,21 @@ const PAGES = pages(manifest);
 
 test.each([...PAGES])('%s is that of today (npm run docs)', (path, text) => {
   expect(read(path)).toBe(text);
+});
+
+test('THEORY has a row of every device, the ornaments in the order of their precedence', () => {
+  const [, table] = read('server/src/analysis/THEORY.md').split('| device | what it is | source |\n| --- | --- | --- |\n');
+  const told = table!
+    .split('\n\n')[0]!
+    .split('\n')
+    .flatMap((row) => row.split(' | ')[0]!.replace(/^\| /, '').split(', '));
+  expect([...told].sort()).toEqual([...DEVICE_KINDS].sort());
+  const ornaments: readonly string[] = DEVICES.filter(({ layer }) => layer === 'ornament').map(({ id }) => id);
+  expect(told.slice(0, ornaments.length)).toEqual(ornaments);
+});
+
+test('every code action has its example, and no other has', () => {
+  expect(Object.keys(EXAMPLES).sort()).toEqual(ASSISTS.map(({ id }) => id).sort());
 });
 
 test('every setting, command and colour has its row', () => {
@@ -51,6 +69,20 @@ test.each(WRITTEN)('every file and place that %s links to is there', (path) => {
     if (file !== '') expect(existsSync(join(ROOT, dirname(path), file)), link).toBe(true);
     else expect(text).toContain(`<a id="${place}">`);
   }
+});
+
+const PROJECT = ['client', 'grammar', 'server', 'tests', 'samples'].flatMap((folder) =>
+  readdirSync(join(ROOT, folder), { recursive: true, encoding: 'utf8' }).map((path) => `/${folder}/${path.replaceAll('\\', '/')}`),
+);
+
+test.each(['README.md', 'DEVELOPERS.md'])('the files and scripts that %s names are there', (path) => {
+  const text = read(path);
+  const named = [...text.matchAll(/`([\w./-]+\.(?:ts|mjs|md))`/g)].map(([, file]) => file!);
+  const known = [...PROJECT, '/README.md', '/DEVELOPERS.md', '/CHANGELOG.md'];
+  expect(named.filter((file) => !known.some((one) => one.endsWith(`/${file}`)))).toEqual([]);
+  const scripts = [...text.matchAll(/npm run ([\w:]+)/g)].map(([, script]) => script!);
+  expect(scripts.filter((script) => !Object.hasOwn(manifest.scripts, script))).toEqual([]);
+  expect(scripts.length).toBeGreaterThan(0);
 });
 
 /** Code blocks that hold `.phrase` text. */

@@ -5,7 +5,8 @@
  */
 import { describe, expect, test } from 'vitest';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
-import { openSnapshot } from '../../server/src/model/snapshot';
+import { openSnapshot, type Snapshot } from '../../server/src/model/snapshot';
+import { findingsOf } from '../../server/src/rules/findings';
 import { midi, parsePitch } from '../../server/src/theory/pitch';
 
 function warnings(over: string, line: string, head = ''): number {
@@ -49,12 +50,16 @@ const TUNES: readonly (readonly [string, string, string, string])[] = [
   ['F major', '4/4', 'Gm7 | C7 | Fmaj7 | D7', 'Bb4 A G F | E-F G Bb D | C5 A F A | F#4-G A C Eb'],
 ];
 
-function tune([key, meter, over, line]: (typeof TUNES)[number], halfSteps = 0): { strong: number; flagged: number } {
-  const { phrase } = openSnapshot(
+function opened([key, meter, over, line]: (typeof TUNES)[number], halfSteps = 0): Snapshot {
+  return openSnapshot(
     'file:///a.phrase',
     1,
-    `phrase "A"\n  key ${key}\n  meter ${meter}\n  over | ${over} |\n  line | ${moved(line, halfSteps)} |\n`,
-  ).phrases[0]!;
+    `phrase "A"\n  key ${key}\n  meter ${meter}\n  over | ${over} |\n  line | ${halfSteps === 0 ? line : moved(line, halfSteps)} |\n`,
+  );
+}
+
+function tune(one: (typeof TUNES)[number], halfSteps = 0): { strong: number; flagged: number } {
+  const { phrase } = opened(one, halfSteps).phrases[0]!;
   const { notes } = readPhrase(phrase, DEFAULT_THEORY);
   return {
     strong: notes.filter(({ strong }) => strong).length,
@@ -81,4 +86,12 @@ const total = (halfSteps: number): number => {
 test('invented tunes are warned of on few strong places, and on many once moved against their chords', () => {
   expect(total(0)).toBeLessThan(0.03);
   for (const halfSteps of [1, 3, 6, 8, 11]) expect(total(halfSteps), `moved by ${halfSteps}`).toBeGreaterThan(0.3);
+});
+
+// A leaning note that resolves is pointed out, not warned of; no other rule has anything to say.
+test.each(TUNES)('nothing else is found in an invented tune in %s, %s, over %s: %s', (...one) => {
+  const found = findingsOf(opened(one), DEFAULT_THEORY).filter(
+    ({ rule, severity }) => rule !== 'resolved-tension' || severity === 'warning',
+  );
+  expect(found.map(({ message }) => message)).toEqual([]);
 });

@@ -2,21 +2,25 @@
 import { describe, expect, test } from 'vitest';
 import { DEFAULT_THEORY } from '../../server/src/analysis/read';
 import { openSnapshot } from '../../server/src/model/snapshot';
-import { findingsOf } from '../../server/src/rules/findings';
+import { findingsOf, type Finding } from '../../server/src/rules/findings';
 import { MODEL_RULES } from '../../server/src/rules/model-rules';
 import { RULES } from '../../server/src/rules/registry';
 import { SYNTAX_RULES } from '../../server/src/rules/syntax-rules';
 
-function rulesIn(text: string): string[] {
-  return findingsOf(openSnapshot('file:///a.phrase', 1, text), DEFAULT_THEORY).map((finding) => finding.rule);
+function findingsIn(text: string): readonly Finding[] {
+  return findingsOf(openSnapshot('file:///a.phrase', 1, text), DEFAULT_THEORY);
 }
 
-describe.each(RULES.filter((rule) => rule.example !== ''))('rule $id', (rule) => {
+describe.each(RULES.filter((rule) => rule.example !== ''))('rule $id', ({ id, example, instead }) => {
+  test('does not throw', () => {
+    const failed = [example, instead].flatMap(findingsIn).filter((one) => one.rule === 'rule-failed' && one.message.includes(`“${id}”`));
+    expect(failed.map(({ message }) => message)).toEqual([]);
+  });
   test('speaks in its example', () => {
-    expect(rulesIn(rule.example)).toContain(rule.id);
+    expect(findingsIn(example).map(({ rule }) => rule)).toContain(id);
   });
   test('is silent in what to write instead', () => {
-    expect(rulesIn(rule.instead)).not.toContain(rule.id);
+    expect(findingsIn(instead).map(({ rule }) => rule)).not.toContain(id);
   });
 });
 
@@ -43,7 +47,7 @@ test.each([
   ['C4 F# ~-C G', 'clash', 'F# falls on beat 2 over Cm7 for '],
   ['C4 B-F D G', 'rub', 'B falls on beat 2 over Cm7: it is the '],
   ['C4 F# G Eb', null, ''],
-])('%s over Cm7 is a %s', (line, rule, says) => {
+])('%s over Cm7: %s', (line, rule, says) => {
   const [found] = findingsOf(
     openSnapshot('file:///a.phrase', 1, `phrase "A"\n  key C minor\n  over | Cm7 | F7 |\n  line | ${line} | A C Eb . |\n`),
     DEFAULT_THEORY,

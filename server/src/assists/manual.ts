@@ -38,14 +38,15 @@ function tried(id: string): { readonly title: string; readonly after: string } {
     throw error;
   });
   const offer = offers.find((one) => one.assist === id);
-  if (offer === undefined) throw new Error(`“${id}” is not offered in its own example.`);
+  if (offer === undefined) throw new Error(`“${id}” is not offered in its own example (assists/examples.ts).`);
   return { title: offer.title, after: applyPlaced(text, offer.edits()) };
 }
 
 /** An example's text without its marks, and the cursor or the selection they stand for. Throws where there is none. */
 export function exampleOf(id: string): { readonly text: string; readonly start: number; readonly end: number } {
   const [before, ...rest] = (EXAMPLES[id] ?? '').split('¦');
-  if (rest.length === 0 || rest.length > 2) throw new Error(`“${id}” has no example with a cursor.`);
+  if (rest.length === 0 || rest.length > 2)
+    throw new Error(`“${id}” has no example with a cursor. Give it one in assists/examples.ts, with ¦ where the cursor is.`);
   const start = before!.length;
   return { text: before! + rest.join(''), start, end: rest.length === 2 ? start + rest[0]!.length : start };
 }

@@ -1,18 +1,9 @@
 /** Every claim of a phrase, proved or refuted. */
 import { guarded } from '../../model/faults';
 import type { Reading } from '../types';
-import { chordTones } from './chord-tones';
-import { impossible, type Answer, type Claim, type ClaimKind } from './claim';
-import { device } from './devices';
-import { lands } from './lands';
+import { impossible, type Answer, type Claim } from './claim';
+import { KINDS } from './kinds';
 import { KNOWN_CLAIMS, nearClaims } from './near-claims';
-import { noClash } from './no-clash';
-import { range } from './range';
-import { resolves } from './resolves';
-import { diatonic, inScale } from './scales';
-
-/** Every kind of claim there is. To add one, write its file and name it here. */
-const KINDS: readonly ClaimKind[] = [diatonic, chordTones, inScale, lands, resolves, range, noClash, device];
 
 export interface CheckedClaim extends Answer {
   readonly claim: Claim;

@@ -2,9 +2,7 @@
 import { nearestScaleNames, scaleText } from '../../theory/scale';
 import type { Reading } from '../types';
 import { nearestDevices } from './devices';
-
-/** The claims that are no devices, each by the words that begin it. */
-export const FIRST_WORDS = ['diatonic', 'chord-tones', 'scale', 'lands', 'resolves', 'range', 'no clash'];
+import { FIRST_WORDS } from './kinds';
 
 /** What there is, for the message where nothing is near. */
 export const KNOWN_CLAIMS = `${FIRST_WORDS.join(', ')}, or a device such as enclosure, arpeggio or passing-tone`;

@@ -1,6 +1,6 @@
 /**
- * Every device there is, in the order of THEORY's table: the order is the precedence among ornaments. To add a device, write its finder
- * in a file of its own and give it a row here; its words are in `explain/device-words.ts`, which does not compile without them.
+ * Every device there is. The order of the ornaments is their precedence, and that of THEORY's table. To add a device, write its finder
+ * in a file of its own, give it a row here and one in THEORY; its words are in `explain/device-words.ts`, which does not compile without them.
  */
 import { anticipation } from './anticipation';
 import { appoggiatura } from './appoggiatura';

@@ -306,6 +306,27 @@ describe('is said', () => {
       'C-A falls 5-3 of Fmaj7. Lands on Db',
     ],
     [
+      'two chord tones of one length that fill a bar, where the line goes on',
+      'G minor',
+      '| Cm7 | F7 | Bbmaj7 |',
+      '| C5 ~ Bb ~ | A ~ C ~ | D ~ Bb ~ |',
+      'A-C climbs 3-5 of F7. ',
+    ],
+    [
+      'the first of bars that are the same',
+      'F major',
+      '| C7 | Fmaj7 | Bbmaj7 | C7 | Fmaj7 | Gm7 | C7 | Fmaj7 |',
+      '| E5-D C-Bb A-G E4-G | A ~ ~ . | D5 ~ ~ . | E5-D C-Bb A-G E4-G | C5 ~ ~ . | Bb ~ G ~ | E5-D C-Bb A-G E4-G | F ~ ~ . |',
+      /The same as bar 1\. .*The same as bar 1\. /,
+    ],
+    [
+      'the one note by which a figure that is moved is altered',
+      'Bb major',
+      '| C7 | C7 | F7 | F7 | Bbmaj7 |',
+      '| E4-G Bb-D C-Bb A-G | E-F G-A Bb ~ | A-C Eb-Gb F-Eb D-C | A-Bb C-D Eb ~ | D ~ ~ . |',
+      'Bars 1–2 come again a fourth higher over F7, with Gb, the flat nine.',
+    ],
+    [
       'an enclosure and the tension in it',
       'E major',
       '| B7alt | Emaj7 |',
@@ -1112,6 +1133,10 @@ describe('is not said', () => {
     expect(told('Eb major', '| Bb7 | Ebmaj7 |', '| Bb4-Ab F-D Ab-F D-F | Eb4-F# G ~ . |')).not.toMatch(
       /comes to rest on G, the third; F# leads/,
     );
+  });
+
+  test('a bebop scale of which an arpeggio leaves too little', () => {
+    expect(told('C major', '| G7 | Cmaj7 |', '| B4-D F-A G-F# F-Eb | E ~ ~ . |')).not.toContain('bebop');
   });
 
   test('a passing note of the scale is heard without being named', () => {

@@ -57,7 +57,7 @@ export function deviceCandidates(reading: Reading): Candidate[] {
   const fewest = reading.context.vamp || reading.context.blues !== null ? FEWEST_IN_SCALE : FEWEST_OVER_CHANGES;
   const held = new Set(heldChords(reading).map(({ from }) => from));
   return devicesOf(reading)
-    .map((device) => (device.kind === 'bebop-line' ? withoutLeaps(reading, device) : device))
+    .flatMap((device) => (device.kind === 'bebop-line' ? (withoutLeaps(reading, device) ?? []) : device))
     .flatMap((device) => {
       const { stretch } = wordsOf(device.kind);
       const isClosed = device.to - device.from + 1 === device.notes.length;
@@ -112,15 +112,15 @@ export function deviceCandidates(reading: Reading): Candidate[] {
     });
 }
 
-/** A bebop scale as far as it goes by step: the arpeggio before it, or after it, is told as that. */
-function withoutLeaps({ phrase }: Reading, device: Device): Device {
+/** A bebop scale as far as it goes by step: the arpeggio before it, or after it, is told as that; null where too little of it is left. */
+function withoutLeaps({ phrase }: Reading, device: Device): Device | null {
   const isByStep = (one: number | undefined, other: number | undefined): boolean =>
     one !== undefined && other !== undefined && !isLeap(phrase.notes[one]!, phrase.notes[other]!);
   const { notes } = device;
   const first = notes.findIndex((note, i) => isByStep(note, notes[i + 1]));
   const last = notes.findLastIndex((note, i) => isByStep(notes[i - 1], note));
   const own = notes.slice(first, last + 1);
-  return own.length < LEAST['bebop-line']! ? device : { ...device, notes: own, from: own[0]!, to: own[own.length - 1]! };
+  return own.length < LEAST['bebop-line']! ? null : { ...device, notes: own, from: own[0]!, to: own[own.length - 1]! };
 }
 
 /** Whether a part of a bebop scale goes to the note that the scale adds: without it nobody hears that scale. */
@@ -135,7 +135,7 @@ function holdsAdded(reading: Reading, { kind, scale }: Device, from: number, to:
 
 /** Whether a bebop scale begins with a note, as far as it goes by step. */
 export function beginsBebop(reading: Reading, note: number): boolean {
-  return devicesAt(reading, note).some((device) => device.kind === 'bebop-line' && withoutLeaps(reading, device).from === note);
+  return devicesAt(reading, note).some((device) => device.kind === 'bebop-line' && withoutLeaps(reading, device)?.from === note);
 }
 
 /** Half steps into the first note of a bebop scale, as far as that. */

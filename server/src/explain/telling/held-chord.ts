@@ -3,6 +3,7 @@ import { devicesAt } from '../../analysis/devices/read';
 import { ofReading } from '../../analysis/of-reading';
 import { placesOf } from '../../analysis/places';
 import type { Reading } from '../../analysis/types';
+import { isJoined } from '../../analysis/vocabulary';
 import { breathAfter } from './breath';
 import { isFlagged, notesIn, type Stretch } from './stretch';
 
@@ -25,18 +26,18 @@ export const heldChords = ofReading((reading): readonly Pick<Stretch, 'from' | '
   return found;
 });
 
-/** Two chord tones that fill a bar, the first of them held and the second not: one landing tells half of such a bar. What is enclosed belongs to the bar before. */
+/** Two chord tones that fill a bar, the first of them held and the second not, or both alike where the line goes on: one landing tells half of such a bar. What is enclosed belongs to the bar before. */
 export const heldPairs = ofReading((reading): readonly Pick<Stretch, 'from' | 'to'>[] => {
   const { notes } = reading.phrase;
   return notes.slice(0, -1).flatMap((own, from) => {
-    const next = notes[from + 1]!;
-    const isBar = own.bar > 0 && next.bar === own.bar && notes[from - 1]?.bar !== own.bar && notes[from + 2]?.bar !== own.bar;
+    const [next, after] = [notes[from + 1]!, notes[from + 2]];
+    const isBar = own.bar > 0 && next.bar === own.bar && notes[from - 1]?.bar !== own.bar && after?.bar !== own.bar;
     const isPair =
       isBar &&
       !devicesAt(reading, from).some(({ kind, target }) => kind === 'enclosure' && target === from) &&
       breathAfter(reading, from) &&
-      !breathAfter(reading, from + 1) &&
-      next.onset.equals(own.onset.add(own.duration)) &&
+      (!breathAfter(reading, from + 1) || (own.duration.equals(next.duration) && after !== undefined && isJoined(next, after))) &&
+      isJoined(own, next) &&
       own.midi % 12 !== next.midi % 12 &&
       [from, from + 1].every((note) => isHeldTone(reading, note)) &&
       reading.notes[from]!.placement!.span === reading.notes[from + 1]!.placement!.span;

@@ -8,21 +8,22 @@ import { isInPlace, type Repeat } from './repeats';
 
 /** `the same a step lower over C7`. */
 export function repeated(reading: Reading, repeat: Repeat): Words {
-  const { copy, model, changed, starts, of, partial } = repeat;
+  const { copy, model, starts, of, partial } = repeat;
   const chordsOfAll = [model, copy, ...starts.slice(1).map((start) => [start])].map((notes) => chordsOver(reading, notes).join());
-  const isOverSame = (of !== null || starts.length > 1) && new Set(chordsOfAll).size === 1;
+  const bars = modelBars(reading, repeat);
+  const isOfNoOther = of !== null || starts.length > 1 || (bars !== null && isInPlace(repeat));
+  const isOverSame = isOfNoOther && new Set(chordsOfAll).size === 1;
   const isToldOver = reading.notes[copy[0]!]!.placement !== null && !isOverSame;
   const chords = chordWords(reading, copy);
   const now = isToldOver ? figuresNow(reading, repeat) : null;
   if (partial) return say`begins like bar ${of!}${now !== null ? say`, now ${now}` : isToldOver ? say`, over ${chords}` : []}`;
   const more = starts.slice(1).map((start) => chordWords(reading, [start]));
   const over = isToldOver ? say` over ${chords}${more.length === 0 ? [] : say`, then over ${listedWords(more)}`}` : [];
-  const bars = modelBars(reading, repeat);
   if (bars !== null)
-    return say`${bars} come again${isInPlace(repeat) ? '' : ` ${distanceOf(reading, repeat)}`}${over}${withChanges(reading, changed)}`;
+    return say`${bars} come again${isInPlace(repeat) ? '' : ` ${distanceOf(reading, repeat)}`}${over}${withChanges(reading, repeat)}`;
   const moved = more.length === 0 ? movedBy(reading, repeat) : `${distanceOf(reading, repeat)} each time${isToldOver ? ',' : ''}`;
   const way = of !== null ? `as bar ${of}` : isInPlace(repeat) ? 'again' : moved;
-  return now !== null ? say`the same ${way}, now ${now}` : say`the same ${way}${over}${withChanges(reading, changed)}`;
+  return now !== null ? say`the same ${way}, now ${now}` : say`the same ${way}${over}${withChanges(reading, repeat)}`;
 }
 
 /** Figures of a riff that can be told at once. */
@@ -50,13 +51,27 @@ export function isOneChange({ phrase: { notes } }: Reading, changed: Repeat['cha
 }
 
 /** `, with Eb, the seventh, for E`, `, with Eb for E and Bb for B`: one note with its role, several by their names. */
-function withChanges(reading: Reading, changed: Repeat['changed']): Words {
+function withChanges(reading: Reading, repeat: Repeat): Words {
+  const { changed } = repeat;
   const [only] = changed;
-  if (only === undefined) return [];
+  if (only === undefined) {
+    const altered = alteredNote(reading, repeat);
+    return altered === null ? [] : say`, with ${inRole(reading, altered)}`;
+  }
   if (isOneChange(reading, changed)) return say`, with ${inRole(reading, only.note)}, for ${noteName(reading, only.instead)}`;
   return [
     `, with ${listed([...new Set(changed.map(({ note, instead }) => `${noteName(reading, note)} for ${noteName(reading, instead)}`))])}`,
   ];
+}
+
+/** Of a figure that is moved exactly but for one note, that note, where it is foreign to the key: the letters alone would hide it. */
+function alteredNote(reading: Reading, { copy, model, halfSteps, starts }: Repeat): number | null {
+  if (halfSteps !== null || starts.length > 1) return null;
+  const { notes } = reading.phrase;
+  const sizes = copy.map((note, i) => notes[note]!.midi - notes[model[i]!]!.midi);
+  const others = copy.filter((_, i) => sizes[i] !== sizes[0]);
+  const isOdd = others.length === 1 && foreignNotes(reading, others).length === 1;
+  return isOdd ? others[0]! : null;
 }
 
 /** `bars 9–10`, where more than one is done again; else null. */

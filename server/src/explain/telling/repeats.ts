@@ -70,7 +70,7 @@ export const repeatsOf = ofReading((reading): readonly Repeat[] => {
     const two = one === null && isTwo ? against(bar - 2, bar, 2, repeatOf) : null;
     const inPlace = (of: number): Repeat | null => {
       const repeat = against(of, bar, 1, repeatOf);
-      return repeat !== null && isInPlace(repeat) ? { ...repeat, of } : null;
+      return repeat !== null && isInPlace(repeat) ? { ...repeat, of: firstOf(found, of, phrase) } : null;
     };
     const begun = (of: number): Repeat | null =>
       against(of, bar, 1, (model, copy, was, is) =>
@@ -83,7 +83,7 @@ export const repeatsOf = ofReading((reading): readonly Repeat[] => {
       for (let of = Math.max(1, bar - FARTHEST); of < bar - 1; of += 1) {
         const repeat = against(of, bar, 1, repeatOf);
         if (repeat === null || !isMotif(phrase, barOf.get(bar)!, repeat)) continue;
-        if (repeat.halfSteps === 0) return { ...repeat, of };
+        if (repeat.halfSteps === 0) return { ...repeat, of: firstOf(found, of, phrase) };
         if (isSameOverAnother(reading, repeat)) return repeat;
       }
       return null;
@@ -112,6 +112,15 @@ export const repeatsOf = ofReading((reading): readonly Repeat[] => {
   }
   return found;
 });
+
+/** The bar that a bar is the same as, told by its number; itself where it is the first of them. */
+function firstOf(found: readonly Repeat[], bar: number, { notes }: Phrase): number {
+  const same = found.find(
+    ({ copy, of, partial, changed, halfSteps }) =>
+      of !== null && !partial && changed.length === 0 && halfSteps === 0 && notes[copy[0]!]!.bar === bar,
+  );
+  return same?.of ?? bar;
+}
 
 type Time = Note['onset'];
 

@@ -163,6 +163,13 @@ test.each([
     'over V–Is in Ab major (bars 1–2 and 4–5), E major (bars 2–3 and 5–6) and C major (bars 3–4).',
   ],
   [
+    'those of minor keys apart from those of major ones',
+    'D minor',
+    '| Em7b5 A7b9 | Dm6 | Em7b5 A7b9 | Dm6 | Gm7 C7 | Fmaj7 | Gm7 C7 | Fmaj7 | Em7b5 A7b9 | Dm6 |',
+    '| G4-Bb D-Bb A-G E-C# | D ~ ~ . | G4-Bb D-Bb A-G E-C# | F ~ ~ . | Bb4-D F-D E-C Bb-G | A ~ ~ . | D5-Bb G-F E-G Bb-G | F ~ ~ . | G4-Bb D-Bb A-G E-C# | D ~ ~ . |',
+    'over ii–V–is in D minor (bars 1–2, 3–4 and 9–10) and ii–V–Is in F major (bars 5–6 and 7–8).',
+  ],
+  [
     'a turnaround with the tonic that it leads to',
     'F major',
     '| Fmaj7 D7 | Gm7 C7 | Fmaj7 |',

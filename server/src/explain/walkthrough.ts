@@ -193,7 +193,7 @@ function progressionsTold(reading: Reading): string | null {
   const each = (ones: readonly Progression[]): string[] =>
     [...groupedBy(ones, (one) => [named(one)])].map(([name, same]) => withBars(name, same));
   if (apart.length <= MOST_PROGRESSIONS) return listed(each(apart));
-  const kinds = [...groupedBy(apart, (one) => [KINDS.find(({ ids }) => ids.test(one.id))?.words ?? named(one)])];
+  const kinds = [...groupedBy(apart, (one) => [kindOf(one) ?? named(one)])];
   return listed(
     kinds.flatMap(([words, ones]) => (ones.length === 1 || words === named(ones[0]!) ? each(ones) : [`${words} ${listed(inKeys(ones))}`])),
   );
@@ -205,6 +205,13 @@ const KINDS: readonly { readonly ids: RegExp; readonly words: string }[] = [
   { ids: /-ii-v$/, words: 'ii–Vs in' },
   { ids: /^v-i-/, words: 'V–Is in' },
 ];
+
+/** `ii–V–Is in`; in minor keys `ii–V–is in`. */
+function kindOf({ id, key }: Progression): string | null {
+  const kind = KINDS.find(({ ids }) => ids.test(id));
+  if (kind === undefined) return null;
+  return key.mode === 'minor' ? kind.words.replace(/Is in$/, 'is in') : kind.words;
+}
 
 function inKeys(ones: readonly Progression[]): string[] {
   return [...groupedBy(ones, ({ key }) => [formatKey(key)])].map(([key, same]) => withBars(key, same));

@@ -45,6 +45,8 @@ const BELOW = 120;
 const ABOVE = 150;
 /** How far a bracket that goes on from the system before begins before its first head: as wide as a head. */
 const OVER = 2 * HEAD;
+/** A screen rounds the widths of small letters: a name at the edge would lose its last one. */
+const ROUNDED = 1.03;
 /** Half a staff space. */
 const FRONT = 90;
 
@@ -346,7 +348,7 @@ function drawBrackets(
     const left = has(from) ? { x: Math.min(...xs) - HEAD, hook: LANE.hook } : { x: Math.min(...xs) - HEAD - OVER, hook: 0 };
     const until = has(to) ? { x: Math.max(...xs) + HEAD, hook: LANE.hook } : { x: right - LANE.stroke / 2, hook: 0 };
     const [start, end] = [left.x, until.x];
-    const { width } = measure(name, 'regular');
+    const width = measure(name, 'regular').width * ROUNDED;
     const size = Math.min(LANE.size * times, right / width);
     // A name longer than its bracket goes on to the right, or at the end of the system to the left.
     const text = Math.max(0, Math.min(start, right - size * width));

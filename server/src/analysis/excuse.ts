@@ -25,7 +25,10 @@ export function excuseOf(note: Note, sounding: Sounding, context: MelodicContext
   return byStep(note, sounding, latest, context) ?? byHalfSteps(note, latest, context) ?? byEnclosing(note, latest, context);
 }
 
-/** Whether notes behind the one at `last` could still excuse a note: one of half steps in one direction so far, or one that its followers may yet enclose something with. */
+/**
+ * Whether notes that come behind the one at `last` could still excuse a note: it has gone on by half steps in one direction, or there is
+ * time left and all notes since are near enough to enclose something.
+ */
 export function mayStillBeExcused(
   note: Note,
   sounding: Sounding,

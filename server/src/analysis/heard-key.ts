@@ -1,11 +1,11 @@
 /** The key that a phrase is said to be in. */
+import { ZERO } from '../model/time';
+import { chroma } from '../theory/pitch';
+import type { Chord, Key } from '../theory/types';
 import { keySounds } from './keys';
 import { ofReading } from './of-reading';
 import { placesOf } from './places';
 import { progressionsOf } from './progressions';
-import { ZERO } from '../model/time';
-import { chroma } from '../theory/pitch';
-import type { Chord, Key } from '../theory/types';
 
 /** Of a phrase that names no key: the one its chords tell; null over a vamp, and where half of its chords or more are foreign to it: such a phrase only comes there. */
 export const heardKey = ofReading((reading): Key | null => {

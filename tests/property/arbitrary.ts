@@ -8,11 +8,14 @@ export const SEEDS = process.env['PROPERTY_SEED'] === undefined ? [20_260, 7, 90
 /** For what draws by one seed. */
 export const RUN = { seed: SEEDS[0]!, endOnFailure: true } as const;
 
+/** The fixed seeds draw the same each time, and so less of what a property asks for; another seed draws all of it. */
+const DRAWN = process.env['PROPERTY_SEED'] === undefined ? 0.6 : 1;
+
 /** A property that always holds: its runs are drawn by the seeds in equal shares. */
 export function always<Ts>(property: fc.IProperty<Ts>, params: fc.Parameters<Ts>): void;
 export function always<Ts>(property: fc.IAsyncProperty<Ts>, params: fc.Parameters<Ts>): Promise<void>;
 export function always<Ts>(property: fc.IRawProperty<Ts>, params: fc.Parameters<Ts>): void | Promise<void> {
-  const share = { ...params, numRuns: Math.ceil((params.numRuns ?? 100) / SEEDS.length) };
+  const share = { ...params, numRuns: Math.ceil(((params.numRuns ?? 100) * DRAWN) / SEEDS.length) };
   const tries = SEEDS.map((seed) => () => fc.assert(property as fc.IAsyncProperty<Ts>, { ...share, seed }));
   return property.isAsync() ? tries.reduce((before, next) => before.then(next), Promise.resolve()) : tries.forEach((next) => void next());
 }

@@ -123,7 +123,11 @@ test('the cursor’s note is marked; a click and the arrow keys select in the te
     'F 4, eighth, bar 1, the “and” of 1, minor third of Dm7, chord tone, arpeggio, cell',
   );
   const before = await score.evaluate('document.documentElement.scrollTop');
-  const status = (text: string): Promise<void> => bench.page.locator('.statusbar-item', { hasText: text }).waitFor();
+  /** The text has the focus a moment after the selection: one that came later would take the keys from the score. */
+  const status = async (text: string): Promise<void> => {
+    await bench.page.locator('.statusbar-item', { hasText: text }).waitFor();
+    await bench.page.locator('.monaco-editor.focused').first().waitFor();
+  };
   const note = score.locator('.place[data-note="4"]');
   await note.click({ position: { x: 5, y: 20 } });
   await eventually(() => score.locator('.place.at-cursor').getAttribute('data-note'), '4');

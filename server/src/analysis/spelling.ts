@@ -5,7 +5,8 @@ import { shiftBetween, transposeName } from '../theory/interval';
 import { keyScale } from '../theory/key';
 import { chroma, formatNoteName, parseNoteName, sameName, soundClass } from '../theory/pitch';
 import { scale } from '../theory/scale';
-import type { Chord, ChordFamily, Figure, NoteName } from '../theory/types';
+import { hasTwoNames } from '../theory/two-names';
+import type { Chord, Figure, NoteName } from '../theory/types';
 import { distanceUp, targetOf } from './harmonies';
 import type { Reading } from './types';
 import { isDominant } from './vocabulary';
@@ -46,9 +47,6 @@ function struckTogether(notes: readonly Note[]): Note[][] {
   return all;
 }
 
-/** Families whose tones are spelled as one reads them: they part the octave in equal steps, or write a scale of altered notes. */
-const FREE_FAMILIES: ReadonlySet<ChordFamily> = new Set(['diminished', 'diminished-seventh', 'augmented', 'augmented-seventh', 'altered']);
-
 function spelledOtherwise({ phrase, notes }: Reading, note: Note): StrangeSpelling | null {
   const { placement, pickup } = notes[note.index]!;
   if (
@@ -61,29 +59,17 @@ function spelledOtherwise({ phrase, notes }: Reading, note: Note): StrangeSpelli
   )
     return null;
   const chord = phrase.spans[placement.span]!.chord!;
-  if (FREE_FAMILIES.has(chord.family) || spells(chord, note.pitch)) return null;
+  if (spells(chord, note.pitch)) return null;
   const tone = chord.tones.find(({ name }) => chroma(name) === chroma(note.pitch));
   const own = tone?.name ?? chord.bass;
-  if (own === null || !isPlain(own) || (tone !== undefined && isFree(tone.figure, chord))) return null;
-  return { note: note.index, span: placement.span, own, figure: tone?.figure ?? null };
+  const figure = tone?.figure ?? null;
+  if (own === null || hasTwoNames(chord, figure, own)) return null;
+  return { note: note.index, span: placement.span, own, figure };
 }
 
 /** Whether a chord has a tone, or its bass, of that very name. */
 function spells({ tones, bass }: Chord, note: NoteName): boolean {
   return tones.some(({ name }) => sameName(name, note)) || (bass !== null && sameName(bass, note));
-}
-
-/** Cb, Fb, E#, B# and double accidentals are commonly read as their simpler twins. */
-function isPlain({ letter, alter }: NoteName): boolean {
-  return (
-    Math.abs(alter) <= 1 && !(alter === -1 && (letter === 'C' || letter === 'F')) && !(alter === 1 && (letter === 'E' || letter === 'B'))
-  );
-}
-
-/** #9 and b3, #11 and b5, #5 and b13 are one another's spellings; the flat five of a half-diminished chord is its fifth. */
-function isFree({ number, alter }: Figure, { family }: Chord): boolean {
-  if (number === 5) return alter !== 0 && family !== 'half-diminished';
-  return (alter === 1 && (number === 9 || number === 11)) || (alter === -1 && number === 13);
 }
 
 // ── On purpose ─────────────────────────────────────────────────────────────────────────────────────────────────────────────

@@ -1,9 +1,9 @@
 /** Which notes players read under two names (THEORY, section 4: Spelling). Common practice. */
 import type { Chord, ChordFamily, Figure, NoteName } from './types';
 
-/** Whether a note over a chord, `name` by its figure, is read as easily under another usual name, of one accidental at most: F over D7 for E#, Gb over C7 for F#. */
-export function hasTwoNames(chord: Chord, figure: Figure, name: NoteName): boolean {
-  return FREE_FAMILIES.has(chord.family) || !isPlain(name) || isFree(figure, chord);
+/** Whether a note over a chord, `name` by its figure (null: the bass alone), is read as easily under another usual name, of one accidental at most: F over D7 for E#, Gb over C7 for F#. */
+export function hasTwoNames(chord: Chord, figure: Figure | null, name: NoteName): boolean {
+  return FREE_FAMILIES.has(chord.family) || !isPlain(name) || (figure !== null && isFree(figure, chord));
 }
 
 /** Their tones part the octave in equal steps, or come from a scale of altered notes. */

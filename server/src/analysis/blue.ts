@@ -1,6 +1,6 @@
 /** Blue notes: kept narrow on purpose, since a looser excuse silences true clashes (THEORY: blue). */
 import type { Note, Phrase } from '../model/types';
-import { chroma } from '../theory/pitch';
+import { chroma, soundClass } from '../theory/pitch';
 import type { Chord, NoteName } from '../theory/types';
 import type { HarmonicContext } from './harmonies';
 import { chordWrittenAt, connected, isDominant, isMinor } from './vocabulary';
@@ -29,36 +29,33 @@ function overItsDominants(phrase: Phrase, tonic: number): number[] {
   });
 }
 
-/** Stretches of five notes or more, without a rest of a beat, in the tonic's minor blues scale, with two of its b3, b5, b7. */
+/** The notes of stretches of five or more with two of the tonic's b3, b5, b7. */
 function inStretches(phrase: Phrase, context: HarmonicContext, places: Places, tonic: number): number[] {
-  const found: number[] = [];
-  let stretch: number[] = [];
-  const close = (): void => {
-    if (stretch.length >= SHORTEST_STRETCH) {
-      const blue = new Set(stretch.map((i) => (chroma(phrase.notes[i]!.pitch) - tonic + 12) % 12).filter((above) => BLUE.has(above)));
-      if (blue.size >= 2) found.push(...stretch);
-    }
-    if (stretch.length > 0) stretch = [];
-  };
-  phrase.notes.forEach((note, i) => {
-    const before = phrase.notes[i - 1];
-    if (stretch.length > 0 && !connected(before!, note, places)) close();
-    if (isOfBluesLine(note, context, tonic)) stretch.push(i);
-    else close();
-  });
-  close();
-  return found;
+  return stretchesOf(phrase, context, places, tonic)
+    .filter((stretch) => stretch.length >= SHORTEST_STRETCH)
+    .filter(
+      (stretch) =>
+        new Set(stretch.map((i) => soundClass(chroma(phrase.notes[i]!.pitch) - tonic)).filter((above) => BLUE.has(above))).size >= 2,
+    )
+    .flat();
 }
 
-/** Indexes of the notes that end with the one at `last` and are blue as soon as enough of their kind come; none where that one is of no such stretch. */
-export function growingStretch(phrase: Phrase, context: HarmonicContext, places: Places, last: number): ReadonlySet<number> {
-  const found = new Set<number>();
-  if (context.tonic === null) return found;
-  const tonic = chroma(context.tonic.tonic);
-  for (let i = last; i >= 0 && isOfBluesLine(phrase.notes[i]!, context, tonic); i -= 1) {
-    if (i < last && !connected(phrase.notes[i]!, phrase.notes[i + 1]!, places)) break;
-    found.add(i);
-  }
+/** Indexes of the notes that end with the one at `last` and are blue as soon as enough of their kind come; empty where that one is of no such stretch. */
+export function growingStretch(phrase: Phrase, context: HarmonicContext, places: Places, last: number): readonly number[] {
+  if (context.tonic === null) return [];
+  const own = stretchesOf(phrase, context, places, chroma(context.tonic.tonic)).find((stretch) => stretch.includes(last));
+  return own?.filter((index) => index <= last) ?? [];
+}
+
+/** Stretches of any length, without a rest of a beat, in the tonic's minor blues scale, as indexes. */
+function stretchesOf({ notes }: Phrase, context: HarmonicContext, places: Places, tonic: number): number[][] {
+  const found: number[][] = [];
+  notes.forEach((note, i) => {
+    if (!isOfBluesLine(note, context, tonic)) return;
+    const before = found[found.length - 1];
+    if (before?.[before.length - 1] === i - 1 && connected(notes[i - 1]!, note, places)) before.push(i);
+    else found.push([i]);
+  });
   return found;
 }
 

@@ -37,7 +37,7 @@ function mayBeForgiven(about: AboutNote, last: number, phrase: Phrase, options: 
   const places = placesOf(phrase, context);
   const sounding = about.sounding === null ? undefined : notes[about.note]!.soundings[about.sounding];
   return (
-    growingStretch(phrase, context, places, last).has(about.note) ||
+    growingStretch(phrase, context, places, last).includes(about.note) ||
     (sounding !== undefined && mayStillBeExcused(phrase.notes[about.note]!, sounding, last, { phrase, places }))
   );
 }

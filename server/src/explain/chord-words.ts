@@ -7,7 +7,7 @@ import type { Reading } from '../analysis/types';
 import type { Note } from '../model/types';
 import { transposeName } from '../theory/interval';
 import { chroma, formatNoteName, soundClass } from '../theory/pitch';
-import type { Chord } from '../theory/types';
+import type { Chord, Key } from '../theory/types';
 import { listed } from './note-words';
 
 /** Bars from which on two chords may need a word. */
@@ -16,30 +16,32 @@ const LONG = 8;
 /** The most telling clauses: `Gb7 stands for C7: the third of each is the seventh of the other`. One at most, two of a long phrase; empty where no chord needs one. */
 export function chordClauses(reading: Reading): readonly string[] {
   const told = progressionsOf(reading);
-  const { harmonies } = reading.context;
-  const found = [substitute, suspended, borrowedFour, flatSix, secondaryDominant].flatMap((find) => {
-    for (const harmony of harmonies) {
-      const words = harmony.chord === null ? null : find(reading, harmony, harmony.chord, told);
-      if (words !== null) return [words];
-    }
-    return [];
-  });
+  const first = (find: Find): string[] => ofChords(reading, told, find).slice(0, 1);
+  const found = [...substitutes(reading, told), ...[suspended, borrowedFour, flatSix, secondaryDominant].flatMap(first)];
   return found.slice(0, reading.phrase.bars.length < LONG ? 1 : 2);
 }
 
 type Find = (reading: Reading, harmony: Harmony, chord: Chord, told: readonly Progression[]) => string | null;
 
-/** `Gb7 stands for C7`; of several `Db7 stands for G7 and B7 for F7`: all of a phrase are told at once. */
-const substitute: Find = (reading, _harmony, _chord, told) => {
-  const pairs = [...new Set(reading.context.harmonies.flatMap((harmony) => substitution(reading, harmony, told) ?? []))];
-  if (pairs.length === 0) return null;
-  return `${listed(pairs.map((pair, i) => (i === 0 ? pair : pair.replace(' stands', ''))))}: the third of each is the seventh of the ${pairs.length === 1 ? 'other' : 'chord that it stands for'}`;
-};
+/** What is found of each chord, in order. */
+function ofChords(reading: Reading, told: readonly Progression[], find: Find): string[] {
+  return reading.context.harmonies.flatMap((harmony) =>
+    harmony.chord === null ? [] : (find(reading, harmony, harmony.chord, told) ?? []),
+  );
+}
 
-/** A fifth above the chord that it falls to by half step, at home or within a turnaround, stands the dominant that it replaces. */
-function substitution({ context, phrase }: Reading, harmony: Harmony, told: readonly Progression[]): string | null {
+/** `Gb7 stands for C7`; of several `Db7 stands for G7 and B7 for F7`: all of a phrase are one clause. */
+function substitutes(reading: Reading, told: readonly Progression[]): string[] {
+  const pairs = [...new Set(ofChords(reading, told, substitution))];
+  if (pairs.length === 0) return [];
+  const words = listed(pairs).replace(' for ', ' stands for ');
+  return [`${words}: the third of each is the seventh of the ${pairs.length === 1 ? 'other' : 'chord that it stands for'}`];
+}
+
+/** `Gb7 for C7`: a fifth above the chord that it falls to by half step, at home or within a turnaround, stands the dominant that it replaces. */
+const substitution: Find = ({ context, phrase }, harmony, chord, told) => {
   const home = targetOf(context, harmony);
-  if (harmony.chord === null || !isDominant(harmony.chord) || home === null || distanceUp(harmony.chord, home) !== 11) return null;
+  if (!isDominant(chord) || home === null || distanceUp(chord, home) !== 11) return null;
   const bar = placesOf(phrase, context).barAt(harmony.onset).number;
   const isSubstitute = told.some(({ id, key, numerals, from, to }) =>
     id === 'turnaround'
@@ -47,7 +49,12 @@ function substitution({ context, phrase }: Reading, harmony: Harmony, told: read
       : id === 'tritone-substitute' && chroma(key.tonic) === chroma(home.root),
   );
   const replaced = formatNoteName(transposeName(home.root, { diatonic: 4, chromatic: 7 }));
-  return isSubstitute ? `${harmony.symbol} stands for ${replaced}7` : null;
+  return isSubstitute ? `${harmony.symbol} for ${replaced}7` : null;
+};
+
+/** Half steps from the tonic up to a chord's root. */
+function aboveTonic({ root }: Chord, { tonic }: Key): number {
+  return soundClass(chroma(root) - chroma(tonic));
 }
 
 /** Notes over a suspended chord from which on it is heard that none is the third. */
@@ -85,7 +92,7 @@ function notesOver(notes: readonly Note[], onset: Note['onset'], end: Note['onse
 const borrowedFour: Find = (reading, harmony, chord) => {
   const { context } = reading;
   const { tonic } = context;
-  if (tonic?.mode !== 'major' || !isMinor(chord) || soundClass(chroma(chord.root) - chroma(tonic.tonic)) !== 5) return null;
+  if (tonic?.mode !== 'major' || !isMinor(chord) || aboveTonic(chord, tonic) !== 5) return null;
   const next = context.harmonies.slice(harmony.index + 1).find((one) => one.chord !== null && distanceUp(chord, one.chord) !== 0)?.chord;
   const isTwo = next != null && fallsFifth(chord, next) && isDominant(next);
   return isTwo
@@ -113,8 +120,7 @@ const flatSix: Find = ({ context, phrase }, harmony, chord, told) => {
   const { tonic } = context;
   const next = context.harmonies[harmony.index + 1];
   if (tonic === null || context.vamp || next?.chord == null || !isDominant(chord) || !isDominant(next.chord)) return null;
-  const above = (one: Chord): number => soundClass(chroma(one.root) - chroma(tonic.tonic));
-  if (above(chord) !== 8 || above(next.chord) !== 7) return null;
+  if (aboveTonic(chord, tonic) !== 8 || aboveTonic(next.chord, tonic) !== 7) return null;
   const bar = placesOf(phrase, context).barAt(harmony.onset).number;
   const isTold = told.some(({ id, from, to }) => (id === 'turnaround' || id === 'cycle') && from <= bar && bar <= to);
   return isTold ? null : `${harmony.symbol} (bVI7) falls a half step to ${next.symbol}, the dominant`;
@@ -125,8 +131,7 @@ const secondaryDominant: Find = ({ context, phrase }, harmony, chord, told) => {
   const to = targetOf(context, harmony);
   const { tonic } = context;
   if (to === null || tonic === null || context.vamp || !isDominant(chord) || !fallsFifth(chord, to)) return null;
-  const isOf = (other: Chord, above: number): boolean => (chroma(other.root) - chroma(tonic.tonic) + 12) % 12 === above;
-  if (isOf(to, 0) || isOf(chord, 0) || isOf(chord, 7)) return null;
+  if (aboveTonic(to, tonic) === 0 || [0, 7].includes(aboveTonic(chord, tonic))) return null;
   const bar = placesOf(phrase, context).barAt(harmony.onset).number;
   const isTold = told.some(
     ({ id, key, from, to: last }) =>

@@ -178,7 +178,7 @@ describe('is said', () => {
       'D minor',
       '| Dm7 | Gm7 | Dm7 | Gm7 |',
       '| . A4-C5 D-F E-D | Bb4 ~ . G | A4 ~ F D | . D4-F G-Bb A-G |',
-      'the same a fifth lower than bar 1 over Gm7.',
+      'The same a fifth lower than bar 1 over Gm7.',
     ],
     [
       'a riff by its rhythm and its ups and downs',
@@ -382,7 +382,7 @@ describe('is said', () => {
       'F major',
       '| F7 | Bb7 |',
       '| . C5-A G-F A-C | . C5-Ab G-F Ab-C |',
-      'the same again over Bb7, with Ab, the seventh, for A',
+      'The same again over Bb7, with Ab, the seventh, for A',
     ],
     [
       'a suspended fourth that falls after another note',
@@ -558,14 +558,14 @@ describe('is said', () => {
       'Db major',
       '| Ebm7 | Ab7 | Dbmaj7 |',
       '| .-Gb4 Bb-Ab ~ ~ | .-F Ab-Gb ~ ~ | .-Eb Gb-F ~ ~ |',
-      /Gb-Bb-Ab is b3-5-11 of Ebm7\..*the same a step lower each time, over Ab7, then over Dbmaj7\./,
+      /Gb-Bb-Ab is b3-5-11 of Ebm7\..*The same a step lower each time, over Ab7, then over Dbmaj7\./,
     ],
     [
       'two notes that are all of their bars',
       'G minor',
       '| Am7b5 | D7 | Gm7 |',
       '| . Eb5-D ~ ~ | . Eb-D ~ ~ | Bb ~ ~ ~ |',
-      /Eb-D falls b5-11 of Am7b5\..*the same again, now b9-1 of D7\./,
+      /Eb-D falls b5-11 of Am7b5\. The same again, now b9-1 of D7\./,
     ],
     [
       'a second by step as the second',
@@ -689,7 +689,7 @@ describe('is said', () => {
       'Eb major',
       '| Eb7 | Ab7 | Eb7 |',
       '| . Bb4-C Eb-Gb Eb | . Bb4-C Eb-Gb Eb | . Bb4-C Gb-G Eb |',
-      'the same again over Ab7; Gb, the blue third over Eb7, is the seventh of Ab7',
+      'The same again over Ab7; Gb, the blue third over Eb7, is the seventh of Ab7',
     ],
     [
       'a chord of which the last two notes wrap the next',
@@ -780,7 +780,7 @@ describe('is said', () => {
       'F major',
       '| F7 | Bb7 | F7 | % |',
       '| . C4-D F ~ | . C-D F ~ | . C-D F-Ab A-C | F ~ ~ . |',
-      'After a rest on beat 1, begins like bar 1, then Ab-A-C climbs b3-3-5 of F7',
+      'Begins like bar 1, then Ab-A-C climbs b3-3-5 of F7',
     ],
     [
       'a third statement within a blues scale that not all the line is in',

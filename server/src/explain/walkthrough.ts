@@ -18,6 +18,7 @@ import { formatScale } from '../theory/scale';
 import { chordClauses } from './chord-words';
 import { withAdded } from './device-words';
 import { heardKey } from '../analysis/heard-key';
+import { formSentence, highestSentence } from './form';
 import { wholeHarmonicMinor } from './harmonic-minor';
 import { levelOf } from './level';
 import { movingVoice } from './moving-voice';
@@ -32,7 +33,7 @@ export type Length = 'bars' | 'notes';
 
 export interface Walkthrough {
   readonly title: string;
-  /** One sentence on the whole. What breaks off, through a fault of ours, is empty, here and below. */
+  /** What is said of the whole: where it is, its form, and its highest note. What breaks off, through a fault of ours, is empty, here and below. */
   readonly setting: string;
   readonly telling: readonly Sentence[];
   readonly claims: readonly string[];
@@ -73,7 +74,11 @@ function settingSentence(reading: Reading): string {
     guarded('the line hidden in the line', '', () => voiceClause(reading)),
     guarded('what a chord does in the walk-through', '', () => functionClause(reading)),
   ];
-  return `${setting}${more.join('')}.`;
+  const form = [
+    guarded('the form in the walk-through', '', () => formSentence(reading)),
+    guarded('the highest note in the walk-through', '', () => highestSentence(reading)),
+  ].filter((sentence) => sentence !== '');
+  return [`${setting}${more.join('')}.`, ...form].join(' ');
 }
 
 function claimSentences(reading: Reading): string[] {
@@ -240,7 +245,7 @@ function isToldBy({ from, to, numerals }: Progression, one: Progression): boolea
   return /^(?:short|long)-ii-v-i|^v-i/.test(one.id) && from <= one.from && to >= one.from;
 }
 
-/** One paragraph a bar that is told: `Bar 2: …`. */
+/** One paragraph a bar that is told: `Bar 2: …`; bars that come again together are one: `Bars 9–14: …`. */
 export function barParagraphs(sentences: readonly Sentence[]): readonly string[] {
   return inBars(sentences).map(({ head, sentences: told }) => `${head}: ${told.map(({ text }) => text).join(' ')}`);
 }
@@ -253,9 +258,15 @@ export interface Paragraph {
 
 function inBars(sentences: readonly Sentence[]): readonly Paragraph[] {
   return [...groupedBy(sentences, ({ bar }) => [bar])].map(([bar, told]) => ({
-    head: bar === 0 ? 'The pickup' : `Bar ${bar}`,
+    head: bar === 0 ? 'The pickup' : headOf(bar, told),
     sentences: told.map(({ text, notes }) => ({ text, notes })),
   }));
+}
+
+/** What is said against a note is of the first bar alone. */
+function headOf(bar: number, told: readonly Sentence[]): string {
+  const through = told.every(({ kind }) => kind === 'line') ? told.find((sentence) => sentence.through !== undefined)?.through : undefined;
+  return through === undefined ? `Bar ${bar}` : `Bars ${bar}–${through}`;
 }
 
 /** The walk-through as Markdown; text of the file is escaped by the caller’s `escape`. */

@@ -11,6 +11,8 @@ export interface Sentence {
   /** Indexes of the notes it is about. Every note is one of exactly one sentence of the kind `line`. */
   readonly notes: readonly number[];
   readonly kind: 'line' | 'warning' | 'remark';
+  /** The last of the bars that come again, where it tells several at once. */
+  readonly through?: number | undefined;
 }
 
 /** A sentence, and what of it the next one need not say again. */

@@ -20,6 +20,8 @@ function afterRest(reading: Reading, place: Bar | undefined, stretches: readonly
   const { phrase } = reading;
   const first = phrase.notes[stretches[0]!.from]!;
   const before = phrase.notes[first.index - 1];
+  // The bar that comes again begins with it, too.
+  if (stretches[told.stretch]?.repeat?.from === first.index && told.from === first.index) return '';
   if (place === undefined || place.number === 0 || place.pickup || first.onset.equals(place.onset)) return '';
   if (before !== undefined && before.onset.add(before.duration).compare(place.onset) > 0) return '';
   // Notes of a stretch of the bar before may stand on the downbeat.

@@ -4,9 +4,11 @@ import { barsByNumber } from '../../analysis/places';
 import type { Reading } from '../../analysis/types';
 import { groupedBy } from '../../model/grouped';
 import type { Bar, Note, Phrase } from '../../model/types';
-import { staffPlace } from '../../theory/pitch';
+import { chordUnder, isDominant } from '../../analysis/vocabulary';
+import { chroma, soundClass, staffPlace } from '../../theory/pitch';
 import { figures } from '../note-words';
 import { breathAfter } from './breath';
+import { firstSame, returnsOf, type Return } from './returns';
 
 export interface Repeat {
   /** First and last note of the copy, or of all copies where they go on by one distance. */
@@ -46,11 +48,11 @@ const MOST_FITTED = 3;
 export const repeatsOf = ofReading((reading): readonly Repeat[] => {
   const { phrase } = reading;
   const bars = groupedBy(phrase.notes, ({ bar }) => [bar]);
-  const notesOf = (bar: number, count: 1 | 2): readonly Note[] =>
-    count === 1 ? (bars.get(bar) ?? []) : [...notesOf(bar, 1), ...notesOf(bar + 1, 1)];
+  const notesOf = (bar: number, count: number): readonly Note[] => Array.from({ length: count }, (_, i) => bars.get(bar + i) ?? []).flat();
   const barOf = barsByNumber(phrase);
   const last = phrase.bars[phrase.bars.length - 1]?.number ?? 0;
   const found: Repeat[] = [];
+  const returns = new Map(returnsOf(reading).map((one) => [one.bar, one]));
   /** What bars do against as many earlier ones, from `of` on; null where there are none, or no such bars. */
   const against = (
     of: number,
@@ -64,6 +66,18 @@ export const repeatsOf = ofReading((reading): readonly Repeat[] => {
     return repeat !== null && (repeat.copy.length >= FEWEST || (count === 1 && isShortMotif(reading, repeat))) ? repeat : null;
   };
   for (let bar = 2; bar <= last; bar += 1) {
+    const back = returns.get(bar);
+    if (back !== undefined) {
+      found.push(sameBars(back, notesOf));
+      bar += back.bars - 1;
+      continue;
+    }
+    const first = firstSame(reading, bar);
+    const same = first === null ? null : against(first, bar, 1, repeatOf);
+    if (same !== null && isMotif(phrase, barOf.get(bar)!, same)) {
+      found.push({ ...same, of: first });
+      continue;
+    }
     const one = against(bar - 1, bar, 1, repeatOf);
     // What only seems to be two bars is one bar twice.
     const isTwo = notesOf(bar - 2, 1).length > 0 && notesOf(bar - 1, 1).length > 0;
@@ -80,13 +94,14 @@ export const repeatsOf = ofReading((reading): readonly Repeat[] => {
     const returned = one === null || one.changed.length > 0 ? inPlace(bar - 2) : null;
     const isFitted = one !== null && returned?.changed.length === 0;
     const far = (): Repeat | null => {
-      for (let of = Math.max(1, bar - FARTHEST); of < bar - 1; of += 1) {
+      const all = Array.from({ length: Math.min(FARTHEST, bar - 1) - 1 }, (_, i) => bar - 2 - i).flatMap((of) => {
         const repeat = against(of, bar, 1, repeatOf);
-        if (repeat === null || !isMotif(phrase, barOf.get(bar)!, repeat)) continue;
-        if (repeat.halfSteps === 0) return { ...repeat, of: firstOf(found, of, phrase) };
-        if (isSameOverAnother(reading, repeat)) return repeat;
-      }
-      return null;
+        return repeat === null || !isMotif(phrase, barOf.get(bar)!, repeat) ? [] : { repeat, of };
+      });
+      const inPlaceAgain = all.findLast(({ repeat }) => repeat.halfSteps === 0);
+      if (inPlaceAgain !== undefined) return { ...inPlaceAgain.repeat, of: firstOf(found, inPlaceAgain.of, phrase) };
+      // A motif that goes on through the keys is heard from its last statement on.
+      return all.find(({ repeat }) => isSameOverAnother(reading, repeat))?.repeat ?? null;
     };
     const repeat = (isFitted ? returned : one) ?? two ?? returned ?? far() ?? nearer(begun(bar - 1), begun(bar - 2), phrase);
     if (repeat === null) continue;
@@ -112,6 +127,14 @@ export const repeatsOf = ofReading((reading): readonly Repeat[] => {
   }
   return found;
 });
+
+/** Bars that come again as they were. */
+function sameBars({ bar, of, bars }: Return, notesOf: (bar: number, count: number) => readonly Note[]): Repeat {
+  const indexes = (first: number): number[] => notesOf(first, bars).map(({ index }) => index);
+  const copy = indexes(bar);
+  const [from, to] = [copy[0]!, copy[copy.length - 1]!];
+  return { from, to, starts: [from], copy, model: indexes(of), of, partial: false, letters: 0, halfSteps: 0, changed: [] };
+}
 
 /** The bar that a bar is the same as, told by its number; itself where it is the first of them. */
 function firstOf(found: readonly Repeat[], bar: number, { notes }: Phrase): number {
@@ -140,9 +163,24 @@ function isMotif({ notes }: Phrase, bar: Bar, { copy, halfSteps }: Repeat): bool
   return copy.length >= FEWEST_BEGINNING || left.compare(bar.meter.beat) >= 0;
 }
 
-/** Whether notes come again over another chord, moved with it: each is the degree that it was. */
-function isSameOverAnother(reading: Reading, { model, copy, halfSteps }: Repeat): boolean {
-  return halfSteps !== null && halfSteps % 12 !== 0 && figures(reading, copy) === figures(reading, model);
+/** Whether notes come again over another chord, moved with it: each is the degree that it was, a blue third too, which over one dominant is a ninth by name. */
+function isSameOverAnother(reading: Reading, repeat: Repeat): boolean {
+  return repeat.halfSteps !== null && repeat.halfSteps % 12 !== 0 && isSameByDegrees(reading, repeat);
+}
+
+function isSameByDegrees(reading: Reading, { model, copy }: Repeat): boolean {
+  if (figures(reading, copy) === figures(reading, model)) return true;
+  const [was, is] = [model, copy].map((notes) => overDominants(reading, notes));
+  return was != null && was === is;
+}
+
+/** The half steps of notes above the roots of their chords; null where one is over no dominant. */
+function overDominants(reading: Reading, notes: readonly number[]): string | null {
+  const sizes = notes.map((note) => {
+    const chord = chordUnder(reading, note);
+    return chord === null || !isDominant(chord) ? null : soundClass(reading.phrase.notes[note]!.midi - chroma(chord.root));
+  });
+  return sizes.includes(null) ? null : sizes.join();
 }
 
 /** Whether a bar is one that has come again before in its place: it is known by all of it, though it be short. */
@@ -169,9 +207,9 @@ export function isInPlace({ letters, halfSteps, changed }: Repeat): boolean {
 
 /** A bar moved over another chord, in which its notes are other degrees: that it comes again is said before what they are. */
 export function isToldAnew(reading: Reading, repeat: Repeat): boolean {
-  const { starts, copy, model, partial } = repeat;
+  const { starts, copy, partial } = repeat;
   const bars = new Set(copy.map((note) => reading.phrase.notes[note]!.bar));
-  return !partial && starts.length === 1 && bars.size === 1 && !isInPlace(repeat) && figures(reading, copy) !== figures(reading, model);
+  return !partial && starts.length === 1 && bars.size === 1 && !isInPlace(repeat) && !isSameByDegrees(reading, repeat);
 }
 
 /** The notes with which a bar begins as another one did, at least half of both; null where they are few, or all. */

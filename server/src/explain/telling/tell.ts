@@ -30,7 +30,7 @@ export function tell(reading: Reading): readonly Sentence[] {
   const findings = findingSentences(reading).map((sentence) => ({ ...sentence, first: sentence.notes[0]! }));
   return [...told, ...findings]
     .sort((a, b) => a.bar - b.bar || a.first - b.first)
-    .map(({ bar, text, notes, kind }) => ({ bar, text, notes, kind }));
+    .map(({ bar, text, notes, kind, through }) => ({ bar, text, notes, kind, through }));
 }
 
 /** Clauses a bar. */
@@ -89,11 +89,14 @@ function draftOf(
 ): Draft {
   const words = joined(parts);
   const last = parts[parts.length - 1]!;
+  const { repeat } = stretches[parts[0]!.stretch]!;
+  const through = repeat === null ? number : reading.phrase.notes[repeat.to]!.bar;
   return {
     bar: number,
     text: `${capital(`${opening}${words}`)}.`,
     notes,
     kind: 'line',
+    through: through > number ? through : undefined,
     first: parts[0]!.from,
     targets: parts.flatMap(({ target }) => target ?? []),
     end: last.target !== null && isOpenAfter(words, noteName(reading, last.target)) ? last.target : null,

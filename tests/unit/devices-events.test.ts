@@ -206,6 +206,11 @@ describe('guide tones', () => {
       0,
     ],
     ['no third to seventh over a whole step', '| Am7 | G7 |', '| A4 E G C5 | F ~ G . |', 0],
+    ['seven to three over a beat of rest', '| Dm7 | G7 |', '| D4-F A C5 . | B4 ~ ~ . |', 1],
+    ['seven to three over two beats of rest', '| Dm7 | G7 |', '| D4-F A C5 . | . B4 ~ . |', 1],
+    ['none over a longer rest', '| Dm7 | G7 |', '| D4-F C5 . . | . B4 ~ . |', 0],
+    ['none over a rest and another note', '| Dm7 | G7 |', '| D4-F A C5 . | A4 B4 ~ . |', 0],
+    ['none of a third over a rest', '| G7 | Cmaj7 |', '| G4-D5 A B . | C5 ~ ~ . |', 0],
   ])('%s', (_, over, line, count) => expect(words('guide-tone-resolution', { over, line })).toHaveLength(count));
 
   test('an enclosure tells its target once; the guide tone says what it was', () => {

@@ -149,6 +149,12 @@ function copyExtension(from: string, to: string): void {
   writeFileSync(list, readFileSync(list, 'utf8').replaceAll(from, to));
 }
 
+/** Ends what a test watches at every frame of a page: left to itself it would have the page drawn, sixty times a second, for all tests after it. */
+export async function stopWatching(page: Page): Promise<void> {
+  // A frame may go while it is told.
+  await Promise.all(page.frames().map((frame) => succeeds(frame.evaluate('window.watching = undefined'))));
+}
+
 /** The workbench of the suites that share one, while a suite is read. */
 let shared: Workbench | undefined;
 

@@ -1,9 +1,9 @@
 /** The sound in step with score and text: every note in order, at the time the model says, and no sooner or later than it is heard. */
 import type { Frame } from 'playwright-core';
-import { expect, test } from 'vitest';
+import { afterEach, expect, test } from 'vitest';
 import { openSnapshot } from '../../server/src/model/snapshot';
 import type { Take, TakeOptions } from '../../server/src/performance/types';
-import { workbenchOfSuite } from './harness';
+import { stopWatching, workbenchOfSuite } from './harness';
 import { FOOTBRIDGE, modelled } from './takes';
 import { judged } from './together';
 
@@ -49,20 +49,22 @@ async function watch(): Promise<void> {
           if (name === 'phrasewright:trip') window.trips.push(detail);
         }
       }).observe({ type: 'mark' });
-      const look = () => {
-        window.paints.push(performance.now());
-        const [words, chord] = ['.said [role="status"]', '.harm'].map((place) => document.querySelector(place)?.textContent.trim() ?? '');
-        if (!window.told.includes(words + ' | ' + chord)) window.told.push(words + ' | ' + chord);
-        if (document.querySelector('button.play').textContent.includes('Stop')) window.hasPlayed = true;
-        requestAnimationFrame(look);
-      };
-      requestAnimationFrame(look);
     }
+    const mine = (window.watching = {});
+    const look = () => {
+      if (window.watching !== mine) return;
+      window.paints.push(performance.now());
+      const [words, chord] = ['.said [role="status"]', '.harm'].map((place) => document.querySelector(place)?.textContent.trim() ?? '');
+      if (!window.told.includes(words + ' | ' + chord)) window.told.push(words + ' | ' + chord);
+      if (document.querySelector('button.play').textContent.includes('Stop')) window.hasPlayed = true;
+      requestAnimationFrame(look);
+    };
+    requestAnimationFrame(look);
   }`);
   await bench.page.evaluate(`{
     window.marked = [];
     window.paints = [];
-    const mine = (window.watching = (window.watching ?? 0) + 1);
+    const mine = (window.watching = {});
     let last = '';
     const look = () => {
       if (window.watching !== mine) return;
@@ -76,6 +78,8 @@ async function watch(): Promise<void> {
     requestAnimationFrame(look);
   }`);
 }
+
+afterEach(() => stopWatching(bench.page));
 
 const shown = (): Promise<Shown[]> => score.evaluate('window.shown');
 const marked = (): Promise<{ left: number; at: number }[]> => bench.page.evaluate('window.marked');

@@ -2,8 +2,8 @@
 import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Locator } from 'playwright-core';
-import { expect, test } from 'vitest';
-import { workbenchOfSuite } from './harness';
+import { afterEach, expect, test } from 'vitest';
+import { stopWatching, workbenchOfSuite } from './harness';
 
 const bench = workbenchOfSuite();
 
@@ -93,12 +93,14 @@ test('a claim that holds is completed over its spaces, and a phrase begun on an 
   );
 });
 
+afterEach(() => stopWatching(bench.page));
+
 /** Looks at a page at every frame, and remembers what it has seen of the selectors. */
 const WATCH = (selectors: readonly string[]): string => `{
-  const seen = window.seen = new Set();
+  const seen = window.seen = window.watching = new Set();
   const look = () => {
     for (const selector of ${JSON.stringify(selectors)}) if (document.querySelector(selector) !== null) seen.add(selector);
-    if (window.seen === seen) requestAnimationFrame(look);
+    if (window.watching === seen) requestAnimationFrame(look);
   };
   look();
 }`;
@@ -244,7 +246,7 @@ test('degrees stand above their notes and take no room, follow what is typed, an
   }
   await bench.goTo(4, 19);
   await page.evaluate(
-    `{ window.cut = 0; const look = () => { if (/\u2026/.test(document.querySelector('.view-lines').textContent)) window.cut += 1; requestAnimationFrame(look); }; look(); }`,
+    `{ window.cut = 0; window.watching = true; const look = () => { if (/\u2026/.test(document.querySelector('.view-lines').textContent)) window.cut += 1; if (window.watching) requestAnimationFrame(look); }; look(); }`,
   );
   for (const key of ['Backspace', 'E', 'b', '-', 'C', ' ']) await page.keyboard.press(key, { delay: 60 });
   expect(await page.evaluate('window.cut')).toBe(0);

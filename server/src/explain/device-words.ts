@@ -4,7 +4,7 @@ import { devicesAt } from '../analysis/devices/read';
 import { homeKey } from '../analysis/keys';
 import { ofReading } from '../analysis/of-reading';
 import { placesOf } from '../analysis/places';
-import { chordOfPlacement, isDominant, isHalfStep } from '../analysis/vocabulary';
+import { chordOfPlacement, connected, isDominant, isHalfStep } from '../analysis/vocabulary';
 import { isWrittenStrangely } from '../analysis/shown-figure';
 import type { Device, DeviceKind } from '../analysis/devices/device';
 import type { Reading } from '../analysis/types';
@@ -501,6 +501,12 @@ function stepIn(talk: Talk): string {
   return isHalfStep(reading.phrase.notes[notes[0]!]!, reading.phrase.notes[to]!) ? ' a half step' : ' by step';
 }
 
+/** Whether a rest of a beat or more follows a note. */
+function isParted({ phrase, context }: Reading, note: number): boolean {
+  const [own, next] = [phrase.notes[note]!, phrase.notes[note + 1]!];
+  return !connected(own, next, placesOf(phrase, context));
+}
+
 /** Whether it leads to the same note again. */
 function stays({ reading: { phrase }, notes, target: to }: Talk): boolean {
   return to !== null && phrase.notes[to]!.midi === phrase.notes[notes[0]!]!.midi;
@@ -514,9 +520,10 @@ function goesOn({ reading, target: to, notes }: Talk): boolean {
   return own.called.number === other.called.number || (own.called.number === 3 && other.called.number === 7);
 }
 
-/** ` by way of Gb`: a note that comes before the target; empty where none does. */
+/** ` by way of Gb`: a note that comes before the target; ` over the rest` of a beat or more; empty where neither does. */
 function between({ reading, notes, target: to }: Talk): string {
   const last = notes[notes.length - 1]!;
+  if (to === last + 1 && isParted(reading, last)) return ' over the rest';
   const others =
     to === null
       ? []

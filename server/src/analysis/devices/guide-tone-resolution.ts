@@ -12,12 +12,28 @@ export const guideToneResolution: Find = (study) => {
     if (lastOf.get(guide.span) !== guide) return [];
     const followers = study.events.slice(guide.index + 1, guide.index + 3);
     const target = followers.find((event) => fallsInto(guide, event) && (isStep(guide, event) || guide.midi === event.midi));
-    if (target === undefined || followers.slice(0, followers.indexOf(target) + 1).some((event) => event.opens)) return [];
+    if (target === undefined) return [];
+    if (followers.slice(0, followers.indexOf(target) + 1).some((event) => event.opens) && !isOverRest(guide, target, followers[0]!))
+      return [];
     if (target !== followers[0] && !isOnTheWay(guide, followers[0]!, target)) return [];
     const name = (event: Event): number => event.read.placement!.figure.number;
     return [{ notes: guide.notes, target: target.notes[0]!, detail: `${name(guide)} to ${name(target)}` }];
   });
 };
+
+/** Beats of rest over which a seventh is still heard to want its third. */
+const LONGEST_REST = 2;
+
+/** Whether a seventh falls to a third with nothing but a short rest between. */
+function isOverRest(guide: Event, target: Event, next: Event): boolean {
+  const rest = target.onset.sub(guide.end);
+  return (
+    target === next &&
+    guide.read.placement!.figure.number === 7 &&
+    guide.midi > target.midi &&
+    rest.compare(guide.beat.mul(LONGEST_REST)) <= 0
+  );
+}
 
 /** The last of a note that is struck again, over another chord than the first: there it is a note of that chord. */
 function struckAgain({ reading }: Study, event: Event): Event[] {

@@ -177,13 +177,29 @@ describe('a modal colour', () => {
 
 describe('a side-slip', () => {
   test.each([
-    ['up', '| Dm7 | Dm7 |', '| D4-A Gb-Ab Bb-Eb D ~ | F ~ . . |', 'Gb-Ab-Bb-Eb slips a half step up from Dm7 and back to D'],
-    ['down', '| Dm7 | Dm7 |', '| D4-A G#-F# E-C# D ~ | F ~ . . |', 'G#-F#-E-C# slips a half step down from Dm7 and back to D'],
-    ['either way', '| Dm7 | Dm7 |', '| D4-A C#-D# F#-G# A ~ | F ~ . . |', 'C#-D#-F#-G# slips a half step away from Dm7 and back to A'],
+    ['up', '| Dm7 | Dm7 |', '| D4-A Gb-Ab Bb-Eb D ~ | F ~ . . |', 'Gb-Ab-Bb-Eb side-slips a half step up from Dm7 and back to D, the root'],
+    [
+      'down',
+      '| Dm7 | Dm7 |',
+      '| D4-A G#-F# E-C# D ~ | F ~ . . |',
+      'G#-F#-E-C# side-slips a half step down from Dm7 and back to D, the root',
+    ],
+    [
+      'either way',
+      '| Dm7 | Dm7 |',
+      '| D4-A C#-D# F#-G# A ~ | F ~ . . |',
+      'C#-D#-F#-G# side-slips a half step away from Dm7 and back to A, the fifth',
+    ],
+    [
+      'as far as the last note outside',
+      '| Dm7 | Dm7 |',
+      '| D4-A Gb-Ab Bb-Eb F ~ | A ~ . . |',
+      'Gb-Ab-Bb-Eb side-slips a half step up from Dm7 and back to F, the third',
+    ],
   ])('%s', (_, over, line, wanted) => expect(words('side-slip', { over, line }).join()).toContain(wanted));
   test('is told once where both neighbours of the scale hold its notes', () =>
     expect(words('side-slip', { over: '| Am7 | Am7 |', line: '| A4-B C-E F# ~ | Bb4-Eb5 F-Db Eb-C A4 ~ |' })).toHaveLength(1));
-  test('excuses nothing', () => {
+  test('excuses nothing where no figure beside it tells that it is meant', () => {
     const reading = readingOf({ over: '| Dm7 | Dm7 |', line: '| D4-A Gb Bb Eb-Ab | D ~ F ~ |' });
     expect(reading.notes.some(({ verdict }) => verdict?.level === 'warning')).toBe(true);
   });

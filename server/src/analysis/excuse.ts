@@ -2,6 +2,7 @@
 import type { Fraction } from '../model/fraction';
 import type { Note, Phrase } from '../model/types';
 import type { Places } from './places';
+import type { SideSlip } from './side-slips';
 import type { Excuse, NoteReading, Role, Sounding } from './types';
 import { connected, isHalfStep, isLeap, isStep, move, nextOther, previousOther } from './vocabulary';
 
@@ -10,6 +11,8 @@ export interface MelodicContext {
   readonly places: Places;
   /** The role of each note over its own chord. */
   readonly roles: readonly (Role | null)[];
+  /** The side-slips that the line makes evident, by their notes. */
+  readonly slips: ReadonlyMap<number, SideSlip>;
 }
 
 /** So many notes enclose a chord tone at most, each within a whole step of it. */
@@ -18,9 +21,11 @@ const WHOLE_STEP = 2;
 
 /**
  * The excuse of a note that sounds where it clashes, or null. The note it goes to (in a run of half steps, the next one) must come within its room: two beats for an
- * avoid note and for one kept or struck again from before, one beat for any other outside note.
+ * avoid note and for one kept or struck again from before, one beat for any other outside note. A note of an evident side-slip need go nowhere itself.
  */
 export function excuseOf(note: Note, sounding: Sounding, context: MelodicContext): Excuse | null {
+  const slip = context.slips.get(note.index);
+  if (slip !== undefined) return { kind: 'side-slip', to: slip.back };
   const latest = latestFor(note, sounding, context);
   return byStep(note, sounding, latest, context) ?? byHalfSteps(note, latest, context) ?? byEnclosing(note, latest, context);
 }

@@ -14,6 +14,7 @@ import { isMinor } from './vocabulary';
 import { ofReading } from './of-reading';
 import { placesOf, type Places } from './places';
 import { roleOf, type ChordInPlace } from './role';
+import { sideSlipsOf } from './side-slips';
 import type { NoteReading, Reading, Role, Sounding, ChordPlacement, TheoryOptions } from './types';
 import { verdictOf } from './verdict';
 
@@ -75,12 +76,15 @@ function readIn(hearing: Hearing, scales: Reading['scales']): Reading {
   const { phrase, context, options } = hearing;
   const heard: Hearing = { ...hearing, blue: blueNotes(phrase, context, hearing.places) };
   const drafts = phrase.notes.map((note) => hear(note, heard));
-  const melody: MelodicContext = { phrase, places: heard.places, roles: drafts.map((draft) => draft.placement?.role ?? null) };
+  const { places } = heard;
+  const slips = sideSlipsOf({ phrase, places, scales, notes: drafts });
+  const melody: MelodicContext = { phrase, places, roles: drafts.map((draft) => draft.placement?.role ?? null), slips };
   return {
     phrase,
     context,
     scales,
     notes: drafts.map((draft) => judge(draft, phrase.notes[draft.note]!, melody)),
+    slips,
     numbers: options.numbers,
   };
 }

@@ -47,12 +47,13 @@ function struckTogether(notes: readonly Note[]): Note[][] {
   return all;
 }
 
-function spelledOtherwise({ phrase, notes }: Reading, note: Note): StrangeSpelling | null {
+function spelledOtherwise({ phrase, notes, slips }: Reading, note: Note): StrangeSpelling | null {
   const { placement, pickup } = notes[note.index]!;
   if (
     placement === null ||
     placement.role !== 'chord-tone' ||
     pickup ||
+    slips.has(note.index) ||
     note.node.head.kind !== 'pitch' ||
     note.cell !== null ||
     note.marks.includes('intended')

@@ -5,6 +5,7 @@ import type { Figure, Scale } from '../theory/types';
 import type { Numbers } from '../theory/called';
 import type { BlueNote } from './blue';
 import type { HarmonicContext } from './harmonies';
+import type { SideSlip } from './side-slips';
 
 export type Profile = 'melodic' | 'harmonic';
 
@@ -56,8 +57,8 @@ export interface Sounding {
 
 /** Why an avoid or outside note may stand. The device that a teacher would name is one of the note's (`deviceInto` in `devices/read.ts`). */
 export interface Excuse {
-  readonly kind: 'step' | 'chromatic-line' | 'enclosure';
-  /** The note it goes to. */
+  readonly kind: 'step' | 'chromatic-line' | 'enclosure' | 'side-slip';
+  /** The note it goes to; of a side-slip the one on which the line comes back. */
   readonly to: number;
 }
 
@@ -86,6 +87,8 @@ export interface Reading {
   /** One a span: its chord-scale; null over N.C. or an unread chord. */
   readonly scales: readonly (Scale | null)[];
   readonly notes: readonly NoteReading[];
+  /** The side-slips that the line makes evident, by their notes: nothing is held against these, and nothing else told of them. */
+  readonly slips: ReadonlyMap<number, SideSlip>;
   /** What the natural 2, 4 and 6 are called. */
   readonly numbers: Numbers;
 }

@@ -8,6 +8,7 @@ const ORDER = { warning: 0, information: 1, hint: 2 } as const;
 
 /** The gravest thing to say of a note over the chords it sounds in; null where there is nothing to say. */
 export function verdictOf(reading: Pick<NoteReading, 'soundings'>, note: Note, context: MelodicContext): Verdict | null {
+  if (context.slips.has(note.index)) return null;
   let gravest: Verdict | null = null;
   reading.soundings.forEach((sounding, i) => {
     const said = soundingVerdict(sounding, context) ?? borrowedLeap(sounding, note, context);

@@ -194,7 +194,9 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
     stretch: 1.3,
     weight: 9,
     clause: (talk) =>
-      say`${names(talk)} slips a half step ${talk.detail === '' ? 'away' : talk.detail} from ${plain(chordOf(talk))} and back to ${targetName(talk)}`,
+      isFigureAgain(talk)
+        ? say`${names(talk)}, the same figure a half step ${talk.detail === 'up' ? 'higher' : 'lower'}, side-slips from ${leftChords(talk)} and back to ${backTo(talk)}`
+        : say`${names(talk)} side-slips a half step ${talk.detail === '' ? 'away' : talk.detail} from ${leftChords(talk)} and back to ${backTo(talk)}`,
   },
 };
 
@@ -310,6 +312,34 @@ function arrival(reading: Reading, to: number | null, notes: readonly number[]) 
 function chordOf({ reading, notes }: Talk): Words {
   const { placement } = reading.notes[notes[0]!]!;
   return placement === null ? ['no chord'] : theChord(reading, placement);
+}
+
+/** Whether a side-slip is the figure before it, moved. */
+function isFigureAgain({ reading, notes }: Talk): boolean {
+  const slip = reading.slips.get(notes[0]!);
+  return slip !== undefined && slip.model < slip.from;
+}
+
+/** `Dm7`; `Dm7 over G7`: the chords of the figure inside, and those over which it slips where they are others. They are told even where they were just named. */
+function leftChords({ reading, notes }: Talk): string {
+  const chordsOf = (all: readonly number[]): string => {
+    const placed = all.map((note) => reading.notes[note]!.placement).filter((placement) => placement !== null);
+    return listed([...new Set(placed.map((placement) => chordName(reading, placement)))]);
+  };
+  const own = chordsOf(notes);
+  const slip = reading.slips.get(notes[0]!);
+  if (slip === undefined) return own;
+  const left = chordsOf(Array.from({ length: slip.to - slip.from + 1 }, (_, i) => slip.model + i));
+  return left === own ? own : `${left} over ${own}`;
+}
+
+/** `F, the third`; `E, the third of Cmaj7` over another chord than the slip's; of no chord tone the name. */
+function backTo(talk: Talk): Words {
+  const { reading, notes, target: to } = talk;
+  const placement = to === null ? null : reading.notes[to]!.placement;
+  if (placement?.role !== 'chord-tone') return [targetName(talk)];
+  const isSame = chordName(reading, placement) === plain(chordOf({ ...talk, notes: notes.slice(-1) }));
+  return isSame ? say`${targetName(talk)}, the ${degreeWords(reading, placement)}` : say`${target(talk)}`;
 }
 
 /** ` of C7`. */

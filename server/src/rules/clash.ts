@@ -57,6 +57,7 @@ export function reasonWords(facts: Facts): string {
 
 /** How a note that is excused goes on: `resolves to E (appoggiatura)`; `goes on by step to E` where no device tells it. */
 export function resolution({ goes, device, excuse }: Facts): string {
+  if (excuse === 'side-slip') return `belongs to a side-slip, which comes back to ${goes}`;
   if (device !== '') return `resolves to ${goes} (${device})`;
   if (excuse === 'enclosure') return `helps to enclose ${goes}`;
   return excuse === 'step' ? `goes on by step to ${goes}` : `resolves by half steps to ${goes}`;

@@ -18,8 +18,8 @@ export const degreeAgainstChord: AnalysisRule = {
     flatMap(reading.phrase.notes, (note): Problem[] => {
       const { head } = note.node;
       const placement = reading.notes[note.index]!.placement;
-      if (head.kind !== 'degree' || head.accidental === '' || ![3, 5, 7].includes(head.number) || note.marks.includes('intended'))
-        return [];
+      if (head.kind !== 'degree' || head.accidental === '' || ![3, 5, 7].includes(head.number)) return [];
+      if (note.marks.includes('intended') || reading.slips.has(note.index)) return [];
       const span = note.span === null ? null : reading.phrase.spans[note.span]!;
       const own = span?.chord?.tones.find((tone) => tone.figure.number === head.number);
       if (span == null || own === undefined || placement === null || placement.role === 'chord-tone') return [];

@@ -4,6 +4,7 @@ import { growingStretch } from '../analysis/blue';
 import { mayStillBeExcused } from '../analysis/excuse';
 import { placesOf } from '../analysis/places';
 import { readPhrase } from '../analysis/read';
+import { mayStillSlip } from '../analysis/side-slips';
 import type { TheoryOptions } from '../analysis/types';
 import type { Phrase, Writing } from '../model/types';
 
@@ -20,25 +21,34 @@ function mayGo(problem: Problem, { range, over }: Writing, phrase: Phrase, optio
   const { rule, about } = problem;
   if (touch(problem.range, range)) return true;
   if (rule === 'line-shorter-than-chords') return over !== null && touch(problem.range, over);
-  // A claim that a note of before breaks is refuted whatever comes.
-  if (rule === 'claim-refuted' || rule === 'claim-impossible')
-    return !(problem.related ?? []).some((place) => place.range.end < range.start);
-  if (about !== undefined) {
-    const last = notes.findLastIndex(({ range: place }) => place.start <= range.end);
-    return about.note <= last && (about.note >= last - AHEAD || mayBeForgiven(about, last, phrase, options));
+  if (rule === 'claim-refuted' || rule === 'claim-impossible') {
+    // A claim that a note of before breaks is refuted whatever comes, but that nothing clashes is as early as the clash.
+    const broken = (problem.related ?? []).filter((place) => place.range.end < range.start);
+    const clashing = notes.find((note) => note.range.start === broken[0]?.range.start);
+    if (clashing === undefined || problem.facts['claim'] !== 'no clash') return broken.length === 0;
+    const sounding = readPhrase(phrase, options).notes[clashing.index]!.verdict?.sounding ?? null;
+    return isAboutEarly({ note: clashing.index, sounding }, range.end, phrase, options);
   }
+  if (about !== undefined) return isAboutEarly(about, range.end, phrase, options);
   // The numbering of a line is compared with the notes above it.
   return problem.range.start > range.end && item.rows.some((row) => row.kind === 'degrees' && touch(row.range, problem.range));
 }
 
-/** Whether a note that clashes may still be excused, or turn out to be of a line in the blues scale, which is known by five notes. */
+/** Whether what is held against a note is early; `end` is where it is written. */
+function isAboutEarly(about: AboutNote, end: number, phrase: Phrase, options: TheoryOptions): boolean {
+  const last = phrase.notes.findLastIndex(({ range: place }) => place.start <= end);
+  return about.note <= last && (about.note >= last - AHEAD || mayBeForgiven(about, last, phrase, options));
+}
+
+/** Whether a note may still be excused, or turn out to be of a side-slip, or of a line in the blues scale, which is known by five notes. */
 function mayBeForgiven(about: AboutNote, last: number, phrase: Phrase, options: TheoryOptions): boolean {
-  const { context, notes } = readPhrase(phrase, options);
+  const { context, notes, scales } = readPhrase(phrase, options);
   const places = placesOf(phrase, context);
   const sounding = about.sounding === null ? undefined : notes[about.note]!.soundings[about.sounding];
   return (
     growingStretch(phrase, context, places, last).includes(about.note) ||
-    (sounding !== undefined && mayStillBeExcused(phrase.notes[about.note]!, sounding, last, { phrase, places }))
+    (sounding !== undefined && mayStillBeExcused(phrase.notes[about.note]!, sounding, last, { phrase, places })) ||
+    mayStillSlip(about.note, last, { phrase, places, scales, notes })
   );
 }
 

@@ -52,10 +52,13 @@ export function matchesForProof(reading: Reading, kind: DeviceKind): readonly Ma
 /** Finders that broke off, by the phrase. */
 const broken = new WeakMap<Reading, Map<DeviceKind, Fault>>();
 
-/** What a finder finds; one that breaks off finds nothing, and takes no other device away. */
+/** What a finder finds; one that breaks off finds nothing, and takes no other device away. Notes that slip on purpose take part in nothing else. */
 function foundOf(study: Study, kind: DeviceKind): readonly Found[] {
+  const { slips } = study.reading;
   try {
-    return finderOf(kind)(study);
+    const found = finderOf(kind)(study);
+    if (slips.size === 0 || kind === 'side-slip') return found;
+    return found.filter(({ notes, target }) => !notes.some((note) => slips.has(note)) && (target === null || !slips.has(target)));
   } catch (error) {
     const fault = faultOf(`the device “${kind.replaceAll('-', ' ')}”`, error);
     broken.set(study.reading, (broken.get(study.reading) ?? new Map<DeviceKind, Fault>()).set(kind, fault));

@@ -10,6 +10,7 @@ import { keepScales } from '../../analysis/chord-scales';
 import { placesOf } from '../../analysis/places';
 import { readExcerpt } from '../../analysis/read';
 import type { Reading } from '../../analysis/types';
+import { movedFigures } from '../../analysis/side-slips';
 import { connected, isHalfStep, move } from '../../analysis/vocabulary';
 import { excerptOf, firstNoteOf, isSameNote, type Stretch, type Writing } from '../../model/excerpt';
 import { ZERO } from '../../model/time';
@@ -22,7 +23,7 @@ export interface Window {
   readonly after: Reading;
 }
 
-/** Null where only the whole phrase can tell: an edit outside the bars of a line, in a pickup, beside what cannot be read, or one that gives a chord another scale. */
+/** Null where only the whole phrase can tell: an edit outside the bars of a line, in a pickup, beside what cannot be read, in a figure that may slip and that the bars cut, or one that gives a chord another scale. */
 export function windowOf(context: AssistContext, edits: readonly TextEdit[]): Window | null {
   const { reading, options } = context;
   const { phrase } = reading;
@@ -38,8 +39,19 @@ export function windowOf(context: AssistContext, edits: readonly TextEdit[]): Wi
   )
     return null;
   const from = firstNoteOf(phrase, stretch.from);
-  if (!keepScales(reading, { from, to: from + before.phrase.notes.length, instead: excerpt.notes })) return null;
+  const to = from + before.phrase.notes.length;
+  if (!keepScales(reading, { from, to, instead: excerpt.notes })) return null;
+  const after = [...phrase.notes.slice(0, from), ...excerpt.notes, ...phrase.notes.slice(to)];
+  if (isCutFigure(phrase.notes, from, to) || isCutFigure(after, from, from + excerpt.notes.length)) return null;
   return { before, after: readExcerpt(reading, excerpt, options) };
+}
+
+/** Whether a figure that comes again a half step away, with what follows as far as a third statement, lies in part between two notes (the second exclusive). */
+function isCutFigure(notes: readonly Note[], from: number, to: number): boolean {
+  return movedFigures(notes).some(({ from: first, size }) => {
+    const end = Math.min(notes.length, first + 3 * size + 1);
+    return first < to && end > from && (first < from || end > to);
+  });
 }
 
 /** The first and the last bar in which an edit stands. */

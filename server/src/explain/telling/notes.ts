@@ -3,7 +3,7 @@ import { devicesAt } from '../../analysis/devices/read';
 import type { Reading } from '../../analysis/types';
 import { beatWords, capital } from '../../rules/words';
 import { deviceName } from '../device-words';
-import { withRole } from '../note-words';
+import { noteName, withRole } from '../note-words';
 import type { Sentence } from './drafts';
 import { findingSentences } from './tell';
 
@@ -13,7 +13,7 @@ export function tellNotes(reading: Reading): readonly Sentence[] {
     const devices = new Set(
       devicesAt(reading, index).map(({ kind, target }) => (target === index ? `target of ${deviceName(kind)}` : deviceName(kind))),
     );
-    const role = withRole(reading, index);
+    const role = reading.slips.has(index) ? noteName(reading, index) : withRole(reading, index);
     return {
       bar,
       text: `${capital(beatWords(beat))}: ${role}${devices.size === 0 ? '' : ` (${[...devices].join(', ')})`}.`,

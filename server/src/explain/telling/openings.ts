@@ -12,7 +12,11 @@ import type { Stretch } from './stretch';
 
 /** `after a rest on beat 1, `, `the same a third lower: `, `in the rhythm of bar 1, `: one at most; empty where a bar begins without. `told` is the first clause. */
 export function openingOf(reading: Reading, place: Bar | undefined, bar: number, stretches: readonly Stretch[], told: Part): string {
-  return movedBar(reading, bar) || afterRest(reading, place, stretches, told) || takenUp(reading, bar, stretches);
+  // A side-slip says itself that it is a figure moved.
+  const slips = reading.slips.has(stretches[0]!.from);
+  return (
+    (slips ? '' : movedBar(reading, bar)) || afterRest(reading, place, stretches, told) || (slips ? '' : takenUp(reading, bar, stretches))
+  );
 }
 
 /** A rest on the downbeat is heard; it is told where the bar begins with it. */

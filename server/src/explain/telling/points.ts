@@ -12,7 +12,11 @@ import { goesWithoutSaying, isSpelledOut, isWithinChord } from './unsaid';
 /** The points of a stretch in the order of weight, each thing once; `beginning` are the devices of the phrase, but those told as stretches, by their first notes. */
 export function pointsOf(reading: Reading, stretch: Stretch, beginning: ReadonlyMap<number, readonly Device[]>): readonly Point[] {
   const devices = notesIn(stretch).flatMap((note) => beginning.get(note) ?? []);
-  const found = [...devices.flatMap((device) => devicePoint(reading, device, stretch, devices)), ...harmonyPoints(reading, stretch)];
+  // What slips on purpose is not heard against its chord.
+  const isAside = (note: number): boolean => reading.slips.has(note);
+  const found = [...devices.flatMap((device) => devicePoint(reading, device, stretch, devices)), ...harmonyPoints(reading, stretch)].filter(
+    ({ notes, target }) => !notes.some(isAside) && (target === null || !isAside(target)),
+  );
   return onceOnly(
     [...found].sort((a, b) => b.weight - a.weight || a.notes[0]! - b.notes[0]!),
     stretch.device?.target ?? null,

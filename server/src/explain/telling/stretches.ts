@@ -5,11 +5,12 @@
 import { devicesOf } from '../../analysis/devices/read';
 import { placesOf } from '../../analysis/places';
 import { ofReading } from '../../analysis/of-reading';
+import type { Reading } from '../../analysis/types';
 import { groupedBy } from '../../model/grouped';
 import { FEWEST_IN_SCALE, isToldOfAll, SCALE_LINES } from '../whole-scale';
 import { breathAfter } from './breath';
 import { deviceCandidates, heldCandidates, plainCandidates, type Candidate } from './candidates';
-import { isKnown, isToldAnew, repeatsOf, type Repeat } from './repeats';
+import { isInPlace, isKnown, isToldAnew, repeatsOf, type Repeat } from './repeats';
 import type { Stretch } from './stretch';
 
 /** What it is worth that a stretch begins with a beat, where one hears it begin. */
@@ -51,12 +52,37 @@ export const stretchesOf = ofReading((reading): readonly Stretch[] => {
         isKnown(all, repeat.of!, reading.phrase) ||
         !inScale.some((line) => line.from < repeat.from && line.to >= repeat.to)),
   );
-  for (const repeat of repeats) {
-    found.push(...cover(from, repeat.from - 1, ending, starts), ...parted(repeat, breaths));
-    from = repeat.to + 1;
+  for (const { to, ...fixed } of withSlips(reading, repeats)) {
+    found.push(...cover(from, fixed.from - 1, ending, starts), ...fixed.stretches(breaths));
+    from = to + 1;
   }
   return [...found, ...cover(from, reading.phrase.notes.length - 1, ending, starts)];
 });
+
+/** Notes that are told in one way alone. */
+interface Fixed {
+  readonly from: number;
+  readonly to: number;
+  stretches(breaths: readonly boolean[]): readonly Stretch[];
+}
+
+/** Repeats and evident side-slips, in order: a slip that comes again in its place is of the repeat, any other is told in place of one. */
+function withSlips(reading: Reading, repeats: readonly Repeat[]): Fixed[] {
+  const slips = devicesOf(reading).filter(({ kind, from }) => kind === 'side-slip' && reading.slips.has(from));
+  const meets = (one: Span, other: Span): boolean => one.from <= other.to && one.to >= other.from;
+  const holds = (one: Repeat, other: Span): boolean =>
+    isInPlace(one) && one.changed.length === 0 && one.from <= other.from && one.to >= other.to;
+  const own = slips.filter((slip) => !repeats.some((repeat) => holds(repeat, slip)));
+  const kept = repeats.filter((repeat) => !own.some((slip) => meets(repeat, slip)));
+  return [
+    ...kept.map((repeat): Fixed => ({ from: repeat.from, to: repeat.to, stretches: (breaths) => parted(repeat, breaths) })),
+    ...own.map(({ from, to }, i): Fixed => {
+      return { from, to, stretches: () => [{ from, to, as: 'device', device: own[i]!, repeat: null }] };
+    }),
+  ].sort((a, b) => a.from - b.from);
+}
+
+type Span = Pick<Stretch, 'from' | 'to'>;
 
 /** A copy with breaths in it is as many stretches, and told at the first. */
 function parted(repeat: Repeat, breaths: readonly boolean[]): Stretch[] {

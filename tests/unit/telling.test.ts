@@ -550,7 +550,7 @@ describe('is said', () => {
       'Eb major',
       '| Fm7 | Bb7 |',
       '| F4-Ab C-Eb D-C Bb-A | Ab-F D ~ ~ |',
-      'D-C-Bb falls 13-5-11; A passes to Ab',
+      'D-C-Bb falls 6-5-4; A passes to Ab',
     ],
     ['a line that stops on a held note', 'F minor', '| C7 | Fm |', '| . Db5-C ~ Bb | Ab ~ G-Ab F |', 'Db-C-Bb falls b9-1-b7 of C7'],
     [
@@ -668,7 +668,7 @@ describe('is said', () => {
       'Ab major',
       '| Ab7 | Db7 | Ab7 |',
       '| Eb5-C Eb-C Eb-F Eb | Eb-Cb Eb-Cb Eb-F Eb | C ~ ~ . |',
-      /stays on C, Eb and F, 3-5-13 of Ab7\. The same again over Db7, with Cb, the seventh, for C\./,
+      /stays on C, Eb and F, 3-5-6 of Ab7\. The same again over Db7, with Cb, the seventh, for C\./,
     ],
     [
       'how far a line goes that comes back',
@@ -843,7 +843,7 @@ describe('is said', () => {
       'A minor',
       '| Am7 | D7 | Am7 | D7 |',
       '| A4-C D-E G-E D-C | A-C D-E D-C A | E5-G A-G E-D C-A | D5 ~ ~ . |',
-      'Begins like bar 1, now 5-b7-1-9 of D7, then D-C-A falls 1-b7-5',
+      'Begins like bar 1, now 5-b7-1-2 of D7, then D-C-A falls 1-b7-5',
     ],
     [
       'a pentatonic line over the chord of its root, counted by it',
@@ -893,7 +893,7 @@ describe('is said', () => {
       'Eb major',
       '| Fm7 | Bb7 | Ebmaj7 |',
       '| Ab4-G F-Ab C-Eb D-C | D-C Bb-Ab F-Ab D-F | G ~ ~ . |',
-      'F-Ab-C-Eb is 1-b3-5-b7 of Fm7, then Eb-D-C falls b7-13-5',
+      'F-Ab-C-Eb is 1-b3-5-b7 of Fm7, then Eb-D-C falls b7-6-5',
     ],
     [
       'a peak with what climbs to it',

@@ -29,6 +29,7 @@ import {
   theChord,
 } from './note-words';
 import { wholeHarmonicMinor } from './harmonic-minor';
+import { lineFigures } from './line-figures';
 import { listedWords, plain, say, type Words } from './say';
 
 /** What a device is told from: the notes it is made of, and where it leads. */
@@ -570,7 +571,7 @@ function sequence({ reading, notes, detail }: Talk): Words {
     reading.notes[starts[0]!]!.placement!.span !== reading.notes[starts[1]!]!.placement!.span;
   const told = (from: number): Words =>
     isOverOwn
-      ? say`${statement(from)} (${figures(reading, notesFrom(from))}${ofChord(reading, reading.notes[from]!.placement!)})`
+      ? say`${statement(from)} (${lineFigures(reading, notesFrom(from))}${ofChord(reading, reading.notes[from]!.placement!)})`
       : [statement(from)];
   return size <= MOST_NAMED
     ? say`${listedWords(starts.map(told))} are a sequence${way}${numbers}`
@@ -609,9 +610,11 @@ function sameNumbers(reading: Reading, starts: readonly number[], size: number):
       : null,
   );
   const isOwn = new Set(statements.map(([first]) => first?.span)).size === starts.length;
-  return isOwn && numbers[0] !== null && numbers.every((one) => one === numbers[0])
-    ? `, each ${numbers[0]!.replace('9', '2')} of its chord`
-    : '';
+  if (!isOwn || numbers[0] === null || numbers.some((one) => one !== numbers[0])) return '';
+  return `, each ${lineFigures(
+    reading,
+    Array.from({ length: size }, (_, i) => starts[0]! + i),
+  ).replace(/[b#]/g, '')} of its chord`;
 }
 
 const TENSIONS: Readonly<Record<string, string>> = { b9: 'flat nine', '#9': 'sharp nine', '#11': 'sharp eleven', b13: 'flat thirteen' };

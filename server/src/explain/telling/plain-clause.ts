@@ -132,7 +132,7 @@ function moves(reading: Reading, notes: readonly number[]): Words {
 /** Pitches of a riff that can be told at once. */
 const FEW_PITCHES = 4;
 
-/** `the line stays on G, Bb and C, 3-5-13 of Eb7`: many notes of few pitches, over one chord, from the lowest; null of others, and where two of them have one name. */
+/** `the line stays on G, Bb and C, 3-5-6 of Eb7`: many notes of few pitches, over one chord, from the lowest; null of others, and where two of them have one name. */
 function amongFew(reading: Reading, notes: readonly number[]): PlainTold | null {
   const { phrase } = reading;
   const pitches = [...new Map([...notes].reverse().map((note) => [phrase.notes[note]!.midi, note])).values()].sort(

@@ -118,13 +118,13 @@ function isPartOf(stretch: Stretch, points: readonly Point[]): boolean {
 }
 
 function part(
-  { from }: Stretch,
+  { from, to }: Stretch,
   stretch: number,
   { words, verb, weight, target }: Pick<Part, 'words' | 'verb' | 'weight' | 'target'>,
 ): Part {
-  return { words, verb, weight, stretch, isPoint: false, states: false, from, target };
+  return { words, verb, weight, stretch, isPoint: false, states: false, from, to, target };
 }
 
 function pointPart({ words, weight, states, notes, target }: Point, stretch: number, isPoint: boolean): Part {
-  return { words, verb: undefined, weight, stretch, isPoint, states, from: notes[0]!, target };
+  return { words, verb: undefined, weight, stretch, isPoint, states, from: notes[0]!, to: notes[notes.length - 1]!, target };
 }

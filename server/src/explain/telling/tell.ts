@@ -87,7 +87,7 @@ function draftOf(
   parts: readonly PartInContext[],
   { opening, notes }: { readonly opening: string; readonly notes: readonly number[] },
 ): Draft {
-  const words = joined(parts);
+  const words = joined(reading, parts, stretches[stretches.length - 1]!.to);
   const last = parts[parts.length - 1]!;
   return {
     bar: number,

@@ -79,3 +79,19 @@ test('“then” joins only what follows, and no clause to another note of its n
   // A C stands between.
   expect(sentence(clause(0, 3, 'C-D-E-F climbs'), clause(6, 7, 'C-A falls'))).toMatch(/climbs; at the end/);
 });
+
+test('a sentence has three clauses at most, and a bar of many notes is cut in its middle', () => {
+  const clauses = [0, 1, 2, 3, 4].map((from): Part => {
+    const [letter] = ['ABCDE'[from]!];
+    return { words: [`${letter} is one; it falls`], weight: 5, stretch: from, isPoint: false, states: false, from, to: from, target: null };
+  });
+  const sizes = (parts: readonly Part[], middle: number | null): number[] =>
+    inSentences(inContext(parts), middle).map(({ length }) => length);
+  for (const size of inSentences(inContext(clauses)).map((some) => joined(reading, some, 7).split('; ').length))
+    expect(size).toBeLessThan(4);
+  expect(sizes(clauses.slice(0, 2), null)).toEqual([1, 1]);
+  const plainOnes = clauses.slice(0, 4).map((one) => ({ ...one, words: ['A'] }));
+  expect(sizes(plainOnes.slice(0, 3), null)).toEqual([3]);
+  expect(sizes(plainOnes, null)).toEqual([2, 2]);
+  expect(sizes(plainOnes, 3)).toEqual([3, 1]);
+});

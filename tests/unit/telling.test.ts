@@ -36,6 +36,20 @@ describe('is said', () => {
       '| B4-D F-Ab B ~ | Ab-F D-B G ~ | Eb ~ ~ . |',
       /of Bdim7\. Ab-F-D-B-G falls b9-b7-5-3-1 of G7b9\./,
     ],
+    [
+      'sixteenths in two sentences, of the first two beats and of the others',
+      'F major',
+      '| Gm7 C7 | Fmaj7 |',
+      '| G4-Bb-D-F Eb-D-Bb-D E4-G-Bb-Db5 C-Bb-G-Bb | A4 ~ . . |',
+      /a third lower\. E-G-Bb-Db is 3-5-b7-b9 of C7/,
+    ],
+    [
+      'no “then” of another note of the same name',
+      'Eb major',
+      '| Db7 | Ebmaj7 |',
+      '| Db4-Eb F-Ab Cb5-Bb Ab-F | G4 ~ ~ . |',
+      /1-2-3-5 of Db7; at the end of the bar, Ab and F enclose G/,
+    ],
     ['an enclosure with its target', 'C major', '| G7 | Cmaj7 |', '| G4-B D5 A F-D | E ~ ~ . |', 'enclose E, the third of Cmaj7'],
     [
       'a guide tone over the change',

@@ -36,24 +36,39 @@ export function inContext(parts: readonly Part[]): readonly PartInContext[] {
   return parts.map((part, i) => ({ ...part, words: words[i]!, isRelative: relative[i] !== null }));
 }
 
-/** Characters of a sentence. */
+/** Characters and clauses of a sentence. */
 const LONG = 110;
+const MOST_CLAUSES = 3;
 
-export function inSentences(parts: readonly PartInContext[]): PartInContext[][] {
-  const lengthOf = (some: readonly Part[]): number => some.reduce((sum, part) => sum + textOf(part).length, 0);
+/** Sentences of a few clauses each. `middle` is the note with which the second half of a bar of many notes begins; null in other bars. */
+export function inSentences(parts: readonly PartInContext[], middle: number | null = null): PartInContext[][] {
+  if (lengthOf(parts) <= LONG && clausesOf(parts) <= MOST_CLAUSES) return [[...parts]];
+  const cut = cutOf(parts, middle);
+  if (cut === null) return [[...parts]];
+  return [parts.slice(0, cut), parts.slice(cut)].flatMap((half) => (clausesOf(half) > MOST_CLAUSES ? inSentences(half) : [[...half]]));
+}
+
+function lengthOf(parts: readonly Part[]): number {
+  return parts.reduce((sum, part) => sum + textOf(part).length, 0);
+}
+
+/** A part may have told two things. */
+function clausesOf(parts: readonly Part[]): number {
+  return parts.reduce((sum, part) => sum + textOf(part).split('; ').length, 0);
+}
+
+/** Where parts are cut in two, at the middle of their bar or of themselves; null where they cannot be. */
+function cutOf(parts: readonly PartInContext[], middle: number | null): number | null {
   const total = lengthOf(parts);
-  if (parts.length < 2 || total <= LONG) return [[...parts]];
   // What only goes on begins no sentence.
   const cuts = parts
     .map((_, i) => i)
     .slice(1)
     .filter((cut) => !parts[cut]!.isRelative)
-    .map((cut) => {
-      return { cut, cost: Math.abs(total / 2 - lengthOf(parts.slice(0, cut))) + (parts[cut]!.isPoint ? 40 : 0) };
-    });
-  if (cuts.length === 0) return [[...parts]];
-  const { cut } = cuts.reduce((one, other) => (other.cost < one.cost ? other : one));
-  return [parts.slice(0, cut), parts.slice(cut)];
+    .map((cut) => ({ cut, cost: Math.abs(total / 2 - lengthOf(parts.slice(0, cut))) + (parts[cut]!.isPoint ? 40 : 0) }));
+  if (cuts.length === 0) return null;
+  const atMiddle = cuts.find(({ cut }) => middle !== null && !parts[cut]!.isPoint && parts[cut]!.from >= middle);
+  return (atMiddle ?? cuts.reduce((one, other) => (other.cost < one.cost ? other : one))).cut;
 }
 
 /** The parts of one sentence, without its capital and full stop. `last` is the last note that their bar tells. */

@@ -50,6 +50,56 @@ describe('is said', () => {
       '| Db4-Eb F-Ab Cb5-Bb Ab-F | G4 ~ ~ . |',
       /1-2-3-5 of Db7; at the end of the bar, Ab and F enclose G/,
     ],
+    [
+      'a double chromatic enclosure, of which no note is a tension of the chord',
+      'D major',
+      '| Em7 A7 | Dmaj7 |',
+      '| G4-B D5-C# G#4-G E-F | F# ~ . . |',
+      /G#-G-E-F is a double chromatic enclosure of F#, the third of Dmaj7, on beat 1 of bar 2\.$/,
+    ],
+    [
+      'the same from below first, and by turns',
+      'F major',
+      '| Fmaj7 | % |',
+      '| G4-G# B-Bb A ~ | D5-Bb C#-B C ~ |',
+      /G-G#-B-Bb is a double chromatic enclosure of A, .*D-Bb-C#-B is a double chromatic enclosure of C/,
+    ],
+    [
+      'the chromatic one of two that enclose within a chord',
+      'Bb major',
+      '| Bbmaj7 | % |',
+      '| . Eb5-C# D ~ | . C5-A Bb ~ |',
+      /Eb and C#, a half step below, enclose D, .*C and A enclose Bb/,
+    ],
+    [
+      'an enclosed note that comes early, in one clause',
+      'F major',
+      '| C7 | Fmaj7 |',
+      '| C5-Bb G-E F-G Bb-A | ~ ~ ~ . |',
+      /G and Bb enclose A, the third of Fmaj7, which comes early, on the “and” of 4; the Bb is the seventh of C7\.$/,
+    ],
+    [
+      'a neighbour by that, over ties',
+      'Ab major',
+      '| Bbm7 | Abmaj7 |',
+      '| F5 ~-Gb ~-F Db | C5 ~ ~ . |',
+      'F, the fifth of Bbm7, goes to its chromatic upper neighbour Gb and back, and on to Db, the third',
+    ],
+    [
+      'a neighbour with two notes after it',
+      'C major',
+      '| Cmaj7 | % |',
+      '| E4-D E-C G4 ~ | D4 ~ ~ . |',
+      'E, the third of Cmaj7, goes to its lower neighbour D and back, and on to C and G (1-5)',
+    ],
+    [
+      'a chromatic neighbour alone',
+      'C major',
+      '| Am7 | Dm7 |',
+      '| A4 C E C | A4-G# A ~ . |',
+      'A, the fifth of Dm7, goes to its chromatic lower neighbour G# and back',
+    ],
+    ['thirds that go by step', 'Bb major', '| Gm7 | % |', '| G4 ~ Bb ~ | . D5-Bb C-A Bb |', /goes in thirds over Gm7, falling by step/],
     ['an enclosure with its target', 'C major', '| G7 | Cmaj7 |', '| G4-B D5 A F-D | E ~ ~ . |', 'enclose E, the third of Cmaj7'],
     [
       'a guide tone over the change',
@@ -1146,6 +1196,24 @@ describe('is not said', () => {
   test('the end of a line that ends a bar in which more is told', () => {
     expect(told('Eb major', '| Bb7 | Ebmaj7 |', '| Bb4-Ab F-D Ab-F D-F | Eb4-F# G ~ . |')).not.toMatch(
       /comes to rest on G, the third; F# leads/,
+    );
+  });
+
+  test('a flat tension that only leads up within an enclosure', () => {
+    expect(told('E major', '| B7 | Emaj7 |', '| B4-D# F#-D# B-F# A-G | G#4 ~ . . |')).toMatch(
+      /A and G enclose G#, the third of Emaj7(?!.*flat thirteen)/,
+    );
+  });
+
+  test('a neighbour once more, as a sharp nine', () => {
+    expect(told('D major', '| A7 | Dmaj7 |', '| C#5-B# C#-E A-G E | F#4 ~ ~ . |')).toMatch(
+      /its chromatic lower neighbour B# and back, and on to E(?!.*nine)/,
+    );
+  });
+
+  test('the end of a triad and the beginning of a scale once more, as an enclosure', () => {
+    expect(told('Bb major', '| F13#11 | Bbmaj7 |', '| B4-D G-B A-G F-Eb | D5 ~ . . |')).toMatch(
+      /triad over F13#11 .*[Dd]own the F lydian dominant scale from B(?!.*enclose)/,
     );
   });
 

@@ -124,7 +124,10 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
     weight: 7,
     clause: (talk) => guide(talk),
     states: (talk) => stays(talk),
-    after: (talk) => say`the ${first(talk)} is ${ownRole(talk)}, ${goesOn(talk) ? `going by step to` : 'resolving to'} ${targetName(talk)}`,
+    after: (talk) =>
+      comesEarly(talk)
+        ? say`the ${first(talk)} is ${ownRole(talk)}`
+        : say`the ${first(talk)} is ${ownRole(talk)}, ${goesOn(talk) ? `going by step to` : 'resolving to'} ${targetName(talk)}`,
   },
   cell: {
     stretch: 1.12,
@@ -231,7 +234,40 @@ function figuresInto({ reading, notes, target: to }: Talk): string {
 }
 
 function enclosed(talk: Talk): Words {
-  return talk.notes.length === 2 ? say`${each(talk)} enclose ${target(talk)}` : say`${names(talk)} encloses ${target(talk)}`;
+  const goal = say`${target(talk)}${comesEarly(talk) ? ', which comes early' : ''}`;
+  if (isDoubleChromatic(talk)) return say`${names(talk)} is a double chromatic enclosure of ${goal}`;
+  return talk.notes.length === 2 ? say`${wrapping(talk)} enclose ${goal}` : say`${names(talk)} encloses ${goal}`;
+}
+
+/** Whether the target is heard against the chord to come. */
+function comesEarly({ reading, target: to }: Talk): boolean {
+  return (
+    to !== null && devicesAt(reading, to).some(({ kind, from, target: goal }) => kind === 'anticipation' && from === to && goal === null)
+  );
+}
+
+/** Two half steps from above and two from below, in any order. */
+function isDoubleChromatic({ reading, notes, target: to }: Talk): boolean {
+  if (to === null) return false;
+  const { midi } = reading.phrase.notes[to]!;
+  const sizes = notes.map((note) => reading.phrase.notes[note]!.midi - midi);
+  return notes.length === 4 && [2, 1, -1, -2].every((size) => sizes.includes(size));
+}
+
+/** `F and D#, a half step below,`: within one chord that is no dominant, the one note of two that is not in its scale is told apart. */
+function wrapping(talk: Talk): string {
+  const { reading, notes, target: to } = talk;
+  const placement = to === null ? null : reading.notes[to]!.placement;
+  const chord = chordOfPlacement(reading, placement);
+  const scale = placement === null ? null : reading.scales[placement.span];
+  if (to === null || chord === null || scale == null || isDominant(chord) || !isOverOneChord(reading, [...notes, to])) return each(talk);
+  const isForeign = (note: number): boolean => !scale.sounds.has(chroma(reading.phrase.notes[note]!.pitch));
+  const isBelow = (note: number): boolean => reading.phrase.notes[note]!.midi === reading.phrase.notes[to]!.midi - 1;
+  const [low, ...others] = notes.filter(isForeign);
+  if (low === undefined || others.length > 0 || !isBelow(low)) return each(talk);
+  const apart = `${noteName(reading, low)}, a half step below,`;
+  const other = noteName(reading, notes.find((note) => note !== low)!);
+  return low === notes[0] ? `${apart} and ${other}` : `${other} and ${apart}`;
 }
 
 /** Of three notes the first, where it is a chord tone that leaps away: the other two are heard to wrap. */

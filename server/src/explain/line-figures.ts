@@ -29,21 +29,29 @@ function isCompound({ notes }: Reading, note: number): boolean {
   return (notes[note]!.placement?.called.number ?? 0) > 7;
 }
 
-/** Whether such a note goes by in its figure: natural, or the b13 of a minor chord, by step, and neither held, leaning nor on top of an arpeggio. */
+/** Whether such a note goes by in its figure: natural, or the b13 of a minor chord, none that the symbol writes, by step, and neither held, leaning nor on top of an arpeggio. */
 function isOfLine(reading: Reading, notes: readonly number[], index: number): boolean {
   const note = notes[index]!;
-  const { number, alter } = reading.notes[note]!.placement!.called;
+  const { called, role } = reading.notes[note]!.placement!;
   const chord = chordUnder(reading, note);
-  const isOfScale = alter === 0 || (number === 13 && alter === -1 && chord !== null && isMinor(chord));
-  return isOfScale && isByStep(reading, notes, index) && !isHeld(reading, notes, note) && !leans(reading, note) && !isOnTop(reading, note);
+  const isOverMinor = chord !== null && (isMinor(chord) || chord.family === 'half-diminished');
+  const isOfScale = role !== 'chord-tone' && (called.alter === 0 || (called.number === 13 && called.alter === -1 && isOverMinor));
+  if (!isOfScale || !isByStep(reading, notes, index)) return false;
+  return isNeighbour(reading, notes, index) || !(isHeld(reading, note) || leans(reading, note) || isOnTop(reading, note));
 }
 
-/** Longer than a beat or as long, and longer than another of its figure, or with silence after it. */
-function isHeld({ phrase, context }: Reading, notes: readonly number[], note: number): boolean {
+/** Whether a note comes between two of the same pitch. */
+function isNeighbour({ phrase }: Reading, notes: readonly number[], index: number): boolean {
+  const [before, after] = [notes[index - 1], notes[index + 1]];
+  return before !== undefined && after !== undefined && phrase.notes[before]!.midi === phrase.notes[after]!.midi;
+}
+
+/** A beat or longer, and longer than the note after it, or before silence. */
+function isHeld({ phrase, context }: Reading, note: number): boolean {
   const [own, next] = [phrase.notes[note]!, phrase.notes[note + 1]];
   const { beat } = placesOf(phrase, context).barAt(own.onset).meter;
-  const endsThere = next === undefined || !isJoined(own, next);
-  return own.duration.compare(beat) >= 0 && (endsThere || notes.some((other) => phrase.notes[other]!.duration.compare(own.duration) < 0));
+  const goesOn = next !== undefined && isJoined(own, next) && own.duration.compare(next.duration) <= 0;
+  return own.duration.compare(beat) >= 0 && !goesOn;
 }
 
 /** On a strong place, by leap one way and on by step the other. */
@@ -53,12 +61,14 @@ function leans({ phrase, context }: Reading, note: number): boolean {
   return isLeap(before, own) && !isLeap(own, next) && Math.sign(own.midi - before.midi) === -Math.sign(next.midi - own.midi);
 }
 
-/** A third above the seventh, ninth or eleventh that came before it. */
-function isOnTop({ phrase, notes }: Reading, note: number): boolean {
+/** A third above the seventh that came before it, or above a note that is so. */
+function isOnTop(reading: Reading, note: number): boolean {
+  const { phrase, notes } = reading;
   const [before, own] = [phrase.notes[note - 1], phrase.notes[note]!];
   const [lower, upper] = [notes[note - 1]?.placement, notes[note]!.placement!];
   if (before === undefined || lower == null || lower.span !== upper.span || !isJoined(before, own)) return false;
-  return lower.called.number === upper.called.number - 2 && [3, 4].includes(own.midi - before.midi);
+  if (lower.called.number !== upper.called.number - 2 || ![3, 4].includes(own.midi - before.midi)) return false;
+  return lower.called.number === 7 || isOnTop(reading, before.index);
 }
 
 /** Whether three notes go one way from the root by step to the natural ninth, and on to the third, fourth or fifth of one chord, or back. */

@@ -1205,6 +1205,12 @@ describe('is not said', () => {
     );
   });
 
+  test('what begins in a later bar of a sequence, without that bar', () => {
+    const words = told('B major', '| C#m7 | F#7 | Bmaj7 |', '| C#5-E D#-C# B-D# C#-B | A#4-C# B-A# G#-B A#-G# | F#4 ~ . . |');
+    expect(words).toContain('are a sequence, each a step lower');
+    expect(words).not.toMatch(/[;.] G# and B enclose/i);
+  });
+
   test('a neighbour once more, as a sharp nine', () => {
     expect(told('D major', '| A7 | Dmaj7 |', '| C#5-B# C#-E A-G E | F#4 ~ ~ . |')).toMatch(
       /its chromatic lower neighbour B# and back, and on to E(?!.*nine)/,

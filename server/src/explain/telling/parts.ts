@@ -1,7 +1,7 @@
 /** What is said of a stretch: its clause, and the points beside it that were not told before. */
 import type { Device } from '../../analysis/devices/device';
 import type { Reading } from '../../analysis/types';
-import { plain } from '../say';
+import { plain, say } from '../say';
 import type { Clause } from './clause';
 import { clauseOf } from './clauses';
 import { landingAtEnd } from './landings';
@@ -14,6 +14,7 @@ import { pointsOf } from './points';
 import type { Repeat } from './repeats';
 import type { Part } from './sentences';
 import { isToldByFinding, notesIn, type Stretch } from './stretch';
+import { isSpelledOut } from './unsaid';
 
 /** What is told, and what is looked up again and again meanwhile. */
 export interface Telling {
@@ -41,7 +42,16 @@ export function partsOf(telling: Telling, stretch: Stretch, index: number, befor
   const own = ownPart(telling, stretch, clause, { untold, chosen }, index);
   for (const point of chosen) remember(memory, point);
   const isBeside = own !== null || isFromPeak(reading, stretch);
-  return [...(own === null ? [] : [own]), ...chosen.map((point) => pointPart(point, index, isBeside || point.states))];
+  return [
+    ...(own === null ? [] : [own]),
+    ...chosen.map((point) => pointPart(inItsBar(reading, stretch, point), index, isBeside || point.states)),
+  ];
+}
+
+/** `in bar 2, G# and B enclose A#`: of a stretch that goes on for bars, what begins in a later one says where; not where its notes were spelled out. */
+function inItsBar({ phrase: { notes } }: Reading, stretch: Stretch, point: Point): Point {
+  const { bar } = notes[point.notes[0]!]!;
+  return bar === notes[stretch.from]!.bar || isSpelledOut(stretch) ? point : { ...point, words: say`in bar ${bar}, ${point.words}` };
 }
 
 /** What a repeat is, where it begins, and what its notes mean anew. */

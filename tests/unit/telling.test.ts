@@ -86,6 +86,13 @@ describe('is said', () => {
       'F, the fifth of Bbm7, goes to its chromatic upper neighbour Gb and back, and on to Db, the third',
     ],
     [
+      'an enclosure at the end of figures, before the scale of the next chord',
+      'D major',
+      '| Em7 A7 | Dmaj7 |',
+      '| G4-A B-D C#-B A-G | F# ~ ~ . |',
+      'B and D enclose C#, the third of A7; the D is the seventh of Em7, resolving to C#. Down the scale from C#',
+    ],
+    [
       'a neighbour with two notes after it',
       'C major',
       '| Cmaj7 | % |',

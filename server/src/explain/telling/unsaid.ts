@@ -112,11 +112,12 @@ export function isApproach(reading: Reading, { from, target }: Device): boolean 
   );
 }
 
-/** Whether the figures of a stretch have told the notes that wrap a target, and a scale begins with the last of them and goes through the target. */
+/** Whether the figures of a stretch have told the notes that wrap a target, and a scale over the same chord begins with the last of them and goes through the target. */
 function isFirstStep(reading: Reading, { notes, target }: Device, stretch: Stretch): boolean {
   const last = notes[notes.length - 1]!;
   return (
     isSpelledOut(stretch) &&
+    reading.notes[last]!.placement?.span === reading.notes[target!]!.placement?.span &&
     notes.every((note) => note >= stretch.from && note <= stretch.to) &&
     stretchesOf(reading).some(
       ({ device, from, to }) => device?.kind === 'scale-run' && device.notes.includes(last) && from <= target! && to > target!,

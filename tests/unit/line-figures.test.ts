@@ -10,7 +10,7 @@ test.each([
   ['a sixth by leap from one side', '| Fmaj7 |', '| F5-D C ~ ~ |', '1-6-5'],
   ['a sixth up to the seventh', '| F7 |', '| C4-D Eb ~ ~ |', '5-6-b7'],
   ['a fourth', '| Bbm7 |', '| Bb4-Ab F-Eb Db ~ |', '1-b7-5-4-b3'],
-  ['a flat sixth of a minor chord', '| Am7 |', '| G4-F E ~ ~ |', 'b7-b6-5'],
+  ['a flat thirteen, and what stands beside it', '| Am7 |', '| G4-F E-D C ~ |', 'b7-b13-5-11-b3'],
   ['a second beside an altered fifth', '| G7#5 |', '| D#5-B A-F ~ ~ |', '#5-3-2-b7'],
   ['a neighbour, though it is held', '| Cmaj7 |', '| E4 D ~-E C |', '3-2-3-1'],
   ['thirds that go by step', '| Abmaj7 |', '| Ab4-C Bb-Db C ~ |', '1-3-2-4-3'],

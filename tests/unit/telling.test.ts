@@ -1218,6 +1218,12 @@ describe('is not said', () => {
     expect(words).not.toMatch(/[;.] G# and B enclose/i);
   });
 
+  test('that bar twice', () => {
+    const words = told('A minor', '| Bm7b5 | E7b9 | Am6 |', '| B4-D F-A G-F E-D | F5-E D-C B-G# F-D | C4 ~ ~ . |');
+    expect(words).toMatch(/in bar 2, F, the flat nine/i);
+    expect(words.match(/in bar 2/gi)).toHaveLength(1);
+  });
+
   test('a neighbour once more, as a sharp nine', () => {
     expect(told('D major', '| A7 | Dmaj7 |', '| C#5-B# C#-E A-G E | F#4 ~ ~ . |')).toMatch(
       /its chromatic lower neighbour B# and back, and on to E(?!.*nine)/,

@@ -1,7 +1,7 @@
 /** The figures of a line: 2, 4 and 6 where it moves by step, 9, 11 and 13 where a note stands as a tension (THEORY.md, section 4). */
 import { placesOf } from '../analysis/places';
 import type { Reading } from '../analysis/types';
-import { chordUnder, isJoined, isLeap, isMinor } from '../analysis/vocabulary';
+import { isJoined, isLeap } from '../analysis/vocabulary';
 import { figures as tensionFigures } from './note-words';
 
 /** `b7-6-5`, `1-2-3`, but `5-b7-9`: all of one figure in one way. */
@@ -29,14 +29,11 @@ function isCompound({ notes }: Reading, note: number): boolean {
   return (notes[note]!.placement?.called.number ?? 0) > 7;
 }
 
-/** Whether such a note goes by in its figure: natural, or the b13 of a minor chord, none that the symbol writes, by step, and neither held, leaning nor on top of an arpeggio. */
+/** Whether such a note goes by in its figure: natural, none that the symbol writes, by step, and neither held, leaning nor on top of an arpeggio. */
 function isOfLine(reading: Reading, notes: readonly number[], index: number): boolean {
   const note = notes[index]!;
   const { called, role } = reading.notes[note]!.placement!;
-  const chord = chordUnder(reading, note);
-  const isOverMinor = chord !== null && (isMinor(chord) || chord.family === 'half-diminished');
-  const isOfScale = role !== 'chord-tone' && (called.alter === 0 || (called.number === 13 && called.alter === -1 && isOverMinor));
-  if (!isOfScale || !isByStep(reading, notes, index)) return false;
+  if (role === 'chord-tone' || called.alter !== 0 || !isByStep(reading, notes, index)) return false;
   return isNeighbour(reading, notes, index) || !(isHeld(reading, note) || leans(reading, note) || isOnTop(reading, note));
 }
 

@@ -44,14 +44,17 @@ export function partsOf(telling: Telling, stretch: Stretch, index: number, befor
   const isBeside = own !== null || isFromPeak(reading, stretch);
   return [
     ...(own === null ? [] : [own]),
-    ...chosen.map((point) => pointPart(inItsBar(reading, stretch, point), index, isBeside || point.states)),
+    ...chosen.map((point, i) => pointPart(inItsBar(reading, stretch, point, chosen[i - 1]), index, isBeside || point.states)),
   ];
 }
 
-/** `in bar 2, G# and B enclose A#`: of a stretch that goes on for bars, what begins in a later one says where; not where its notes were spelled out. */
-function inItsBar({ phrase: { notes } }: Reading, stretch: Stretch, point: Point): Point {
-  const { bar } = notes[point.notes[0]!]!;
-  return bar === notes[stretch.from]!.bar || isSpelledOut(stretch) ? point : { ...point, words: say`in bar ${bar}, ${point.words}` };
+/** `in bar 2, G# and B enclose A#`: of a stretch that goes on for bars, what begins in a later one than what was told before says where; not where its notes were spelled out. */
+function inItsBar({ phrase: { notes } }: Reading, stretch: Stretch, point: Point, before: Point | undefined): Point {
+  const barOf = (note: number): number => notes[note]!.bar;
+  const bar = barOf(point.notes[0]!);
+  return bar === barOf(before?.notes[0] ?? stretch.from) || isSpelledOut(stretch)
+    ? point
+    : { ...point, words: say`in bar ${bar}, ${point.words}` };
 }
 
 /** What a repeat is, where it begins, and what its notes mean anew. */

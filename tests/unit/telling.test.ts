@@ -36,6 +36,77 @@ describe('is said', () => {
       '| B4-D F-Ab B ~ | Ab-F D-B G ~ | Eb ~ ~ . |',
       /of Bdim7\. Ab-F-D-B-G falls b9-b7-5-3-1 of G7b9\./,
     ],
+    [
+      'sixteenths in two sentences, of the first two beats and of the others',
+      'F major',
+      '| Gm7 C7 | Fmaj7 |',
+      '| G4-Bb-D-F Eb-D-Bb-D E4-G-Bb-Db5 C-Bb-G-Bb | A4 ~ . . |',
+      /a third lower\. E-G-Bb-Db is 3-5-b7-b9 of C7/,
+    ],
+    [
+      'no “then” of another note of the same name',
+      'Eb major',
+      '| Db7 | Ebmaj7 |',
+      '| Db4-Eb F-Ab Cb5-Bb Ab-F | G4 ~ ~ . |',
+      /1-2-3-5 of Db7; at the end of the bar, Ab and F enclose G/,
+    ],
+    [
+      'a double chromatic enclosure, of which no note is a tension of the chord',
+      'D major',
+      '| Em7 A7 | Dmaj7 |',
+      '| G4-B D5-C# G#4-G E-F | F# ~ . . |',
+      /G#-G-E-F is a double chromatic enclosure of F#, the third of Dmaj7, on beat 1 of bar 2\.$/,
+    ],
+    [
+      'the same from below first, and by turns',
+      'F major',
+      '| Fmaj7 | % |',
+      '| G4-G# B-Bb A ~ | D5-Bb C#-B C ~ |',
+      /G-G#-B-Bb is a double chromatic enclosure of A, .*D-Bb-C#-B is a double chromatic enclosure of C/,
+    ],
+    [
+      'the chromatic one of two that enclose within a chord',
+      'Bb major',
+      '| Bbmaj7 | % |',
+      '| . Eb5-C# D ~ | . C5-A Bb ~ |',
+      /Eb and C#, a half step below, enclose D, .*C and A enclose Bb/,
+    ],
+    [
+      'an enclosed note that comes early, in one clause',
+      'F major',
+      '| C7 | Fmaj7 |',
+      '| C5-Bb G-E F-G Bb-A | ~ ~ ~ . |',
+      /G and Bb enclose A, the third of Fmaj7, which comes early, on the “and” of 4; the Bb is the seventh of C7\.$/,
+    ],
+    [
+      'a neighbour by that, over ties',
+      'Ab major',
+      '| Bbm7 | Abmaj7 |',
+      '| F5 ~-Gb ~-F Db | C5 ~ ~ . |',
+      'F, the fifth of Bbm7, goes to its chromatic upper neighbour Gb and back, and on to Db, the third',
+    ],
+    [
+      'an enclosure at the end of figures, before the scale of the next chord',
+      'D major',
+      '| Em7 A7 | Dmaj7 |',
+      '| G4-A B-D C#-B A-G | F# ~ ~ . |',
+      'B and D enclose C#, the third of A7; the D is the seventh of Em7, resolving to C#. Down the scale from C#',
+    ],
+    [
+      'a neighbour with two notes after it',
+      'C major',
+      '| Cmaj7 | % |',
+      '| E4-D E-C G4 ~ | D4 ~ ~ . |',
+      'E, the third of Cmaj7, goes to its lower neighbour D and back, and on to C and G (1-5)',
+    ],
+    [
+      'a chromatic neighbour alone',
+      'C major',
+      '| Am7 | Dm7 |',
+      '| A4 C E C | A4-G# A ~ . |',
+      'A, the fifth of Dm7, goes to its chromatic lower neighbour G# and back',
+    ],
+    ['thirds that go by step', 'Bb major', '| Gm7 | % |', '| G4 ~ Bb ~ | . D5-Bb C-A Bb |', /goes in thirds over Gm7, falling by step/],
     ['an enclosure with its target', 'C major', '| G7 | Cmaj7 |', '| G4-B D5 A F-D | E ~ ~ . |', 'enclose E, the third of Cmaj7'],
     [
       'a guide tone over the change',
@@ -550,7 +621,7 @@ describe('is said', () => {
       'Eb major',
       '| Fm7 | Bb7 |',
       '| F4-Ab C-Eb D-C Bb-A | Ab-F D ~ ~ |',
-      'D-C-Bb falls 13-5-11; A passes to Ab',
+      'D-C-Bb falls 6-5-4; A passes to Ab',
     ],
     ['a line that stops on a held note', 'F minor', '| C7 | Fm |', '| . Db5-C ~ Bb | Ab ~ G-Ab F |', 'Db-C-Bb falls b9-1-b7 of C7'],
     [
@@ -668,7 +739,7 @@ describe('is said', () => {
       'Ab major',
       '| Ab7 | Db7 | Ab7 |',
       '| Eb5-C Eb-C Eb-F Eb | Eb-Cb Eb-Cb Eb-F Eb | C ~ ~ . |',
-      /stays on C, Eb and F, 3-5-13 of Ab7\. The same again over Db7, with Cb, the seventh, for C\./,
+      /stays on C, Eb and F, 3-5-6 of Ab7\. The same again over Db7, with Cb, the seventh, for C\./,
     ],
     [
       'how far a line goes that comes back',
@@ -843,7 +914,7 @@ describe('is said', () => {
       'A minor',
       '| Am7 | D7 | Am7 | D7 |',
       '| A4-C D-E G-E D-C | A-C D-E D-C A | E5-G A-G E-D C-A | D5 ~ ~ . |',
-      'Begins like bar 1, now 5-b7-1-9 of D7, then D-C-A falls 1-b7-5',
+      'Begins like bar 1, now 5-b7-1-2 of D7, then D-C-A falls 1-b7-5',
     ],
     [
       'a pentatonic line over the chord of its root, counted by it',
@@ -893,7 +964,7 @@ describe('is said', () => {
       'Eb major',
       '| Fm7 | Bb7 | Ebmaj7 |',
       '| Ab4-G F-Ab C-Eb D-C | D-C Bb-Ab F-Ab D-F | G ~ ~ . |',
-      'F-Ab-C-Eb is 1-b3-5-b7 of Fm7, then Eb-D-C falls b7-13-5',
+      'F-Ab-C-Eb is 1-b3-5-b7 of Fm7, then Eb-D-C falls b7-6-5',
     ],
     [
       'a peak with what climbs to it',
@@ -1132,6 +1203,36 @@ describe('is not said', () => {
   test('the end of a line that ends a bar in which more is told', () => {
     expect(told('Eb major', '| Bb7 | Ebmaj7 |', '| Bb4-Ab F-D Ab-F D-F | Eb4-F# G ~ . |')).not.toMatch(
       /comes to rest on G, the third; F# leads/,
+    );
+  });
+
+  test('a flat tension that only leads up within an enclosure', () => {
+    expect(told('E major', '| B7 | Emaj7 |', '| B4-D# F#-D# B-F# A-G | G#4 ~ . . |')).toMatch(
+      /A and G enclose G#, the third of Emaj7(?!.*flat thirteen)/,
+    );
+  });
+
+  test('what begins in a later bar of a sequence, without that bar', () => {
+    const words = told('B major', '| C#m7 | F#7 | Bmaj7 |', '| C#5-E D#-C# B-D# C#-B | A#4-C# B-A# G#-B A#-G# | F#4 ~ . . |');
+    expect(words).toContain('are a sequence, each a step lower');
+    expect(words).not.toMatch(/[;.] G# and B enclose/i);
+  });
+
+  test('that bar twice', () => {
+    const words = told('A minor', '| Bm7b5 | E7b9 | Am6 |', '| B4-D F-A G-F E-D | F5-E D-C B-G# F-D | C4 ~ ~ . |');
+    expect(words).toMatch(/in bar 2, F, the flat nine/i);
+    expect(words.match(/in bar 2/gi)).toHaveLength(1);
+  });
+
+  test('a neighbour once more, as a sharp nine', () => {
+    expect(told('D major', '| A7 | Dmaj7 |', '| C#5-B# C#-E A-G E | F#4 ~ ~ . |')).toMatch(
+      /its chromatic lower neighbour B# and back, and on to E(?!.*nine)/,
+    );
+  });
+
+  test('the end of a triad and the beginning of a scale once more, as an enclosure', () => {
+    expect(told('Bb major', '| F13#11 | Bbmaj7 |', '| B4-D G-B A-G F-Eb | D5 ~ . . |')).toMatch(
+      /triad over F13#11 .*[Dd]own the F lydian dominant scale from B(?!.*enclose)/,
     );
   });
 

@@ -29,6 +29,7 @@ import {
   theChord,
 } from './note-words';
 import { wholeHarmonicMinor } from './harmonic-minor';
+import { lineFigures } from './line-figures';
 import { listedWords, plain, say, type Words } from './say';
 
 /** What a device is told from: the notes it is made of, and where it leads. */
@@ -123,7 +124,10 @@ const WORDS: Readonly<Record<DeviceKind, DeviceWords>> = {
     weight: 7,
     clause: (talk) => guide(talk),
     states: (talk) => stays(talk),
-    after: (talk) => say`the ${first(talk)} is ${ownRole(talk)}, ${goesOn(talk) ? `going by step to` : 'resolving to'} ${targetName(talk)}`,
+    after: (talk) =>
+      comesEarly(talk)
+        ? say`the ${first(talk)} is ${ownRole(talk)}`
+        : say`the ${first(talk)} is ${ownRole(talk)}, ${goesOn(talk) ? `going by step to` : 'resolving to'} ${targetName(talk)}`,
   },
   cell: {
     stretch: 1.12,
@@ -232,7 +236,40 @@ function figuresInto({ reading, notes, target: to }: Talk): string {
 }
 
 function enclosed(talk: Talk): Words {
-  return talk.notes.length === 2 ? say`${each(talk)} enclose ${target(talk)}` : say`${names(talk)} encloses ${target(talk)}`;
+  const goal = say`${target(talk)}${comesEarly(talk) ? ', which comes early' : ''}`;
+  if (isDoubleChromatic(talk)) return say`${names(talk)} is a double chromatic enclosure of ${goal}`;
+  return talk.notes.length === 2 ? say`${wrapping(talk)} enclose ${goal}` : say`${names(talk)} encloses ${goal}`;
+}
+
+/** Whether the target is heard against the chord to come. */
+function comesEarly({ reading, target: to }: Talk): boolean {
+  return (
+    to !== null && devicesAt(reading, to).some(({ kind, from, target: goal }) => kind === 'anticipation' && from === to && goal === null)
+  );
+}
+
+/** Two half steps from above and two from below, in any order. */
+function isDoubleChromatic({ reading, notes, target: to }: Talk): boolean {
+  if (to === null) return false;
+  const { midi } = reading.phrase.notes[to]!;
+  const sizes = notes.map((note) => reading.phrase.notes[note]!.midi - midi);
+  return notes.length === 4 && [2, 1, -1, -2].every((size) => sizes.includes(size));
+}
+
+/** `F and D#, a half step below,`: within one chord that is no dominant, the one note of two that is not in its scale is told apart. */
+function wrapping(talk: Talk): string {
+  const { reading, notes, target: to } = talk;
+  const placement = to === null ? null : reading.notes[to]!.placement;
+  const chord = chordOfPlacement(reading, placement);
+  const scale = placement === null ? null : reading.scales[placement.span];
+  if (to === null || chord === null || scale == null || isDominant(chord) || !isOverOneChord(reading, [...notes, to])) return each(talk);
+  const isForeign = (note: number): boolean => !scale.sounds.has(chroma(reading.phrase.notes[note]!.pitch));
+  const isBelow = (note: number): boolean => reading.phrase.notes[note]!.midi === reading.phrase.notes[to]!.midi - 1;
+  const [low, ...others] = notes.filter(isForeign);
+  if (low === undefined || others.length > 0 || !isBelow(low)) return each(talk);
+  const apart = `${noteName(reading, low)}, a half step below,`;
+  const other = noteName(reading, notes.find((note) => note !== low)!);
+  return low === notes[0] ? `${apart} and ${other}` : `${other} and ${apart}`;
 }
 
 /** Of three notes the first, where it is a chord tone that leaps away: the other two are heard to wrap. */
@@ -607,7 +644,7 @@ function sequence({ reading, notes, detail }: Talk): Words {
     reading.notes[starts[0]!]!.placement!.span !== reading.notes[starts[1]!]!.placement!.span;
   const told = (from: number): Words =>
     isOverOwn
-      ? say`${statement(from)} (${figures(reading, notesFrom(from))}${ofChord(reading, reading.notes[from]!.placement!)})`
+      ? say`${statement(from)} (${lineFigures(reading, notesFrom(from))}${ofChord(reading, reading.notes[from]!.placement!)})`
       : [statement(from)];
   return size <= MOST_NAMED
     ? say`${listedWords(starts.map(told))} are a sequence${way}${numbers}`
@@ -646,9 +683,11 @@ function sameNumbers(reading: Reading, starts: readonly number[], size: number):
       : null,
   );
   const isOwn = new Set(statements.map(([first]) => first?.span)).size === starts.length;
-  return isOwn && numbers[0] !== null && numbers.every((one) => one === numbers[0])
-    ? `, each ${numbers[0]!.replace('9', '2')} of its chord`
-    : '';
+  if (!isOwn || numbers[0] === null || numbers.some((one) => one !== numbers[0])) return '';
+  return `, each ${lineFigures(
+    reading,
+    Array.from({ length: size }, (_, i) => starts[0]! + i),
+  ).replace(/[b#]/g, '')} of its chord`;
 }
 
 const TENSIONS: Readonly<Record<string, string>> = { b9: 'flat nine', '#9': 'sharp nine', '#11': 'sharp eleven', b13: 'flat thirteen' };

@@ -5,6 +5,7 @@ import type { Clause } from './clause';
 import { deviceClause } from './device-clause';
 import { inHeardScale } from './heard-scale';
 import { isCadence, isLanding, isUpbeat, restOf } from './landings';
+import { isChromaticNeighbour } from './neighbours';
 import { plainTold } from './plain-clause';
 import { goesOnFromTarget } from './reach';
 import { repeated } from './repeat-words';
@@ -37,5 +38,6 @@ function weightOfPlain(reading: Reading, stretch: Stretch): number {
   const size = stretch.to - stretch.from + 1;
   if ((size === 1 && isLanding(reading, stretch.to)) || isUpbeat(reading, stretch)) return 6;
   if (stretch.as === 'line' || goesOnFromTarget(reading, stretch) || isCadence(reading, stretch)) return 4;
+  if (size < 4 && isChromaticNeighbour(reading, stretch)) return 3;
   return size > mostFigures('plain') || size < 4 ? 1 : 3;
 }

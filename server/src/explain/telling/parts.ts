@@ -1,7 +1,7 @@
 /** What is said of a stretch: its clause, and the points beside it that were not told before. */
 import type { Device } from '../../analysis/devices/device';
 import type { Reading } from '../../analysis/types';
-import { plain } from '../say';
+import { plain, say } from '../say';
 import type { Clause } from './clause';
 import { clauseOf } from './clauses';
 import { landingAtEnd } from './landings';
@@ -14,6 +14,7 @@ import { pointsOf } from './points';
 import type { Repeat } from './repeats';
 import type { Part } from './sentences';
 import { isToldByFinding, notesIn, type Stretch } from './stretch';
+import { isSpelledOut } from './unsaid';
 
 /** What is told, and what is looked up again and again meanwhile. */
 export interface Telling {
@@ -41,7 +42,19 @@ export function partsOf(telling: Telling, stretch: Stretch, index: number, befor
   const own = ownPart(telling, stretch, clause, { untold, chosen }, index);
   for (const point of chosen) remember(memory, point);
   const isBeside = own !== null || isFromPeak(reading, stretch);
-  return [...(own === null ? [] : [own]), ...chosen.map((point) => pointPart(point, index, isBeside || point.states))];
+  return [
+    ...(own === null ? [] : [own]),
+    ...chosen.map((point, i) => pointPart(inItsBar(reading, stretch, point, chosen[i - 1]), index, isBeside || point.states)),
+  ];
+}
+
+/** `in bar 2, G# and B enclose A#`: of a stretch that goes on for bars, what begins in a later one than what was told before says where; not where its notes were spelled out. */
+function inItsBar({ phrase: { notes } }: Reading, stretch: Stretch, point: Point, before: Point | undefined): Point {
+  const barOf = (note: number): number => notes[note]!.bar;
+  const bar = barOf(point.notes[0]!);
+  return bar === barOf(before?.notes[0] ?? stretch.from) || isSpelledOut(stretch)
+    ? point
+    : { ...point, words: say`in bar ${bar}, ${point.words}` };
 }
 
 /** What a repeat is, where it begins, and what its notes mean anew. */
@@ -118,13 +131,13 @@ function isPartOf(stretch: Stretch, points: readonly Point[]): boolean {
 }
 
 function part(
-  { from }: Stretch,
+  { from, to }: Stretch,
   stretch: number,
   { words, verb, weight, target }: Pick<Part, 'words' | 'verb' | 'weight' | 'target'>,
 ): Part {
-  return { words, verb, weight, stretch, isPoint: false, states: false, from, target };
+  return { words, verb, weight, stretch, isPoint: false, states: false, from, to, target };
 }
 
 function pointPart({ words, weight, states, notes, target }: Point, stretch: number, isPoint: boolean): Part {
-  return { words, verb: undefined, weight, stretch, isPoint, states, from: notes[0]!, target };
+  return { words, verb: undefined, weight, stretch, isPoint, states, from: notes[0]!, to: notes[notes.length - 1]!, target };
 }

@@ -11,6 +11,7 @@ import { wholeScale } from '../whole-scale';
 import type { PlainTold } from './clause';
 import { figures } from './counted';
 import { arrival, isCadence, isLanding, isUpbeat } from './landings';
+import { inThirds, withNeighbour } from './neighbours';
 import { goesOnFromTarget, halfStepsAround, isFromPeak, octaveAfter } from './reach';
 import { repeatsOf } from './repeats';
 import { isAstray, isByHalfSteps, mostFigures, notesIn, type Stretch } from './stretch';
@@ -38,7 +39,13 @@ export function plainTold(reading: Reading, stretch: Stretch, before: Stretch | 
   const { placement } = reading.notes[from]!;
   if (placement === null) return overNoChord(reading, plain);
   if (notes.length > mostFigures(as)) return amongFew(reading, notes) ?? { words: moves(reading, notes), tellsEnd: true };
-  return byHalfSteps(reading, plain) ?? intoRest(reading, plain) ?? inBebopScale(reading, plain) ?? withFigures(reading, plain, placement);
+  return (
+    byHalfSteps(reading, plain) ??
+    withNeighbour(reading, stretch) ??
+    intoRest(reading, plain) ??
+    inBebopScale(reading, plain) ??
+    withFigures(reading, plain, placement)
+  );
 }
 
 /** The note before is told with those that go on from it. A peak belongs to the figures that have told it, but two notes after it are no line of their own. */
@@ -94,6 +101,8 @@ function withFigures(reading: Reading, { stretch, from, notes, motion }: PlainNo
       tellsEnd: false,
     };
   }
+  const thirds = inThirds(reading, notes);
+  if (thirds !== null) return { words: thirds, tellsEnd: false };
   if (isMotif(reading, stretch))
     return { words: say`${noteNames(reading, notes)} is ${figures(reading, notes)}${ofChord(reading, placement)}`, tellsEnd: false };
   const isChordal = notes.every((note) => reading.notes[note]!.placement?.role === 'chord-tone');
@@ -132,7 +141,7 @@ function moves(reading: Reading, notes: readonly number[]): Words {
 /** Pitches of a riff that can be told at once. */
 const FEW_PITCHES = 4;
 
-/** `the line stays on G, Bb and C, 3-5-13 of Eb7`: many notes of few pitches, over one chord, from the lowest; null of others, and where two of them have one name. */
+/** `the line stays on G, Bb and C, 3-5-6 of Eb7`: many notes of few pitches, over one chord, from the lowest; null of others, and where two of them have one name. */
 function amongFew(reading: Reading, notes: readonly number[]): PlainTold | null {
   const { phrase } = reading;
   const pitches = [...new Map([...notes].reverse().map((note) => [phrase.notes[note]!.midi, note])).values()].sort(

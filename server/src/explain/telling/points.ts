@@ -7,7 +7,7 @@ import { plain, say } from '../say';
 import { harmonyPoints, roleIn } from './harmony-points';
 import { BESIDES, type Point } from './point';
 import { notesIn, type Stretch } from './stretch';
-import { goesWithoutSaying, isSpelledOut, isWithinChord } from './unsaid';
+import { goesWithoutSaying, isApproach, isSpelledOut, isWithinChord } from './unsaid';
 
 /** The points of a stretch in the order of weight, each thing once; `beginning` are the devices of the phrase, but those told as stretches, by their first notes. */
 export function pointsOf(reading: Reading, stretch: Stretch, beginning: ReadonlyMap<number, readonly Device[]>): readonly Point[] {
@@ -42,7 +42,7 @@ function onceOnly(points: readonly Point[], told: number | null): Point[] {
 
 function devicePoint(reading: Reading, device: Device, stretch: Stretch, others: readonly Device[]): Point[] {
   if (goesWithoutSaying(reading, device, stretch)) return [];
-  const other = besides(device, [...others, ...devicesAt(reading, device.to)]);
+  const other = besides(reading, device, [...others, ...devicesAt(reading, device.to)]);
   const role = other === null ? roleIn(reading, device) : null;
   const more = other === null ? (role === null ? [] : say`; ${role.words}`) : say`; ${wordsOf(other.kind).after!(talkOf(other, reading))}`;
   const { words, states } = deviceClause(reading, device, stretch);
@@ -58,10 +58,16 @@ function devicePoint(reading: Reading, device: Device, stretch: Stretch, others:
   ];
 }
 
-function besides({ kind, notes, target }: Device, others: readonly Device[]): Device | null {
+function besides(reading: Reading, { kind, notes, target }: Device, others: readonly Device[]): Device | null {
   return kind !== 'enclosure'
     ? null
-    : (others.find((one) => BESIDES.has(one.kind) && one.target === target && one.notes.every((note) => notes.includes(note))) ?? null);
+    : (others.find(
+        (one) =>
+          BESIDES.has(one.kind) &&
+          !(one.kind === 'tension-resolution' && isApproach(reading, one)) &&
+          one.target === target &&
+          one.notes.every((note) => notes.includes(note)),
+      ) ?? null);
 }
 
 /** What stays over the dominant is heard less than what goes on into the next chord; an enclosure tells what is besides, too. */

@@ -1,6 +1,7 @@
 /** How a repeat is said: the same a step lower, with what it becomes over another chord. */
 import type { Reading } from '../../analysis/types';
 import { isOverOneChord } from '../device-words';
+import { lineFigures } from '../line-figures';
 import { chordName, distance, figures as tensionFigures, foreignNotes, inRole, listed, noteName, ofChord } from '../note-words';
 import { listedWords, say, type Words } from '../say';
 import { newMeaning } from './harmony-points';
@@ -29,7 +30,7 @@ export function repeated(reading: Reading, repeat: Repeat): Words {
 /** Figures of a riff that can be told at once. */
 const FEW_OF_RIFF = 5;
 
-/** `9-3-5 of Ab7`: what the notes of a riff that comes again in its place are over another chord, up to where one comes back; null where one note at most is another degree, a blue third tells it, or they are many. */
+/** `2-3-5 of Ab7`: what the notes of a riff that comes again in its place are over another chord, up to where one comes back; null where one note at most is another degree, a blue third tells it, or they are many. */
 function figuresNow(reading: Reading, repeat: Repeat): Words | null {
   const { copy, model, letters, changed, starts } = repeat;
   const { phrase, notes } = reading;
@@ -42,7 +43,7 @@ function figuresNow(reading: Reading, repeat: Repeat): Words | null {
   const others = own.filter((note, i) => tensionFigures(reading, [note]) !== tensionFigures(reading, [model[i]!]));
   return !isAll || own.length > FEW_OF_RIFF || others.length < 2
     ? null
-    : say`${tensionFigures(reading, own)}${ofChord(reading, notes[copy[0]!]!.placement!)}`;
+    : say`${lineFigures(reading, own)}${ofChord(reading, notes[copy[0]!]!.placement!)}`;
 }
 
 /** Whether one note is another, struck once or more: then it is told what it is. */

@@ -56,13 +56,24 @@ function barSentences(telling: Telling, told: ToldBar): Draft[] {
   const unsaid = all.filter((part) => !(part.verb === 'lands ' && ledBefore.has(stretches[part.stretch]!.to)));
   const parts = unsaid.some(({ weight }) => weight > 1) ? unsaid : all;
   for (const { target } of all) if (target !== null) rememberTarget(memory, target);
-  const groups = inSentences(inContext(mostTelling(parts)));
+  const groups = inSentences(inContext(mostTelling(parts)), middleOf(reading, told));
   const owners = groups.map((group) => group[0]!.stretch);
   return groups.map((group, i) => {
     const opening = i === 0 ? openingOf(reading, told.bar, number, stretches, group[0]!) : '';
     const notes = stretches.flatMap((stretch, index) => (ownerOf(index, owners) === i ? notesIn(stretch) : []));
     return draftOf(reading, told, group, { opening, notes });
   });
+}
+
+/** More notes of a bar are told in two halves. */
+const MANY_NOTES = 8;
+
+/** The first note from the middle of a bar of many notes on; null in another one. */
+function middleOf({ phrase }: Reading, { bar, stretches }: ToldBar): number | null {
+  const notes = stretches.flatMap(notesIn);
+  if (bar === undefined || notes.length <= MANY_NOTES) return null;
+  const middle = bar.onset.add(bar.length.div(2));
+  return notes.find((note) => phrase.notes[note]!.onset.compare(middle) >= 0) ?? null;
 }
 
 /** Whether the findings tell a bar, or what was said before: of the rest a few plain notes are left, or nothing. */
@@ -87,7 +98,7 @@ function draftOf(
   parts: readonly PartInContext[],
   { opening, notes }: { readonly opening: string; readonly notes: readonly number[] },
 ): Draft {
-  const words = joined(parts);
+  const words = joined(reading, parts, stretches[stretches.length - 1]!.to);
   const last = parts[parts.length - 1]!;
   const { repeat } = stretches[parts[0]!.stretch]!;
   const through = repeat === null ? number : reading.phrase.notes[repeat.to]!.bar;

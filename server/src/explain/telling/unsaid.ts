@@ -1,6 +1,6 @@
 /** What is heard without being named, and what is told elsewhere. */
 import type { Device } from '../../analysis/devices/device';
-import { devicesOf } from '../../analysis/devices/read';
+import { devicesAt, devicesOf } from '../../analysis/devices/read';
 import { ofReading } from '../../analysis/of-reading';
 import { placesOf } from '../../analysis/places';
 import { colourOfVamp } from '../../analysis/setting';
@@ -8,10 +8,13 @@ import type { Reading } from '../../analysis/types';
 import { chordOfPlacement, isDominant } from '../../analysis/vocabulary';
 import { chroma } from '../../theory/pitch';
 import { wordsOf } from '../device-words';
+import { isFlatTension } from './harmony-points';
+import { isToldNeighbour } from './neighbours';
 import { BESIDES } from './point';
 import { repeatsOf } from './repeats';
 import { cutsRun, isOfFigures, isToldAtOnce, isUnheard } from './sequences';
 import { isByHalfSteps, isFlagged, mostFigures, type Stretch } from './stretch';
+import { stretchesOf } from './stretches';
 
 /** Ornaments in the scale are heard without being named; a chromatic one is worth a word. */
 export function goesWithoutSaying(reading: Reading, device: Device, stretch: Stretch): boolean {
@@ -35,6 +38,11 @@ export function goesWithoutSaying(reading: Reading, device: Device, stretch: Str
     device.notes.every((note) => isAltered(reading, note))
   )
     return true;
+  // The words of a stretch have told the neighbour.
+  if (['neighbour-tone', 'tension-resolution'].includes(device.kind) && isToldNeighbour(reading, device, stretch)) return true;
+  // An enclosure tells that its target comes early.
+  if (device.kind === 'anticipation' && enclosuresOf(reading, device.from).some((one) => isTold(reading, one, stretch))) return true;
+  if (device.kind === 'tension-resolution' && isApproach(reading, device)) return true;
   const isInStretch =
     isByHalfSteps(reading, stretch) ||
     (stretch.as === 'device' && ['chromatic-run', 'bebop-line', 'scale-run'].includes(stretch.device!.kind));
@@ -76,9 +84,45 @@ export function goesWithoutSaying(reading: Reading, device: Device, stretch: Str
     return true;
   // The notes belong to the figures that are told, or to a finding.
   if (device.kind === 'enclosure' && (isOfFigures(reading, device) || device.notes.some((note) => isFlagged(reading, note)))) return true;
+  if (device.kind === 'enclosure' && isFirstStep(reading, device, stretch)) return true;
   // A long last note, or one from a beat on, is no event at the bar line.
   if (device.kind === 'held-over' && device.detail === 'into a bar' && !isSyncopated(reading, device)) return true;
   return false;
+}
+
+function enclosuresOf(reading: Reading, note: number): readonly Device[] {
+  return devicesAt(reading, note).filter(({ kind, target }) => kind === 'enclosure' && target === note);
+}
+
+/** Whether an enclosure is told as a stretch, or beside one. */
+function isTold(reading: Reading, enclosure: Device, stretch: Stretch): boolean {
+  return stretchesOf(reading).some(({ device }) => device === enclosure) || !goesWithoutSaying(reading, enclosure, stretch);
+}
+
+/** Notes of an enclosure of which the last is heard as an approach, and as nothing of its chord. */
+const MANY_ENCLOSING = 4;
+
+/** Whether a tension is no more than the approach within an enclosure: the last of four notes, or one that rises though it is flat. */
+export function isApproach(reading: Reading, { from, target }: Device): boolean {
+  if (target === null) return false;
+  const isRising = reading.phrase.notes[from]!.midi < reading.phrase.notes[target]!.midi;
+  const isFlat = isFlatTension(reading.notes[from]!.placement!.called);
+  return enclosuresOf(reading, target).some(
+    ({ notes }) => (notes.includes(from) && isRising && isFlat) || (notes.length >= MANY_ENCLOSING && notes[notes.length - 1] === from),
+  );
+}
+
+/** Whether the figures of a stretch have told the notes that wrap a target, and a scale over the same chord begins with the last of them and goes through the target. */
+function isFirstStep(reading: Reading, { notes, target }: Device, stretch: Stretch): boolean {
+  const last = notes[notes.length - 1]!;
+  return (
+    isSpelledOut(stretch) &&
+    reading.notes[last]!.placement?.span === reading.notes[target!]!.placement?.span &&
+    notes.every((note) => note >= stretch.from && note <= stretch.to) &&
+    stretchesOf(reading).some(
+      ({ device, from, to }) => device?.kind === 'scale-run' && device.notes.includes(last) && from <= target! && to > target!,
+    )
+  );
 }
 
 /** Each note comes back to the first, within a bar; over a bar line both statements begin with a beat, or both beside it. */

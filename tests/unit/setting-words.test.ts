@@ -176,6 +176,34 @@ test.each([
     '| A4-C F-E D-C A-F# | G-Bb D-F E-C Bb-G | A ~ ~ . |',
     'over a turnaround (I–VI–ii–V–I);',
   ],
+  [
+    'two bars of I7 and two of IV7, which are no form',
+    'C major',
+    '| C7 | % | F7 | % |',
+    '| E4-G Bb . A-G | C5 ~ . . | A-C Eb . D-C | A ~ . . |',
+    '4 bars in C major, over I7 and IV7, as in a blues.',
+  ],
+  [
+    'four bars that come back to I7',
+    'G major',
+    '| G7 | C7 | G7 | D7 |',
+    '| B4-D F-D E-D B-G | E5-C Bb-G E ~ | D-F A-B D5 ~ | A ~ . . |',
+    'over I7, IV7 and V7, as in a blues.',
+  ],
+  [
+    'a blues of eight bars',
+    'G major',
+    '| G7 | % | C7 | % | G7 | D7 | G7 | % |',
+    '| B4-D F-D E-D B-G | D ~ . . | E5-C Bb-G E ~ | E ~ . . | D-F A-B D5 ~ | A-C F#-A D ~ | B ~ . . | . . . . |',
+    '8 bars in G major, over a blues (bars 1–8)',
+  ],
+  [
+    'diminished chords that pass, as many',
+    'F major',
+    '| Fmaj7 F#dim7 | Gm7 G#dim7 | Am7 |',
+    '| A4-C5 F-E Eb-C A-F# | G4-A Bb-D5 F-D B-G# | A4 ~ ~ . |',
+    'over passing diminished chords (bars 1–2 and 2–3).',
+  ],
   ['a bar of I and IV', 'A major', '| A7 D7 | A7 |', '| A4-C5 C#-E F#-E D-C | C# A . . |', 'over a blues vamp (I–IV–I).'],
 ])('%s', (_, key, over, line, words) => expect(setting(key, over, line)).toContain(words));
 

@@ -1,6 +1,6 @@
 /** The walk-through of a phrase: what a teacher says about it, bar by bar. */
 import { numeralsOf, progressionsOf, type Progression } from '../analysis/progressions';
-import { colourOfVamp, mainProgression, progressionWords, settingOf } from '../analysis/setting';
+import { chordsOfBlues, colourOfVamp, mainProgression, progressionWords, settingOf } from '../analysis/setting';
 import { devicesOf } from '../analysis/devices/read';
 import { checkClaims } from '../analysis/claims/check';
 import type { Reading } from '../analysis/types';
@@ -181,7 +181,7 @@ function progressionsTold(reading: Reading): string | null {
   const last = reading.phrase.bars[reading.phrase.bars.length - 1]!.number;
   const named = (one: Progression): string => {
     const words = progressionWords(one, reading);
-    return one.id === 'i-iv-v-i' ? words : withArticle(words);
+    return one.id === 'i-iv-v-i' || chordsOfBlues(one) !== null ? words : withArticle(words);
   };
   if (all.length === 1 && main.from === 1 && main.to === last) return named(main);
   const turnarounds = all.filter(({ id }) => id === 'turnaround');
@@ -217,8 +217,10 @@ function inKeys(ones: readonly Progression[]): string[] {
   return [...groupedBy(ones, ({ key }) => [formatKey(key)])].map(([key, same]) => withBars(key, same));
 }
 
-/** `turnaround (I–vi–ii–V, bars 1–2)`. */
+/** `turnaround (I–vi–ii–V, bars 1–2)`; `passing diminished chords (bars 1–2 and 2–3)`, of which each is one chord. */
 function withBars(name: string, ones: readonly Progression[]): string {
+  if (ones.length > 1 && ones.every(({ id }) => id === 'passing-diminished'))
+    return `${name.replace(/^a /, '').replace('chord', 'chords')} (${barsOf(ones)})`;
   return name.endsWith(')') ? `${name.slice(0, -1)}, ${barsOf(ones)})` : `${name} (${barsOf(ones)})`;
 }
 

@@ -128,6 +128,20 @@ test.each([
     'over a short ii–V–i in minor, all in G harmonic minor.',
   ],
   [
+    'melodic minor of a whole line',
+    'D minor',
+    '| Dm(maj7) | % |',
+    '| D4-F A-C#5 E-D B-A | G4-B C#-E F-E A4 |',
+    'over a minor vamp, all in D melodic minor.',
+  ],
+  [
+    'melodic minor of a line that comes home',
+    'E minor',
+    '| B7 | Em6 |',
+    '| B4-D# F#-A F#-D# C#-B | G4-B C#-E D#-E G5 |',
+    'over a V–i in minor, all in E melodic minor.',
+  ],
+  [
     'a bebop scale of a whole line, with what its added note is for',
     'F major',
     '| C7 | % |',
@@ -285,6 +299,14 @@ test.each([
     '| Am7b5 D7b9 | Gm6 |',
     '| A4-C G-Bb A-F# D-C | Bb4-A G D ~ |',
     /harmonic minor/,
+  ],
+  ['melodic minor where the seventh is not heard', 'C minor', '| Cm6 | % |', '| C4-Eb G-A G-F Eb-D | C-Eb A-G C ~ |', /melodic minor/],
+  [
+    'melodic minor over a chord that has the flat seventh',
+    'C minor',
+    '| Cm7 | Cm6 |',
+    '| C5-B C-D Eb-D C-A | G-F Eb-D C ~ |',
+    /all in C melodic minor/,
   ],
   ['an arpeggio as a hidden line', 'C major', '| Cmaj7 | % |', '| C5-E4 B-E A-E G-E | C ~ . . |', /top notes/],
 ])('nothing of %s', (_, key, over, line, words) => expect(setting(key, over, line)).not.toMatch(words));

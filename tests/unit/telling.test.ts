@@ -209,6 +209,27 @@ describe('is said', () => {
       '| F5-E D-C B4 ~ | A ~ C#5 . |',
       /[Dd]own the A harmonic minor scale from F/,
     ],
+    [
+      'a melodic minor scale by its name, where not all of the line is in it',
+      'F minor',
+      '| Fm(maj7) | Bb7 |',
+      '| F4-G Ab-Bb C-D E-F | Ab-F D-Bb F ~ |',
+      'Up the F melodic minor scale from F, the root of Fm(maj7), through an octave',
+    ],
+    [
+      'melodic minor by its sixth and seventh where no run names it',
+      'D minor',
+      '| Dm6 | A7b9 | Dm6 |',
+      '| D4-F A-B C#5-A B-F4 | E-G C#-Bb A-G E-C# | D4 ~ ~ . |',
+      'with B and C# the line is in D melodic minor',
+    ],
+    [
+      'which bar is in melodic minor and which in natural minor',
+      'G minor',
+      '| Gm | Gm | % |',
+      '| G4-A Bb-C5 D-E F#-G | G-F Eb-D C-Bb A-F | G4 ~ . . |',
+      /G melodic minor.*with Eb and F the line is in G natural minor/,
+    ],
     ['a bar of two pairs', 'C major', '| Dm7 G7 | Cmaj7 |', '| D4 F A G | E ~ . . |', 'D-F climbs 1-b3 of Dm7'],
     ['the last half step', 'F minor', '| C7b9 | Fm(maj7) |', '| E4-G Bb-Db5 C-Bb Ab-G | Ab4 ~ E F |', 'E rises to F, the root of Fm(maj7)'],
     [

@@ -28,7 +28,7 @@ import {
   scaleInWords,
   theChord,
 } from './note-words';
-import { wholeHarmonicMinor } from './harmonic-minor';
+import { isAllHarmonicMinor, minorForms } from './minor-scales';
 import { listedWords, plain, say, type Words } from './say';
 
 /** What a device is told from: the notes it is made of, and where it leads. */
@@ -399,8 +399,10 @@ const NAMED: ReadonlySet<string> = new Set(['altered', 'half-whole diminished', 
 
 /** `G altered `; empty where none is told, or the whole line is said to be in it. */
 function scaleOf(talk: Talk): string {
+  const form = minorForms(talk.reading).find(({ sixth, seventh }) => talk.notes.includes(sixth) && talk.notes.includes(seventh));
+  if (form !== undefined) return `${form.title} `;
   const scale = scaleTold(talk);
-  const isOfAll = scale?.name === 'mixolydian b9 b13' && wholeHarmonicMinor(talk.reading) !== null;
+  const isOfAll = scale?.name === 'mixolydian b9 b13' && isAllHarmonicMinor(talk.reading);
   return scale === null || isOfAll ? '' : `${scaleTitle(scale)} `;
 }
 

@@ -18,7 +18,7 @@ import { formatScale } from '../theory/scale';
 import { chordClauses } from './chord-words';
 import { withAdded } from './device-words';
 import { heardKey } from '../analysis/heard-key';
-import { wholeHarmonicMinor } from './harmonic-minor';
+import { wholeMinor } from './minor-scales';
 import { levelOf } from './level';
 import { movingVoice } from './moving-voice';
 import { listed, noteName, noteNames, plural, scaleInWords } from './note-words';
@@ -120,7 +120,7 @@ function colourClause(reading: Reading): string {
 /** `, all in D minor pentatonic`: the scale of the whole line, if it is told. */
 function scaleClause(reading: Reading): string {
   const whole = wholeScale(reading);
-  const minor = wholeHarmonicMinor(reading);
+  const minor = wholeMinor(reading);
   if (whole === null) return minor === null ? '' : `, all in ${formatScale(minor)}`;
   return `, all in ${scaleInWords(whole)}${withAdded(
     reading,

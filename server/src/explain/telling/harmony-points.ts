@@ -8,6 +8,7 @@ import { colourOfVamp } from '../../analysis/setting';
 import { chordOfPlacement, chordUnder, isDominant, isJoined } from '../../analysis/vocabulary';
 import { chroma, soundClass } from '../../theory/pitch';
 import type { Figure } from '../../theory/types';
+import { minorForms } from '../minor-scales';
 import { degreeWords, inRole, listed, noteName, noteNames, ofChord, theChord } from '../note-words';
 import { say, type Words } from '../say';
 import { breathAfter } from './breath';
@@ -25,6 +26,7 @@ export function harmonyPoints(reading: Reading, stretch: Stretch): readonly Poin
     ...groups(reading, stretch),
     ...colour(reading, stretch),
     ...lowered(reading, stretch),
+    ...minorForm(reading, stretch),
     ...signs(reading, stretch),
   ];
 }
@@ -246,6 +248,17 @@ function lowered(reading: Reading, { to }: Stretch): Point[] {
       target: null,
     },
   ];
+}
+
+/** `with A and B the line is in C melodic minor`, where the second of them is heard; a run that has both is named by the scale. */
+function minorForm(reading: Reading, { from, to, device }: Stretch): Point[] {
+  return minorForms(reading).flatMap(({ title, sixth, seventh }): Point[] => {
+    const [first, second] = [Math.min(sixth, seventh), Math.max(sixth, seventh)];
+    const isNamed = device?.kind === 'scale-run' && [first, second].every((note) => device.notes.includes(note));
+    if (second < from || second > to || isNamed) return [];
+    const words = say`with ${noteName(reading, sixth)} and ${noteName(reading, seventh)} the line is in ${title}`;
+    return [{ words, states: true, weight: 7, notes: [first, second], target: null }];
+  });
 }
 
 /** The first time that the colour of a mode goes up by half step to a chord tone, and is no neighbour of it; null where it never does. */

@@ -6,7 +6,7 @@ import { chroma, soundClass } from '../../theory/pitch';
 import { formatScale } from '../../theory/scale';
 import type { ScaleName } from '../../theory/types';
 import { scaleTitle, scaleTold, talkOf } from '../device-words';
-import { wholeHarmonicMinor } from '../harmonic-minor';
+import { wholeMinor } from '../minor-scales';
 import { say, type Words } from '../say';
 import { notesIn, type Stretch } from './stretch';
 import { stretchesOf } from './stretches';
@@ -41,7 +41,7 @@ export function inHeardScale(reading: Reading, stretch: Pick<Stretch, 'from' | '
 /** Such scales by the first note with which each is whole: its title, and the notes that tell it. */
 const completed = ofReading((reading): ReadonlyMap<number, { readonly title: string; readonly telling: readonly number[] }> => {
   const { phrase, notes, scales } = reading;
-  const minor = wholeHarmonicMinor(reading);
+  const minor = wholeMinor(reading);
   const ofWholeLine = minor === null ? null : formatScale(minor);
   const titles = new Map<string, { readonly note: number; readonly telling: readonly number[] }>();
   for (const [span, over] of groupedBy(notes, ({ placement }) => (placement === null ? [] : [placement.span]))) {

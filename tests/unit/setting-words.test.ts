@@ -142,6 +142,27 @@ test.each([
     'over a V–i in minor, all in E melodic minor.',
   ],
   [
+    'a line of guide tones in two voices',
+    'Bb major',
+    '| Cm7 | F7 | Bbmaj7 |',
+    '| Eb5 Bb4 | Eb5 A4 | D5 A4 |',
+    'over a long ii–V–I in major; all notes of the line are guide tones, in two voices.',
+  ],
+  [
+    'a line of guide tones in one voice',
+    'C major',
+    '| Em7 | A7 | Dm7 | G7 | Cmaj7 |',
+    '| G4 ~ ~ ~ | G ~ ~ ~ | F ~ ~ ~ | F ~ ~ ~ | E ~ ~ . |',
+    '; A7 is the dominant of Dm7; all notes of the line are guide tones.',
+  ],
+  [
+    'guide tones on the strong beats of a line',
+    'Bb major',
+    '| Cm7 | F7 | Bbmaj7 |',
+    '| Eb5-D C-D Bb4-C D-C | Eb-D C-Bb A-G F-G | D5-C Bb-C A ~ |',
+    '; on its strong beats the line has guide tones.',
+  ],
+  [
     'a bebop scale of a whole line, with what its added note is for',
     'F major',
     '| C7 | % |',
@@ -307,6 +328,20 @@ test.each([
     '| Cm7 | Cm6 |',
     '| C5-B C-D Eb-D C-A | G-F Eb-D C ~ |',
     /all in C melodic minor/,
+  ],
+  [
+    'guide tones where another note stands on a strong beat',
+    'Bb major',
+    '| Cm7 | F7 | Bbmaj7 |',
+    '| Eb5-D C-D C-Bb D-C | Eb-D C-Bb A-G F-G | D5-C Bb-C A ~ |',
+    /guide tones/,
+  ],
+  [
+    'guide tones that leap over the changes',
+    'C major',
+    '| Dm7 G7 | Cmaj7 A7 | Dm7 |',
+    '| C5-D F4-B C5 G-B | E4-G B C#5-E C# | F4 ~ ~ . |',
+    /strong/,
   ],
   ['an arpeggio as a hidden line', 'C major', '| Cmaj7 | % |', '| C5-E4 B-E A-E G-E | C ~ . . |', /top notes/],
 ])('nothing of %s', (_, key, over, line, words) => expect(setting(key, over, line)).not.toMatch(words));

@@ -230,6 +230,27 @@ describe('is said', () => {
       '| G4-A Bb-C5 D-E F#-G | G-F Eb-D C-Bb A-F | G4 ~ . . |',
       /G melodic minor.*with Eb and F the line is in G natural minor/,
     ],
+    [
+      'where each of two voices of guide tones goes',
+      'D major',
+      '| Em7 | A7 | Dmaj7 |',
+      '| G4 D5 | G4 C#5 | F#4 C#5 |',
+      'The G stays: the third of Em7 becomes the seventh of A7; D, the seventh of Em7, resolves to C#, the third of A7.',
+    ],
+    [
+      'the voice of guide tones that stays where the other one resolves',
+      'D major',
+      '| Em7 | A7 | Dmaj7 |',
+      '| G4 D5 | G4 C#5 | F#4 C#5 |',
+      'G, the seventh of A7, resolves to F#, the third of Dmaj7. The C# stays: the third of A7 becomes the seventh of Dmaj7.',
+    ],
+    [
+      'a guide tone of a bar that comes again, which resolves from there',
+      'F major',
+      '| Gm7 | C7 | Fmaj7 | % |',
+      '| Bb4 ~-A ~-Bb D5 | Bb4 ~-A ~-Bb E5 | A4 ~-G ~-C5 E | ~ ~ ~ . |',
+      'Bb, now the seventh, resolves to A, the third of Fmaj7',
+    ],
     ['a bar of two pairs', 'C major', '| Dm7 G7 | Cmaj7 |', '| D4 F A G | E ~ . . |', 'D-F climbs 1-b3 of Dm7'],
     ['the last half step', 'F minor', '| C7b9 | Fm(maj7) |', '| E4-G Bb-Db5 C-Bb Ab-G | Ab4 ~ E F |', 'E rises to F, the root of Fm(maj7)'],
     [
@@ -1101,6 +1122,14 @@ describe('is not said', () => {
       '| G7 | Cmaj7 |',
       '| D5-B G-B A-Ab G-F | E ~ ~ . |',
       /the ninth, falls to the flat nine/,
+    ],
+    ['the note of another voice as one on the way', 'Eb major', '| Fm7 | Bb7 | Ebmaj7 |', '| Ab4 Eb5 | Ab4 D5 | G4 D5 |', /by way of/],
+    [
+      'a guide tone of a bar that comes again lower, which the first one has told',
+      'Bb major',
+      '| D7 | G7 | C7 | F7 |',
+      '| F#4-A C-Eb D-C A-C | B4 A-G F ~ | E-G Bb-Db C-Bb G-Bb | A F-A Eb ~ |',
+      /now the/,
     ],
     [
       'harmonic minor without its flat thirteen',

@@ -39,7 +39,7 @@ export interface Talk {
   readonly target: number | null;
   readonly detail: string;
   readonly scale?: Scale | undefined;
-  /** A bar before has told the same figures at this place, over another chord. */
+  /** A bar before has told the same figures, or notes, at this place, over another chord. */
   readonly comesAgain?: boolean | undefined;
 }
 
@@ -491,9 +491,9 @@ function stepInto({ reading, notes, target: to }: Talk): string {
 }
 
 function guide(talk: Talk): Words {
-  if (stays(talk))
-    return say`${firstRole(talk)}, ${between(talk) === '' ? 'stays' : 'comes back'} as the ${targetDegree(talk)}${ofTargetChord(talk)}`;
-  return say`${firstRole(talk)}, ${goesOn(talk) ? `${way(talk)}${stepIn(talk)}` : 'resolves'}${between(talk)} to ${target(talk)}`;
+  const own = talk.comesAgain === true ? say`${first(talk)}, now the ${ownDegree(talk)}` : firstRole(talk);
+  if (stays(talk)) return say`${own}, ${between(talk) === '' ? 'stays' : 'comes back'} as the ${targetDegree(talk)}${ofTargetChord(talk)}`;
+  return say`${own}, ${goesOn(talk) ? `${way(talk)}${stepIn(talk)}` : 'resolves'}${between(talk)} to ${target(talk)}`;
 }
 
 /** ` a half step`, ` by step`; empty where another note comes between. */
@@ -516,6 +516,9 @@ function goesOn({ reading, target: to, notes }: Talk): boolean {
   return own.called.number === other.called.number || (own.called.number === 3 && other.called.number === 7);
 }
 
+/** Half steps: a note so far away is heard in another voice, and not on the way. */
+const ANOTHER_VOICE = 5;
+
 /** ` by way of Gb`: a note that comes before the target; empty where none does. */
 function between({ reading, notes, target: to }: Talk): string {
   const last = notes[notes.length - 1]!;
@@ -525,7 +528,9 @@ function between({ reading, notes, target: to }: Talk): string {
       : Array.from({ length: Math.max(0, to - last - 1) }, (_, i) => last + 1 + i).filter(
           (note) => reading.phrase.notes[note]!.midi !== reading.phrase.notes[last]!.midi,
         );
-  return others.length === 0 ? '' : ` by way of ${noteName(reading, others[0]!)}`;
+  const isFar = (note: number): boolean =>
+    [last, to!].every((one) => Math.abs(reading.phrase.notes[note]!.midi - reading.phrase.notes[one]!.midi) >= ANOTHER_VOICE);
+  return others.length === 0 || isFar(others[0]!) ? '' : ` by way of ${noteName(reading, others[0]!)}`;
 }
 
 function anticipated(talk: Talk): Words {

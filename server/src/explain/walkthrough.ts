@@ -17,6 +17,7 @@ import { formatNoteName } from '../theory/pitch';
 import { formatScale } from '../theory/scale';
 import { chordClauses } from './chord-words';
 import { withAdded } from './device-words';
+import { guideTones } from './guide-tones';
 import { heardKey } from '../analysis/heard-key';
 import { wholeMinor } from './minor-scales';
 import { levelOf } from './level';
@@ -72,6 +73,7 @@ function settingSentence(reading: Reading): string {
     guarded('the bass in the walk-through', '', () => bassClause(reading)),
     guarded('the line hidden in the line', '', () => voiceClause(reading)),
     guarded('what a chord does in the walk-through', '', () => functionClause(reading)),
+    guarded('the guide tones of the line', '', () => guideClause(reading)),
   ];
   return `${setting}${more.join('')}.`;
 }
@@ -147,6 +149,15 @@ function functionClause(reading: Reading): string {
   return chordClauses(reading)
     .map((words) => `; ${words}`)
     .join('');
+}
+
+/** `; all notes of the line are guide tones, in two voices`; else nothing. */
+function guideClause(reading: Reading): string {
+  const guide = guideTones(reading);
+  if (guide === null) return '';
+  return guide.where === 'on strong beats'
+    ? '; on its strong beats the line has guide tones'
+    : `; all notes of the line are guide tones${guide.voices.length === 2 ? ', in two voices' : ''}`;
 }
 
 /** So many chords are named. */

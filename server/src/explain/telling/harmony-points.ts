@@ -1,19 +1,23 @@
 /** Points about a stretch that no device tells: what a note is in its chord, what it becomes in the next one, what the signs mean. */
+import { distanceUp, fallsFifth } from '../../analysis/harmonies';
 import { bassLine } from '../../analysis/bass-line';
 import type { Device } from '../../analysis/devices/device';
 import { devicesAt } from '../../analysis/devices/read';
 import { ofReading } from '../../analysis/of-reading';
 import type { Reading } from '../../analysis/types';
 import { colourOfVamp } from '../../analysis/setting';
-import { chordOfPlacement, chordUnder, isDominant, isJoined } from '../../analysis/vocabulary';
+import { chordOfPlacement, chordUnder, isDominant, isJoined, isStep } from '../../analysis/vocabulary';
 import { chroma, soundClass } from '../../theory/pitch';
 import type { Figure } from '../../theory/types';
+import { talkOf, wordsOf } from '../device-words';
+import { guideTones } from '../guide-tones';
 import { minorForms } from '../minor-scales';
 import { degreeWords, inRole, listed, noteName, noteNames, ofChord, theChord } from '../note-words';
 import { say, type Words } from '../say';
 import { breathAfter } from './breath';
 import { groupsInScale } from './groups';
 import { BESIDES, type Point } from './point';
+import type { Repeat } from './repeats';
 import { notesIn, type Stretch } from './stretch';
 
 /** In no order of weight. */
@@ -27,6 +31,7 @@ export function harmonyPoints(reading: Reading, stretch: Stretch): readonly Poin
     ...colour(reading, stretch),
     ...lowered(reading, stretch),
     ...minorForm(reading, stretch),
+    ...ledVoices(reading, stretch),
     ...signs(reading, stretch),
   ];
 }
@@ -225,6 +230,35 @@ export function newMeaning(reading: Reading, { from, to }: Pick<Stretch, 'from' 
       ];
 }
 
+/** `Gb, now the seventh, resolves to F, the third of Dbmaj7`: a guide tone of a bar that comes again in its place, where it is another degree than the first time and goes on by step, at once or after one note. */
+export function guideTonesNow(reading: Reading, { copy, model, starts, to, letters }: Repeat): Point[] {
+  const { phrase, notes } = reading;
+  const target = to + 1;
+  if (letters !== 0 || starts.length > 1 || notes[target] === undefined || breathAfter(reading, to)) return [];
+  const at = copy.findLastIndex((note) => note >= to - 1 && isLedTo(reading, note, target));
+  if (at < 0) return [];
+  const [note, before] = [copy[at]!, model[at]!];
+  const isNew =
+    phrase.notes[note]!.midi === phrase.notes[before]!.midi &&
+    notes[note]!.placement!.called.number !== notes[before]!.placement?.called.number;
+  if (!isNew) return [];
+  const { clause, weight } = wordsOf('guide-tone-resolution');
+  const words = clause(talkOf({ notes: [note], target, detail: '', comesAgain: true }, reading));
+  return [{ words, states: false, weight, notes: [note], target }];
+}
+
+/** Whether a seventh goes by step to the third of a chord a fifth below, or a third to its seventh. */
+function isLedTo(reading: Reading, note: number, target: number): boolean {
+  const [own, next] = [reading.notes[note]!.placement, reading.notes[target]!.placement];
+  if (own?.role !== 'chord-tone' || next?.role !== 'chord-tone') return false;
+  const [from, to] = [chordOfPlacement(reading, own)!, chordOfPlacement(reading, next)!];
+  return (
+    fallsFifth(from, to) &&
+    ['3 7', '7 3'].includes(`${own.called.number} ${next.called.number}`) &&
+    isStep(reading.phrase.notes[note]!, reading.phrase.notes[target]!)
+  );
+}
+
 /** The ninth or thirteenth of a dominant that falls to the flat one where two stretches meet, and within no more half steps: `G, the ninth of F7, falls to the flat nine`. */
 function lowered(reading: Reading, { to }: Stretch): Point[] {
   const { phrase, notes } = reading;
@@ -259,6 +293,25 @@ function minorForm(reading: Reading, { from, to, device }: Stretch): Point[] {
     const words = say`with ${noteName(reading, sixth)} and ${noteName(reading, seventh)} the line is in ${title}`;
     return [{ words, states: true, weight: 7, notes: [first, second], target: null }];
   });
+}
+
+/** Where each of two voices of guide tones goes over a change that falls: the notes between are the other one's. What a device tells is told by that. */
+function ledVoices(reading: Reading, { from, to }: Stretch): Point[] {
+  const voices = guideTones(reading)?.voices ?? [];
+  if (voices.length !== 2) return [];
+  return voices.flatMap((voice) =>
+    voice.slice(1).flatMap((target, i): Point[] => {
+      const note = voice[i]!;
+      const [own, next] = [chordUnder(reading, note)!, chordUnder(reading, target)!];
+      const stays = reading.phrase.notes[note]!.midi === reading.phrase.notes[target]!.midi;
+      const isOfDevice = devicesAt(reading, note).some(
+        ({ kind, target: to }) => to === target && (kind === 'common-tone' || (BESIDES.has(kind) && !stays)),
+      );
+      if (note < from || note > to || isOfDevice || !(fallsFifth(own, next) || distanceUp(own, next) === 11)) return [];
+      const { clause, weight } = wordsOf(stays ? 'common-tone' : 'guide-tone-resolution');
+      return [{ words: clause(talkOf({ notes: [note], target, detail: '' }, reading)), states: true, weight, notes: [note], target }];
+    }),
+  );
 }
 
 /** The first time that the colour of a mode goes up by half step to a chord tone, and is no neighbour of it; null where it never does. */

@@ -251,6 +251,27 @@ describe('is said', () => {
       '| Bb4 ~-A ~-Bb D5 | Bb4 ~-A ~-Bb E5 | A4 ~-G ~-C5 E | ~ ~ ~ . |',
       'Bb, now the seventh, resolves to A, the third of Fmaj7',
     ],
+    [
+      'where a run through an octave lands over the next chord',
+      'C major',
+      '| G13b9 | % | Cmaj7 |',
+      '| B4-D F-E D-B Ab-G | E4-F G-Ab Bb-B C#5-D | E ~ ~ . |',
+      'from E, the thirteenth of G13b9, through an octave to E, the third of Cmaj7',
+    ],
+    [
+      'the sharp eleven of a lydian dominant run',
+      'Bb major',
+      '| Cm7 | B7 | Bbmaj7 |',
+      '| C5-Eb G-Bb G-F Eb-C | B4-C# D#-E# F#-D# B-A | D5 ~ ~ . |',
+      'the B lydian dominant scale from B, the root of B7, through E#, the sharp eleven, to F#, the fifth',
+    ],
+    [
+      'a half-whole scale by its thirteenth beside its flat nine',
+      'C major',
+      '| G13b9 | Cmaj7 |',
+      '| B4-D F-E C#-Bb Ab-G | E4 ~ ~ . |',
+      'in the G half-whole diminished scale',
+    ],
     ['a bar of two pairs', 'C major', '| Dm7 G7 | Cmaj7 |', '| D4 F A G | E ~ . . |', 'D-F climbs 1-b3 of Dm7'],
     ['the last half step', 'F minor', '| C7b9 | Fm(maj7) |', '| E4-G Bb-Db5 C-Bb Ab-G | Ab4 ~ E F |', 'E rises to F, the root of Fm(maj7)'],
     [
@@ -1130,6 +1151,20 @@ describe('is not said', () => {
       '| D7 | G7 | C7 | F7 |',
       '| F#4-A C-Eb D-C A-C | B4 A-G F ~ | E-G Bb-Db C-Bb G-Bb | A F-A Eb ~ |',
       /now the/,
+    ],
+    [
+      'a half-whole scale by a thirteenth and a flat nine alone',
+      'C major',
+      '| G13b9 | Cmaj7 |',
+      '| B4-D F-E D-B Ab-G | E4 ~ ~ . |',
+      /half-whole/,
+    ],
+    [
+      'the sharp eleven of a lydian dominant run twice',
+      'C major',
+      '| Db7 | Cmaj7 | Db7 | Cmaj7 |',
+      '| Db4-Eb F-G Ab-F Db-Cb | E4 ~ . . | Db4-Eb F-G Ab-F Db-Cb | E4 ~ . . |',
+      /sharp eleven.*sharp eleven/,
     ],
     [
       'harmonic minor without its flat thirteen',

@@ -367,10 +367,17 @@ export const OCTAVE = 12;
 function runs(talk: Talk): Words {
   const [from, to] = [talk.notes[0]!, talk.notes[talk.notes.length - 1]!].map((note) => talk.reading.phrase.notes[note]!);
   if (Math.abs(to!.midi - from!.midi) === OCTAVE)
-    return say`${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, through an octave`;
+    return say`${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, through an octave${overChange(talk)}`;
   const spelled = spelledScale(talk);
   if (spelled !== null) return spelled;
   return say`${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, ${throughChange(talk)}to ${inRole(talk.reading, talk.notes[talk.notes.length - 1]!)}`;
+}
+
+/** ` to G, the third of Ebmaj7`: where a run through an octave ends on a chord tone of another chord; else nothing. */
+function overChange({ reading, notes }: Talk): Words {
+  const last = notes[notes.length - 1]!;
+  const isGoal = !isOverOneChord(reading, [notes[0]!, last]) && reading.notes[last]!.placement?.role === 'chord-tone';
+  return isGoal ? say` to ${inRole(reading, last)}` : [];
 }
 
 /** Scales of which hardly a note has the figure that one expects. */
@@ -384,15 +391,30 @@ function spelledScale(talk: Talk): Words | null {
   return say`${rises(talk) ? 'up' : 'down'} the ${scaleTitle(scale)} scale from ${first(talk)} to ${noteName(reading, notes[notes.length - 1]!)}, ${numbers(talk)}${ofChordOf(talk)}`;
 }
 
-/** `through C, the flat thirteen of E7b9, `: the first altered tension after a change of chord that a run goes through; else nothing. */
-function throughChange({ reading, notes }: Talk): Words {
+/** `through C, the flat thirteen of E7b9, `: the first altered tension after a change of chord that a run goes through, or the sharp eleven of the first run that is told by lydian dominant; else nothing. */
+function throughChange(talk: Talk): Words {
+  const { reading, notes } = talk;
   const first = reading.notes[notes[0]!]!.placement?.span;
+  const eleven = notes.slice(1, -1).find((one) => one === firstSharpEleven(reading));
+  if (eleven !== undefined && scaleTold(talk)?.name === 'lydian dominant') return say`through ${inRole(reading, eleven)}, `;
   const note = notes.slice(1, -1).find((one) => {
     const { placement } = reading.notes[one]!;
     return placement !== null && placement.span !== first && placement.role === 'tension' && placement.called.alter !== 0;
   });
   return note === undefined ? [] : say`through ${inRole(reading, note)}, `;
 }
+
+/** The first sharp eleven of a lydian dominant in a phrase; null where there is none. */
+const firstSharpEleven = ofReading(({ notes, scales }): number | null => {
+  const found = notes.find(
+    ({ placement }) =>
+      placement !== null &&
+      scales[placement.span]?.name === 'lydian dominant' &&
+      placement.called.alter === 1 &&
+      [4, 11].includes(placement.called.number),
+  );
+  return found === undefined ? null : found.note;
+});
 
 /** Scales that a teacher names: over a dominant, where two altered notes tell them. */
 const NAMED: ReadonlySet<string> = new Set(['altered', 'half-whole diminished', 'whole tone', 'lydian dominant', 'mixolydian b9 b13']);

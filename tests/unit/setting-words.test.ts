@@ -30,6 +30,13 @@ test.each([
     '; Fm6, the minor iv, is borrowed from C minor: A, the third, becomes Ab.',
   ],
   [
+    'what a backdoor cadence is borrowed from',
+    'G major',
+    '| Cm7 | F7 | Gmaj7 |',
+    '| G4-Eb C-Eb G-Bb A-G | F-G A-C Eb-D C-A | B ~ ~ . |',
+    'over a backdoor cadence (iv–bVII7–I); Cm7 and F7 are borrowed from G minor.',
+  ],
+  [
     'a substitute in a turnaround',
     'Bb major',
     '| Dm7 Db7 | Cm7 B7 | Bb6 |',
@@ -342,6 +349,13 @@ test.each([
     '| Dm7 G7 | Cmaj7 A7 | Dm7 |',
     '| C5-D F4-B C5 G-B | E4-G B C#5-E C# | F4 ~ ~ . |',
     /strong/,
+  ],
+  [
+    'what a backdoor cadence is borrowed from, where its iv has another seventh',
+    'G major',
+    '| Cm(maj7) | F7 | Gmaj7 |',
+    '| G4-Eb C-Eb G-B A-G | F-G A-C Eb-D C-A | B ~ ~ . |',
+    /borrowed/,
   ],
   ['an arpeggio as a hidden line', 'C major', '| Cmaj7 | % |', '| C5-E4 B-E A-E G-E | C ~ . . |', /top notes/],
 ])('nothing of %s', (_, key, over, line, words) => expect(setting(key, over, line)).not.toMatch(words));

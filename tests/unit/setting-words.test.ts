@@ -233,6 +233,13 @@ test.each([
     'over I7, IV7 and V7, as in a blues.',
   ],
   [
+    'four bars of a blues with a ii–V',
+    'F major',
+    '| F7 | Bb7 | Gm7 C7 | F7 |',
+    '| A4-C Eb-F Eb-C A-F | Ab-Bb D-F Ab-F D-Bb | Bb-D F-D E-C Bb-G | A4 ~ . . |',
+    'over chords of a blues (bars 1–4) and a short ii–V–I in major (bars 3–4).',
+  ],
+  [
     'a blues of eight bars',
     'G major',
     '| G7 | % | C7 | % | G7 | D7 | G7 | % |',

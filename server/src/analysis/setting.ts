@@ -53,19 +53,18 @@ export function settingOf(reading: Reading): Setting | null {
   return mainProgression(progressionsOf(reading))?.id ?? 'free';
 }
 
-/** The bars of the shortest form of a blues, and chords that can be told one by one. */
+/** The bars of the shortest form of a blues. */
 const SHORTEST_BLUES = 8;
-const FEW_OF_BLUES = 4;
 
-/** `I7 and IV7, as in a blues`: what a few bars of one are, which have not its form; null where they have, where two bars come back to I7, and of anything else. */
+/** `I7 and IV7, as in a blues`, with other chords beside them `chords of a blues`: what a few bars of one are, which have not its form; null where they have, where two bars come back to I7, and of anything else. */
 export function chordsOfBlues({ id, numerals, from, to }: Progression): string | null {
   const own = [...new Set(numerals)];
   const comesBack = to - from < 2 && numerals.length > own.length;
   if (id !== 'blues' || to - from + 1 >= SHORTEST_BLUES || comesBack || own.length < 2) return null;
   const named = own.map((numeral) => `${numeral}7`);
-  return own.length > FEW_OF_BLUES
-    ? 'chords of a blues'
-    : `${named.slice(0, -1).join(', ')} and ${named[named.length - 1]!}, as in a blues`;
+  return own.every((numeral) => /^(?:I|IV|iv|V)$/.test(numeral))
+    ? `${named.slice(0, -1).join(', ')} and ${named[named.length - 1]!}, as in a blues`
+    : 'chords of a blues';
 }
 
 /**

@@ -272,6 +272,13 @@ describe('is said', () => {
       '| B4-D F-E C#-Bb Ab-G | E4 ~ ~ . |',
       'in the G half-whole diminished scale',
     ],
+    [
+      'what the first note of a bar becomes that comes again over the next chord',
+      'F major',
+      '| Gm7 | C7 | Dm7 |',
+      '| Bb4 ~-A ~-Bb D5 | Bb4 ~-A ~-Bb E5 | F5 ~ ~ . |',
+      'with E, the third, for D; Bb, the third of Gm7, becomes the seventh',
+    ],
     ['a bar of two pairs', 'C major', '| Dm7 G7 | Cmaj7 |', '| D4 F A G | E ~ . . |', 'D-F climbs 1-b3 of Dm7'],
     ['the last half step', 'F minor', '| C7b9 | Fm(maj7) |', '| E4-G Bb-Db5 C-Bb Ab-G | Ab4 ~ E F |', 'E rises to F, the root of Fm(maj7)'],
     [

@@ -231,20 +231,35 @@ export function newMeaning(reading: Reading, { from, to }: Pick<Stretch, 'from' 
 }
 
 /** `Gb, now the seventh, resolves to F, the third of Dbmaj7`: a guide tone of a bar that comes again in its place, where it is another degree than the first time and goes on by step, at once or after one note. */
-export function guideTonesNow(reading: Reading, { copy, model, starts, to, letters }: Repeat): Point[] {
+export function guideTonesNow(reading: Reading, repeat: Repeat): Point[] {
+  const { copy, model, starts, to, letters } = repeat;
   const { phrase, notes } = reading;
   const target = to + 1;
-  if (letters !== 0 || starts.length > 1 || notes[target] === undefined || breathAfter(reading, to)) return [];
+  if (letters !== 0 || starts.length > 1) return [];
+  const stays = firstBecomes(reading, repeat);
+  if (notes[target] === undefined || breathAfter(reading, to)) return stays;
   const at = copy.findLastIndex((note) => note >= to - 1 && isLedTo(reading, note, target));
-  if (at < 0) return [];
+  if (at < 0) return stays;
   const [note, before] = [copy[at]!, model[at]!];
   const isNew =
     phrase.notes[note]!.midi === phrase.notes[before]!.midi &&
     notes[note]!.placement!.called.number !== notes[before]!.placement?.called.number;
-  if (!isNew) return [];
+  if (!isNew) return stays;
   const { clause, weight } = wordsOf('guide-tone-resolution');
   const words = clause(talkOf({ notes: [note], target, detail: '', comesAgain: true }, reading));
   return [{ words, states: false, weight, notes: [note], target }];
+}
+
+/** `Gb, the third of Ebm7, becomes the seventh`: the first note of a bar that comes again in its place over the chord a fifth below, with another note fitted to that; else nothing. */
+function firstBecomes(reading: Reading, { copy: [note], model: [before], changed }: Repeat): Point[] {
+  const { phrase, notes } = reading;
+  const [own, was] = [notes[note!]!.placement, notes[before!]!.placement];
+  if (changed.length === 0 || own?.role !== 'chord-tone' || was?.role !== 'chord-tone') return [];
+  const isSame = phrase.notes[note!]!.midi === phrase.notes[before!]!.midi;
+  const becomes = `${was.called.number} ${own.called.number}`;
+  if (!isSame || becomes !== '3 7' || !fallsFifth(chordOfPlacement(reading, was)!, chordOfPlacement(reading, own)!)) return [];
+  const words = say`${noteName(reading, note!)}, the ${degreeWords(reading, was)}${ofChord(reading, was)}, becomes the ${degreeWords(reading, own)}`;
+  return [{ words, states: true, weight: 6, notes: [note!], target: null }];
 }
 
 /** Whether a seventh goes by step to the third of a chord a fifth below, or a third to its seventh. */

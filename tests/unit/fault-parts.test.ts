@@ -39,6 +39,7 @@ vi.mock('../../server/src/analysis/role', breakable);
 vi.mock('../../server/src/analysis/claims/check', breakable);
 vi.mock('../../server/src/analysis/devices/read', breakable);
 vi.mock('../../server/src/explain/device-words', breakable);
+vi.mock('../../server/src/explain/guide-tones', breakable);
 vi.mock('../../server/src/explain/level', breakable);
 vi.mock('../../server/src/explain/one-line', breakable);
 vi.mock('../../server/src/explain/whole-scale', breakable);
@@ -225,6 +226,12 @@ const PARTS: readonly Part[] = [
     lost: /^4 bars|^ falls|^ climbs|^Bar \d/,
     instead: /^4 bars/,
     told: ['the bass in the walk-through', 'the walk-through of the line'],
+  },
+  {
+    broken: 'guideTones',
+    in: 'the walk-through',
+    lost: /^Bar \d/,
+    told: ['the guide tones of the line', 'the walk-through of the line'],
   },
   { broken: 'tell', in: 'the walk-through', lost: /^Bar \d/, told: 'the walk-through of the line' },
   { broken: 'tellNotes', in: 'the walk-through note by note', lost: /^Bar \d/, told: 'the walk-through of the line' },

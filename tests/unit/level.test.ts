@@ -68,6 +68,17 @@ describe('what makes it harder is counted and said', () => {
     ['sixteenths', [PLAIN[0], PLAIN[1], '| C4-D-E-F G E C | D F B3 D4 | C ~ ~ . |'], 'sixteenths'],
     ['duplets in a compound meter', ['key C major\n  meter 6/8', PLAIN[1], '| C4-E G-E-C | D-F-A G-F-D | C ~ |'], 'duplets'],
     ['range', [PLAIN[0], PLAIN[1], '| C4 E G C5 | D F A G | E C ~ . |'], 'a range of an octave and a sixth'],
+    [
+      'range as it is spelled',
+      [PLAIN[0], PLAIN[1], '| D4 F A C5 | Gb5 F D Bb4 | G4 E ~ . |'],
+      'a range of an octave and a diminished fourth',
+    ],
+    [
+      'range of an octave by its letters alone',
+      [PLAIN[0], PLAIN[1], '| G#4 B D5 F | G6 E C G5 | E5 C ~ . |'],
+      'a range of an octave and a seventh',
+    ],
+    ['range of a tritone more', [PLAIN[0], PLAIN[1], '| F4 A C5 E | B5 G F D | C5 G4 ~ . |'], 'a range of an octave and a tritone'],
     ['leaps', [PLAIN[0], PLAIN[1], '| C4 B4 C4 B4 | D4 B4 D4 B4 | C5 ~ ~ . |'], '7 wide leaps'],
     ['the key', ['key Ab major', '| Abmaj7 | Eb7 | Abmaj7 |', '| Ab4 C5 Eb C | Bb Db5 G4 Bb | Ab ~ ~ . |'], 'a key signature of 4 flats'],
     [

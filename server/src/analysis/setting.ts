@@ -53,12 +53,28 @@ export function settingOf(reading: Reading): Setting | null {
   return mainProgression(progressionsOf(reading))?.id ?? 'free';
 }
 
+/** The bars of the shortest form of a blues. */
+const SHORTEST_BLUES = 8;
+
+/** `I7 and IV7, as in a blues`, with other chords beside them `chords of a blues`: what a few bars of one are, which have not its form; null where they have, where two bars come back to I7, and of anything else. */
+export function chordsOfBlues({ id, numerals, from, to }: Progression): string | null {
+  const own = [...new Set(numerals)];
+  const comesBack = to - from < 2 && numerals.length > own.length;
+  if (id !== 'blues' || to - from + 1 >= SHORTEST_BLUES || comesBack || own.length < 2) return null;
+  const named = own.map((numeral) => `${numeral}7`);
+  return own.every((numeral) => /^(?:I|IV|iv|V)$/.test(numeral))
+    ? `${named.slice(0, -1).join(', ')} and ${named[named.length - 1]!}, as in a blues`
+    : 'chords of a blues';
+}
+
 /**
  * `turnaround (I–vi–ii–V)`, `long ii–V–I in major`; the key, `long ii–V–I in F major`, of one that is at home elsewhere than the phrase, and of
  * each that names its mode where the progressions are of several keys, or nothing else says the key.
  */
 export function progressionWords(progression: Progression, reading: Reading): string {
   const { id, key, numerals, from, to } = progression;
+  const chords = chordsOfBlues(progression);
+  if (chords !== null) return chords;
   // A bar or two go there and back; they have not the form.
   if (id === 'blues' && to - from < 2) return `blues vamp (${numerals.join('–')})`;
   const mode = id.endsWith('-vamp') ? modeOfVamp(reading) : null;

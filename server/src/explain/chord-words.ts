@@ -7,6 +7,7 @@ import type { Reading } from '../analysis/types';
 import type { Note } from '../model/types';
 import { transposeName } from '../theory/interval';
 import { chroma, formatNoteName, soundClass } from '../theory/pitch';
+import { scale } from '../theory/scale';
 import type { Chord, Key } from '../theory/types';
 import { listed } from './note-words';
 
@@ -17,7 +18,7 @@ const LONG = 8;
 export function chordClauses(reading: Reading): readonly string[] {
   const told = progressionsOf(reading);
   const first = (find: Find): string[] => ofChords(reading, told, find).slice(0, 1);
-  const found = [...substitutes(reading, told), ...[suspended, borrowedFour, flatSix, secondaryDominant].flatMap(first)];
+  const found = [...substitutes(reading, told), ...[suspended, borrowedFour, backdoor, flatSix, secondaryDominant].flatMap(first)];
   return found.slice(0, reading.phrase.bars.length < LONG ? 1 : 2);
 }
 
@@ -98,6 +99,19 @@ const borrowedFour: Find = (reading, harmony, chord) => {
   return isTwo
     ? null
     : `${harmony.symbol}, the minor iv, is borrowed from ${formatNoteName(tonic.tonic)} minor${loweredThird(reading, harmony, chord)}`;
+};
+
+/** The iv and the bVII7 of a backdoor cadence in a major key, each of which is at home in the minor one. */
+const backdoor: Find = ({ context, phrase }, harmony, chord, told) => {
+  const { tonic } = context;
+  if (tonic?.mode !== 'major' || !isMinor(chord) || aboveTonic(chord, tonic) !== 5) return null;
+  const bar = placesOf(phrase, context).barAt(harmony.onset).number;
+  const next = context.harmonies.slice(harmony.index + 1).find((one) => one.chord !== null && distanceUp(chord, one.chord) !== 0);
+  const isOfOne = told.some(({ id, from, to }) => id === 'backdoor' && from <= bar && bar <= to);
+  if (!isOfOne || next === undefined || !isDominant(next.chord!) || !fallsFifth(chord, next.chord)) return null;
+  const { sounds } = scale(tonic.tonic, 'aeolian');
+  const isOfMinor = [chord, next.chord!].every(({ tones }) => tones.every(({ name, basic }) => !basic || sounds.has(chroma(name))));
+  return isOfMinor ? `${harmony.symbol} and ${next.symbol} are borrowed from ${formatNoteName(tonic.tonic)} minor` : null;
 };
 
 const [THIRD, FLAT_THIRD] = [4, 3];

@@ -28,8 +28,8 @@ import {
   scaleInWords,
   theChord,
 } from './note-words';
-import { wholeHarmonicMinor } from './harmonic-minor';
 import { lineFigures } from './line-figures';
+import { isAllHarmonicMinor, minorForms } from './minor-scales';
 import { listedWords, plain, say, type Words } from './say';
 
 /** What a device is told from: the notes it is made of, and where it leads. */
@@ -40,7 +40,7 @@ export interface Talk {
   readonly target: number | null;
   readonly detail: string;
   readonly scale?: Scale | undefined;
-  /** A bar before has told the same figures at this place, over another chord. */
+  /** A bar before has told the same figures, or notes, at this place, over another chord. */
   readonly comesAgain?: boolean | undefined;
 }
 
@@ -434,10 +434,17 @@ export const OCTAVE = 12;
 function runs(talk: Talk): Words {
   const [from, to] = [talk.notes[0]!, talk.notes[talk.notes.length - 1]!].map((note) => talk.reading.phrase.notes[note]!);
   if (Math.abs(to!.midi - from!.midi) === OCTAVE)
-    return say`${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, through an octave`;
+    return say`${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, through an octave${overChange(talk)}`;
   const spelled = spelledScale(talk);
   if (spelled !== null) return spelled;
   return say`${rises(talk) ? 'up' : 'down'} the ${scaleOf(talk)}scale from ${firstRole(talk)}, ${throughChange(talk)}to ${inRole(talk.reading, talk.notes[talk.notes.length - 1]!)}`;
+}
+
+/** ` to G, the third of Ebmaj7`: where a run through an octave ends on a chord tone of another chord; else nothing. */
+function overChange({ reading, notes }: Talk): Words {
+  const last = notes[notes.length - 1]!;
+  const isGoal = !isOverOneChord(reading, [notes[0]!, last]) && reading.notes[last]!.placement?.role === 'chord-tone';
+  return isGoal ? say` to ${inRole(reading, last)}` : [];
 }
 
 /** Scales of which hardly a note has the figure that one expects. */
@@ -451,9 +458,12 @@ function spelledScale(talk: Talk): Words | null {
   return say`${rises(talk) ? 'up' : 'down'} the ${scaleTitle(scale)} scale from ${first(talk)} to ${noteName(reading, notes[notes.length - 1]!)}, ${numbers(talk)}${ofChordOf(talk)}`;
 }
 
-/** `through C, the flat thirteen of E7b9, `: the first altered tension after a change of chord that a run goes through; else nothing. */
-function throughChange({ reading, notes }: Talk): Words {
+/** `through C, the flat thirteen of E7b9, `: the first altered tension after a change of chord that a run goes through, or the sharp eleven of the first run that is told by lydian dominant; else nothing. */
+function throughChange(talk: Talk): Words {
+  const { reading, notes } = talk;
   const first = reading.notes[notes[0]!]!.placement?.span;
+  const eleven = notes.slice(1, -1).find((one) => one === firstSharpEleven(reading));
+  if (eleven !== undefined && scaleTold(talk)?.name === 'lydian dominant') return say`through ${inRole(reading, eleven)}, `;
   const note = notes.slice(1, -1).find((one) => {
     const { placement } = reading.notes[one]!;
     return placement !== null && placement.span !== first && placement.role === 'tension' && placement.called.alter !== 0;
@@ -461,13 +471,27 @@ function throughChange({ reading, notes }: Talk): Words {
   return note === undefined ? [] : say`through ${inRole(reading, note)}, `;
 }
 
+/** The first sharp eleven of a lydian dominant in a phrase; null where there is none. */
+const firstSharpEleven = ofReading(({ notes, scales }): number | null => {
+  const found = notes.find(
+    ({ placement }) =>
+      placement !== null &&
+      scales[placement.span]?.name === 'lydian dominant' &&
+      placement.called.alter === 1 &&
+      [4, 11].includes(placement.called.number),
+  );
+  return found === undefined ? null : found.note;
+});
+
 /** Scales that a teacher names: over a dominant, where two altered notes tell them. */
 const NAMED: ReadonlySet<string> = new Set(['altered', 'half-whole diminished', 'whole tone', 'lydian dominant', 'mixolydian b9 b13']);
 
 /** `G altered `; empty where none is told, or the whole line is said to be in it. */
 function scaleOf(talk: Talk): string {
+  const form = minorForms(talk.reading).find(({ sixth, seventh }) => talk.notes.includes(sixth) && talk.notes.includes(seventh));
+  if (form !== undefined) return `${form.title} `;
   const scale = scaleTold(talk);
-  const isOfAll = scale?.name === 'mixolydian b9 b13' && wholeHarmonicMinor(talk.reading) !== null;
+  const isOfAll = scale?.name === 'mixolydian b9 b13' && isAllHarmonicMinor(talk.reading);
   return scale === null || isOfAll ? '' : `${scaleTitle(scale)} `;
 }
 
@@ -556,9 +580,9 @@ function stepInto({ reading, notes, target: to }: Talk): string {
 }
 
 function guide(talk: Talk): Words {
-  if (stays(talk))
-    return say`${firstRole(talk)}, ${between(talk) === '' ? 'stays' : 'comes back'} as the ${targetDegree(talk)}${ofTargetChord(talk)}`;
-  return say`${firstRole(talk)}, ${goesOn(talk) ? `${way(talk)}${stepIn(talk)}` : 'resolves'}${between(talk)} to ${target(talk)}`;
+  const own = talk.comesAgain === true ? say`${first(talk)}, now the ${ownDegree(talk)}` : firstRole(talk);
+  if (stays(talk)) return say`${own}, ${between(talk) === '' ? 'stays' : 'comes back'} as the ${targetDegree(talk)}${ofTargetChord(talk)}`;
+  return say`${own}, ${goesOn(talk) ? `${way(talk)}${stepIn(talk)}` : 'resolves'}${between(talk)} to ${target(talk)}`;
 }
 
 /** ` a half step`, ` by step`; empty where another note comes between. */
@@ -587,6 +611,9 @@ function goesOn({ reading, target: to, notes }: Talk): boolean {
   return own.called.number === other.called.number || (own.called.number === 3 && other.called.number === 7);
 }
 
+/** Half steps: a note so far away is heard in another voice, and not on the way. */
+const ANOTHER_VOICE = 5;
+
 /** ` by way of Gb`: a note that comes before the target; ` over the rest` of a beat or more; empty where neither does. */
 function between({ reading, notes, target: to }: Talk): string {
   const last = notes[notes.length - 1]!;
@@ -597,7 +624,9 @@ function between({ reading, notes, target: to }: Talk): string {
       : Array.from({ length: Math.max(0, to - last - 1) }, (_, i) => last + 1 + i).filter(
           (note) => reading.phrase.notes[note]!.midi !== reading.phrase.notes[last]!.midi,
         );
-  return others.length === 0 ? '' : ` by way of ${noteName(reading, others[0]!)}`;
+  const isFar = (note: number): boolean =>
+    [last, to!].every((one) => Math.abs(reading.phrase.notes[note]!.midi - reading.phrase.notes[one]!.midi) >= ANOTHER_VOICE);
+  return others.length === 0 || isFar(others[0]!) ? '' : ` by way of ${noteName(reading, others[0]!)}`;
 }
 
 function anticipated(talk: Talk): Words {

@@ -7,7 +7,8 @@ import { groupedBy } from '../model/grouped';
 import { barLineOf, lastNotAfter } from '../model/time';
 import type { Bar, Note, Phrase } from '../model/types';
 import { fifthsOf } from '../theory/key';
-import { chroma } from '../theory/pitch';
+import { chroma, staffPlace } from '../theory/pitch';
+import { withArticle } from '../rules/words';
 import { listed, plural } from './note-words';
 
 export interface Measure {
@@ -136,9 +137,9 @@ function isForeign({ note, placement, pickup }: NoteReading, reading: Reading, s
 }
 
 function range({ phrase }: Reading): Amount {
-  const heights = phrase.notes.map(({ midi }) => midi).sort((a, b) => a - b);
-  const size = heights[heights.length - 1]! - heights[0]!;
-  return { amount: size, words: `a range of ${sizeWords(size)}` };
+  const byHeight = [...phrase.notes].sort((a, b) => a.midi - b.midi || a.index - b.index);
+  const [low, high] = [byHeight[0]!, byHeight[byHeight.length - 1]!];
+  return { amount: high.midi - low.midi, words: `a range of ${sizeWords(low, high)}` };
 }
 
 /** More than a fifth. */
@@ -148,25 +149,32 @@ function leaps(reading: Reading): Amount {
   return { amount: found / wholeBars(reading).length, words: plural(found, 'wide leap') };
 }
 
+/** By letters below the octave, with the half steps of the major or perfect one. */
 const SIZES = [
-  '',
-  'a second',
-  'a second',
-  'a third',
-  'a third',
-  'a fourth',
-  'a tritone',
-  'a fifth',
-  'a sixth',
-  'a sixth',
-  'a seventh',
-  'a seventh',
-];
+  { name: 'unison', size: 0, isPerfect: true },
+  { name: 'second', size: 2, isPerfect: false },
+  { name: 'third', size: 4, isPerfect: false },
+  { name: 'fourth', size: 5, isPerfect: true },
+  { name: 'fifth', size: 7, isPerfect: true },
+  { name: 'sixth', size: 9, isPerfect: false },
+  { name: 'seventh', size: 11, isPerfect: false },
+] as const;
+const TRITONE = 6;
 
-/** `an octave and a fifth`. */
-function sizeWords(halfSteps: number): string {
-  const octaves = Math.floor(halfSteps / 12);
-  const parts = [octaves === 0 ? '' : octaves === 1 ? 'an octave' : `${octaves} octaves`, SIZES[halfSteps % 12]!];
+/**
+ * `an octave and a fifth`, `an octave and a diminished fourth`: as it is spelled, the quality where it is no usual one; both spellings of a
+ * tritone are called so. What is an octave by its letters alone, or has its names crossed, is told by what sounds.
+ */
+function sizeWords(low: Note, high: Note): string {
+  const halfSteps = high.midi - low.midi;
+  const letters = staffPlace(high.pitch) - staffPlace(low.pitch);
+  const isSpelled = letters % 7 > 0;
+  const octaves = Math.floor(isSpelled ? letters / 7 : halfSteps / 12);
+  const above = halfSteps - 12 * octaves;
+  const { name, size, isPerfect } = isSpelled ? SIZES[letters % 7]! : SIZES.findLast((one) => one.size - (one.isPerfect ? 0 : 1) <= above)!;
+  const quality = !isSpelled ? '' : above > size ? 'augmented ' : above < size - (isPerfect ? 0 : 1) ? 'diminished ' : '';
+  const rest = above === TRITONE ? 'tritone' : `${quality}${name}`;
+  const parts = [octaves === 0 ? '' : octaves === 1 ? 'an octave' : `${octaves} octaves`, name === 'unison' ? '' : withArticle(rest)];
   return parts.filter((part) => part !== '').join(' and ');
 }
 

@@ -1,6 +1,7 @@
 /** A phrase in one line, to stand above it: where it is, what its notes are, and what is to be said against it. */
 import type { Problem } from '../../../grammar/tree';
-import { SETTING_WORDS, settingOf } from '../analysis/setting';
+import { chordsOfBlues, mainProgression, SETTING_WORDS, settingOf } from '../analysis/setting';
+import { progressionsOf } from '../analysis/progressions';
 import type { Reading } from '../analysis/types';
 import { problemsOf } from '../rules/findings';
 import { capital, withArticle } from '../rules/words';
@@ -29,6 +30,8 @@ export function oneLine(reading: Reading, syntax: readonly Problem[], waits: (pr
 function shortSetting(reading: Reading): string | null {
   const setting = settingOf(reading);
   if (setting === null || setting === 'free') return null;
+  const chords = chordsOfBlues(mainProgression(progressionsOf(reading))!);
+  if (chords !== null) return chords;
   return withArticle(SETTING_WORDS[setting].replace(/^(?:short|long) /, '').replace(/ in (?:major|minor)$/, ''));
 }
 

@@ -1,6 +1,6 @@
 /** The walk-through of a phrase: what a teacher says about it, bar by bar. */
 import { numeralsOf, progressionsOf, type Progression } from '../analysis/progressions';
-import { colourOfVamp, mainProgression, progressionWords, settingOf } from '../analysis/setting';
+import { chordsOfBlues, colourOfVamp, mainProgression, progressionWords, settingOf } from '../analysis/setting';
 import { devicesOf } from '../analysis/devices/read';
 import { checkClaims } from '../analysis/claims/check';
 import type { Reading } from '../analysis/types';
@@ -17,9 +17,10 @@ import { formatNoteName } from '../theory/pitch';
 import { formatScale } from '../theory/scale';
 import { chordClauses } from './chord-words';
 import { withAdded } from './device-words';
+import { guideTones } from './guide-tones';
 import { heardKey } from '../analysis/heard-key';
 import { formSentence, highestSentence } from './form';
-import { wholeHarmonicMinor } from './harmonic-minor';
+import { wholeMinor } from './minor-scales';
 import { levelOf } from './level';
 import { movingVoice } from './moving-voice';
 import { listed, noteName, noteNames, plural, scaleInWords } from './note-words';
@@ -73,6 +74,7 @@ function settingSentence(reading: Reading): string {
     guarded('the bass in the walk-through', '', () => bassClause(reading)),
     guarded('the line hidden in the line', '', () => voiceClause(reading)),
     guarded('what a chord does in the walk-through', '', () => functionClause(reading)),
+    guarded('the guide tones of the line', '', () => guideClause(reading)),
   ];
   const form = [
     guarded('the form in the walk-through', '', () => formSentence(reading)),
@@ -125,7 +127,7 @@ function colourClause(reading: Reading): string {
 /** `, all in D minor pentatonic`: the scale of the whole line, if it is told. */
 function scaleClause(reading: Reading): string {
   const whole = wholeScale(reading);
-  const minor = wholeHarmonicMinor(reading);
+  const minor = wholeMinor(reading);
   if (whole === null) return minor === null ? '' : `, all in ${formatScale(minor)}`;
   return `, all in ${scaleInWords(whole)}${withAdded(
     reading,
@@ -152,6 +154,15 @@ function functionClause(reading: Reading): string {
   return chordClauses(reading)
     .map((words) => `; ${words}`)
     .join('');
+}
+
+/** `; all notes of the line are guide tones, in two voices`; else nothing. */
+function guideClause(reading: Reading): string {
+  const guide = guideTones(reading);
+  if (guide === null) return '';
+  return guide.where === 'on strong beats'
+    ? '; on its strong beats the line has guide tones'
+    : `; all notes of the line are guide tones${guide.voices.length === 2 ? ', in two voices' : ''}`;
 }
 
 /** So many chords are named. */
@@ -186,7 +197,7 @@ function progressionsTold(reading: Reading): string | null {
   const last = reading.phrase.bars[reading.phrase.bars.length - 1]!.number;
   const named = (one: Progression): string => {
     const words = progressionWords(one, reading);
-    return one.id === 'i-iv-v-i' ? words : withArticle(words);
+    return one.id === 'i-iv-v-i' || chordsOfBlues(one) !== null ? words : withArticle(words);
   };
   if (all.length === 1 && main.from === 1 && main.to === last) return named(main);
   const turnarounds = all.filter(({ id }) => id === 'turnaround');
@@ -222,8 +233,10 @@ function inKeys(ones: readonly Progression[]): string[] {
   return [...groupedBy(ones, ({ key }) => [formatKey(key)])].map(([key, same]) => withBars(key, same));
 }
 
-/** `turnaround (I–vi–ii–V, bars 1–2)`. */
+/** `turnaround (I–vi–ii–V, bars 1–2)`; `passing diminished chords (bars 1–2 and 2–3)`, of which each is one chord. */
 function withBars(name: string, ones: readonly Progression[]): string {
+  if (ones.length > 1 && ones.every(({ id }) => id === 'passing-diminished'))
+    return `${name.replace(/^a /, '').replace('chord', 'chords')} (${barsOf(ones)})`;
   return name.endsWith(')') ? `${name.slice(0, -1)}, ${barsOf(ones)})` : `${name} (${barsOf(ones)})`;
 }
 

@@ -1,18 +1,23 @@
 /** Points about a stretch that no device tells: what a note is in its chord, what it becomes in the next one, what the signs mean. */
+import { distanceUp, fallsFifth } from '../../analysis/harmonies';
 import { bassLine } from '../../analysis/bass-line';
 import type { Device } from '../../analysis/devices/device';
 import { devicesAt } from '../../analysis/devices/read';
 import { ofReading } from '../../analysis/of-reading';
 import type { Reading } from '../../analysis/types';
 import { colourOfVamp } from '../../analysis/setting';
-import { chordOfPlacement, chordUnder, isDominant, isJoined } from '../../analysis/vocabulary';
+import { chordOfPlacement, chordUnder, isDominant, isJoined, isStep } from '../../analysis/vocabulary';
 import { chroma, soundClass } from '../../theory/pitch';
 import type { Figure } from '../../theory/types';
+import { talkOf, wordsOf } from '../device-words';
+import { guideTones } from '../guide-tones';
+import { minorForms } from '../minor-scales';
 import { degreeWords, inRole, listed, noteName, noteNames, ofChord, theChord } from '../note-words';
 import { say, type Words } from '../say';
 import { breathAfter } from './breath';
 import { groupsInScale } from './groups';
 import { BESIDES, type Point } from './point';
+import type { Repeat } from './repeats';
 import { notesIn, type Stretch } from './stretch';
 
 /** In no order of weight. */
@@ -25,6 +30,8 @@ export function harmonyPoints(reading: Reading, stretch: Stretch): readonly Poin
     ...groups(reading, stretch),
     ...colour(reading, stretch),
     ...lowered(reading, stretch),
+    ...minorForm(reading, stretch),
+    ...ledVoices(reading, stretch),
     ...signs(reading, stretch),
   ];
 }
@@ -223,6 +230,50 @@ export function newMeaning(reading: Reading, { from, to }: Pick<Stretch, 'from' 
       ];
 }
 
+/** `Gb, now the seventh, resolves to F, the third of Dbmaj7`: a guide tone of a bar that comes again in its place, where it is another degree than the first time and goes on by step, at once or after one note. */
+export function guideTonesNow(reading: Reading, repeat: Repeat): Point[] {
+  const { copy, model, starts, to, letters } = repeat;
+  const { phrase, notes } = reading;
+  const target = to + 1;
+  if (letters !== 0 || starts.length > 1) return [];
+  const stays = firstBecomes(reading, repeat);
+  if (notes[target] === undefined || breathAfter(reading, to)) return stays;
+  const at = copy.findLastIndex((note) => note >= to - 1 && isLedTo(reading, note, target));
+  if (at < 0) return stays;
+  const [note, before] = [copy[at]!, model[at]!];
+  const isNew =
+    phrase.notes[note]!.midi === phrase.notes[before]!.midi &&
+    notes[note]!.placement!.called.number !== notes[before]!.placement?.called.number;
+  if (!isNew) return stays;
+  const { clause, weight } = wordsOf('guide-tone-resolution');
+  const words = clause(talkOf({ notes: [note], target, detail: '', comesAgain: true }, reading));
+  return [{ words, states: false, weight, notes: [note], target }];
+}
+
+/** `Gb, the third of Ebm7, becomes the seventh`: the first note of a bar that comes again in its place over the chord a fifth below, with another note fitted to that; else nothing. */
+function firstBecomes(reading: Reading, { copy: [note], model: [before], changed }: Repeat): Point[] {
+  const { phrase, notes } = reading;
+  const [own, was] = [notes[note!]!.placement, notes[before!]!.placement];
+  if (changed.length === 0 || own?.role !== 'chord-tone' || was?.role !== 'chord-tone') return [];
+  const isSame = phrase.notes[note!]!.midi === phrase.notes[before!]!.midi;
+  const becomes = `${was.called.number} ${own.called.number}`;
+  if (!isSame || becomes !== '3 7' || !fallsFifth(chordOfPlacement(reading, was)!, chordOfPlacement(reading, own)!)) return [];
+  const words = say`${noteName(reading, note!)}, the ${degreeWords(reading, was)}${ofChord(reading, was)}, becomes the ${degreeWords(reading, own)}`;
+  return [{ words, states: true, weight: 6, notes: [note!], target: null }];
+}
+
+/** Whether a seventh goes by step to the third of a chord a fifth below, or a third to its seventh. */
+function isLedTo(reading: Reading, note: number, target: number): boolean {
+  const [own, next] = [reading.notes[note]!.placement, reading.notes[target]!.placement];
+  if (own?.role !== 'chord-tone' || next?.role !== 'chord-tone') return false;
+  const [from, to] = [chordOfPlacement(reading, own)!, chordOfPlacement(reading, next)!];
+  return (
+    fallsFifth(from, to) &&
+    ['3 7', '7 3'].includes(`${own.called.number} ${next.called.number}`) &&
+    isStep(reading.phrase.notes[note]!, reading.phrase.notes[target]!)
+  );
+}
+
 /** The ninth or thirteenth of a dominant that falls to the flat one where two stretches meet, and within no more half steps: `G, the ninth of F7, falls to the flat nine`. */
 function lowered(reading: Reading, { to }: Stretch): Point[] {
   const { phrase, notes } = reading;
@@ -246,6 +297,36 @@ function lowered(reading: Reading, { to }: Stretch): Point[] {
       target: null,
     },
   ];
+}
+
+/** `with A and B the line is in C melodic minor`, where the second of them is heard; a run that has both is named by the scale. */
+function minorForm(reading: Reading, { from, to, device }: Stretch): Point[] {
+  return minorForms(reading).flatMap(({ title, sixth, seventh }): Point[] => {
+    const [first, second] = [Math.min(sixth, seventh), Math.max(sixth, seventh)];
+    const isNamed = device?.kind === 'scale-run' && [first, second].every((note) => device.notes.includes(note));
+    if (second < from || second > to || isNamed) return [];
+    const words = say`with ${noteName(reading, sixth)} and ${noteName(reading, seventh)} the line is in ${title}`;
+    return [{ words, states: true, weight: 7, notes: [first, second], target: null }];
+  });
+}
+
+/** Where each of two voices of guide tones goes over a change that falls: the notes between are the other one's. What a device tells is told by that. */
+function ledVoices(reading: Reading, { from, to }: Stretch): Point[] {
+  const voices = guideTones(reading)?.voices ?? [];
+  if (voices.length !== 2) return [];
+  return voices.flatMap((voice) =>
+    voice.slice(1).flatMap((target, i): Point[] => {
+      const note = voice[i]!;
+      const [own, next] = [chordUnder(reading, note)!, chordUnder(reading, target)!];
+      const stays = reading.phrase.notes[note]!.midi === reading.phrase.notes[target]!.midi;
+      const isOfDevice = devicesAt(reading, note).some(
+        ({ kind, target: to }) => to === target && (kind === 'common-tone' || (BESIDES.has(kind) && !stays)),
+      );
+      if (note < from || note > to || isOfDevice || !(fallsFifth(own, next) || distanceUp(own, next) === 11)) return [];
+      const { clause, weight } = wordsOf(stays ? 'common-tone' : 'guide-tone-resolution');
+      return [{ words: clause(talkOf({ notes: [note], target, detail: '' }, reading)), states: true, weight, notes: [note], target }];
+    }),
+  );
 }
 
 /** The first time that the colour of a mode goes up by half step to a chord tone, and is no neighbour of it; null where it never does. */

@@ -6,7 +6,7 @@ import { chroma, soundClass } from '../../theory/pitch';
 import { formatScale } from '../../theory/scale';
 import type { ScaleName } from '../../theory/types';
 import { scaleTitle, scaleTold, talkOf } from '../device-words';
-import { wholeHarmonicMinor } from '../harmonic-minor';
+import { wholeMinor } from '../minor-scales';
 import { say, type Words } from '../say';
 import { notesIn, type Stretch } from './stretch';
 import { stretchesOf } from './stretches';
@@ -23,6 +23,12 @@ const HEARD: readonly Heard[] = [
   // b9, 3 and b13: harmonic minor of the chord to come.
   { name: 'mixolydian b9 b13', isHeard: (sounds) => [1, 4, 8].every((sound) => sounds.has(sound)), tells: [8] },
   { name: 'altered', isHeard: (sounds) => [1, 3, 6, 8].filter((sound) => sounds.has(sound)).length >= 3, tells: [1, 3, 6, 8] },
+  // b9 and 13, and #9 or #11, without which they may be of another scale.
+  {
+    name: 'half-whole diminished',
+    isHeard: (sounds) => [1, 4, 9].every((sound) => sounds.has(sound)) && [3, 6].some((sound) => sounds.has(sound)),
+    tells: [1, 9],
+  },
   {
     name: 'lydian dominant',
     isHeard: (sounds) => [4, 6, 10].every((sound) => sounds.has(sound)) && [2, 7, 9].some((sound) => sounds.has(sound)),
@@ -41,7 +47,7 @@ export function inHeardScale(reading: Reading, stretch: Pick<Stretch, 'from' | '
 /** Such scales by the first note with which each is whole: its title, and the notes that tell it. */
 const completed = ofReading((reading): ReadonlyMap<number, { readonly title: string; readonly telling: readonly number[] }> => {
   const { phrase, notes, scales } = reading;
-  const minor = wholeHarmonicMinor(reading);
+  const minor = wholeMinor(reading);
   const ofWholeLine = minor === null ? null : formatScale(minor);
   const titles = new Map<string, { readonly note: number; readonly telling: readonly number[] }>();
   for (const [span, over] of groupedBy(notes, ({ placement }) => (placement === null ? [] : [placement.span]))) {
@@ -51,7 +57,7 @@ const completed = ofReading((reading): ReadonlyMap<number, { readonly title: str
     const above = over.map(({ note }) => ({ note, sound: soundClass(chroma(phrase.notes[note]!.pitch) - chroma(chord.root)) }));
     if (!over.every(({ note }) => scale.sounds.has(chroma(phrase.notes[note]!.pitch)))) continue;
     const whole = above.find((_, i) => heard.isHeard(new Set(above.slice(0, i + 1).map(({ sound }) => sound))));
-    const title = scale.name === 'altered' ? `the ${scaleTitle(scale)} scale` : scaleTitle(scale);
+    const title = scale.name === 'altered' || scale.name === 'half-whole diminished' ? `the ${scaleTitle(scale)} scale` : scaleTitle(scale);
     // What the whole line is in was told first.
     if (title === ofWholeLine) continue;
     if (whole !== undefined && !titles.has(title))

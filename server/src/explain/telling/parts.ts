@@ -7,7 +7,7 @@ import { clauseOf } from './clauses';
 import { landingAtEnd } from './landings';
 import { isFromPeak } from './reach';
 import { isOneChange } from './repeat-words';
-import { isFlatTension, newMeaning } from './harmony-points';
+import { guideTonesNow, isFlatTension, newMeaning } from './harmony-points';
 import { isLeadTold, remember, type Memory } from './memory';
 import type { Point } from './point';
 import { pointsOf } from './points';
@@ -36,7 +36,7 @@ export function partsOf(telling: Telling, stretch: Stretch, index: number, befor
   const { reading, memory } = telling;
   if (isToldByFinding(reading, stretch)) return [];
   const clause = clauseOf(reading, stretch, before);
-  if (stretch.repeat !== null) return repeatParts(reading, stretch, stretch.repeat, clause, index);
+  if (stretch.repeat !== null) return repeatParts(telling, stretch, stretch.repeat, clause, index);
   const untold = untoldPoints(telling, stretch);
   const chosen = untold.slice(0, MOST_POINTS).sort((a, b) => a.notes[0]! - b.notes[0]!);
   const own = ownPart(telling, stretch, clause, { untold, chosen }, index);
@@ -58,13 +58,16 @@ function inItsBar({ phrase: { notes } }: Reading, stretch: Stretch, point: Point
 }
 
 /** What a repeat is, where it begins, and what its notes mean anew. */
-function repeatParts(reading: Reading, stretch: Stretch, repeat: Repeat, { words, verb, weight }: Clause, index: number): Part[] {
+function repeatParts(telling: Telling, stretch: Stretch, repeat: Repeat, { words, verb, weight }: Clause, index: number): Part[] {
+  const { reading, memory } = telling;
   const own = words.length === 0 ? [] : [part(stretch, index, { words, verb, weight, target: null })];
   const meanings = newMeaning(reading, stretch).filter(({ notes }) => !isTheChange(reading, repeat, notes));
   const beside = meanings.map((point): Part => {
     return { ...part(stretch, index, { ...point, verb: undefined, target: null }), isPoint: true, states: true };
   });
-  return [...own, ...beside];
+  const led = own.length === 0 ? [] : guideTonesNow(reading, repeat);
+  for (const point of led) remember(memory, point);
+  return [...own, ...beside, ...led.map((point) => pointPart(point, index, true))];
 }
 
 /** Whether a note is the one that changes where a riff is struck again: the clause tells what it becomes. */

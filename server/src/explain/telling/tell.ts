@@ -51,7 +51,8 @@ function barSentences(telling: Telling, told: ToldBar): Draft[] {
   // Only a bar before has told the beat, too, on which the line lands.
   const ledBefore = new Set(stretches.map(({ to }) => to).filter((to) => memory.leads.has(to)));
   const all = stretches.flatMap((stretch, i) => partsOf(telling, stretch, i, stretches[i - 1] ?? null));
-  if (isSaidEnough(reading, told, all)) return [silent(number, stretches)];
+  const areLandingsTold = all.length > 1 && all.every((part) => part.verb === 'lands ' && ledBefore.has(stretches[part.stretch]!.to));
+  if (areLandingsTold || isSaidEnough(reading, told, all)) return [silent(number, stretches)];
   // Where the line lands was said with what leads there, if more is to be said here.
   const unsaid = all.filter((part) => !(part.verb === 'lands ' && ledBefore.has(stretches[part.stretch]!.to)));
   const parts = unsaid.some(({ weight }) => weight > 1) ? unsaid : all;

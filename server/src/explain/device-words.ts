@@ -8,6 +8,7 @@ import { chordOfPlacement, isDominant, isHalfStep } from '../analysis/vocabulary
 import { isWrittenStrangely } from '../analysis/shown-figure';
 import type { Device, DeviceKind } from '../analysis/devices/device';
 import type { Reading } from '../analysis/types';
+import type { Meter } from '../model/types';
 import { shiftBetween, transposeName } from '../theory/interval';
 import { chroma, formatNoteName, nameOf, soundClass, staffPlace } from '../theory/pitch';
 import { keyScale } from '../theory/key';
@@ -30,6 +31,7 @@ import {
 } from './note-words';
 import { wholeHarmonicMinor } from './harmonic-minor';
 import { listedWords, plain, say, type Words } from './say';
+import { areStackedFourths } from './stacked-fourths';
 
 /** What a device is told from: the notes it is made of, and where it leads. */
 export interface Talk {
@@ -568,13 +570,39 @@ function sequence({ reading, notes, detail }: Talk): Words {
         isOverOneChord(reading, notesFrom(start)) && notesFrom(start).every((note) => reading.notes[note]!.placement!.role !== 'outside'),
     ) &&
     reading.notes[starts[0]!]!.placement!.span !== reading.notes[starts[1]!]!.placement!.span;
+  const isStack = starts.every((start) => areStackedFourths(notesFrom(start).map((note) => reading.phrase.notes[note]!)));
+  const shape = isStack ? ', stacked fourths,' : '';
+  const against = againstMeter(reading, starts);
   const told = (from: number): Words =>
     isOverOwn
       ? say`${statement(from)} (${figures(reading, notesFrom(from))}${ofChord(reading, reading.notes[from]!.placement!)})`
       : [statement(from)];
   return size <= MOST_NAMED
-    ? say`${listedWords(starts.map(told))} are a sequence${way}${numbers}`
-    : say`from ${noteName(reading, notes[0]!)} the line is a sequence of ${size} notes${way.replace('the second', 'the second time')}${sizes.size > 1 && count === 2 ? forNoteOfKey(reading, notes, foreign) : ''}`;
+    ? say`${listedWords(starts.map(told))}${shape} are a sequence${way}${numbers}${against}`
+    : say`from ${noteName(reading, notes[0]!)} the line is a sequence of ${size} notes${way.replace('the second', 'the second time')}${sizes.size > 1 && count === 2 ? forNoteOfKey(reading, notes, foreign) : ''}${against}`;
+}
+
+/** Statements after which it is heard that they go against the meter. */
+const FEWEST_AGAINST = 3;
+/** Beats of a bar that has but one division. */
+const PLAIN_BARS = [2, 3, 4];
+const COUNTED = ['', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight'];
+
+/** `, in units of three beats that move against the bar`: three statements or more of half beats, or of beats that do not fill bars nor part them evenly; empty elsewhere, and of the meters that have no one division. */
+function againstMeter(reading: Reading, starts: readonly number[]): string {
+  const [first, second] = starts.map((start) => reading.phrase.notes[start]!.onset);
+  const places = placesOf(reading.phrase, reading.context);
+  const [meter, ...others] = starts.map((start) => places.barAt(reading.phrase.notes[start]!.onset).meter) as [Meter, ...Meter[]];
+  const halves = second!.sub(first!).div(meter.beat).mul(2);
+  const isOneMeter = others.every(({ beats, unit }) => beats === meter.beats && unit === meter.unit);
+  if (starts.length < FEWEST_AGAINST || !isOneMeter || meter.compound || !PLAIN_BARS.includes(meter.beatCount) || !halves.isWhole)
+    return '';
+  const count = Number(halves);
+  const [beats, isHalf] = [COUNTED[Math.floor(count / 2)], count % 2 === 1];
+  if (beats === undefined || beats === '') return '';
+  if (isHalf) return `, in units of ${beats} and a half beats that move against the beat`;
+  const isEven = meter.beatCount % (count / 2) === 0 || (count / 2) % meter.beatCount === 0;
+  return isEven ? '' : `, in units of ${beats} beats that move against the bar`;
 }
 
 /** `, with F for the F# of the key`: the one note by which the second of two statements is no diatonic copy; empty where there are others, or none. */

@@ -35,7 +35,10 @@ export function inContext(parts: readonly Part[]): readonly PartInContext[] {
 
 /** Characters of a sentence. */
 const LONG = 110;
+/** Clauses that two sentences hold. */
+const OF_TWO = 5;
 
+/** Two sentences where one is long, and more where two would hold too many clauses. */
 export function inSentences(parts: readonly PartInContext[]): PartInContext[][] {
   const lengthOf = (some: readonly Part[]): number => some.reduce((sum, part) => sum + textOf(part).length, 0);
   const total = lengthOf(parts);
@@ -50,7 +53,8 @@ export function inSentences(parts: readonly PartInContext[]): PartInContext[][] 
     });
   if (cuts.length === 0) return [[...parts]];
   const { cut } = cuts.reduce((one, other) => (other.cost < one.cost ? other : one));
-  return [parts.slice(0, cut), parts.slice(cut)];
+  const halves = [parts.slice(0, cut), parts.slice(cut)];
+  return parts.length > OF_TWO ? halves.flatMap(inSentences) : halves;
 }
 
 /** The parts of one sentence, without its capital and full stop. */

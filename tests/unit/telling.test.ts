@@ -958,6 +958,27 @@ describe('is said', () => {
       /are a sequence, each a step lower\. F, the seventh of Gm7, resolves to E, the third of C7/,
     ],
     [
+      'that each cell of a sequence encloses a note, once',
+      'C major',
+      '| Cmaj7 | % |',
+      '| F4-D# E A-F# G | D5-B C A-F# G | E ~ . . |',
+      /^F-D#-E, A-F#-G, D-B-C and A-F#-G are a sequence, each enclosing its last note\. Lands/,
+    ],
+    [
+      'an enclosure in a bar that comes again elsewhere',
+      'F major',
+      '| Fmaj7 | % | % |',
+      '| . Bb5-G# A ~ | . D5-B C ~ | . G-E F ~ |',
+      /Bb and G# enclose A.*The same a sixth lower: D and B enclose C/,
+    ],
+    [
+      'the enclosures of both statements of a sequence',
+      'C major',
+      '| Cmaj7 | % |',
+      '| F4-D# E A-F# G | C5 ~ . . |',
+      /F and D# enclose E.*A and F# enclose G/,
+    ],
+    [
       'a cell after a bebop scale that turns',
       'Bb major',
       '| F7 | % | Bbmaj7 |',

@@ -572,7 +572,7 @@ function sequence({ reading, notes, detail }: Talk): Words {
     reading.notes[starts[0]!]!.placement!.span !== reading.notes[starts[1]!]!.placement!.span;
   const isStack = starts.every((start) => areStackedFourths(notesFrom(start).map((note) => reading.phrase.notes[note]!)));
   const shape = isStack ? ', stacked fourths,' : '';
-  const against = againstMeter(reading, starts);
+  const against = `${isWrapping(reading, notes, size) ? ', each enclosing its last note' : ''}${againstMeter(reading, starts)}`;
   const told = (from: number): Words =>
     isOverOwn
       ? say`${statement(from)} (${figures(reading, notesFrom(from))}${ofChord(reading, reading.notes[from]!.placement!)})`
@@ -580,6 +580,20 @@ function sequence({ reading, notes, detail }: Talk): Words {
   return size <= MOST_NAMED
     ? say`${listedWords(starts.map(told))}${shape} are a sequence${way}${numbers}${against}`
     : say`from ${noteName(reading, notes[0]!)} the line is a sequence of ${size} notes${way.replace('the second', 'the second time')}${sizes.size > 1 && count === 2 ? forNoteOfKey(reading, notes, foreign) : ''}${against}`;
+}
+
+/** Whether each of three statements or more encloses its last note: of two each enclosure is told. */
+function isWrapping(reading: Reading, notes: readonly number[], size: number): boolean {
+  return notes.length > size * 2 && wrappedInEach(reading, notes, size) === size - 1;
+}
+
+/** The place in the statements of a sequence, from 0, of the note that is enclosed in each of them; null where there is none. */
+export function wrappedInEach(reading: Reading, notes: readonly number[], size: number): number | null {
+  const isWrapped = notes.map((note, i) =>
+    devicesAt(reading, note).some(({ kind, from, target }) => kind === 'enclosure' && target === note && from >= note - (i % size)),
+  );
+  const place = Array.from({ length: size }, (_, i) => i).find((one) => isWrapped.every((is, i) => i % size !== one || is));
+  return place ?? null;
 }
 
 /** Statements after which it is heard that they go against the meter. */

@@ -4,7 +4,9 @@ import { devicesAt, devicesOf } from '../../analysis/devices/read';
 import { ofReading } from '../../analysis/of-reading';
 import { placesOf } from '../../analysis/places';
 import type { Reading } from '../../analysis/types';
+import { wrappedInEach } from '../device-words';
 import { breathAfter } from './breath';
+import { isToldAnew, repeatsOf } from './repeats';
 
 /** Notes of a statement of a sequence, and of all its statements, that can be told at once. */
 const STATEMENT = 4;
@@ -21,30 +23,34 @@ const heardSequences = ofReading(
     new Set(devicesOf(reading).filter((device) => device.kind === 'sequence' && !isUnheard(reading, device) && !cutsRun(reading, device))),
 );
 
+/** Whether a sequence is told as bars that do again what bars before them did; one told as a stretch goes before bars told anew (`asStretch`). */
+export function isRepeated(reading: Reading, { from, to }: Pick<Device, 'from' | 'to'>, asStretch = false): boolean {
+  return repeatsOf(reading).some((repeat) => repeat.from <= to && repeat.to >= from && !(asStretch && isToldAnew(reading, repeat)));
+}
+
+/** Whether a sequence can be told as a stretch of the line: at once, and without a breath in it. */
+function isStretch(reading: Reading, device: Device): boolean {
+  return isToldAtOnce(reading, device) && device.notes.every((note) => note === device.to || !breathAfter(reading, note));
+}
+
 /**
  * Whether what wraps a note is all of one cell, ends one statement of a sequence and begins the next, or lies within a short statement; but
- * not where each statement wraps a note there.
+ * not where both of two statements wrap a note there.
  */
 export function isOfFigures(reading: Reading, { notes, target }: Device): boolean {
   return devicesAt(reading, notes[0]!).some((device) => {
     const { kind, from, to, detail } = device;
     const isInside = notes.every((note) => note >= from && note <= to);
     if (kind === 'cell') return isInside;
-    if (!isInside || !isHeard(reading, device)) return false;
+    if (!isInside || !isHeard(reading, device) || isRepeated(reading, device, isStretch(reading, device))) return false;
     const size = Number.parseInt(detail, 10);
     const statementOf = (note: number): number => Math.floor((note - from) / size);
     const isOfOne = notes.every((note) => statementOf(note) === statementOf(notes[0]!));
     const isWithin = target !== null && target <= to && statementOf(target) === statementOf(notes[0]!);
-    return !isOfOne || (size <= STATEMENT && isWithin && !wrapsInEach(reading, device, size, target));
+    const isOfBoth =
+      device.notes.length === size * 2 && target !== null && wrappedInEach(reading, device.notes, size) === (target - from) % size;
+    return !isOfOne || (size <= STATEMENT && isWithin && !isOfBoth);
   });
-}
-
-/** Whether each statement of a sequence wraps the note in the place of one of them. */
-function wrapsInEach(reading: Reading, { notes, from }: Device, size: number, target: number): boolean {
-  const place = (target - from) % size;
-  return notes.every(
-    (note, i) => i % size !== place || devicesAt(reading, note).some(({ kind, target: to }) => kind === 'enclosure' && to === note),
-  );
 }
 
 /** A few short statements, each from a beat on; others are heard beside what the line is else. */

@@ -33,6 +33,12 @@ function isStretch(reading: Reading, device: Device): boolean {
   return isToldAtOnce(reading, device) && device.notes.every((note) => note === device.to || !breathAfter(reading, note));
 }
 
+/** Those that are heard, and not told as bars that come again. */
+const toldSequences = ofReading(
+  (reading): ReadonlySet<Device> =>
+    new Set([...heardSequences(reading)].filter((device) => !isRepeated(reading, device, isStretch(reading, device)))),
+);
+
 /**
  * Whether what wraps a note is all of one cell, ends one statement of a sequence and begins the next, or lies within a short statement; but
  * not where both of two statements wrap a note there.
@@ -42,7 +48,7 @@ export function isOfFigures(reading: Reading, { notes, target }: Device): boolea
     const { kind, from, to, detail } = device;
     const isInside = notes.every((note) => note >= from && note <= to);
     if (kind === 'cell') return isInside;
-    if (!isInside || !isHeard(reading, device) || isRepeated(reading, device, isStretch(reading, device))) return false;
+    if (!isInside || !toldSequences(reading).has(device)) return false;
     const size = Number.parseInt(detail, 10);
     const statementOf = (note: number): number => Math.floor((note - from) / size);
     const isOfOne = notes.every((note) => statementOf(note) === statementOf(notes[0]!));

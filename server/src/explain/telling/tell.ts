@@ -33,8 +33,9 @@ export function tell(reading: Reading): readonly Sentence[] {
     .map(({ bar, text, notes, kind }) => ({ bar, text, notes, kind }));
 }
 
-/** Clauses a bar, and where it is full of notes, notes for each. */
+/** Clauses a bar, and where it is full of notes, notes for each, up to so many clauses. */
 const MOST = 5;
+const MOST_OF_FULL = 10;
 const NOTES_A_CLAUSE = 2;
 /** Notes of a bar that need not be told. */
 const FEW_NOTES = 3;
@@ -77,7 +78,7 @@ function isSaidEnough(reading: Reading, { number, stretches }: ToldBar, parts: r
 
 /** The weightiest parts of a bar of so many notes, in order; the first, where none weighs. */
 function mostTelling(parts: readonly Part[], notes: number): readonly Part[] {
-  const most = Math.max(MOST, Math.floor(notes / NOTES_A_CLAUSE));
+  const most = Math.max(MOST, Math.min(MOST_OF_FULL, Math.floor(notes / NOTES_A_CLAUSE)));
   const kept = new Set([...parts].sort((a, b) => b.weight - a.weight).slice(0, most));
   const told = parts.filter((part) => kept.has(part) && (part.weight > 1 || kept.size === 1));
   return told.length === 0 ? parts.slice(0, 1) : told;

@@ -8,6 +8,7 @@ import { chordOfPlacement, connected, isDominant, isHalfStep } from '../analysis
 import { isWrittenStrangely } from '../analysis/shown-figure';
 import type { Device, DeviceKind } from '../analysis/devices/device';
 import type { Reading } from '../analysis/types';
+import type { Meter } from '../model/types';
 import { shiftBetween, transposeName } from '../theory/interval';
 import { chroma, formatNoteName, nameOf, soundClass, staffPlace } from '../theory/pitch';
 import { keyScale } from '../theory/key';
@@ -31,6 +32,7 @@ import {
 import { lineFigures } from './line-figures';
 import { isAllHarmonicMinor, minorForms } from './minor-scales';
 import { listedWords, plain, say, type Words } from './say';
+import { areStackedFourths } from './stacked-fourths';
 
 /** What a device is told from: the notes it is made of, and where it leads. */
 export interface Talk {
@@ -671,13 +673,53 @@ function sequence({ reading, notes, detail }: Talk): Words {
         isOverOneChord(reading, notesFrom(start)) && notesFrom(start).every((note) => reading.notes[note]!.placement!.role !== 'outside'),
     ) &&
     reading.notes[starts[0]!]!.placement!.span !== reading.notes[starts[1]!]!.placement!.span;
+  const isStack = starts.every((start) => areStackedFourths(notesFrom(start).map((note) => reading.phrase.notes[note]!)));
+  const shape = isStack ? ', stacked fourths,' : '';
+  const against = `${isWrapping(reading, notes, size) ? ', each enclosing its last note' : ''}${againstMeter(reading, starts)}`;
   const told = (from: number): Words =>
     isOverOwn
       ? say`${statement(from)} (${lineFigures(reading, notesFrom(from))}${ofChord(reading, reading.notes[from]!.placement!)})`
       : [statement(from)];
   return size <= MOST_NAMED
-    ? say`${listedWords(starts.map(told))} are a sequence${way}${numbers}`
-    : say`from ${noteName(reading, notes[0]!)} the line is a sequence of ${size} notes${way.replace('the second', 'the second time')}${sizes.size > 1 && count === 2 ? forNoteOfKey(reading, notes, foreign) : ''}`;
+    ? say`${listedWords(starts.map(told))}${shape} are a sequence${way}${numbers}${against}`
+    : say`from ${noteName(reading, notes[0]!)} the line is a sequence of ${size} notes${way.replace('the second', 'the second time')}${sizes.size > 1 && count === 2 ? forNoteOfKey(reading, notes, foreign) : ''}${against}`;
+}
+
+/** Whether each of three statements or more encloses its last note: of two each enclosure is told. */
+function isWrapping(reading: Reading, notes: readonly number[], size: number): boolean {
+  return notes.length > size * 2 && wrappedInEach(reading, notes, size) === size - 1;
+}
+
+/** The place in the statements of a sequence, from 0, of the note that is enclosed in each of them; null where there is none. */
+export function wrappedInEach(reading: Reading, notes: readonly number[], size: number): number | null {
+  const isWrapped = notes.map((note, i) =>
+    devicesAt(reading, note).some(({ kind, from, target }) => kind === 'enclosure' && target === note && from >= note - (i % size)),
+  );
+  const place = Array.from({ length: size }, (_, i) => i).find((one) => isWrapped.every((is, i) => i % size !== one || is));
+  return place ?? null;
+}
+
+/** Statements after which it is heard that they go against the meter. */
+const FEWEST_AGAINST = 3;
+/** Beats of a bar that has but one division. */
+const PLAIN_BARS = [2, 3, 4];
+const COUNTED = ['', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight'];
+
+/** `, in units of three beats that move against the bar`: three statements or more of half beats, or of beats that do not fill bars nor part them evenly; empty elsewhere, and of the meters that have no one division. */
+function againstMeter(reading: Reading, starts: readonly number[]): string {
+  const [first, second] = starts.map((start) => reading.phrase.notes[start]!.onset);
+  const places = placesOf(reading.phrase, reading.context);
+  const [meter, ...others] = starts.map((start) => places.barAt(reading.phrase.notes[start]!.onset).meter) as [Meter, ...Meter[]];
+  const halves = second!.sub(first!).div(meter.beat).mul(2);
+  const isOneMeter = others.every(({ beats, unit }) => beats === meter.beats && unit === meter.unit);
+  if (starts.length < FEWEST_AGAINST || !isOneMeter || meter.compound || !PLAIN_BARS.includes(meter.beatCount) || !halves.isWhole)
+    return '';
+  const count = Number(halves);
+  const [beats, isHalf] = [COUNTED[Math.floor(count / 2)], count % 2 === 1];
+  if (beats === undefined || beats === '') return '';
+  if (isHalf) return `, in units of ${beats} and a half beats that move against the beat`;
+  const isEven = meter.beatCount % (count / 2) === 0 || (count / 2) % meter.beatCount === 0;
+  return isEven ? '' : `, in units of ${beats} beats that move against the bar`;
 }
 
 /** `, with F for the F# of the key`: the one note by which the second of two statements is no diatonic copy; empty where there are others, or none. */

@@ -6,12 +6,13 @@ import { placesOf } from '../../analysis/places';
 import type { Reading } from '../../analysis/types';
 import { isHalfStep, isLeap } from '../../analysis/vocabulary';
 import { chroma, soundClass } from '../../theory/pitch';
+import type { Scale } from '../../theory/types';
 import { wordsOf } from '../device-words';
 import { FEWEST_IN_SCALE, isToldOfAll } from '../whole-scale';
 import { isOfTwoScales } from './altered-run';
 import { breathAfter } from './breath';
 import { heldChords, heldPairs } from './held-chord';
-import { cutsRun, isOfFigures, isToldAtOnce, isUnheard } from './sequences';
+import { isHeard, isOfFigures, isToldAtOnce } from './sequences';
 import { HALF_STEPS, isAstray, isFlagged, notesIn, turnsBefore, type Stretch } from './stretch';
 
 export type Candidate = Stretch & { readonly score: number };
@@ -23,6 +24,9 @@ const LONGEST = 24;
 const ASTRAY = 0.8;
 const FLAGGED = 3;
 const BEFORE_CHORD = 0.4;
+/** What the notes of a bebop scale that no longer run on from the note that it adds are explained by it: after a turn, and after a leap. */
+const AFTER_TURN = 0.9;
+const AFTER_LEAP = 0.5;
 /** What it is worth that two notes go on from a peak or a low point. */
 const FROM_PEAK = 0.5;
 /** Notes of a sequence that is heard no more than what else they are. */
@@ -62,8 +66,7 @@ export function deviceCandidates(reading: Reading): Candidate[] {
       const { stretch } = wordsOf(device.kind);
       const isClosed = device.to - device.from + 1 === device.notes.length;
       if (device.kind === 'enclosure' && isOfFigures(reading, device)) return [];
-      if (device.kind === 'sequence' && (!isToldAtOnce(reading, device) || isUnheard(reading, device) || cutsRun(reading, device)))
-        return [];
+      if (device.kind === 'sequence' && !(isToldAtOnce(reading, device) && isHeard(reading, device))) return [];
       if ((device.scale !== undefined && isToldOfAll(reading, device.scale)) || stretch === 0 || !isClosed) return [];
       if (device.kind === 'cell' && (goesOnByStep(reading, device) || endsClimb(reading, device))) return [];
       if (device.kind === 'scale-run' && isOfTwoScales(reading, device)) return [];
@@ -86,6 +89,7 @@ export function deviceCandidates(reading: Reading): Candidate[] {
       if ((FIGURED.has(device.kind) || device.kind === 'enclosure') && device.notes.some((note) => isFlagged(reading, note))) return [];
       if (BY_CHANCE.has(device.kind) && (device.notes.length < fewest || !begins(reading, device.from))) return [];
       const end = device.target === device.to + 1 ? device.target : device.to;
+      const { turn, leap } = device.kind === 'bebop-line' ? endsOfBebop(reading, device) : { turn: end, leap: end };
       const make = (from: number, to: number, share: number): Candidate => ({
         from,
         to,
@@ -93,7 +97,11 @@ export function deviceCandidates(reading: Reading): Candidate[] {
         device,
         repeat: null,
         score:
-          stretch * share * (to - from + 1) - COST - (device.kind === 'scale-run' && beginsBeforeChord(reading, from) ? BEFORE_CHORD : 0),
+          stretch * share * (Math.min(to, turn) - from + 1) +
+          AFTER_TURN * Math.max(0, Math.min(to, leap) - turn) +
+          AFTER_LEAP * Math.max(0, to - leap) -
+          COST -
+          (device.kind === 'scale-run' && beginsBeforeChord(reading, from) ? BEFORE_CHORD : 0),
       });
       // What ends on the first note of a chord that is held stops short of it, and is told to lead there all the same.
       const all = [
@@ -106,6 +114,8 @@ export function deviceCandidates(reading: Reading): Candidate[] {
         for (let to = Math.max(end - 2, from); to <= end; to += 1)
           if (to - from + 1 >= LEAST[device.kind]! && (from > device.from || to < end) && holdsAdded(reading, device, from, to))
             parts.push(make(from, to, 0.95));
+      for (const to of new Set([leap, leap - 1, turn, turn - 1]))
+        if (device.kind === 'bebop-line' && to < end && to - device.from + 1 >= LEAST['bebop-line']!) parts.push(make(device.from, to, 1));
       const before = device.kind === 'chromatic-run' ? beforeBebop(reading, device) : null;
       if (before !== null) parts.push({ ...make(device.from, before.to, 1), device: before });
       return [...all, ...parts];
@@ -113,24 +123,37 @@ export function deviceCandidates(reading: Reading): Candidate[] {
 }
 
 /** A bebop scale as far as it goes by step: the arpeggio before it, or after it, is told as that; null where too little of it is left. */
-function withoutLeaps({ phrase }: Reading, device: Device): Device | null {
-  const isByStep = (one: number | undefined, other: number | undefined): boolean =>
-    one !== undefined && other !== undefined && !isLeap(phrase.notes[one]!, phrase.notes[other]!);
+function withoutLeaps(reading: Reading, device: Device): Device | null {
   const { notes } = device;
-  const first = notes.findIndex((note, i) => isByStep(note, notes[i + 1]));
-  const last = notes.findLastIndex((note, i) => isByStep(notes[i - 1], note));
+  const first = notes.findIndex((note, i) => isByStep(reading, note, notes[i + 1]));
+  const last = notes.findLastIndex((note, i) => isByStep(reading, notes[i - 1], note));
   const own = notes.slice(first, last + 1);
   return own.length < LEAST['bebop-line']! ? null : { ...device, notes: own, from: own[0]!, to: own[own.length - 1]! };
 }
 
+function isByStep({ phrase }: Reading, one: number | undefined, other: number | undefined): boolean {
+  return one !== undefined && other !== undefined && !isLeap(phrase.notes[one]!, phrase.notes[other]!);
+}
+
+/** How far a bebop scale goes on after the last note that it adds: to the note on which it turns, and by step from there. */
+function endsOfBebop(reading: Reading, { notes, scale }: Device): { readonly turn: number; readonly leap: number } {
+  const written = reading.phrase.notes;
+  const way = (i: number): number => Math.sign(written[notes[i + 1]!]!.midi - written[notes[i]!]!.midi);
+  const added = notes.findLastIndex((note, i) => i < notes.length - 1 && isAdded(reading, note, scale!));
+  let turn = added + 1;
+  while (isByStep(reading, notes[turn], notes[turn + 1]) && way(turn) === way(added)) turn += 1;
+  let leap = turn;
+  while (isByStep(reading, notes[leap], notes[leap + 1])) leap += 1;
+  return { turn: notes[turn]!, leap: notes[leap]! };
+}
+
+function isAdded({ phrase }: Reading, note: number, { root, name }: Scale): boolean {
+  return soundClass(chroma(phrase.notes[note]!.pitch) - chroma(root)) === ADDED[name];
+}
+
 /** Whether a part of a bebop scale goes to the note that the scale adds: without it nobody hears that scale. */
 function holdsAdded(reading: Reading, { kind, scale }: Device, from: number, to: number): boolean {
-  return (
-    kind !== 'bebop-line' ||
-    notesIn({ from: from + 1, to }).some(
-      (note) => soundClass(chroma(reading.phrase.notes[note]!.pitch) - chroma(scale!.root)) === ADDED[scale!.name],
-    )
-  );
+  return kind !== 'bebop-line' || notesIn({ from: from + 1, to }).some((note) => isAdded(reading, note, scale!));
 }
 
 /** Whether a bebop scale begins with a note, as far as it goes by step. */

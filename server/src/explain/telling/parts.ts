@@ -1,6 +1,8 @@
 /** What is said of a stretch: its clause, and the points beside it that were not told before. */
 import type { Device } from '../../analysis/devices/device';
+import { devicesAt } from '../../analysis/devices/read';
 import type { Reading } from '../../analysis/types';
+import { deviceWords } from '../device-words';
 import { plain, say } from '../say';
 import type { Clause } from './clause';
 import { clauseOf } from './clauses';
@@ -13,6 +15,7 @@ import type { Point } from './point';
 import { pointsOf } from './points';
 import type { Repeat } from './repeats';
 import type { Part } from './sentences';
+import { isHeard } from './sequences';
 import { isToldByFinding, notesIn, type Stretch } from './stretch';
 import { isSpelledOut } from './unsaid';
 
@@ -98,6 +101,7 @@ interface Points {
 
 /** What the stretch is; null where it was told before, or its points tell all of it. */
 function ownPart({ reading, memory }: Telling, stretch: Stretch, clause: Clause, { untold, chosen }: Points, index: number): Part | null {
+  if (isWithinTold(reading, memory, stretch)) return null;
   if (clause.plain && isCovered(reading, memory, stretch, untold)) {
     // Notes that a sequence has told may still come to rest.
     const mayLand = chosen.length === 0 && !memory.leads.has(stretch.to);
@@ -108,6 +112,14 @@ function ownPart({ reading, memory }: Telling, stretch: Stretch, clause: Clause,
   const rest = chosen.some(({ target }) => target === stretch.to) ? [] : clause.rest;
   const target = clause.target ?? stretch.device?.target ?? null;
   return part(stretch, index, { words: [...clause.words, ...rest], verb: clause.verb, weight: clause.weight, target });
+}
+
+/** Whether a note stands in a sequence that was told and goes on after it: the line lands nowhere yet. */
+function isWithinTold(reading: Reading, memory: Memory, { from, to }: Stretch): boolean {
+  return (
+    from === to &&
+    devicesAt(reading, from).some((device) => isHeard(reading, device) && device.to > to && memory.words.has(deviceWords(device, reading)))
+  );
 }
 
 /** Whether all notes of several were told, or only go on from a peak that leads somewhere. */

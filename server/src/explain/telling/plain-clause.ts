@@ -7,6 +7,7 @@ import { beatWords, numberWord } from '../../rules/words';
 import { FEW, isOverOneChord, talkOf } from '../device-words';
 import { degreeWords, inRole, listed, noteName, noteNames, ofChord, theChord } from '../note-words';
 import { say, type Words } from '../say';
+import { areStackedFourths } from '../stacked-fourths';
 import { wholeScale } from '../whole-scale';
 import type { PlainTold } from './clause';
 import { figures } from './counted';
@@ -95,9 +96,10 @@ function withFigures(reading: Reading, { stretch, from, notes, motion }: PlainNo
     const last = notes.length - 1;
     // What passes on into the next chord belongs to that; a figure is left of three notes at least.
     const own = notes.filter((note, i) => i === 0 || (i === last && notes.length <= FEWEST_OF_FIGURE) || !passes(reading, note));
-    const fourths = isInFourths(reading, notes) ? ' in fourths,' : '';
+    const degrees = say`${figures(reading, own)}${ofChord(reading, placement)}`;
+    const isStack = own.length === notes.length && areStackedFourths(notes.map((note) => reading.phrase.notes[note]!));
     return {
-      words: say`${noteNames(reading, own)} ${motion}${fourths} ${figures(reading, own)}${ofChord(reading, placement)}`,
+      words: say`${noteNames(reading, own)} ${motion} ${isStack ? say`in stacked fourths (${degrees})` : degrees}`,
       tellsEnd: false,
     };
   }
@@ -193,13 +195,5 @@ function passes(reading: Reading, note: number): boolean {
     reading.notes[note]!.placement?.role === 'outside' &&
     isAstray(reading, note) &&
     devicesAt(reading, note).some(({ kind }) => kind === 'passing-tone')
-  );
-}
-
-const FOURTH = 5;
-
-function isInFourths({ phrase }: Reading, notes: readonly number[]): boolean {
-  return (
-    notes.length > 2 && notes.slice(1).every((note, i) => Math.abs(phrase.notes[note]!.midi - phrase.notes[notes[i]!]!.midi) === FOURTH)
   );
 }

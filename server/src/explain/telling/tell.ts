@@ -33,8 +33,12 @@ export function tell(reading: Reading): readonly Sentence[] {
     .map(({ bar, text, notes, kind, through }) => ({ bar, text, notes, kind, through }));
 }
 
-/** Clauses a bar. */
+/** Clauses a bar, and where it is full of notes, notes for each, up to so many clauses. */
 const MOST = 5;
+const MOST_OF_FULL = 10;
+const NOTES_A_CLAUSE = 2;
+/** The weight of what is told beyond the usual number. */
+const WEIGHTY = 6;
 /** Notes of a bar that need not be told. */
 const FEW_NOTES = 3;
 
@@ -57,7 +61,7 @@ function barSentences(telling: Telling, told: ToldBar): Draft[] {
   const unsaid = all.filter((part) => !(part.verb === 'lands ' && ledBefore.has(stretches[part.stretch]!.to)));
   const parts = unsaid.some(({ weight }) => weight > 1) ? unsaid : all;
   for (const { target } of all) if (target !== null) rememberTarget(memory, target);
-  const groups = inSentences(inContext(mostTelling(parts)), middleOf(reading, told));
+  const groups = inSentences(inContext(mostTelling(parts, stretches.flatMap(notesIn).length)), middleOf(reading, told));
   const owners = groups.map((group) => group[0]!.stretch);
   return groups.map((group, i) => {
     const opening = i === 0 ? openingOf(reading, told.bar, number, stretches, group[0]!) : '';
@@ -86,9 +90,11 @@ function isSaidEnough(reading: Reading, { number, stretches }: ToldBar, parts: r
   return parts.length === 0 || (hasFewNotes && parts.every(isStub)) || (isFlagged && parts.every(isMinor));
 }
 
-/** The weightiest parts, in order; the first, where none weighs. */
-function mostTelling(parts: readonly Part[]): readonly Part[] {
-  const kept = new Set([...parts].sort((a, b) => b.weight - a.weight).slice(0, MOST));
+/** The weightiest parts of a bar of so many notes, in order; the first, where none weighs. */
+function mostTelling(parts: readonly Part[], notes: number): readonly Part[] {
+  const most = Math.max(MOST, Math.min(MOST_OF_FULL, Math.floor(notes / NOTES_A_CLAUSE)));
+  const byWeight = [...parts].sort((a, b) => b.weight - a.weight);
+  const kept = new Set(byWeight.slice(0, most).filter(({ weight }, i) => i < MOST || weight >= WEIGHTY));
   const told = parts.filter((part) => kept.has(part) && (part.weight > 1 || kept.size === 1));
   return told.length === 0 ? parts.slice(0, 1) : told;
 }

@@ -11,8 +11,7 @@ import { wordsOf } from '../device-words';
 import { isFlatTension } from './harmony-points';
 import { isToldNeighbour } from './neighbours';
 import { BESIDES } from './point';
-import { repeatsOf } from './repeats';
-import { cutsRun, isOfFigures, isToldAtOnce, isUnheard } from './sequences';
+import { isHeard, isOfFigures, isRepeated, isToldAtOnce } from './sequences';
 import { isByHalfSteps, isFlagged, mostFigures, type Stretch } from './stretch';
 import { stretchesOf } from './stretches';
 
@@ -23,8 +22,8 @@ export function goesWithoutSaying(reading: Reading, device: Device, stretch: Str
   // What is told as a stretch elsewhere is told there.
   if (words.stretch > 0 && !['enclosure', 'double-chromatic', 'sequence'].includes(device.kind)) return true;
   // What bars before did is told where it is done again.
-  if (device.kind === 'sequence' && repeatsOf(reading).some(({ from, to }) => from <= device.to && to >= device.from)) return true;
-  if (device.kind === 'sequence' && (isUnheard(reading, device) || cutsRun(reading, device))) return true;
+  if (device.kind === 'sequence' && isRepeated(reading, device)) return true;
+  if (device.kind === 'sequence' && !isHeard(reading, device)) return true;
   // Two statements of three notes are heard where each begins with a beat, or goes there and back.
   if (device.kind === 'sequence' && device.notes.length === 6 && !isToldAtOnce(reading, device) && !isThereAndBack(reading, device))
     return true;

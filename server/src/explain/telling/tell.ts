@@ -90,13 +90,16 @@ function isSaidEnough(reading: Reading, { number, stretches }: ToldBar, parts: r
   return parts.length === 0 || (hasFewNotes && parts.every(isStub)) || (isFlagged && parts.every(isMinor));
 }
 
-/** The weightiest parts of a bar of so many notes, in order; the first, where none weighs. */
+/** Parts that are told where none weighs: half a bar would be left out. */
+const MOST_OF_LIGHT = 3;
+
+/** The weightiest parts of a bar of so many notes, in order; the first ones, where none weighs. */
 function mostTelling(parts: readonly Part[], notes: number): readonly Part[] {
   const most = Math.max(MOST, Math.min(MOST_OF_FULL, Math.floor(notes / NOTES_A_CLAUSE)));
   const byWeight = [...parts].sort((a, b) => b.weight - a.weight);
   const kept = new Set(byWeight.slice(0, most).filter(({ weight }, i) => i < MOST || weight >= WEIGHTY));
   const told = parts.filter((part) => kept.has(part) && (part.weight > 1 || kept.size === 1));
-  return told.length === 0 ? parts.slice(0, 1) : told;
+  return told.length === 0 ? parts.slice(0, MOST_OF_LIGHT) : told;
 }
 
 function draftOf(

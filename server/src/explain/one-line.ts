@@ -1,11 +1,11 @@
 /** A phrase in one line, to stand above it: where it is, what its notes are, and what is to be said against it. */
 import type { Problem } from '../../../grammar/tree';
-import { SETTING_WORDS, settingOf } from '../analysis/setting';
 import type { Reading } from '../analysis/types';
 import { problemsOf } from '../rules/findings';
-import { capital, withArticle } from '../rules/words';
+import { capital } from '../rules/words';
 import { summaryOf } from './summary';
 import { plural } from './note-words';
+import { shortSetting } from './setting-words';
 import { settingClause } from './walkthrough';
 
 /** What stands above a phrase is read at a glance, and an editor does not break it. A line with many findings and a long setting may be a few letters longer. */
@@ -23,13 +23,6 @@ export function oneLine(reading: Reading, syntax: readonly Problem[], waits: (pr
   // Where there is no room for all kinds of notes, one number stands for them; nothing else goes, for a line that loses its end from edit to edit seems broken.
   const whole = line(notes);
   return whole.length <= LONGEST_LINE ? whole : line(chordTonesClause(reading));
-}
-
-/** Length and mode are left out: the number of bars tells the one, the case of the numerals and the key the other. */
-function shortSetting(reading: Reading): string | null {
-  const setting = settingOf(reading);
-  if (setting === null || setting === 'free') return null;
-  return withArticle(SETTING_WORDS[setting].replace(/^(?:short|long) /, '').replace(/ in (?:major|minor)$/, ''));
 }
 
 /** `8 chord tones, 1 tension of 9 notes`. */

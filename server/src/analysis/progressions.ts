@@ -48,6 +48,8 @@ export interface Progression {
   readonly comesHome: boolean;
   /** The Roman numerals of its chords in its key, each once where it goes on. */
   readonly numerals: readonly string[];
+  /** The harmonies with which its chords begin, by their indexes. */
+  readonly harmonies: readonly number[];
   /** Of an open ii–V: the minor chord that its V falls to and that goes on from there, by its symbol; null elsewhere. */
   readonly leadsTo: string | null;
 }
@@ -56,6 +58,8 @@ export interface Progression {
 interface Step {
   readonly chord: Chord;
   readonly kind: Kind;
+  /** The index of its first harmony. */
+  readonly harmony: number;
   readonly onset: Fraction;
   readonly end: Fraction;
   /** Bars, inclusive. */
@@ -107,6 +111,7 @@ export const progressionsOf = ofReading(({ phrase, context }): readonly Progress
         to: bars?.[1] ?? within[within.length - 1]!.to,
         comesHome: isHome && (chords.tonic === null || chroma(key.tonic) === chords.tonic),
         numerals: within.map(({ chord }) => numeral(chord, key)),
+        harmonies: within.map(({ harmony }) => harmony),
         leadsTo: /-ii-v$/.test(id) && id !== 'chromatic-ii-v' ? leadsTo(chords, last) : null,
       };
     })
@@ -115,7 +120,7 @@ export const progressionsOf = ofReading(({ phrase, context }): readonly Progress
 
 function leadsTo(chords: Chords, five: number): string | null {
   const next = chords.steps[five + 1];
-  return up(chords, five) === 5 && next?.kind === 'minor' ? startingIn(chords.context.harmonies, next.onset, next.end)[0]!.symbol : null;
+  return up(chords, five) === 5 && next?.kind === 'minor' ? chords.context.harmonies[next.harmony]!.symbol : null;
 }
 
 /** A turnaround is heard from the last two bars of its first chord on, however long that was before. */
@@ -162,7 +167,7 @@ function stepsOf(harmonies: readonly Harmony[], phrase: Phrase): Step[] {
       !isNewTwo(before.chord, chord, harmonies[index + 1]?.chord ?? null);
     const to = barAt(phrase, end, 'before');
     if (goesOn) Object.assign(before, { end, to });
-    else steps.push({ chord, kind, onset, end, from: barAt(phrase, onset, 'at'), to });
+    else steps.push({ chord, kind, harmony: index, onset, end, from: barAt(phrase, onset, 'at'), to });
   }
   return steps;
 }

@@ -9,6 +9,7 @@ import { isFromPeak } from './reach';
 import { isOneChange } from './repeat-words';
 import { isFlatTension, newMeaning } from './harmony-points';
 import { isLeadTold, remember, type Memory } from './memory';
+import { passingChordsIn } from './passing-chords';
 import type { Point } from './point';
 import { pointsOf } from './points';
 import type { Repeat } from './repeats';
@@ -41,7 +42,8 @@ export function partsOf(telling: Telling, stretch: Stretch, index: number, befor
   const own = ownPart(telling, stretch, clause, { untold, chosen }, index);
   for (const point of chosen) remember(memory, point);
   const isBeside = own !== null || isFromPeak(reading, stretch);
-  return [...(own === null ? [] : [own]), ...chosen.map((point) => pointPart(point, index, isBeside || point.states))];
+  const points = chosen.map((point) => pointPart(point, index, isBeside || point.states));
+  return [...(own === null ? [] : [own]), ...chordParts(reading, stretch, index), ...points];
 }
 
 /** What a repeat is, where it begins, and what its notes mean anew. */
@@ -51,7 +53,23 @@ function repeatParts(reading: Reading, stretch: Stretch, repeat: Repeat, { words
   const beside = meanings.map((point): Part => {
     return { ...part(stretch, index, { ...point, verb: undefined, target: null }), isPoint: true, states: true };
   });
-  return [...own, ...beside];
+  return [...own, ...beside, ...chordParts(reading, stretch, index)];
+}
+
+/** What the chords do that pass under the stretch. */
+function chordParts(reading: Reading, stretch: Stretch, index: number): Part[] {
+  return passingChordsIn(reading, stretch).map(
+    ({ note, words }): Part => ({
+      words,
+      verb: undefined,
+      weight: LANDING,
+      stretch: index,
+      isPoint: true,
+      states: true,
+      from: note,
+      target: null,
+    }),
+  );
 }
 
 /** Whether a note is the one that changes where a riff is struck again: the clause tells what it becomes. */

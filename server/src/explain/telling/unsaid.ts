@@ -8,6 +8,7 @@ import type { Reading } from '../../analysis/types';
 import { chordOfPlacement, isDominant } from '../../analysis/vocabulary';
 import { chroma } from '../../theory/pitch';
 import { wordsOf } from '../device-words';
+import { isAlongBass } from './passing-chords';
 import { BESIDES } from './point';
 import { repeatsOf } from './repeats';
 import { cutsRun, isOfFigures, isToldAtOnce, isUnheard } from './sequences';
@@ -57,6 +58,8 @@ export function goesWithoutSaying(reading: Reading, device: Device, stretch: Str
     reading.phrase.notes[device.target!]!.midi === reading.phrase.notes[device.to]!.midi
   )
     return true;
+  // A passing chord takes its tones along with the bass.
+  if (isAlongBass(reading, device)) return true;
   // Where a pickup leads, it says.
   if (reading.phrase.notes[stretch.to]!.bar === 0 && words.weight < 4) return true;
   // A ninth or thirteenth on its way, that figures name with the note that it goes to, has said it.

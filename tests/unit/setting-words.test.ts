@@ -1,5 +1,7 @@
 /** What the first sentence of a walk-through says of single chords and of the whole line. The facts are common practice. */
 import { describe, expect, test } from 'vitest';
+import type { Reading } from '../../server/src/analysis/types';
+import { oneLine } from '../../server/src/explain/one-line';
 import { walkthrough } from '../../server/src/explain/walkthrough';
 import { readingOf } from './called-help';
 
@@ -263,8 +265,12 @@ test.each([
 
 /** The first sentence over the chords alone: one note held all through. */
 function overChords(key: string, over: string): string {
+  return walkthrough(chordsOf(key, over)).setting;
+}
+
+function chordsOf(key: string, over: string): Reading {
   const bars = over.split('|').length;
-  return setting(key, `| ${over} |`, `| ${keyNote(key)}4 ~ ~ ~ ${'| ~ ~ ~ ~ '.repeat(bars - 1)}|`);
+  return readingOf(`key ${key}\n  over | ${over} |`, `| ${keyNote(key)}4 ~ ~ ~ ${'| ~ ~ ~ ~ '.repeat(bars - 1)}|`);
 }
 
 const keyNote = (key: string): string => key.split(' ')[0]!;
@@ -280,6 +286,12 @@ describe('the changes of a long form', () => {
       'D major',
       `${TWELVE} | ${TWELVE}`,
       '24 bars in D major, over two choruses of a blues (bars 1–12 and 13–24).',
+    ],
+    [
+      'many choruses by all their bars',
+      'D major',
+      `${TWELVE} | ${TWELVE} | ${TWELVE} | ${TWELVE} | ${TWELVE}`,
+      '60 bars in D major, over 5 choruses of a blues (bars 1–60).',
     ],
     [
       'a blues and a tag',
@@ -335,5 +347,19 @@ describe('the changes of a long form', () => {
   test('a form by its chords needs the same chords: other ones are no AABA', () => {
     const other = A.replace('Am7 D7 | Bm7', 'Cmaj7 D7 | Bm7');
     expect(overChords('G major', `${A} | Am7 D7 | G6 | ${other} | Am7 D7 | G6 | ${BRIDGE} | ${A} | Am7 D7 | G6`)).not.toContain('AABA');
+  });
+});
+
+describe('the line above a long phrase tells what fills most of it', () => {
+  test.each([
+    ['choruses', 'D major', `${TWELVE} | ${TWELVE}`, 'over two choruses of a blues'],
+    ['an AABA form', 'G major', `${A} | Bm7 E7 | Am7 D7 | ${A} | Am7 D7 | G6 | ${BRIDGE} | ${A} | Am7 D7 | G6`, 'over an AABA form'],
+    ['a cycle of dominants', 'G major', `${BRIDGE} | Am7 | D7 | Gmaj7 | %`, 'over a cycle of dominants'],
+    ['what comes again and again', 'Ab major', 'Abmaj7 | Fm7 | Bbm7 | Eb7 | Abmaj7 | Fm7 | Bbm7 Eb7 | Ab6', 'over I–vi–ii–V'],
+  ])('%s', (_, key, over, expected) => expect(oneLine(chordsOf(key, over), [])).toContain(expected));
+
+  test('nothing where no progression fills half of it', () => {
+    const over = 'Cmaj7 | Ebmaj7 | Cmaj7 | Ebmaj7 | Cmaj7 | Ebmaj7 | Cmaj7 | Dm7 G7 | Cmaj7';
+    expect(oneLine(chordsOf('C major', over), [])).toContain('9 bars in C major:');
   });
 });

@@ -36,9 +36,10 @@ export function shortSetting(reading: Reading): string | null {
     withArticle(SETTING_WORDS[id].replace(/^(?:short|long) /, '').replace(/ in (?:major|minor)$/, ''));
   const apart = toldApart(reading);
   const choruses = apart.filter(({ id }) => BLUES_FORMS.has(id));
-  if (choruses.length > 1) return chorusesWords(choruses.length, short(main));
   const bars = lastBar(reading);
-  if (bars < LONG || BLUES_FORMS.has(main.id)) return short(main);
+  const isBlues = barCount(choruses) * 2 >= bars;
+  if (isBlues && choruses.length > 1) return chorusesWords(choruses.length, short(main));
+  if (bars < LONG || (isBlues && BLUES_FORMS.has(main.id))) return short(main);
   const form = chordFormOf(reading);
   if (form !== null && form.form !== 'AA') return `an ${form.form} form`;
   const [most] = [...groupedBy(apart, (one) => [groupOf(one)]).values()].sort((a, b) => barCount(b) - barCount(a));
@@ -154,7 +155,9 @@ function itemsOf(reading: Reading, ones: readonly Progression[]): string[] {
   };
   // One name for what comes twice.
   const each = (same: readonly Progression[]): string[] =>
-    [...groupedBy(same, (one) => [name(one)])].map(([words, group]) => withBars(words, group));
+    [...groupedBy(same, (one) => [name(one)])].map(([words, group]) =>
+      withBars(words, BLUES_FORMS.has(group[0]!.id) && group.length > MOST_PLACES ? joinedBars(group) : group),
+    );
   return ones.length <= MOST_PROGRESSIONS ? each(ones) : kindsOf(reading, ones, each);
 }
 
@@ -215,13 +218,18 @@ function placesTold(ones: readonly Progression[]): string {
 /** `I–VI–ii–V, iii–VI–ii–V (bars 1–4 and 7–8)`: without the tonic that they come to. */
 function turnsTold(reading: Reading, turns: readonly Progression[]): string {
   const written = progressionsOf(reading).filter((one) => isTurn(one) && turns.some(({ from }) => from === one.from));
+  return withBars(distinctTurns(written).join(', '), joinedBars(written));
+}
+
+/** Those that follow one another as one. */
+function joinedBars(ones: readonly Progression[]): readonly Pick<Progression, 'from' | 'to'>[] {
   const joined: Pick<Progression, 'from' | 'to'>[] = [];
-  for (const { from, to } of written) {
+  for (const { from, to } of ones) {
     const before = joined[joined.length - 1];
     if (before !== undefined && before.to + 1 >= from) joined[joined.length - 1] = { from: before.from, to };
     else joined.push({ from, to });
   }
-  return withBars(distinctTurns(written).join(', '), joined);
+  return joined;
 }
 
 function distinctTurns(turns: readonly Progression[]): string[] {

@@ -1,7 +1,7 @@
 /** Which progressions a phrase has, with their keys and bars; the main one is its setting. What they are called is common practice. */
 import { describe, expect, test } from 'vitest';
 import { DEFAULT_THEORY, readPhrase } from '../../server/src/analysis/read';
-import { progressionsOf } from '../../server/src/analysis/progressions';
+import { BLUES_FORMS, progressionsOf } from '../../server/src/analysis/progressions';
 import { progressionWords, settingOf } from '../../server/src/analysis/setting';
 import type { Reading } from '../../server/src/analysis/types';
 import { explainPhrase } from '../../server/src/explain/document';
@@ -56,7 +56,7 @@ describe('are found with their bars', () => {
     [
       'Bb major',
       'Bbmaj7 | Am7b5 D7 | Gm7 C7 | Bb6 | Eb7 | Eb7 | Dm7 | Dm7 | Cm7 | F7 | Bb6 | Bb6',
-      'blues Bb major 1-12, short-ii-v G minor 2-2, short-ii-v F major 3-3, long-ii-v-i-major Bb major 9-12',
+      'blues-with-substitutes Bb major 1-12, short-ii-v G minor 2-2, short-ii-v F major 3-3, long-ii-v-i-major Bb major 9-12',
     ],
     [
       'G minor',
@@ -83,10 +83,64 @@ describe('are found with their bars', () => {
     ['', 'Cm Cm/B | Cm/Bb Cm/A', 'line-cliche C minor 1-2'],
     ['C minor', 'Cm Cm(maj7) | Cm7 Cm6 | Dm7b5 G7 | Cm6', 'line-cliche C minor 1-2, short-ii-v-i-minor C minor 3-4'],
     ['', 'Cmaj7 | Ebmaj7 | Abmaj7', ''],
+    // The backdoor that does not come home: after IV, or to the iii that stands for I.
+    ['C major', 'Fmaj7 | Fm7 Bb7 | Em7', 'backdoor C major 2-2'],
+    ['G major', 'Cmaj7 | Cm7 F7 | E7 | Am7', 'backdoor G major 2-2, v-i-minor A minor 3-4'],
+    ['G major', 'Gmaj7 | Cm7 F7 | Bm7', 'backdoor G major 2-2'],
+    ['G major', 'Gmaj7 | Cm7 F7 | Bbmaj7', 'short-ii-v-i-major Bb major 2-3'],
+    // A ii–V that slips down to the next one has no key of its own.
+    ['G major', 'Bbm7 Eb7 | Am7 D7 | Gmaj7', 'chromatic-ii-v G major 1-1, short-ii-v-i-major G major 2-3'],
+    ['F minor', 'Abm7 Db7 | Gm7b5 C7 | Fm6', 'chromatic-ii-v F minor 1-1, short-ii-v-i-minor F minor 2-3'],
+    ['Bb major', 'Cm7 F7 | Bm7 E7 | Amaj7', 'short-ii-v Bb major 1-1, short-ii-v-i-major A major 2-3'],
+    // Its V falls to a minor chord that is the ii of what follows, though a substitute takes the place of the next V.
+    ['Bb major', 'Gm7 C7 | Fm7 E7 | Ebmaj7', 'short-ii-v F major 1-1, tritone-substitute Eb major 2-3'],
+    // The iv of a minor key has its dominant, and is no home.
+    ['E minor', 'Em6 | E7 | Am7 | B7 | Em6', 'v-i-minor E minor 4-5'],
+    ['G major', 'C7 | C#dim7 | G6', 'passing-diminished G major 1-3'],
+    ['G major', 'C7 | C#dim7 | D7', 'passing-diminished G major 1-3'],
+    ['G major', 'Am7 | C#dim7 | G6', ''],
   ])('%s: %s', (key, over, expected) => expect(told(reading(key, over))).toBe(expected));
 
   test('chords that N.C. parts belong to no progression together', () => {
     expect(told(reading('C major', 'Dm7 | N.C. | G7 | Cmaj7'))).toBe('v-i-major C major 3-4');
+  });
+});
+
+describe('a blues of twelve bars lasts twelve bars', () => {
+  const TWELVE = 'G7 | C7 | G7 | % | C7 | % | G7 | % | D7 | C7 | G7 | D7';
+  const MINOR = 'Am7 | % | % | % | Dm7 | % | Am7 | % | F7 | E7 | Am7 | E7';
+  const MAJOR_SEVENTH = 'Fmaj7 | Em7b5 A7b9 | Dm7 G7 | Cm7 F7 | Bbmaj7 | Bbm7 Eb7 | Am7 | Abm7 Db7 | Gm7 | C7 | Fmaj7 D7 | Gm7 C7';
+  test.each([
+    ['alone', 'G major', TWELVE, 'blues 1-12'],
+    ['with a tag', 'G major', `${TWELVE} | Am7 | D7 | G6 | G6`, 'blues 1-12'],
+    ['with the chord of the tag already in its last bar', 'A minor', `${MINOR} | Am7 | % | Bm7b5 E7 | Am6`, 'minor-blues 1-12'],
+    ['two choruses', 'G major', `${TWELVE} | ${TWELVE}`, 'blues 1-12, blues 13-24'],
+    [
+      'two choruses, one chord over the bar between',
+      'A minor',
+      `${MINOR.replace(/E7$/, 'Am7')} | ${MINOR}`,
+      'minor-blues 1-12, minor-blues 13-24',
+    ],
+    ['I as a major seventh, IV reached by its dominant, ii–V in 9 and 10', 'F major', MAJOR_SEVENTH, 'blues-with-substitutes 1-12'],
+    [
+      'the same with the substitute of the dominant of IV',
+      'F major',
+      MAJOR_SEVENTH.replace('Cm7 F7', 'Cm7 B7'),
+      'blues-with-substitutes 1-12',
+    ],
+    ['two choruses of that', 'F major', `${MAJOR_SEVENTH} | ${MAJOR_SEVENTH}`, 'blues-with-substitutes 1-12, blues-with-substitutes 13-24'],
+    ['none where IV comes from nowhere', 'F major', MAJOR_SEVENTH.replace('Cm7 F7', 'Fmaj7'), ''],
+    ['none where bar 9 has no ii', 'F major', MAJOR_SEVENTH.replace('Gm7 | C7', 'C7 | C7'), ''],
+    ['none where it turns elsewhere', 'F major', MAJOR_SEVENTH.replace('Fmaj7 D7 | Gm7 C7', 'Abmaj7 | Dbmaj7'), ''],
+    [
+      'sixteen bars of another form are one',
+      'G major',
+      'G7 | % | % | % | G7 | % | % | % | C7 | % | G7 | % | D7 | C7 | G7 | %',
+      'blues 1-16',
+    ],
+  ])('%s', (_, key, over, expected) => {
+    const whole = progressionsOf(reading(key, over)).filter(({ id }) => BLUES_FORMS.has(id));
+    expect(whole.map(({ id, from, to }) => `${id} ${from}-${to}`).join(', ')).toBe(expected);
   });
 });
 
@@ -131,6 +185,19 @@ describe('are named', () => {
       'Gm7 C7 | Dm7 G7 | Cm7 F7 | Bbmaj7',
       ['short ii–V in F major', 'turnaround (iii–VI–ii–V)', 'short ii–V–I in Bb major'],
     ],
+    [
+      'with the chord that it leads to, a ii–V to the ii of the next',
+      'Bb major',
+      'Am7b5 D7 | Gm7 C7 | Cm7 F7 | Bbmaj7',
+      ['short ii–V to Gm7', 'short ii–V in F major', 'short ii–V–I in Bb major'],
+    ],
+    [
+      'without a key, one that slips down',
+      'D major',
+      'Fm7 Bb7 | Em7 A7 | Dmaj7',
+      ['ii–V a half step above the next', 'short ii–V–I in major'],
+    ],
+    ['without the cadence, a backdoor that does not come home', 'D major', 'Gm7 C7 | F#m7', ['backdoor (iv–bVII7)']],
   ])('%s', (_, key, over, names) => {
     const one = reading(key, over);
     expect(progressionsOf(one).map((progression) => progressionWords(progression, one))).toEqual(names);

@@ -1,5 +1,7 @@
 /** What the first sentence of a walk-through says of single chords and of the whole line. The facts are common practice. */
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
+import type { Reading } from '../../server/src/analysis/types';
+import { oneLine } from '../../server/src/explain/one-line';
 import { walkthrough } from '../../server/src/explain/walkthrough';
 import { readingOf } from './called-help';
 
@@ -202,14 +204,14 @@ test.each([
     'C major',
     '| Cmaj7 Eb7 | Abmaj7 B7 | Emaj7 G7 | Cmaj7 Eb7 | Abmaj7 B7 | Emaj7 |',
     '| C4-E G-E Bb4-G Eb-Db | C-Eb G-Eb D#-F# A-B | B-G# E-G# G-B D5-F | E5-C G4-E G-Bb Db5-Eb | C5-Ab Eb4-C D#-F# A-B | G# ~ ~ . |',
-    'over V–Is in Ab major (bars 1–2 and 4–5), E major (bars 2–3 and 5–6) and C major (bars 3–4).',
+    'over V–I in Ab major (bars 1–2 and 4–5), E major (bars 2–3 and 5–6) and C major (bars 3–4).',
   ],
   [
     'those of minor keys apart from those of major ones',
     'D minor',
     '| Em7b5 A7b9 | Dm6 | Em7b5 A7b9 | Dm6 | Gm7 C7 | Fmaj7 | Gm7 C7 | Fmaj7 | Em7b5 A7b9 | Dm6 |',
     '| G4-Bb D-Bb A-G E-C# | D ~ ~ . | G4-Bb D-Bb A-G E-C# | F ~ ~ . | Bb4-D F-D E-C Bb-G | A ~ ~ . | D5-Bb G-F E-G Bb-G | F ~ ~ . | G4-Bb D-Bb A-G E-C# | D ~ ~ . |',
-    'over ii–V–is in D minor (bars 1–2, 3–4 and 9–10) and ii–V–Is in F major (bars 5–6 and 7–8).',
+    'over ii–V–i in D minor (bars 1–2, 3–4 and 9–10) and ii–V–I in F major (bars 5–6 and 7–8).',
   ],
   [
     'a turnaround with the tonic that it leads to',
@@ -244,7 +246,7 @@ test.each([
     'G major',
     '| G7 | % | C7 | % | G7 | D7 | G7 | % |',
     '| B4-D F-D E-D B-G | D ~ . . | E5-C Bb-G E ~ | E ~ . . | D-F A-B D5 ~ | A-C F#-A D ~ | B ~ . . | . . . . |',
-    '8 bars in G major, over a blues (bars 1–8)',
+    '8 bars in G major, over a blues.',
   ],
   [
     'diminished chords that pass, as many',
@@ -366,3 +368,104 @@ test.each([
   ],
   ['an arpeggio as a hidden line', 'C major', '| Cmaj7 | % |', '| C5-E4 B-E A-E G-E | C ~ . . |', /top notes/],
 ])('nothing of %s', (_, key, over, line, words) => expect(setting(key, over, line)).not.toMatch(words));
+
+/** The first sentence over the chords alone: one note held all through. */
+function overChords(key: string, over: string): string {
+  return walkthrough(chordsOf(key, over)).setting;
+}
+
+function chordsOf(key: string, over: string): Reading {
+  const bars = over.split('|').length;
+  return readingOf(`key ${key}\n  over | ${over} |`, `| ${keyNote(key)}4 ~ ~ ~ ${'| ~ ~ ~ ~ '.repeat(bars - 1)}|`);
+}
+
+const keyNote = (key: string): string => key.split(' ')[0]!;
+
+const A = 'Gmaj7 E7 | Am7 D7 | Bm7 E7 | Am7 D7 | Dm7 G7 | Cmaj7 F7';
+const BRIDGE = 'B7 | % | E7 | % | A7 | % | D7 | %';
+const TWELVE = 'D7 | G7 | D7 | % | G7 | % | D7 | % | A7 | G7 | D7 | A7';
+
+describe('the changes of a long form', () => {
+  test.each([
+    [
+      'two choruses of a blues',
+      'D major',
+      `${TWELVE} | ${TWELVE}`,
+      '24 bars in D major, over two choruses of a blues (bars 1–12 and 13–24).',
+    ],
+    [
+      'many choruses by all their bars',
+      'D major',
+      `${TWELVE} | ${TWELVE} | ${TWELVE} | ${TWELVE} | ${TWELVE}`,
+      '60 bars in D major, over 5 choruses of a blues (bars 1–60).',
+    ],
+    [
+      'a blues and a tag',
+      'D major',
+      `${TWELVE} | Em7 | A7 | D6 | D6`,
+      '16 bars in D major, over a blues (bars 1–12) and a tag (ii–V–I, bars 13–16).',
+    ],
+    ['bars after a blues that are no tag', 'D major', `${TWELVE} | D7 | G7 | D7 | %`, '16 bars in D major, over a blues (bars 1–12).'],
+    [
+      'an AABA form, each section once',
+      'G major',
+      `${A} | Bm7 E7 | Am7 D7 | ${A} | Am7 D7 | G6 | ${BRIDGE} | ${A} | Am7 D7 | G6`,
+      '32 bars in G major, over an AABA form: the A section has I–VI–ii–V, iii–VI–ii–V (bars 1–4 and 7–8) and ii–V–I in C major (bars 5–6); the bridge a cycle of dominants (bars 17–25)',
+    ],
+    [
+      'an ABAC form',
+      'G major',
+      'Gmaj7 | % | Am7 | D7 | Gmaj7 | % | Dm7 | G7 | Cmaj7 | % | Cm7 | F7 | Bm7 | E7 | Am7 | D7 | Gmaj7 | % | Am7 | D7 | Gmaj7 | % | Dm7 | G7 | Cmaj7 | C#dim7 | Gmaj7 | E7 | Am7 | D7 | Gmaj7 | %',
+      '32 bars in G major, over an ABAC form: the A section has ii–V–I in G major (bars 3–6) and C major (bars 7–10); the B section the backdoor (iv–bVII7, bars 11–12) and iii–VI–ii–V (bars 13–16)',
+    ],
+    [
+      'eight bars that come again with another close',
+      'G major',
+      `${A} | Bm7 E7 | Am7 D7 | ${A} | Am7 D7 | G6`,
+      '16 bars in G major, over eight bars of chords that come again with another close in bars 9–16: I–VI–ii–V, iii–VI–ii–V (bars 1–4 and 7–8) and ii–V–I in C major (bars 5–6)',
+    ],
+    [
+      'what turns in the middle by its numerals, what leads back as a turnaround',
+      'Ab major',
+      'Abmaj7 | Fm7 | Bbm7 | Eb7 | Abmaj7 | Dbmaj7 | Cm7 F7 | Bbm7 Eb7',
+      '8 bars in Ab major, over I–vi–ii–V–I (bars 1–5) and a turnaround (iii–VI–ii–V, bars 7–8)',
+    ],
+    [
+      'ii–Vs by where they lead',
+      'Bb major',
+      'Bbmaj7 | Am7b5 D7 | Gm7 C7 | Fm7 Bb7 | Ebmaj7 | Ebm7 Ab7 | Dm7 | Dbm7 Gb7 | Cm7 | F7 | Bb6 G7 | Cm7 F7',
+      '12 bars in Bb major, over a blues with substitutes (bars 1–12), ii–V to Gm7 (bar 2) and Fm7 (bar 3), a short ii–V–I in Eb major (bars 4–5), the backdoor (iv–bVII7, bar 6) and a ii–V a half step above the next (bar 8)',
+    ],
+    [
+      'the same too often to be listed',
+      'D minor',
+      'Em7b5 A7 | Dm6 | Em7b5 A7 | Dm6 | Em7b5 A7 | Dm6 | Em7b5 A7 | Dm6 | Em7b5 A7 | Dm6',
+      '10 bars in D minor, over ii–V–i in D minor (5 times)',
+    ],
+    [
+      'the dominant of a minor iv',
+      'B minor',
+      'Bm6 | B7alt | Em7 | F#7 | Bm6',
+      '5 bars in B minor, over a V–i in minor (bars 4–5); B7alt is the dominant of Em7.',
+    ],
+  ])('%s', (_, key, over, expected) => expect(overChords(key, over)).toContain(expected));
+
+  test('a form by its chords needs the same chords: other ones are no AABA', () => {
+    const other = A.replace('Am7 D7 | Bm7', 'Cmaj7 D7 | Bm7');
+    expect(overChords('G major', `${A} | Am7 D7 | G6 | ${other} | Am7 D7 | G6 | ${BRIDGE} | ${A} | Am7 D7 | G6`)).not.toContain('AABA');
+  });
+});
+
+describe('the line above a long phrase tells what fills most of it', () => {
+  test.each([
+    ['choruses', 'D major', `${TWELVE} | ${TWELVE}`, 'over two choruses of a blues'],
+    ['an AABA form', 'G major', `${A} | Bm7 E7 | Am7 D7 | ${A} | Am7 D7 | G6 | ${BRIDGE} | ${A} | Am7 D7 | G6`, 'over an AABA form'],
+    ['a cycle of dominants', 'G major', `${BRIDGE} | Am7 | D7 | Gmaj7 | %`, 'over a cycle of dominants'],
+    ['what comes again and again', 'Ab major', 'Abmaj7 | Fm7 | Bbm7 | Eb7 | Abmaj7 | Fm7 | Bbm7 Eb7 | Ab6', 'over I–vi–ii–V'],
+  ])('%s', (_, key, over, expected) => expect(oneLine(chordsOf(key, over), [])).toContain(expected));
+
+  test('nothing where no progression fills half of it', () => {
+    const over = 'Cmaj7 | Ebmaj7 | Cmaj7 | Ebmaj7 | Cmaj7 | Ebmaj7 | Cmaj7 | Dm7 G7 | Cmaj7';
+    expect(oneLine(chordsOf('C major', over), [])).toContain('9 bars in C major:');
+  });
+});

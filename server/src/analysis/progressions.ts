@@ -18,6 +18,7 @@ export type ProgressionId =
   | 'long-ii-v-i-minor'
   | 'short-ii-v'
   | 'long-ii-v'
+  | 'chromatic-ii-v'
   | 'v-i-major'
   | 'v-i-minor'
   | 'turnaround'
@@ -28,6 +29,7 @@ export type ProgressionId =
   | 'passing-diminished'
   | 'line-cliche'
   | 'blues'
+  | 'blues-with-substitutes'
   | 'minor-blues'
   | 'major-vamp'
   | 'minor-vamp'
@@ -46,12 +48,18 @@ export interface Progression {
   readonly comesHome: boolean;
   /** The Roman numerals of its chords in its key, each once where it goes on. */
   readonly numerals: readonly string[];
+  /** The harmonies with which its chords begin, by their indexes. */
+  readonly harmonies: readonly number[];
+  /** Of an open ii–V: the minor chord that its V falls to and that goes on from there, by its symbol; null elsewhere. */
+  readonly leadsTo: string | null;
 }
 
 /** Chords of one root and one kind that follow one another (G7sus, G7, G7b9) are one step; Gm6 before Gm7 and C7 is one of its own. */
 interface Step {
   readonly chord: Chord;
   readonly kind: Kind;
+  /** The index of its first harmony. */
+  readonly harmony: number;
   readonly onset: Fraction;
   readonly end: Fraction;
   /** Bars, inclusive. */
@@ -68,37 +76,52 @@ interface Found {
   readonly first: number;
   readonly last: number;
   readonly isHome: boolean;
+  /** Bars, inclusive, where it begins or ends within a step. */
+  readonly bars?: readonly [number, number];
 }
 
 interface Chords {
   readonly steps: readonly Step[];
   readonly context: HarmonicContext;
+  readonly phrase: Phrase;
   /** The tonic's pitch class; null where neither key nor chords tell it. */
   readonly tonic: number | null;
+  /** Whether they begin with a chorus of a blues with other chords between. */
+  readonly isSubstitutes: boolean;
 }
 
 /** In order of their first bars, the longest first; none where no chord is written, or nothing known is made of them. */
 export const progressionsOf = ofReading(({ phrase, context }): readonly Progression[] => {
-  const chords: Chords = {
+  const plain = {
     steps: stepsOf(context.harmonies, phrase),
     context,
+    phrase,
     tonic: context.tonic === null ? null : chroma(context.tonic.tonic),
+    isSubstitutes: false,
   };
+  const chords: Chords = { ...plain, isSubstitutes: isSubstituteChorus(plain, 1) };
   const found = withoutParts([...wholes(chords), ...(context.vamp ? [] : FINDERS.flatMap((find) => find(chords)))]);
   return found
-    .map(({ id, key, first, last, isHome }): Progression => {
+    .map(({ id, key, first, last, isHome, bars }): Progression => {
       const within = chords.steps.slice(first, last + 1);
       return {
         id,
         key,
-        from: id === 'turnaround' ? turnsFrom(within[0]!) : within[0]!.from,
-        to: within[within.length - 1]!.to,
+        from: bars?.[0] ?? (id === 'turnaround' ? turnsFrom(within[0]!) : within[0]!.from),
+        to: bars?.[1] ?? within[within.length - 1]!.to,
         comesHome: isHome && (chords.tonic === null || chroma(key.tonic) === chords.tonic),
         numerals: within.map(({ chord }) => numeral(chord, key)),
+        harmonies: within.map(({ harmony }) => harmony),
+        leadsTo: /-ii-v$/.test(id) && id !== 'chromatic-ii-v' ? leadsTo(chords, last) : null,
       };
     })
     .sort((a, b) => a.from - b.from || b.to - a.to);
 });
+
+function leadsTo(chords: Chords, five: number): string | null {
+  const next = chords.steps[five + 1];
+  return up(chords, five) === 5 && next?.kind === 'minor' ? chords.context.harmonies[next.harmony]!.symbol : null;
+}
 
 /** A turnaround is heard from the last two bars of its first chord on, however long that was before. */
 function turnsFrom({ from, to }: Step): number {
@@ -144,7 +167,7 @@ function stepsOf(harmonies: readonly Harmony[], phrase: Phrase): Step[] {
       !isNewTwo(before.chord, chord, harmonies[index + 1]?.chord ?? null);
     const to = barAt(phrase, end, 'before');
     if (goesOn) Object.assign(before, { end, to });
-    else steps.push({ chord, kind, onset, end, from: barAt(phrase, onset, 'at'), to });
+    else steps.push({ chord, kind, harmony: index, onset, end, from: barAt(phrase, onset, 'at'), to });
   }
   return steps;
 }
@@ -155,7 +178,8 @@ function isNewTwo(before: Chord, own: Chord, next: Chord | null): boolean {
   return before.family === 'minor-sixth' && own.family === 'minor-seventh' && isTwoOfNext;
 }
 
-function kindOf(chord: Chord): Kind {
+/** What a chord is in a progression. */
+export function kindOf(chord: Chord): Kind {
   if (isDominant(chord) || chord.family === 'suspended') return 'dominant';
   if (isMinor(chord)) return 'minor';
   if (chord.family === 'half-diminished') return 'half-diminished';
@@ -170,6 +194,9 @@ function barAt({ bars }: Phrase, time: Fraction, where: 'at' | 'before'): number
   return bars[index]?.number ?? 1;
 }
 
+/** Blues of all kinds: what a phrase is as a whole, whatever its chords do besides. */
+export const BLUES_FORMS: ReadonlySet<ProgressionId> = new Set(['blues', 'blues-with-substitutes', 'minor-blues']);
+
 /** Smaller ones that a larger one is made of are told by that: the open ii–V of a turnaround, the V–I of a ii–V–I or a cycle. */
 function withoutParts(found: readonly Found[]): readonly Found[] {
   const PARTS: readonly ProgressionId[] = ['short-ii-v', 'long-ii-v', 'v-i-major', 'v-i-minor'];
@@ -179,7 +206,7 @@ function withoutParts(found: readonly Found[]): readonly Found[] {
     onStep[one.first]!.some((other) => {
       if (other === one || other.last < one.last) return false;
       if (other.last - other.first <= one.last - one.first && !['backdoor', 'tritone-substitute'].includes(other.id)) return false;
-      return !['blues', 'minor-blues'].includes(other.id);
+      return !BLUES_FORMS.has(other.id);
     });
   const isOfTurnaround = (one: Found): boolean =>
     one.id === 'tritone-substitute' && onStep[one.first]!.some(({ id, last }) => id === 'turnaround' && last >= one.last);
@@ -209,8 +236,14 @@ function isHome(chords: Chords, index: number): boolean {
   if (isTonic(chords, step))
     return step.kind === 'major' || step.kind === 'minor' || (step.kind === 'dominant' && chords.context.blues !== null);
   if (step.kind === 'major') return true;
-  const goesOn = up(chords, index) === 5 && chords.steps[index + 1]!.kind === 'dominant';
-  return step.kind === 'minor' && !goesOn;
+  return step.kind === 'minor' && !isTwoOfNext(chords, index);
+}
+
+/** Whether the next step is the dominant of a minor chord that is its ii, or the substitute of that, on its way home: Fm7 Bb7, Fm7 E7 Ebmaj7. */
+function isTwoOfNext(chords: Chords, index: number): boolean {
+  if (chords.steps[index + 1]?.kind !== 'dominant') return false;
+  const size = up(chords, index);
+  return size === 5 || (size === 11 && up(chords, index + 1) === 11 && isHome(chords, index + 2));
 }
 
 function isTonic({ tonic }: Chords, { chord }: Step): boolean {
@@ -240,10 +273,18 @@ const twoFive: Find = (chords) =>
       return { id: `${length}-ii-v-i-${mode}`, key: keyOn(one!.chord.root, mode), first: index, last: index + 2, isHome: true };
     }
     // A backdoor dominant and one that falls by half step are told as such.
-    const next = up(chords, index + 1);
-    if ((next === 2 && isBackdoor(chords, index + 2)) || (next === 11 && isHome(chords, index + 2))) return null;
+    if (backdoorAt(chords, index) !== null || (up(chords, index + 1) === 11 && isHome(chords, index + 2))) return null;
     const tonic = transposeName(five.chord.root, { diatonic: 3, chromatic: 5 });
     const isKey = chords.context.tonic !== null && chords.tonic === chroma(tonic);
+    // It slips down to the next one, and nobody hears a key of its own.
+    if (!isKey && isHalfStepAboveNext(chords, index))
+      return {
+        id: 'chromatic-ii-v',
+        key: chords.context.tonic ?? keyOn(transposeName(tonic, { diatonic: 0, chromatic: -1 }), 'major'),
+        first: index,
+        last: index + 1,
+        isHome: false,
+      };
     // An altered dominant is borrowed; the ii tells the key.
     return {
       id: `${length}-ii-v`,
@@ -254,29 +295,47 @@ const twoFive: Find = (chords) =>
     };
   });
 
+/** Whether a ii–V stands a half step above the ii–V that comes next. */
+function isHalfStepAboveNext(chords: Chords, index: number): boolean {
+  const [two, five] = [chords.steps[index + 2], chords.steps[index + 3]];
+  return (
+    two !== undefined &&
+    isTwo(two) &&
+    five?.kind === 'dominant' &&
+    up(chords, index + 1) === 6 &&
+    up(chords, index + 2) === 5 &&
+    chords.steps[index]!.kind === 'minor'
+  );
+}
+
 const fiveOne: Find = (chords) =>
   eachStep(chords, (index) => {
     const [five, one] = [chords.steps[index]!, chords.steps[index + 1]];
-    if (one === undefined || up(chords, index) !== 5 || !isHome(chords, index + 1)) return null;
+    if (one === undefined || up(chords, index) !== 5 || !isHome(chords, index + 1) || isMinorFour(chords, one)) return null;
     const isFive = five.kind === 'dominant' || (isPlainTriad(five.chord) && isTonic(chords, one));
     const mode = modeOf(one.chord);
     return isFive ? { id: `v-i-${mode}`, key: keyOn(one.chord.root, mode), first: index, last: index + 1, isHome: true } : null;
   });
 
-/** iv–bVII7–I. */
-const backdoor: Find = (chords) =>
-  eachStep(chords, (index) => {
-    const [four, seven, one] = [chords.steps[index]!, chords.steps[index + 1], chords.steps[index + 2]];
-    if (
-      !isTwo(four) ||
-      seven?.kind !== 'dominant' ||
-      up(chords, index) !== 5 ||
-      up(chords, index + 1) !== 2 ||
-      !isBackdoor(chords, index + 2)
-    )
-      return null;
+/** The iv of a minor key has its dominant, and is no home (common practice). */
+function isMinorFour({ context, tonic }: Chords, { kind, chord }: Step): boolean {
+  return context.tonic?.mode === 'minor' && kind === 'minor' && soundClass(chroma(chord.root) - tonic!) === 5;
+}
+
+/** iv–bVII7–I; without the I where iii stands for it, or where IV comes before (common practice). */
+const backdoor: Find = (chords) => eachStep(chords, (index) => backdoorAt(chords, index));
+
+function backdoorAt(chords: Chords, index: number): Found | null {
+  const { steps, context, tonic } = chords;
+  const [four, seven, one] = [steps[index]!, steps[index + 1], steps[index + 2]];
+  if (!isTwo(four) || seven?.kind !== 'dominant' || up(chords, index) !== 5) return null;
+  if (up(chords, index + 1) === 2 && isBackdoor(chords, index + 2))
     return { id: 'backdoor', key: keyOn(one!.chord.root, 'major'), first: index, last: index + 2, isHome: true };
-  });
+  if (context.tonic?.mode !== 'major' || four.kind !== 'minor' || soundClass(chroma(four.chord.root) - tonic!) !== 5) return null;
+  const isAfterFour = up(chords, index - 1) === 0 && steps[index - 1]!.kind === 'major';
+  const goesToThree = up(chords, index + 1) === 6 && one?.kind === 'minor';
+  return isAfterFour || goesToThree ? { id: 'backdoor', key: context.tonic, first: index, last: index + 1, isHome: false } : null;
+}
 
 function isBackdoor(chords: Chords, index: number): boolean {
   const one = chords.steps[index];
@@ -297,7 +356,7 @@ const tritoneSubstitute: Find = (chords) =>
       return null;
     // IV7 of a blues goes where it likes, and stands for no other.
     const isFour = chords.tonic !== null && soundClass(chroma(five.chord.root) - chords.tonic) === 5;
-    if (isFour && (chords.context.blues !== null || twelveBarsOf(chords) !== null)) return null;
+    if (isFour && (chords.context.blues !== null || chords.isSubstitutes)) return null;
     const two = chords.steps[index - 1];
     const hasTwo = two !== undefined && isTwo(two) && [11, 5].includes(up(chords, index - 1) ?? -1);
     const mode = modeOf(one.chord);
@@ -390,6 +449,11 @@ const cycle: Find = (chords) => {
   return found;
 };
 
+/** IV, #iv°, I: the fifth of I, which the bass would pass to, is often left unwritten (common practice). */
+function isFourToOne({ tonic }: Chords, ...steps: readonly Step[]): boolean {
+  return tonic !== null && steps.every(({ chord }, i) => soundClass(chroma(chord.root) - tonic) === [5, 6, 0][i]);
+}
+
 /** A diminished seventh between two chords, its bass a half step from both on the way through. */
 const passingDiminished: Find = (chords) =>
   eachStep(chords, (index) => {
@@ -397,7 +461,8 @@ const passingDiminished: Find = (chords) =>
     if (passing?.kind !== 'diminished' || after === undefined || up(chords, index) === null || up(chords, index + 1) === null) return null;
     const bass = ({ chord }: Step): number => chroma(chord.bass ?? chord.root);
     const moves = [soundClass(bass(passing) - bass(before)), soundClass(bass(after) - bass(passing))];
-    if (!moves.every((size) => size === 1) && !moves.every((size) => size === 11)) return null;
+    const isThrough = moves.every((size) => size === 1) || moves.every((size) => size === 11);
+    if (!isThrough && !isFourToOne(chords, before, passing, after)) return null;
     return {
       id: 'passing-diminished',
       key: chords.context.tonic ?? keyOn(before.chord.root, modeOf(before.chord)),
@@ -453,10 +518,11 @@ function wholes(chords: Chords): Found[] {
     const cliche = lineCliche(chords);
     return cliche.length > 0 ? cliche : [whole(vampOf(first.chord), first.chord.root, modeOf(first.chord))];
   }
-  const blues = bluesOf(chords) ?? twelveBarsOf(chords);
-  if (blues !== null) return [whole('blues', blues, 'major')];
+  const blues = bluesOf(chords);
+  if (blues !== null) return choruses(chords, whole('blues', blues, 'major'), isChorus);
+  if (chords.isSubstitutes) return choruses(chords, whole('blues-with-substitutes', first.chord.root, 'major'), isSubstituteChorus);
   const minorBlues = minorBluesOf(chords);
-  if (minorBlues !== null) return [whole('minor-blues', minorBlues, 'minor')];
+  if (minorBlues !== null) return choruses(chords, whole('minor-blues', minorBlues, 'minor'), isChorus);
   return isModalVamp(chords) ? [whole('modal-vamp', first.chord.root, modeOf(first.chord))] : [];
 }
 
@@ -480,14 +546,68 @@ function bluesOf({ steps, context: { blues } }: Chords): NoteName | null {
   return comesBack || steps[0] === one ? one.chord.root : null;
 }
 
-/** The form of twelve bars with other chords between: I in bar 1, IV7 in bar 5, V7 in bar 9 or 10, and no more (common practice). */
-function twelveBarsOf({ steps, tonic }: Chords): NoteName | null {
-  const [first, last] = [steps[0]!, steps[steps.length - 1]!];
-  const is = (step: Step, above: number): boolean => tonic !== null && soundClass(chroma(step.chord.root) - tonic) === above;
-  const isOn = (bars: readonly number[], above: number): boolean =>
-    steps.some((step) => step.kind === 'dominant' && is(step, above) && bars.includes(step.from));
-  const isForm = first.from === 1 && last.to === 12 && first.kind === 'major' && is(first, 0) && isOn([5], 5) && isOn([9, 10], 7);
-  return isForm ? first.chord.root : null;
+const CHORUS = 12;
+
+/** The choruses of twelve bars that a longer blues begins with; the whole where it is of another form, or shorter. */
+function choruses(chords: Chords, whole: Found, isOne: (chords: Chords, from: number) => boolean): Found[] {
+  const { steps } = chords;
+  const last = steps[steps.length - 1]!.to;
+  const found: Found[] = [];
+  for (let from = 1; from + CHORUS - 1 <= last && isOne(chords, from); from += CHORUS) {
+    const to = from + CHORUS - 1;
+    found.push({ ...whole, first: stepIn(chords, from)!, last: stepIn(chords, to) ?? steps.length - 1, bars: [from, to] });
+  }
+  return found.length === 0 || (found.length === 1 && last === CHORUS) ? [whole] : found;
+}
+
+/** Whether twelve bars are a chorus of a blues: I in bars 1 and 11, IV in bar 5, V7 in bar 9 or 10 (common practice). */
+function isChorus(chords: Chords, from: number): boolean {
+  return isIn(chords, from, 0) && isIn(chords, from + 4, 5) && hasFive(chords, from) && isIn(chords, from + 10, 0);
+}
+
+/**
+ * The form of twelve bars with other chords between: I, no dominant, in bar 1, IV7 in bar 5, V7 in bar 9 or 10. A IV that is no dominant
+ * is reached by its own dominant or the substitute of that, and ii stands in bar 9, I or iii in bar 11 (common practice).
+ */
+function isSubstituteChorus(chords: Chords, from: number): boolean {
+  const { steps } = chords;
+  const [one, four] = [stepIn(chords, from), stepIn(chords, from + 4)];
+  if (one === null || four === null || steps[one]!.kind !== 'major' || steps[four]!.from !== from + 4) return false;
+  if (!isIn(chords, from, 0) || !isIn(chords, from + 4, 5) || !hasFive(chords, from)) return false;
+  const last = steps[steps.length - 1]!.to;
+  if (steps[four]!.kind === 'dominant') return last === CHORUS || (last > CHORUS && isIn(chords, from + 10, 0));
+  const isReached = steps[four - 1]!.kind === 'dominant' && [5, 11].includes(up(chords, four - 1) ?? -1);
+  const turns = isIn(chords, from + 10, 0) || isIn(chords, from + 10, 4);
+  return steps[four]!.kind === 'major' && isReached && isIn(chords, from + 8, 2) && turns && last >= from + CHORUS - 1;
+}
+
+/** Whether the chord that a bar begins with stands so many half steps above the tonic. */
+function isIn(chords: Chords, bar: number, above: number): boolean {
+  const step = stepIn(chords, bar);
+  return step !== null && isAbove(chords, chords.steps[step]!, above);
+}
+
+function isAbove({ tonic }: Chords, { chord }: Step, above: number): boolean {
+  return tonic !== null && soundClass(chroma(chord.root) - tonic) === above;
+}
+
+/** Whether V7 begins in the ninth or tenth bar of a chorus. */
+function hasFive(chords: Chords, from: number): boolean {
+  const ninth = stepIn(chords, from + 8);
+  const within = ninth === null ? [] : chords.steps.slice(ninth, ninth + MOST_IN_TWO_BARS);
+  return within.some((step) => step.kind === 'dominant' && isAbove(chords, step, 7) && [from + 8, from + 9].includes(step.from));
+}
+
+const MOST_IN_TWO_BARS = 8;
+
+/** The index of the step that sounds where a bar begins; null where there is none. */
+function stepIn({ steps, phrase: { bars } }: Chords, bar: number): number | null {
+  const written = bars[bar - 1 + bars.findIndex(({ number }) => number === 1)];
+  if (written?.number !== bar) return null;
+  const index = lastNotAfter(steps, written.onset);
+  const step = steps[index];
+  const sounds = step !== undefined && step.onset.compare(written.onset) <= 0 && written.onset.compare(step.end) < 0;
+  return sounds ? index : null;
 }
 
 /** i iv i, and a dominant that leads back to i, over eight bars at least. */

@@ -5,7 +5,7 @@ import { formatScale } from '../theory/scale';
 import type { NoteName, ScaleName } from '../theory/types';
 import { heardKey } from './heard-key';
 import { colourOf, heardMode } from './modes';
-import { progressionsOf, type Progression, type ProgressionId } from './progressions';
+import { BLUES_FORMS, progressionsOf, type Progression, type ProgressionId } from './progressions';
 import type { Reading } from './types';
 
 export type Setting = ProgressionId | 'free';
@@ -18,6 +18,7 @@ export const SETTING_WORDS: Readonly<Record<ProgressionId, string>> = {
   'long-ii-v-i-minor': 'long ii–V–i in minor',
   'short-ii-v': 'short ii–V',
   'long-ii-v': 'long ii–V',
+  'chromatic-ii-v': 'ii–V a half step above the next',
   'v-i-major': 'V–I in major',
   'v-i-minor': 'V–i in minor',
   turnaround: 'turnaround',
@@ -28,6 +29,7 @@ export const SETTING_WORDS: Readonly<Record<ProgressionId, string>> = {
   'passing-diminished': 'passing diminished chord',
   'line-cliche': 'line cliché',
   blues: 'blues',
+  'blues-with-substitutes': 'blues with substitutes',
   'minor-blues': 'minor blues',
   'major-vamp': 'major vamp',
   'minor-vamp': 'minor vamp',
@@ -36,10 +38,11 @@ export const SETTING_WORDS: Readonly<Record<ProgressionId, string>> = {
   'modal-vamp': 'modal vamp',
 };
 
-/** The progression that ends last on the tonic, else the longest; of two alike the longer one, then the later one. Null where there is none. */
+/** A blues, else the progression that ends last on the tonic, else the longest; of two alike the longer one, then the later one. Null where there is none. */
 export function mainProgression(progressions: readonly Progression[]): Progression | null {
   const bars = ({ from, to }: Progression): number => to - from;
   const [main] = [...progressions].sort((a, b) => {
+    if (BLUES_FORMS.has(a.id) !== BLUES_FORMS.has(b.id)) return BLUES_FORMS.has(a.id) ? -1 : 1;
     if (a.comesHome !== b.comesHome) return a.comesHome ? -1 : 1;
     const later = a.comesHome ? b.to - a.to : 0;
     return later || bars(b) - bars(a) || b.numerals.length - a.numerals.length || b.to - a.to;
@@ -72,7 +75,7 @@ export function chordsOfBlues({ id, numerals, from, to }: Progression): string |
  * each that names its mode where the progressions are of several keys, or nothing else says the key.
  */
 export function progressionWords(progression: Progression, reading: Reading): string {
-  const { id, key, numerals, from, to } = progression;
+  const { id, key, numerals, from, to, leadsTo } = progression;
   const chords = chordsOfBlues(progression);
   if (chords !== null) return chords;
   // A bar or two go there and back; they have not the form.
@@ -80,6 +83,8 @@ export function progressionWords(progression: Progression, reading: Reading): st
   const mode = id.endsWith('-vamp') ? modeOfVamp(reading) : null;
   if (mode !== null) return `${mode} vamp`;
   if (id === 'i-iv-v-i') return numerals.join('–');
+  if (leadsTo !== null) return `${SETTING_WORDS[id]} to ${leadsTo}`;
+  if (id === 'backdoor' && numerals.length === 2) return 'backdoor (iv–bVII7)';
   if (id === 'modal-vamp') {
     const two = numerals.slice(0, 2).join('–');
     return two === 'i–IV' ? `${formatNoteName(key.tonic)} dorian vamp (i–IV)` : `modal vamp (${two})`;

@@ -145,7 +145,9 @@ const secondaryDominant: Find = ({ context, phrase }, harmony, chord, told) => {
   const to = targetOf(context, harmony);
   const { tonic } = context;
   if (to === null || tonic === null || context.vamp || !isDominant(chord) || !fallsFifth(chord, to)) return null;
-  if (aboveTonic(to, tonic) === 0 || [0, 7].includes(aboveTonic(chord, tonic))) return null;
+  // I7 of a major key goes to IV in every blues; in a minor key the tonic's chord becomes a dominant for it.
+  const isExpected = aboveTonic(chord, tonic) === 7 || (aboveTonic(chord, tonic) === 0 && tonic.mode === 'major');
+  if (aboveTonic(to, tonic) === 0 || isExpected) return null;
   const bar = placesOf(phrase, context).barAt(harmony.onset).number;
   const isTold = told.some(
     ({ id, key, from, to: last }) =>

@@ -1,7 +1,9 @@
 /** The form of a melody of eight bars or more: which of its parts come again, and where it is highest. */
+import { chordFormOf } from '../analysis/chord-form';
 import { barsByNumber } from '../analysis/places';
 import { ofReading } from '../analysis/of-reading';
 import type { Reading } from '../analysis/types';
+import { capital } from '../rules/words';
 import { formatPitch } from '../theory/pitch';
 import { writtenBars } from './telling/bars';
 
@@ -54,9 +56,9 @@ export function formSentence(reading: Reading): string {
   const form = formOf(reading);
   if (form === null) return '';
   const names = form.parts.map(({ from, to }) => `${from}–${to}`);
-  return form.kind === 'AABA'
-    ? `In AABA form: the A of bars ${names[0]!} comes again in bars ${names[1]!} and ${names[3]!}; bars ${names[2]!} are the bridge.`
-    : `In ABAC form: the A of bars ${names[0]!} comes again in bars ${names[2]!}.`;
+  const told = chordFormOf(reading)?.form === form.kind ? '' : `in ${form.kind} form: `;
+  const again = `the A of bars ${names[0]!} comes again in bars ${form.kind === 'AABA' ? `${names[1]!} and ${names[3]!}; bars ${names[2]!} are the bridge` : names[2]!}`;
+  return `${capital(`${told}${again}`)}.`;
 }
 
 /** `The line is highest in bar 19, in the bridge: A5.` Empty for a line of few bars, and where the highest note comes in more bars than one. */

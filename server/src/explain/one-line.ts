@@ -1,12 +1,11 @@
 /** A phrase in one line, to stand above it: where it is, what its notes are, and what is to be said against it. */
 import type { Problem } from '../../../grammar/tree';
-import { chordsOfBlues, mainProgression, SETTING_WORDS, settingOf } from '../analysis/setting';
-import { progressionsOf } from '../analysis/progressions';
 import type { Reading } from '../analysis/types';
 import { problemsOf } from '../rules/findings';
-import { capital, withArticle } from '../rules/words';
+import { capital } from '../rules/words';
 import { summaryOf } from './summary';
 import { plural } from './note-words';
+import { shortSetting } from './setting-words';
 import { settingClause } from './walkthrough';
 
 /** What stands above a phrase is read at a glance, and an editor does not break it. A line with many findings and a long setting may be a few letters longer. */
@@ -24,15 +23,6 @@ export function oneLine(reading: Reading, syntax: readonly Problem[], waits: (pr
   // Where there is no room for all kinds of notes, one number stands for them; nothing else goes, for a line that loses its end from edit to edit seems broken.
   const whole = line(notes);
   return whole.length <= LONGEST_LINE ? whole : line(chordTonesClause(reading));
-}
-
-/** Length and mode are left out: the number of bars tells the one, the case of the numerals and the key the other. */
-function shortSetting(reading: Reading): string | null {
-  const setting = settingOf(reading);
-  if (setting === null || setting === 'free') return null;
-  const chords = chordsOfBlues(mainProgression(progressionsOf(reading))!);
-  if (chords !== null) return chords;
-  return withArticle(SETTING_WORDS[setting].replace(/^(?:short|long) /, '').replace(/ in (?:major|minor)$/, ''));
 }
 
 /** `8 chord tones, 1 tension of 9 notes`. */

@@ -1,11 +1,9 @@
 /** The walk-through of a phrase: what a teacher says about it, bar by bar. */
-import { numeralsOf, progressionsOf, type Progression } from '../analysis/progressions';
-import { chordsOfBlues, colourOfVamp, mainProgression, progressionWords, settingOf } from '../analysis/setting';
+import { colourOfVamp, settingOf } from '../analysis/setting';
 import { devicesOf } from '../analysis/devices/read';
 import { checkClaims } from '../analysis/claims/check';
 import type { Reading } from '../analysis/types';
 import { claimSentence } from '../rules/claim-words';
-import { withArticle } from '../rules/words';
 import { guarded } from '../model/faults';
 import { groupedBy } from '../model/grouped';
 import { meterText } from '../model/time';
@@ -23,7 +21,8 @@ import { formSentence, highestSentence } from './form';
 import { wholeMinor } from './minor-scales';
 import { levelOf } from './level';
 import { movingVoice } from './moving-voice';
-import { listed, noteName, noteNames, plural, scaleInWords } from './note-words';
+import { noteName, noteNames, plural, scaleInWords } from './note-words';
+import { progressionsTold } from './setting-words';
 import { wholeScale } from './whole-scale';
 import { tellNotes } from './telling/notes';
 import type { Sentence } from './telling/drafts';
@@ -163,99 +162,6 @@ function guideClause(reading: Reading): string {
   return guide.where === 'on strong beats'
     ? '; on its strong beats the line has guide tones'
     : `; all notes of the line are guide tones${guide.voices.length === 2 ? ', in two voices' : ''}`;
-}
-
-/** So many chords are named. */
-const FEW_CHORDS = 4;
-
-/** Chords that are no progression: by the modes that are written at all of them, by their numerals, in no key by their symbols; null where they are too many to be named. */
-function freeChanges(reading: Reading): string | null {
-  const chords =
-    writtenModes(reading) ??
-    numeralsOf(reading) ??
-    reading.context.harmonies.filter(({ chord }) => chord !== null).map(({ symbol }) => symbol);
-  return chords.length < 2 || chords.length > FEW_CHORDS ? null : chords.join('–');
-}
-
-/** `D dorian`, `Eb dorian`: where every chord names its scale, each once where it goes on; null elsewhere. */
-function writtenModes({ phrase, scales }: Reading): readonly string[] | null {
-  const modes = phrase.spans.map(({ statedScale }, i) => {
-    const scale = scales[i];
-    return statedScale === null || scale == null ? null : formatScale(scale);
-  });
-  return modes.includes(null) ? null : modes.flatMap((mode, i) => (mode === null || mode === modes[i - 1] ? [] : [mode]));
-}
-
-/** More than that are told by their kinds. */
-const MOST_PROGRESSIONS = 4;
-
-/** `a long ii–V–I in major`; where there are several, or one is not the whole, with their bars: `short ii–V in F major (bar 3)`. */
-function progressionsTold(reading: Reading): string | null {
-  const all = progressionsOf(reading);
-  const main = mainProgression(all);
-  if (main === null) return freeChanges(reading);
-  const last = reading.phrase.bars[reading.phrase.bars.length - 1]!.number;
-  const named = (one: Progression): string => {
-    const words = progressionWords(one, reading);
-    return one.id === 'i-iv-v-i' || chordsOfBlues(one) !== null ? words : withArticle(words);
-  };
-  if (all.length === 1 && main.from === 1 && main.to === last) return named(main);
-  const turnarounds = all.filter(({ id }) => id === 'turnaround');
-  const apart = all
-    .filter((one) => !turnarounds.some((turnaround) => isToldBy(turnaround, one)))
-    .map((one) => (one.id === 'turnaround' ? broughtHome(one, all) : one));
-  if (apart.length === 1 && apart[0]!.from === 1 && apart[0]!.to === last) return named(apart[0]!);
-  // One name for what comes twice.
-  const each = (ones: readonly Progression[]): string[] =>
-    [...groupedBy(ones, (one) => [named(one)])].map(([name, same]) => withBars(name, same));
-  if (apart.length <= MOST_PROGRESSIONS) return listed(each(apart));
-  const kinds = [...groupedBy(apart, (one) => [kindOf(one) ?? named(one)])];
-  return listed(
-    kinds.flatMap(([words, ones]) => (ones.length === 1 || words === named(ones[0]!) ? each(ones) : [`${words} ${listed(inKeys(ones))}`])),
-  );
-}
-
-/** Of what a long line has several, told together: `ii–Vs in F major (bar 3) and Eb major (bar 4)`. */
-const KINDS: readonly { readonly ids: RegExp; readonly words: string }[] = [
-  { ids: /-ii-v-i-/, words: 'ii–V–Is in' },
-  { ids: /-ii-v$/, words: 'ii–Vs in' },
-  { ids: /^v-i-/, words: 'V–Is in' },
-];
-
-/** `ii–V–Is in`; in minor keys `ii–V–is in`. */
-function kindOf({ id, key }: Progression): string | null {
-  const kind = KINDS.find(({ ids }) => ids.test(id));
-  if (kind === undefined) return null;
-  return key.mode === 'minor' ? kind.words.replace(/Is in$/, 'is in') : kind.words;
-}
-
-function inKeys(ones: readonly Progression[]): string[] {
-  return [...groupedBy(ones, ({ key }) => [formatKey(key)])].map(([key, same]) => withBars(key, same));
-}
-
-/** `turnaround (I–vi–ii–V, bars 1–2)`; `passing diminished chords (bars 1–2 and 2–3)`, of which each is one chord. */
-function withBars(name: string, ones: readonly Progression[]): string {
-  if (ones.length > 1 && ones.every(({ id }) => id === 'passing-diminished'))
-    return `${name.replace(/^a /, '').replace('chord', 'chords')} (${barsOf(ones)})`;
-  return name.endsWith(')') ? `${name.slice(0, -1)}, ${barsOf(ones)})` : `${name} (${barsOf(ones)})`;
-}
-
-/** `bar 3`, `bars 1–2 and 3–4`. */
-function barsOf(progressions: readonly Progression[]): string {
-  const bars = progressions.map(({ from, to }) => (from === to ? `${from}` : `${from}–${to}`));
-  return `${bars.length === 1 && !bars[0]!.includes('–') ? 'bar' : 'bars'} ${listed(bars)}`;
-}
-
-/** A turnaround with the tonic that its ii–V leads to, where it comes there. */
-function broughtHome(turnaround: Progression, all: readonly Progression[]): Progression {
-  const home = all.find((one) => one.comesHome && one.to > turnaround.to && /ii-v-i-/.test(one.id) && isToldBy(turnaround, one));
-  return home === undefined ? turnaround : { ...turnaround, to: home.to, numerals: [...turnaround.numerals, home.numerals.at(-1)!] };
-}
-
-/** A turnaround names a diminished chord in it by its numerals; where it comes home is told with it. */
-function isToldBy({ from, to, numerals }: Progression, one: Progression): boolean {
-  if (one.id === 'passing-diminished') return from <= one.from && to >= one.to && numerals.some((numeral) => numeral.endsWith('°'));
-  return /^(?:short|long)-ii-v-i|^v-i/.test(one.id) && from <= one.from && to >= one.from;
 }
 
 /** One paragraph a bar that is told: `Bar 2: …`; bars that come again together are one: `Bars 9–14: …`. */

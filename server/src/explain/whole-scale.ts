@@ -3,7 +3,7 @@ import type { DeviceKind } from '../analysis/devices/device';
 import { devicesOf } from '../analysis/devices/read';
 import { ofReading } from '../analysis/of-reading';
 import { fallsFifth } from '../analysis/harmonies';
-import { progressionsOf } from '../analysis/progressions';
+import { BLUES_FORMS, progressionsOf } from '../analysis/progressions';
 import { isDominant, isMinor } from '../analysis/vocabulary';
 import type { Reading } from '../analysis/types';
 import { chroma } from '../theory/pitch';
@@ -99,7 +99,7 @@ export function isOnHome(reading: Reading): boolean {
 const homeOf = ofReading((reading): Chord | null => {
   const { phrase, context } = reading;
   const chords = phrase.spans.flatMap(({ chord }) => chord ?? []);
-  const isBlues = progressionsOf(reading).some(({ id }) => id === 'blues' || id === 'minor-blues');
+  const isBlues = progressionsOf(reading).some(({ id }) => BLUES_FORMS.has(id));
   if (context.vamp && new Set(chords.map(({ root }) => chroma(root))).size === 1) return chords[0]!;
   return isBlues ? (chords.find(({ root }) => context.tonic !== null && chroma(root) === chroma(context.tonic.tonic)) ?? null) : null;
 });

@@ -4,11 +4,12 @@ import { bassLine } from '../../analysis/bass-line';
 import type { Device } from '../../analysis/devices/device';
 import { devicesAt } from '../../analysis/devices/read';
 import { ofReading } from '../../analysis/of-reading';
+import { kindOf } from '../../analysis/progressions';
 import type { Reading } from '../../analysis/types';
 import { colourOfVamp } from '../../analysis/setting';
 import { chordOfPlacement, chordUnder, isDominant, isJoined, isStep } from '../../analysis/vocabulary';
 import { chroma, soundClass } from '../../theory/pitch';
-import type { Figure } from '../../theory/types';
+import type { Chord, Figure } from '../../theory/types';
 import { talkOf, wordsOf } from '../device-words';
 import { guideTones } from '../guide-tones';
 import { minorForms } from '../minor-scales';
@@ -16,6 +17,7 @@ import { degreeWords, inRole, listed, noteName, noteNames, ofChord, theChord } f
 import { say, type Words } from '../say';
 import { breathAfter } from './breath';
 import { groupsInScale } from './groups';
+import { goesWithBass } from './passing-chords';
 import { BESIDES, type Point } from './point';
 import type { Repeat } from './repeats';
 import { notesIn, type Stretch } from './stretch';
@@ -36,6 +38,10 @@ export function harmonyPoints(reading: Reading, stretch: Stretch): readonly Poin
   ];
 }
 
+function isDiminished(chord: Chord | null): boolean {
+  return chord !== null && kindOf(chord) === 'diminished';
+}
+
 /** A chord tone that goes by half step to a chord tone of the next chord, where no device tells it. */
 function links(reading: Reading, { to }: Stretch): Point[] {
   const { phrase, notes } = reading;
@@ -50,6 +56,16 @@ function links(reading: Reading, { to }: Stretch): Point[] {
   )
     return [];
   const size = phrase.notes[to + 1]!.midi - phrase.notes[to]!.midi;
+  if (goesWithBass(reading, to, to + 1) && isDiminished(phrase.spans[next.span]!.chord))
+    return [
+      {
+        words: say`${noteName(reading, to)} ${size > 0 ? 'rises' : 'falls'} a half step to ${noteName(reading, to + 1)}, as the bass does`,
+        states: false,
+        weight: 5,
+        notes: [to],
+        target: to + 1,
+      },
+    ];
   // A note by way of which another one goes there has been told.
   const isWay = devicesAt(reading, to - 1).some(
     ({ kind, notes, target }) => BESIDES.has(kind) && target === to + 1 && notes.includes(to - 1),

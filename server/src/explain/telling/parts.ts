@@ -11,6 +11,7 @@ import { isFromPeak } from './reach';
 import { isOneChange } from './repeat-words';
 import { guideTonesNow, isFlatTension, newMeaning } from './harmony-points';
 import { isLeadTold, remember, type Memory } from './memory';
+import { passingChordsIn } from './passing-chords';
 import type { Point } from './point';
 import { pointsOf } from './points';
 import type { Repeat } from './repeats';
@@ -45,10 +46,8 @@ export function partsOf(telling: Telling, stretch: Stretch, index: number, befor
   const own = ownPart(telling, stretch, clause, { untold, chosen }, index);
   for (const point of chosen) remember(memory, point);
   const isBeside = own !== null || isFromPeak(reading, stretch);
-  return [
-    ...(own === null ? [] : [own]),
-    ...chosen.map((point, i) => pointPart(inItsBar(reading, stretch, point, chosen[i - 1]), index, isBeside || point.states)),
-  ];
+  const points = chosen.map((point, i) => pointPart(inItsBar(reading, stretch, point, chosen[i - 1]), index, isBeside || point.states));
+  return [...(own === null ? [] : [own]), ...chordParts(reading, stretch, index), ...points];
 }
 
 /** `in bar 2, G# and B enclose A#`: of a stretch that goes on for bars, what begins in a later one than what was told before says where; not where its notes were spelled out. */
@@ -70,7 +69,24 @@ function repeatParts(telling: Telling, stretch: Stretch, repeat: Repeat, { words
   });
   const led = own.length === 0 ? [] : guideTonesNow(reading, repeat);
   for (const point of led) remember(memory, point);
-  return [...own, ...beside, ...led.map((point) => pointPart(point, index, true))];
+  return [...own, ...beside, ...led.map((point) => pointPart(point, index, true)), ...chordParts(reading, stretch, index)];
+}
+
+/** What the chords do that pass under the stretch. */
+function chordParts(reading: Reading, stretch: Stretch, index: number): Part[] {
+  return passingChordsIn(reading, stretch).map(
+    ({ note, words }): Part => ({
+      words,
+      verb: undefined,
+      weight: LANDING,
+      stretch: index,
+      isPoint: true,
+      states: true,
+      from: note,
+      to: note,
+      target: null,
+    }),
+  );
 }
 
 /** Whether a note is the one that changes where a riff is struck again: the clause tells what it becomes. */

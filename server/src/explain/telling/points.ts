@@ -5,6 +5,7 @@ import type { Reading } from '../../analysis/types';
 import { talkOf, wordsOf } from '../device-words';
 import { plain, say } from '../say';
 import { harmonyPoints, roleIn } from './harmony-points';
+import { isAlongBass } from './passing-chords';
 import { BESIDES, type Point } from './point';
 import { notesIn, type Stretch } from './stretch';
 import { goesWithoutSaying, isApproach, isSpelledOut, isWithinChord } from './unsaid';
@@ -42,7 +43,11 @@ function onceOnly(points: readonly Point[], told: number | null): Point[] {
 
 function devicePoint(reading: Reading, device: Device, stretch: Stretch, others: readonly Device[]): Point[] {
   if (goesWithoutSaying(reading, device, stretch)) return [];
-  const other = besides(reading, device, [...others, ...devicesAt(reading, device.to)]);
+  const other = besides(
+    reading,
+    device,
+    [...others, ...devicesAt(reading, device.to)].filter((one) => !isAlongBass(reading, one)),
+  );
   const role = other === null ? roleIn(reading, device) : null;
   const more = other === null ? (role === null ? [] : say`; ${role.words}`) : say`; ${wordsOf(other.kind).after!(talkOf(other, reading))}`;
   const { words, states } = deviceClause(reading, device, stretch);

@@ -78,12 +78,20 @@ export function joined(reading: Reading, parts: readonly PartInContext[], last: 
       const before = parts[i - 1];
       if (before === undefined) return textOf(part);
       if (part.isRelative) return `, ${plain(part.words)}`;
+      const apposition = ofSameChord(textOf(before), textOf(part));
+      if (apposition !== null) return apposition;
       const isSameVerb = part.verb !== undefined && part.verb === before.verb;
       const goesOn = !part.isPoint && !before.states && (i === 1 || isSameVerb);
       const link = !goesOn ? '; ' : follows(reading, part, before) ? ', then ' : afterGap(reading, part, last);
       return `${link}${isSameVerb ? plain(part.words) : textOf(part)}`;
     })
     .join('');
+}
+
+/** ` (bVII7), the backdoor dominant`: what a chord is, right behind its name; null of other words. */
+function ofSameChord(before: string, words: string): string | null {
+  const [, chord, numeral, what] = /^(\S+) (\([^)]+\)) is (.+)$/.exec(words) ?? [];
+  return chord !== undefined && before.endsWith(` of ${chord}`) ? ` ${numeral}, ${what}` : null;
 }
 
 /** Notes in a row that may go without words before “then”. */

@@ -10,6 +10,7 @@ import { chroma } from '../../theory/pitch';
 import { wordsOf } from '../device-words';
 import { isFlatTension } from './harmony-points';
 import { isToldNeighbour } from './neighbours';
+import { isAlongBass } from './passing-chords';
 import { BESIDES } from './point';
 import { isHeard, isOfFigures, isRepeated, isToldAtOnce } from './sequences';
 import { isByHalfSteps, isFlagged, mostFigures, type Stretch } from './stretch';
@@ -64,6 +65,8 @@ export function goesWithoutSaying(reading: Reading, device: Device, stretch: Str
     reading.phrase.notes[device.target!]!.midi === reading.phrase.notes[device.to]!.midi
   )
     return true;
+  // A passing chord takes its tones along with the bass.
+  if (isAlongBass(reading, device)) return true;
   // Where a pickup leads, it says.
   if (reading.phrase.notes[stretch.to]!.bar === 0 && words.weight < 4) return true;
   // A ninth or thirteenth on its way, that figures name with the note that it goes to, has said it.

@@ -103,3 +103,23 @@ describe('the highest note', () => {
     expect(told(bars(OF_A), bars(A)).setting).not.toContain('highest');
   });
 });
+
+describe('a rhythm that goes through the line', () => {
+  const OVER = '| Cmaj7 | Dm7 | G7 | Cmaj7 |';
+
+  test('with the bars that share it, and no more at each of them', () => {
+    const { setting, bars: said } = told(OVER, '| E4 ~-G . B-A | F4 ~-A . C5-A | D4-E F-G A B | G4 ~-E . D-C |');
+    expect(setting).toContain(' Bars 1, 2 and 4 share a rhythm.');
+    expect(said.join(' ')).not.toContain('In the rhythm of');
+  });
+
+  test('bars that come again as they were are none of them', () => {
+    const { setting } = told('| Cmaj7 | Dm7 | Cmaj7 | Dm7 |', '| E4 ~-G . B-A | F4 ~-A . C5-A | E4 ~-G . B-A | F4 ~-A . C5-A |');
+    expect(setting).not.toContain('share a rhythm');
+  });
+
+  test('none that any line has', () => {
+    const { setting } = told(OVER, '| C4-D E-F G-A B-C | D5-C B-A G-F E-D | G4-A B-C D-C B-G | E5 C G E |');
+    expect(setting).not.toContain('share a rhythm');
+  });
+});

@@ -5,7 +5,9 @@ import { ofReading } from '../analysis/of-reading';
 import type { Reading } from '../analysis/types';
 import { capital } from '../rules/words';
 import { formatPitch } from '../theory/pitch';
+import { listed } from './note-words';
 import { writtenBars } from './telling/bars';
+import { sharedRhythm } from './telling/rhythm';
 
 /** Bars from which on a line has a form. */
 const FEWEST_BARS = 8;
@@ -59,6 +61,18 @@ export function formSentence(reading: Reading): string {
   const told = chordFormOf(reading)?.form === form.kind ? '' : `in ${form.kind} form: `;
   const again = `the A of bars ${names[0]!} comes again in bars ${form.kind === 'AABA' ? `${names[1]!} and ${names[3]!}; bars ${names[2]!} are the bridge` : names[2]!}`;
   return `${capital(`${told}${again}`)}.`;
+}
+
+/** `Bars 1–4 and 7 share a rhythm.` Empty where no rhythm goes through the line. */
+export function rhythmSentence(reading: Reading): string {
+  const ranges: { from: number; to: number }[] = [];
+  for (const bar of sharedRhythm(reading)) {
+    const last = ranges[ranges.length - 1];
+    if (last !== undefined && last.to === bar - 1) last.to = bar;
+    else ranges.push({ from: bar, to: bar });
+  }
+  const words = ranges.map(({ from, to }) => (from === to ? `${from}` : to === from + 1 ? `${from}, ${to}` : `${from}–${to}`));
+  return words.length === 0 ? '' : `Bars ${listed(words.flatMap((one) => one.split(', ')))} share a rhythm.`;
 }
 
 /** `The line is highest in bar 19, in the bridge: A5.` Empty for a line of few bars, and where the highest note comes in more bars than one. */

@@ -17,7 +17,7 @@ import { chordClauses } from './chord-words';
 import { withAdded } from './device-words';
 import { guideTones } from './guide-tones';
 import { heardKey } from '../analysis/heard-key';
-import { formSentence, highestSentence } from './form';
+import { formSentence, highestSentence, rhythmSentence } from './form';
 import { wholeMinor } from './minor-scales';
 import { levelOf } from './level';
 import { movingVoice } from './moving-voice';
@@ -77,6 +77,7 @@ function settingSentence(reading: Reading): string {
   ];
   const form = [
     guarded('the form in the walk-through', '', () => formSentence(reading)),
+    guarded('the rhythm in the walk-through', '', () => rhythmSentence(reading)),
     guarded('the highest note in the walk-through', '', () => highestSentence(reading)),
   ].filter((sentence) => sentence !== '');
   return [`${setting}${more.join('')}.`, ...form].join(' ');

@@ -4,11 +4,27 @@ import { ofReading } from '../../analysis/of-reading';
 import type { Reading } from '../../analysis/types';
 import { groupedBy } from '../../model/grouped';
 import type { Bar, Note } from '../../model/types';
+import { writtenBars } from './bars';
+import { firstSame, returnsOf } from './returns';
 
 const FEWEST = 3;
 
-/** The number of the bar, one or two before, whose rhythm a bar takes up; null where there is none, or the rhythm is one that any line has. */
+/** Bars that share a rhythm for it to be told of the whole line. */
+const FEWEST_BARS = 3;
+
+/** The bars, in order, that share a rhythm with other notes: of the rhythm that most of them have, three at least; none where there is no such rhythm. Bars that come again as they were are left out. */
+export const sharedRhythm = ofReading((reading): readonly number[] => {
+  const again = new Set(returnsOf(reading).flatMap(({ bar, bars }) => Array.from({ length: bars }, (_, i) => bar + i)));
+  const own = [...rhythmsOf(reading)].filter(([bar]) => !again.has(bar) && firstSame(reading, bar) === null);
+  const lines = writtenBars(reading);
+  const groups = [...groupedBy(own, ([, rhythm]) => [rhythm]).values()].map((group) => group.map(([bar]) => bar));
+  const shared = groups.filter((bars) => new Set(bars.map((bar) => lines.get(bar)!.line)).size >= FEWEST_BARS);
+  return shared.reduce<readonly number[]>((most, bars) => (bars.length > most.length ? bars : most), []);
+});
+
+/** The number of the bar, one or two before, whose rhythm a bar takes up; null where there is none, the rhythm is one that any line has, or it is told of the whole line. */
 export function rhythmTakenUp(reading: Reading, bar: number): number | null {
+  if (sharedRhythm(reading).includes(bar)) return null;
   const rhythms = rhythmsOf(reading);
   const own = rhythms.get(bar);
   return own === undefined ? null : ([bar - 1, bar - 2].find((of) => of > 0 && rhythms.get(of) === own) ?? null);

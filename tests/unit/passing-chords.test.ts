@@ -68,7 +68,7 @@ describe('bVII7 after IV', () => {
     ['after another chord', 'Fm7 Db7 | Ebmaj7', false],
   ])('%s', (_, over, isBackdoor) => {
     const text = told('Eb major', `| ${over} |`, '| C5-Eb G-Eb F-Db Cb-Ab | G4 ~ ~ . |');
-    expect(text.includes('Db7 (bVII7) is the backdoor dominant')).toBe(isBackdoor);
+    expect(/Db7 \(bVII7\)(?: is|,) the backdoor dominant/.test(text)).toBe(isBackdoor);
   });
 
   test('is no backdoor in a blues', () => {

@@ -102,6 +102,16 @@ describe('a figure that comes again a half step away', () => {
     );
   });
 
+  test.each([
+    ['above, an octave lower', '| Cmaj7 | % |', '| C4-D E-G Db4-Eb F-Ab | G ~ E . |'],
+    ['above, where the letter alone goes an octave up', '| Cmaj7 | % |', '| C4-D E-G Db-Eb F-Ab | G ~ E . |'],
+    ['below, an octave up', '| Em7 | % |', '| E4-F# G-B D#5-E# F#-A# | B-A G-F# E ~ |'],
+  ])('a half step %s', (_, over, line) => {
+    const reading = read(over, line);
+    expect([...reading.slips.keys()]).toEqual([4, 5, 6, 7]);
+    expect(problemsOf(reading)).toEqual([]);
+  });
+
   test('goes on to the note on which the line comes back, which is none of it', () => {
     const reading = read(THREE, '| D4-F A-C5 B-A G-F | Eb4-Gb Bb-Db5 C-Bb Ab-Gb | F4 ~ A ~ |');
     const slip = devicesOf(reading).find(({ kind }) => kind === 'side-slip')!;

@@ -256,7 +256,7 @@ describe('is said', () => {
       'G major',
       '| G7 | C7 |',
       '| B4 B-G E-D . | Bb4 Bb-G E-C . |',
-      'In the rhythm of bar 1, Bb-G-E-C falls b7-5-3-1 of C7.',
+      'In the rhythm of bar 1: Bb-G-E-C falls b7-5-3-1 of C7.',
     ],
     [
       'where a pickup lands, once',
@@ -437,7 +437,7 @@ describe('is said', () => {
       'C major',
       '| Cmaj7 | A7 | Dm7 |',
       '| E4-G C5 B-G E | C#5-A G F-E G | A ~ ~ . |',
-      'In the rhythm of bar 1,',
+      'In the rhythm of bar 1:',
     ],
     [
       'two chord tones that fill a bar, by their figures',
@@ -522,7 +522,7 @@ describe('is said', () => {
       'Bb major',
       '| Bb7 | Eb7 | Bb7 |',
       '| Db5-D F . F | Db5-Bb G . G | F4 Bb . . |',
-      'In the rhythm of bar 1, Db-Bb-G falls b7-5-3 of Eb7',
+      'In the rhythm of bar 1: Db-Bb-G falls b7-5-3 of Eb7',
     ],
     [
       'a riff that is fitted to another chord',

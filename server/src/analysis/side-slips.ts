@@ -57,23 +57,37 @@ interface MovedFigure {
   readonly from: number;
   /** Notes of each. */
   readonly size: number;
-  readonly way: 1 | -1;
+  /** Half steps from the first statement to the second: one, and an octave more or less. */
+  readonly by: number;
 }
+
+/** A half step, also in another octave: where a letter alone is written, the nearest one is meant. */
+function isHalfStepAway(by: number): boolean {
+  const size = Math.abs(by);
+  return size === 1 || size === OCTAVE - 1 || size === OCTAVE + 1;
+}
+
+/** 1 up, -1 down, by its sound. */
+function wayOf(by: number): 1 | -1 {
+  return soundClass(by) === 1 ? 1 : -1;
+}
+
+const OCTAVE = 12;
 
 /** All pairs of figures, one right after the other, with the same intervals and the same rhythm, a half step apart: whatever chords they stand over. */
 export function movedFigures(notes: readonly Pick<Note, 'midi' | 'onset' | 'duration'>[]): MovedFigure[] {
   const found: MovedFigure[] = [];
   for (let from = 0; from + 2 * FEWEST <= notes.length; from += 1) {
     for (let size = FEWEST; size <= MOST && from + 2 * size <= notes.length; size += 1) {
-      const way = notes[from + size]!.midi - notes[from]!.midi;
-      if ((way === 1 || way === -1) && isMoved(notes, { from, size, way })) found.push({ from, size, way });
+      const by = notes[from + size]!.midi - notes[from]!.midi;
+      if (isHalfStepAway(by) && isMoved(notes, { from, size, by })) found.push({ from, size, by });
     }
   }
   return found;
 }
 
-function isMoved(notes: readonly Pick<Note, 'midi' | 'onset' | 'duration'>[], { from, size, way }: MovedFigure): boolean {
-  if (!isMovedBy(notes, from, from + size, size, way)) return false;
+function isMoved(notes: readonly Pick<Note, 'midi' | 'onset' | 'duration'>[], { from, size, by }: MovedFigure): boolean {
+  if (!isMovedBy(notes, from, from + size, size, by)) return false;
   const period = notes[from + size]!.onset.sub(notes[from]!.onset);
   for (let note = from; note < from + size; note += 1) {
     const [one, other] = [notes[note]!, notes[note + size]!];
@@ -85,8 +99,8 @@ function isMoved(notes: readonly Pick<Note, 'midi' | 'onset' | 'duration'>[], { 
 }
 
 /** Whether some notes are those of another place, each moved by as many half steps. */
-function isMovedBy(notes: readonly Pick<Note, 'midi'>[], model: number, copy: number, size: number, way: number): boolean {
-  for (let i = 0; i < size; i += 1) if (notes[copy + i]!.midi - notes[model + i]!.midi !== way) return false;
+function isMovedBy(notes: readonly Pick<Note, 'midi'>[], model: number, copy: number, size: number, by: number): boolean {
+  for (let i = 0; i < size; i += 1) if (notes[copy + i]!.midi - notes[model + i]!.midi !== by) return false;
   return true;
 }
 
@@ -108,9 +122,10 @@ function endOf({ onset, duration }: Note): Fraction {
 }
 
 /** The statement that slips, where the other is inside; null where neither does, or the line does not come back. */
-function slipOf(line: HeardLine, { from, size, way }: MovedFigure): SideSlip | null {
+function slipOf(line: HeardLine, { from, size, by }: MovedFigure): SideSlip | null {
   const again = from + size;
-  if (isInsideAll(line, from, size) && isAside(line, again, from, size) && isBack(line, again, size, way))
+  const way = wayOf(by);
+  if (isInsideAll(line, from, size) && isAside(line, again, from, size) && isBack(line, again, size, by))
     return { from: again, to: again + size - 1, way, model: from, back: again + size };
   return isInsideAll(line, again, size) && isAside(line, from, again, size)
     ? { from, to: again - 1, way: way === 1 ? -1 : 1, model: again, back: again }
@@ -158,13 +173,13 @@ function isSameScale(one: Scale | null, other: Scale): boolean {
 }
 
 /** Whether the line comes back inside after the second statement, less than a beat late, and does not go on to a third one the same way. */
-function isBack(line: HeardLine, again: number, size: number, way: 1 | -1): boolean {
+function isBack(line: HeardLine, again: number, size: number, by: number): boolean {
   const { notes } = line.phrase;
   const back = notes[again + size];
   if (back === undefined || !isInside(line, back.index)) return false;
   const period = notes[again]!.onset.sub(notes[again - size]!.onset);
   const { beat } = line.places.barAt(back.onset).meter;
-  const isThird = again + 2 * size <= notes.length && isMovedBy(notes, again, again + size, size, way);
+  const isThird = again + 2 * size <= notes.length && isMovedBy(notes, again, again + size, size, by);
   return back.onset.sub(notes[again]!.onset.add(period)).compare(beat) < 0 && !isThird;
 }
 
@@ -194,7 +209,15 @@ function mayStillSlipBy(note: number, last: number, way: 1 | -1, line: HeardLine
   for (let first = from; first <= note; first += 1) {
     for (let again = Math.max(note + 1, first + FEWEST); again <= Math.min(to + 1, first + MOST); again += 1) {
       const size = again - first;
-      if (again + size > last && isMovedBy(notes, first, again, Math.min(size, last - again + 1), way)) return true;
+      if (again > last) return true;
+      const by = notes[again]!.midi - notes[first]!.midi;
+      if (
+        again + size > last &&
+        isHalfStepAway(by) &&
+        wayOf(by) === way &&
+        isMovedBy(notes, first, again, Math.min(size, last - again + 1), by)
+      )
+        return true;
     }
   }
   return false;

@@ -613,8 +613,8 @@ function goesOn({ reading, target: to, notes }: Talk): boolean {
   return own.called.number === other.called.number || (own.called.number === 3 && other.called.number === 7);
 }
 
-/** Half steps: a note so far away is heard in another voice, and not on the way. */
-const ANOTHER_VOICE = 5;
+/** Half steps: a note so far away from both is heard in another voice, and not on the way. */
+const ANOTHER_VOICE = 3;
 
 /** ` by way of Gb`: a note that comes before the target; ` over the rest` of a beat or more; empty where neither does. */
 function between({ reading, notes, target: to }: Talk): string {

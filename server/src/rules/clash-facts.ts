@@ -12,9 +12,9 @@ import type { Facts } from './rule';
 import { beatWords, degreeName, numberWord } from './words';
 
 /** Every note with a verdict of that kind, as a problem of the rule. */
-export function verdictProblems(reading: Reading, rule: string, wanted: (verdict: Verdict) => boolean): Problem[] {
+export function verdictProblems(reading: Reading, rule: string, wanted: (verdict: Verdict, note: number) => boolean): Problem[] {
   return reading.notes
-    .filter(({ verdict }) => verdict !== null && wanted(verdict))
+    .filter(({ note, verdict }) => verdict !== null && wanted(verdict, note))
     .map((note) => {
       const verdict = note.verdict!;
       const sounding = note.soundings[verdict.sounding]!;

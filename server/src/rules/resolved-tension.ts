@@ -1,3 +1,4 @@
+import { devicesAt } from '../analysis/devices/read';
 import { opening, reasonWords, resolution } from './clash';
 import { verdictProblems } from './clash-facts';
 import type { AnalysisRule } from './rule';
@@ -11,6 +12,14 @@ export const resolvedTension: AnalysisRule = {
   instead: 'phrase "Leaning"\n  key  C major\n  over | Cmaj7 |\n  line | E4-F G A G |\n',
   fix: 'Nothing to do.',
   message: (facts) => `${opening(facts)}: ${reasonWords(facts)}. It ${resolution(facts)}.`,
+  // Notes that close in on a target by half steps are one figure, and none of them leans.
   check: (reading) =>
-    verdictProblems(reading, 'resolved-tension', (verdict) => verdict.level === 'hint' && verdict.reason !== 'borrowed-leap'),
+    verdictProblems(
+      reading,
+      'resolved-tension',
+      (verdict, note) =>
+        verdict.level === 'hint' &&
+        verdict.reason !== 'borrowed-leap' &&
+        !devicesAt(reading, note).some(({ kind, notes }) => kind === 'double-chromatic' && notes.includes(note)),
+    ),
 };

@@ -10,7 +10,7 @@ import { rhythmTakenUp } from './rhythm';
 import type { Part } from './sentences';
 import type { Stretch } from './stretch';
 
-/** `after a rest on beat 1, `, `the same a third lower: `, `in the rhythm of bar 1, `: one at most; empty where a bar begins without. `told` is the first clause. */
+/** `after a rest on beat 1, `, `the same a third lower: `, `in the rhythm of bar 1: `: one at most; empty where a bar begins without. `told` is the first clause. */
 export function openingOf(reading: Reading, place: Bar | undefined, bar: number, stretches: readonly Stretch[], told: Part): string {
   // A side-slip says itself that it is a figure moved.
   const slips = reading.slips.has(stretches[0]!.from);
@@ -52,5 +52,5 @@ function movedBar(reading: Reading, bar: number): string {
 /** A bar that is told as a repeat of another goes without it. */
 function takenUp(reading: Reading, bar: number, stretches: readonly Stretch[]): string {
   const of = stretches.some(({ repeat }) => repeat !== null) ? null : rhythmTakenUp(reading, bar);
-  return of === null ? '' : `in the rhythm of bar ${of}, `;
+  return of === null ? '' : `in the rhythm of bar ${of}: `;
 }

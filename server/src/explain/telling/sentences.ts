@@ -78,7 +78,7 @@ export function joined(reading: Reading, parts: readonly PartInContext[], last: 
       const before = parts[i - 1];
       if (before === undefined) return textOf(part);
       if (part.isRelative) return `, ${plain(part.words)}`;
-      const apposition = ofSameChord(textOf(before), textOf(part));
+      const apposition = ofSameChord(textOf(before), textOf(part)) ?? ofSameNote(textOf(before), textOf(part));
       if (apposition !== null) return apposition;
       const isSameVerb = part.verb !== undefined && part.verb === before.verb;
       const goesOn = !part.isPoint && !before.states && (i === 1 || isSameVerb);
@@ -92,6 +92,12 @@ export function joined(reading: Reading, parts: readonly PartInContext[], last: 
 function ofSameChord(before: string, words: string): string | null {
   const [, chord, numeral, what] = /^(\S+) (\([^)]+\)) is (.+)$/.exec(words) ?? [];
   return chord !== undefined && before.endsWith(` of ${chord}`) ? ` ${numeral}, ${what}` : null;
+}
+
+/** `, which comes early`: of the note on which the words before end; null of other words. */
+function ofSameNote(before: string, words: string): string | null {
+  const [, role, what] = /^(\S+, the [^,;]+), (comes early.*)$/.exec(words) ?? [];
+  return role !== undefined && new RegExp(`(?:to|on|enclose) ${role}(?: of \\S+)?$`).test(before) ? `, which ${what}` : null;
 }
 
 /** Notes in a row that may go without words before “then”. */

@@ -122,6 +122,27 @@ describe('is said', () => {
       '| D5-C B-A G-F E-D | C ~ ~ . |',
       /[Dd]own the scale from D/,
     ],
+    [
+      'a note that was just named without its name',
+      'G major',
+      '| B7 E7 | A7 D7 | Gmaj7 |',
+      '| A4 B-A G# E-G# | G A-G F# D-C | B ~ . . |',
+      'resolves to G#, the third of E7, which falls a half step to G, the seventh of A7',
+    ],
+    [
+      'a target that comes early without its name',
+      'G major',
+      '| Am7 D7 | Gmaj7 |',
+      '| C5 B-A F#-A C-B | ~ ~ . . |',
+      'resolves to B, the third of Gmaj7, which comes early.',
+    ],
+    [
+      'a diminished seventh arpeggio that falls',
+      'Db major',
+      '| Dbmaj7 Bb7 | Ebm7 |',
+      '| F4-Ab C-Ab Ab-F D-Cb | Bb-Gb Eb-Gb Bb ~ |',
+      'falls b7-5-3-b9, a diminished seventh arpeggio; the flat nine',
+    ],
     ['a rest on the downbeat', 'C major', '| Cmaj7 |', '| . G4-E C E |', 'After a rest on beat 1'],
     [
       'a bar done again over another chord',

@@ -401,7 +401,7 @@ function isTriplet({ reading, notes }: Talk): boolean {
 }
 
 /** `, a diminished seventh arpeggio`: third, fifth, seventh and flat nine of a dominant and no other note, the first time that a phrase has them one after another. */
-function asDiminished({ reading, notes }: Talk): string {
+export function asDiminished({ reading, notes }: Pick<Talk, 'reading' | 'notes'>): string {
   const isThatOnly = notes.length > 3 && notes.every((note) => isMinorThirds(reading, notes[0]!, note));
   return isThatOnly && notes[0] === firstDiminished(reading) ? ', a diminished seventh arpeggio' : '';
 }

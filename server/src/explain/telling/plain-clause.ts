@@ -4,7 +4,7 @@ import { devicesAt } from '../../analysis/devices/read';
 import type { ChordPlacement, Reading } from '../../analysis/types';
 import { isLeap } from '../../analysis/vocabulary';
 import { beatWords, numberWord } from '../../rules/words';
-import { FEW, isOverOneChord, talkOf } from '../device-words';
+import { asDiminished, FEW, isOverOneChord, talkOf } from '../device-words';
 import { degreeWords, inRole, listed, noteName, noteNames, ofChord, theChord } from '../note-words';
 import { say, type Words } from '../say';
 import { areStackedFourths } from '../stacked-fourths';
@@ -96,7 +96,7 @@ function withFigures(reading: Reading, { stretch, from, notes, motion }: PlainNo
     const last = notes.length - 1;
     // What passes on into the next chord belongs to that; a figure is left of three notes at least.
     const own = notes.filter((note, i) => i === 0 || (i === last && notes.length <= FEWEST_OF_FIGURE) || !passes(reading, note));
-    const degrees = say`${figures(reading, own)}${ofChord(reading, placement)}`;
+    const degrees = say`${figures(reading, own)}${ofChord(reading, placement)}${asDiminished({ reading, notes: own })}`;
     const isStack = own.length === notes.length && areStackedFourths(notes.map((note) => reading.phrase.notes[note]!));
     return {
       words: say`${noteNames(reading, own)} ${motion} ${isStack ? say`in stacked fourths (${degrees})` : degrees}`,

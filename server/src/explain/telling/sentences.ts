@@ -94,9 +94,9 @@ function ofSameChord(before: string, words: string): string | null {
   return chord !== undefined && before.endsWith(` of ${chord}`) ? ` ${numeral}, ${what}` : null;
 }
 
-/** `, which comes early`: of the note on which the words before end; null of other words. */
+/** `, which comes early`, `, which falls a half step to D`: of the note on which the words before end; null of other words. */
 function ofSameNote(before: string, words: string): string | null {
-  const [, role, what] = /^(\S+, the [^,;]+), (comes early.*)$/.exec(words) ?? [];
+  const [, role, what] = /^(\S+, the [^,;]+), ((?:comes|falls|rises|resolves|leads) .*)$/.exec(words) ?? [];
   return role !== undefined && new RegExp(`(?:to|on|enclose) ${role}(?: of \\S+)?$`).test(before) ? `, which ${what}` : null;
 }
 

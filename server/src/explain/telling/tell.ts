@@ -114,7 +114,7 @@ function draftOf(
   const through = repeat === null ? number : reading.phrase.notes[repeat.to]!.bar;
   return {
     bar: number,
-    text: `${capital(`${opening}${words}`)}.`,
+    text: `${capital(`${opening}${words}`.replace(/^goes /, 'the line goes '))}.`,
     notes,
     kind: 'line',
     through: through > number ? through : undefined,

@@ -2,9 +2,12 @@
 import { spawn } from 'node:child_process';
 import { existsSync, mkdirSync, rmSync, symlinkSync } from 'node:fs';
 import { createRequire } from 'node:module';
+import { dirname, join } from 'node:path';
 import { bundleAll } from './bundle.mjs';
 
-const compiler = createRequire(import.meta.url).resolve('typescript/bin/tsc');
+const require = createRequire(import.meta.url);
+const manifest = require.resolve('typescript/package.json');
+const compiler = join(dirname(manifest), require(manifest).bin.tsc);
 
 /** Whether the types of a project hold; what does not is printed. */
 function typesHold(project) {

@@ -73,7 +73,14 @@ describe('bars that come again as they were', () => {
 describe('the form', () => {
   test('AABA with its bridge, though an A ends otherwise', () => {
     const { setting } = told(bars(OF_A, OF_A, ['Am7', 'Dm7', 'G7', '%'], OF_A), bars(A, A_CLOSED, BRIDGE, A_CLOSED));
-    expect(setting).toContain(' In AABA form: the A of bars 1–4 comes again in bars 5–8 and 13–16; bars 9–12 are the bridge.');
+    expect(setting).toContain(
+      ' In AABA form: the A of bars 1–4 comes again with another ending in bars 5–8 and 13–16; bars 9–12 are the bridge.',
+    );
+  });
+
+  test('AABA in which one A ends otherwise', () => {
+    const { setting } = told(bars(OF_A, OF_A, ['Am7', 'Dm7', 'G7', '%'], OF_A), bars(A, A, BRIDGE, A_CLOSED));
+    expect(setting).toContain('comes again in bars 5–8 and 13–16 (with another ending); bars 9–12 are the bridge.');
   });
 
   test('ABAC', () => {

@@ -410,7 +410,7 @@ describe('the changes of a long form', () => {
       'an AABA form, each section once',
       'G major',
       `${A} | Bm7 E7 | Am7 D7 | ${A} | Am7 D7 | G6 | ${BRIDGE} | ${A} | Am7 D7 | G6`,
-      '32 bars in G major, over an AABA form: the A section has I–VI–ii–V, iii–VI–ii–V (bars 1–4 and 7–8) and ii–V–I in C major (bars 5–6); the bridge a cycle of dominants (bars 17–25)',
+      '32 bars in G major, over an AABA form: the A section has I–VI–ii–V (bars 1–2), iii–VI–ii–V (bars 3–4 and 7–8) and ii–V–I in C major (bars 5–6); the bridge a cycle of dominants (bars 17–25)',
     ],
     [
       'an ABAC form',
@@ -422,7 +422,7 @@ describe('the changes of a long form', () => {
       'eight bars that come again with another close',
       'G major',
       `${A} | Bm7 E7 | Am7 D7 | ${A} | Am7 D7 | G6`,
-      '16 bars in G major, over eight bars of chords that come again with another close in bars 9–16: I–VI–ii–V, iii–VI–ii–V (bars 1–4 and 7–8) and ii–V–I in C major (bars 5–6)',
+      '16 bars in G major, over eight bars of chords that come again with another close in bars 9–16: I–VI–ii–V (bars 1–2), iii–VI–ii–V (bars 3–4 and 7–8) and ii–V–I in C major (bars 5–6)',
     ],
     [
       'what turns in the middle by its numerals, what leads back as a turnaround',

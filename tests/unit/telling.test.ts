@@ -885,7 +885,7 @@ describe('is said', () => {
       'E minor',
       '| F#m7b5 | B7b9 | Em6 |',
       '| F#4-A C-E F#-E C-E | D#-C B-A G-F# D#-F# | E ~ C# . |',
-      'falls 3-b9-1-b7-b13-5 of B7b9, in E harmonic minor; the flat nine',
+      'falls 3-b9-1-b7-b13-5 of B7b9, in E harmonic minor, then D# and F# enclose E',
     ],
     [
       'where notes of groups in a scale come to rest',
@@ -927,7 +927,7 @@ describe('is said', () => {
       'F minor',
       '| C7#9 | Fm6 |',
       '| E5-Eb Db-C Bb-G E-G | Ab ~ F . |',
-      'E-Eb-Db-C falls 3-#9-b9-1 of C7#9; the sharp nine and the flat nine fall to the root',
+      'E-Eb-Db-C falls 3-#9-b9-1 of C7#9, then Bb-G-E falls b7-5-3',
     ],
     [
       'the figures of an altered scale',

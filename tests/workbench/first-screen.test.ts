@@ -42,7 +42,7 @@ test('between phrases the next one is shown, and the walk-through is of it', asy
   await bench.toText();
   await bench.page.keyboard.press('Delete');
   await bench.page.keyboard.type('E');
-  await expect.poll(() => walkthrough.innerText()).toContain('E-F-A-C climbs 9-b3-5-b7');
+  await expect.poll(() => walkthrough.innerText()).toContain('E-F-A-C climbs 2-b3-5-b7');
   await bench.page.keyboard.press('Control+z');
   await bench.page.keyboard.press('Control+z');
   const choices = (isOpen: boolean): Promise<void> =>

@@ -610,14 +610,17 @@ function stepIn({ steps, phrase: { bars } }: Chords, bar: number): number | null
   return sounds ? index : null;
 }
 
-/** i iv i, and a dominant that leads back to i, over eight bars at least. */
+/** i iv i, where I7 may lead to iv, and a dominant that leads back to i, over eight bars at least. */
 function minorBluesOf(chords: Chords): NoteName | null {
   const { steps, tonic } = chords;
-  const on = (step: Step, above: number): boolean => tonic !== null && soundClass(chroma(step.chord.root) - tonic) === above;
-  const kinds = (step: Step | undefined, above: number): boolean => step !== undefined && step.kind === 'minor' && on(step, above);
-  const at = steps.findIndex((step, i) => kinds(step, 0) && kinds(steps[i + 1], 5) && kinds(steps[i + 2], 0));
+  const isOn = (step: Step | undefined, above: number, kind: Step['kind']): boolean =>
+    step !== undefined && step.kind === kind && tonic !== null && soundClass(chroma(step.chord.root) - tonic) === above;
+  const fourAfter = (one: number): number => (isOn(steps[one + 1], 0, 'dominant') ? one + 2 : one + 1);
+  const at = steps.findIndex(
+    (step, i) => isOn(step, 0, 'minor') && isOn(steps[fourAfter(i)], 5, 'minor') && isOn(steps[fourAfter(i) + 1], 0, 'minor'),
+  );
   if (at < 0) return null;
-  const leadsBack = steps.slice(at + 3).some((step, i) => step.kind === 'dominant' && on(step, 7) && kinds(steps[at + 4 + i], 0));
+  const leadsBack = steps.some((step, i) => i > fourAfter(at) + 1 && isOn(step, 7, 'dominant') && isOn(steps[i + 1], 0, 'minor'));
   const isLong = steps[steps.length - 1]!.to - steps[0]!.from >= 7;
   return leadsBack && isLong ? steps[at]!.chord.root : null;
 }

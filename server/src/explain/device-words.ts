@@ -605,11 +605,13 @@ function stays({ reading: { phrase }, notes, target: to }: Talk): boolean {
   return to !== null && phrase.notes[to]!.midi === phrase.notes[notes[0]!]!.midi;
 }
 
-/** From a third to a third, to a seventh from either, of a dominant: it moves along with its chord, and is not at rest there. */
+/** From a third to a third, to a seventh from either, of a dominant, or to a diminished chord: it moves along with its chord, and is not at rest there. */
 function goesOn({ reading, target: to, notes }: Talk): boolean {
   const [own, other] = [reading.notes[notes[0]!]!.placement, arrival(reading, to, notes)];
   const chord = chordOfPlacement(reading, other);
-  if (own === null || other === null || chord === null || !isDominant(chord)) return false;
+  if (own === null || other === null || chord === null) return false;
+  if (chord.family.startsWith('diminished')) return true;
+  if (!isDominant(chord)) return false;
   return own.called.number === other.called.number || (own.called.number === 3 && other.called.number === 7);
 }
 

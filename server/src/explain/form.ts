@@ -9,7 +9,7 @@ import { listed } from './note-words';
 import { writtenBars } from './telling/bars';
 import { sharedRhythm } from './telling/rhythm';
 
-/** Bars from which on a line has a form. */
+/** Bars with notes from which on a line has a highest one. */
 const FEWEST_BARS = 8;
 /** Forms of four parts, by the bars of a part. */
 const SIZES: readonly number[] = [8, 4];
@@ -59,8 +59,20 @@ export function formSentence(reading: Reading): string {
   if (form === null) return '';
   const names = form.parts.map(({ from, to }) => `${from}–${to}`);
   const told = chordFormOf(reading)?.form === form.kind ? '' : `in ${form.kind} form: `;
-  const again = `the A of bars ${names[0]!} comes again in bars ${form.kind === 'AABA' ? `${names[1]!} and ${names[3]!}; bars ${names[2]!} are the bridge` : names[2]!}`;
-  return `${capital(`${told}${again}`)}.`;
+  const copies = form.kind === 'AABA' ? [1, 3] : [2];
+  const bars = writtenBars(reading);
+  const ends = copies.filter((copy) => isOtherEnding(bars, form.parts[0]!, form.parts[copy]!)).length;
+  const places = copies.map(
+    (copy) =>
+      `${names[copy]!}${ends === 1 && copies.length > 1 && isOtherEnding(bars, form.parts[0]!, form.parts[copy]!) ? ' (with another ending)' : ''}`,
+  );
+  const again = `the A of bars ${names[0]!} comes again${ends === copies.length ? ' with another ending' : ''} in bars ${listed(places)}`;
+  return `${capital(`${told}${again}${form.kind === 'AABA' ? `; bars ${names[2]!} are the bridge` : ''}`)}.`;
+}
+
+/** Whether the last bar of two parts, or the one before it, has other notes. */
+function isOtherEnding(bars: ReturnType<typeof writtenBars>, one: Part, other: Part): boolean {
+  return [0, 1].some((back) => bars.get(one.to - back)!.line !== bars.get(other.to - back)!.line);
 }
 
 /** `Bars 1–4 and 7 share a rhythm.` Empty where no rhythm goes through the line. */
@@ -78,7 +90,7 @@ export function rhythmSentence(reading: Reading): string {
 /** `The line is highest in bar 19, in the bridge: A5.` Empty for a line of few bars, and where the highest note comes in more bars than one. */
 export function highestSentence(reading: Reading): string {
   const { notes } = reading.phrase;
-  if (writtenBars(reading).size < FEWEST_BARS || notes.length === 0) return '';
+  if ([...writtenBars(reading).values()].filter((bar) => bar.notes.length > 0).length < FEWEST_BARS) return '';
   const top = notes.reduce((most, { midi }) => Math.max(most, midi), -Infinity);
   const highest = notes.filter(({ midi }) => midi === top);
   const [first] = highest;

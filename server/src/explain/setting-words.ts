@@ -171,7 +171,7 @@ function kindsOf(
   return [...groupedBy(ones, (one) => [groupOf(one)]).values()].flatMap((group) => {
     const inner = group.filter((one) => !leadsBack(reading, one));
     if (isTurn(group[0]!) && (inner.length > 1 || (isShort && inner.length > 0)))
-      return [turnsTold(reading, inner), ...each(group.filter((one) => !inner.includes(one)))];
+      return [...turnsTold(reading, inner), ...each(group.filter((one) => !inner.includes(one)))];
     const kind = KINDS.find(({ ids }) => ids.test(group[0]!.id));
     return kind === undefined || (group.length === 1 && !isShort) ? each(group) : [`${groupOf(group[0]!)} ${placesTold(group)}`];
   });
@@ -215,10 +215,15 @@ function placesTold(ones: readonly Progression[]): string {
   return listed([...places('to', leading, ({ leadsTo }) => leadsTo!), ...places('in', others, ({ key }) => formatKey(key))]);
 }
 
-/** `I–VI–ii–V, iii–VI–ii–V (bars 1–4 and 7–8)`: without the tonic that they come to. */
-function turnsTold(reading: Reading, turns: readonly Progression[]): string {
+/** `I–VI–ii–V, iii–VI–ii–V (bars 1–4)`, `I–VI–ii–V (bars 1–2 and 7–8) and iii–VI–ii–V (bars 3–4)`: those that follow one another all the time are told together; without the tonic that they come to. */
+function turnsTold(reading: Reading, turns: readonly Progression[]): string[] {
   const written = progressionsOf(reading).filter((one) => isTurn(one) && turns.some(({ from }) => from === one.from));
-  return withBars(distinctTurns(written).join(', '), joinedBars(written));
+  const joined = joinedBars(written);
+  const names = distinctTurns(written);
+  const within = ({ from, to }: Pick<Progression, 'from' | 'to'>): string =>
+    distinctTurns(written.filter((one) => one.from >= from && one.to <= to)).join();
+  if (joined.every((part) => within(part) === names.join())) return [withBars(names.join(', '), joined)];
+  return [...groupedBy(written, (one) => distinctTurns([one]))].map(([name, same]) => withBars(name, joinedBars(same)));
 }
 
 /** Those that follow one another as one. */

@@ -177,16 +177,13 @@ export interface Paragraph {
 }
 
 function inBars(sentences: readonly Sentence[]): readonly Paragraph[] {
-  return [...groupedBy(sentences, ({ bar }) => [bar])].map(([bar, told]) => ({
-    head: bar === 0 ? 'The pickup' : headOf(bar, told),
-    sentences: told.map(({ text, notes }) => ({ text, notes })),
-  }));
-}
-
-/** What is said against a note is of the first bar alone. */
-function headOf(bar: number, told: readonly Sentence[]): string {
-  const through = told.every(({ kind }) => kind === 'line') ? told.find((sentence) => sentence.through !== undefined)?.through : undefined;
-  return through === undefined ? `Bar ${bar}` : `Bars ${bar}–${through}`;
+  return [...groupedBy(sentences, ({ bar, through }) => [`${bar}–${through ?? bar}`]).values()].map((told) => {
+    const [{ bar, through = bar }] = told as [Sentence];
+    return {
+      head: bar === 0 ? 'The pickup' : through > bar ? `Bars ${bar}–${through}` : `Bar ${bar}`,
+      sentences: told.map(({ text, notes }) => ({ text, notes })),
+    };
+  });
 }
 
 /** The walk-through as Markdown; text of the file is escaped by the caller’s `escape`. */

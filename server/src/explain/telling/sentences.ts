@@ -78,6 +78,8 @@ export function joined(reading: Reading, parts: readonly PartInContext[], last: 
       const before = parts[i - 1];
       if (before === undefined) return textOf(part);
       if (part.isRelative) return `, ${plain(part.words)}`;
+      const place = part.verb === 'lands ' && before.target === part.from ? /, on (?:beat|the “and”) .*$/.exec(textOf(part)) : null;
+      if (place !== null) return place[0];
       const apposition = ofSameChord(textOf(before), textOf(part)) ?? ofSameNote(textOf(before), textOf(part));
       if (apposition !== null) return apposition;
       const isSameVerb = part.verb !== undefined && part.verb === before.verb;

@@ -52,6 +52,15 @@ export function goesWithoutSaying(reading: Reading, device: Device, stretch: Str
       (device.kind === 'tension-resolution' && (isWithinChord(reading, device) || stretch.device?.kind === 'chromatic-run')))
   )
     return true;
+  // A line whose figures go from the one to the other says it: b9-1-b7-5.
+  if (
+    device.kind === 'tension-resolution' &&
+    stretch.as === 'line' &&
+    device.target === device.to + 1 &&
+    device.target <= stretch.to &&
+    isSpelledOut(stretch)
+  )
+    return true;
   // A note that more than one other parts from its target is not heard to lead there.
   if (BESIDES.has(device.kind) && device.target! > device.to + 2) return true;
   // Where a run leads, it says.

@@ -25,7 +25,7 @@ type TakeParams = TextDocumentPositionParams & {
 };
 
 export function handleScore(session: Session): void {
-  session.connection.onRequest(
+  session.connection.onRequest<SentScore | null, never>(
     SCORE,
     onDocumentInPieces<ScoreParams, SentScore | null>(
       { what: 'score', urgency: 'later', session },

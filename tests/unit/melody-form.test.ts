@@ -61,6 +61,22 @@ describe('bars that come again as they were', () => {
     expect(said.filter((one) => one.includes('come again'))).toEqual([]);
   });
 
+  test('go on with a note changed, as the bars that followed them', () => {
+    const { bars: said } = told(
+      '| Ebmaj7 | Cm7 | Fm7 | Bb7 | Ebmaj7 | Eb7 |',
+      '| G4 ~-Bb D5 | Eb-D C-Bb G ~ | Ab4-C5 Eb-C Ab F | D4-F Ab-C5 Bb ~ | G4 ~-Bb D5 | Eb-Db C-Bb G ~ |',
+    );
+    expect(said.slice(-2)).toEqual(['Bar 5: The same as bar 1.', 'Bar 6: The same as bar 2 over Eb7, with Db, the seventh, for D.']);
+  });
+
+  test('a third statement is told though its second bar is another', () => {
+    const { bars: said } = told(
+      '| Cmaj7 | % | Dm7 | % | Em7 | % |',
+      '| E4-G B-D5 C-B . | A4 ~ G . | F4-A C5-E D-C . | B4 ~ A . | G4-B D5-F# E-D . | C5 A4 F D |',
+    );
+    expect(said.find((one) => one.startsWith('Bar 5'))).toMatch(/^Bar 5: The same a (?:diatonic )?step higher than bar 3/);
+  });
+
   test('a figure that goes on in fourths is told from its last statement', () => {
     const { bars: said } = told(
       '| C#7 | % | F#7 | % | B7 | % | E7 | % |',

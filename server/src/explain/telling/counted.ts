@@ -33,12 +33,13 @@ function isSecondToldAgain(reading: Reading, notes: readonly number[]): boolean 
   );
 }
 
-const spansWithSecond = ofReading(
-  (reading): ReadonlySet<number> =>
-    new Set(
-      stretchesOf(reading).flatMap(({ device, from }) => {
-        const span = reading.notes[from]!.placement?.span;
-        return device?.kind === 'cell' && span !== undefined && /(?:^|-)2(?:-|$| )/.test(device.detail) ? [span] : [];
-      }),
-    ),
-);
+/** A cell that comes again over another chord is counted there as it was. */
+const spansWithSecond = ofReading((reading): ReadonlySet<number> => {
+  const spanOf = (note: number): number | undefined => reading.notes[note]!.placement?.span;
+  const spans = new Set<number | undefined>();
+  for (const { device, repeat, from } of stretchesOf(reading)) {
+    const isCell = device?.kind === 'cell' && /(?:^|-)2(?:-|$| )/.test(device.detail);
+    if (isCell || (repeat !== null && repeat.changed.length === 0 && spans.has(spanOf(repeat.model[0]!)))) spans.add(spanOf(from));
+  }
+  return new Set([...spans].filter((span) => span !== undefined));
+});

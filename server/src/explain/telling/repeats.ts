@@ -74,8 +74,13 @@ export const repeatsOf = ofReading((reading): readonly Repeat[] => {
     }
     const first = firstSame(reading, bar);
     const same = first === null ? null : against(first, bar, 1, repeatOf);
-    if (same !== null && isMotif(phrase, barOf.get(bar)!, same)) {
+    if (same !== null && (same.copy.length >= FEWEST || isMotif(phrase, barOf.get(bar)!, same))) {
       found.push({ ...same, of: first });
+      continue;
+    }
+    const goesOn = goingOn(found[found.length - 1], bar, phrase, (of) => against(of, bar, 1, repeatOf));
+    if (goesOn !== null) {
+      found.push(goesOn);
       continue;
     }
     const one = against(bar - 1, bar, 1, repeatOf);
@@ -127,6 +132,21 @@ export const repeatsOf = ofReading((reading): readonly Repeat[] => {
   }
   return found;
 });
+
+/**
+ * How a bar goes on after bars that did again what bars before them had done: as the bar that followed those, with a note or two changed;
+ * or with the first bar of a third statement, as far away as the second was. Null where it does neither.
+ */
+function goingOn(before: Repeat | undefined, bar: number, { notes }: Phrase, compare: (of: number) => Repeat | null): Repeat | null {
+  if (before === undefined || before.partial || before.starts.length > 1 || notes[before.to]!.bar !== bar - 1) return null;
+  const [first, last] = [before.model[0]!, before.model[before.model.length - 1]!].map((note) => notes[note]!.bar) as [number, number];
+  if (isInPlace(before) && before.changed.length === 0) {
+    const next = compare(last + 1);
+    return next !== null && isInPlace(next) && last + 1 < bar - 1 ? { ...next, of: last + 1 } : null;
+  }
+  const leg = first < last ? compare(notes[before.from]!.bar) : null;
+  return leg !== null && leg.letters === before.letters && leg.changed.length === 0 ? leg : null;
+}
 
 /** Bars that come again as they were. */
 function sameBars({ bar, of, bars }: Return, notesOf: (bar: number, count: number) => readonly Note[]): Repeat {

@@ -67,6 +67,11 @@ function chromiumPath(): string {
   return found;
 }
 
+/** A file or folder in the explorer’s list. */
+export function listedIn(page: Page, name: string | RegExp): Locator {
+  return page.locator('.explorer-folders-view .monaco-list-row', { hasText: name }).first();
+}
+
 /** Whether something comes: a promise that is refused, as one that has waited long enough, is no. */
 export function succeeds(work: Promise<unknown>): Promise<boolean> {
   return work.then(
@@ -253,11 +258,11 @@ export async function openWorkbench(
     page,
     folder,
     async open(file) {
-      const row = page.locator('.explorer-folders-view .monaco-list-row', { hasText: file });
+      const row = listedIn(page, file);
       const tab = page.locator('.tabs-container .tab.active', { hasText: file });
       // A list that is just drawn anew loses the clicks; then they are made again.
       for (let tries = 0; tries < 4; tries += 1) {
-        await row.first().dblclick();
+        await row.dblclick();
         // A pointer that rests on the list brings a tip, which would lie over the next file.
         await page.mouse.move(600, 650);
         const isOpen = await succeeds(tab.waitFor({ timeout: 8000 }));
@@ -268,7 +273,7 @@ export async function openWorkbench(
     },
     async openText(file, text) {
       const path = join(folder, file);
-      const row = page.locator('.explorer-folders-view .monaco-list-row', { hasText: file }).first();
+      const row = listedIn(page, file);
       writeFileSync(path, text);
       // Just after its start the editor may not watch the folder yet, and would not hear of the file: then it is written anew.
       for (let tries = 0; tries < 5; tries += 1) {
@@ -329,7 +334,7 @@ export async function openWorkbench(
       }
       throw new Error('No menu of code actions came.');
     },
-    listed: (name) => page.locator('.explorer-folders-view .monaco-list-row', { hasText: name }).first(),
+    listed: (name) => listedIn(page, name),
     async openMenu(item, entry) {
       const menu = page.locator('.monaco-menu .action-label');
       const patience = { timeout: 5000 };

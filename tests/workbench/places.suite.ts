@@ -56,7 +56,7 @@ test('what loops is marked on when its file is renamed', async () => {
   await score.locator('label', { hasText: 'Loop' }).locator('input').check();
   await playButton().click();
   await score.locator('.place.sounding').first().waitFor();
-  await bench.page.locator('.explorer-folders-view .monaco-list-row', { hasText: 'lock.phrase' }).click();
+  await bench.listed(/lock\.phrase/).click();
   await bench.page.keyboard.press('F2');
   const box = bench.page.locator('.explorer-viewlet input');
   await box.fill('weir.phrase');

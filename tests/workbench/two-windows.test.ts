@@ -3,7 +3,7 @@ import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Frame, Locator, Page } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { acceptPlace, runCommand, workbenchOfFile } from './harness';
+import { acceptPlace, listedIn, runCommand, workbenchOfFile } from './harness';
 
 /** In a browser the editor would save by itself. */
 const bench = workbenchOfFile('trusted', { 'files.autoSave': 'off' });
@@ -159,12 +159,12 @@ describe('two windows on one folder', () => {
     await page.goto(bench.page.url());
     second = windowOf(page);
     await page.locator('.monaco-workbench').waitFor({ timeout: 90_000 });
-    const row = page.locator('.explorer-folders-view .monaco-list-row', { hasText: 'shared.phrase' });
-    await row.first().waitFor({ timeout: 60_000 });
+    const row = listedIn(page, 'shared.phrase');
+    await row.waitFor({ timeout: 60_000 });
     await expect
       .poll(
         async () => {
-          await row.first().dblclick();
+          await row.dblclick();
           return page.locator('.tabs-container .tab.active', { hasText: 'shared.phrase' }).count();
         },
         { timeout: 60_000, interval: 3000 },

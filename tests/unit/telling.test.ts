@@ -123,6 +123,20 @@ describe('is said', () => {
       /[Dd]own the scale from D/,
     ],
     [
+      'an arpeggio up to its seventh, and the enclosure that the seventh begins',
+      'C major',
+      '| Dm7 G7 | Cmaj7 |',
+      '| D4-F A-C A-B G-F | E ~ ~ . |',
+      /D-F-A-C (?:climbs|is) 1-b3-5-b7 of Dm7/,
+    ],
+    [
+      'the same in quarters',
+      'C major',
+      '| Dm7 | G7 |',
+      '| D4 F A C-A | B ~ G . |',
+      'D-F-A-C climbs 1-b3-5-b7 of Dm7; C and A enclose B, the third of G7',
+    ],
+    [
       'a note that was just named without its name',
       'G major',
       '| B7 E7 | A7 D7 | Gmaj7 |',

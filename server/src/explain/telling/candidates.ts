@@ -101,7 +101,8 @@ export function deviceCandidates(reading: Reading): Candidate[] {
           AFTER_TURN * Math.max(0, Math.min(to, leap) - turn) +
           AFTER_LEAP * Math.max(0, to - leap) -
           COST -
-          (device.kind === 'scale-run' && beginsBeforeChord(reading, from) ? BEFORE_CHORD : 0),
+          (device.kind === 'scale-run' && beginsBeforeChord(reading, from) ? BEFORE_CHORD : 0) +
+          (from === device.from && endsInEnclosure(reading, device, to) ? WHOLE_CHORD : 0),
       });
       // What ends on the first note of a chord that is held stops short of it, and is told to lead there all the same.
       const all = [
@@ -199,6 +200,19 @@ function endsClimb(reading: Reading, { notes: own, from }: Device): boolean {
   const isOneWay = (line: readonly number[]): boolean =>
     new Set(line.slice(1).map((note, i) => Math.sign(phrase.notes[note]!.midi - phrase.notes[line[i]!]!.midi))).size === 1;
   return isOneWay(row) && !isOneWay(own);
+}
+
+/** What it is worth that an arpeggio is told up to its seventh, though that begins an enclosure: the enclosure is told beside it. */
+const WHOLE_CHORD = 2;
+
+/** Whether an arpeggio of a seventh chord ends with the first of two notes that enclose the next chord's: D-F-A-C, of which C goes with A round B. */
+function endsInEnclosure(reading: Reading, { kind, from }: Device, to: number): boolean {
+  if (kind !== 'arpeggio' || to - from + 1 !== CHORD_TONES) return false;
+  const numbers = notesIn({ from, to }).map((note) => reading.notes[note]!.placement?.called.number);
+  return (
+    ([1, 3, 5, 7] as const).every((number) => numbers.includes(number)) &&
+    devicesAt(reading, to).some(({ kind: other, from: start, notes }) => other === 'enclosure' && start === to && notes.length === 2)
+  );
 }
 
 /** What each of the notes of a seventh chord is explained by that. */

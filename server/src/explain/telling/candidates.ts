@@ -203,7 +203,7 @@ function endsClimb(reading: Reading, { notes: own, from }: Device): boolean {
 }
 
 /** What it is worth that an arpeggio is told up to its seventh, though that begins an enclosure: the enclosure is told beside it. */
-const WHOLE_CHORD = 2;
+const WHOLE_CHORD = 3;
 
 /** Whether an arpeggio of a seventh chord ends with the first of two notes that enclose the next chord's: D-F-A-C, of which C goes with A round B. */
 function endsInEnclosure(reading: Reading, { kind, from }: Device, to: number): boolean {

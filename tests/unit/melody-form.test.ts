@@ -77,6 +77,24 @@ describe('bars that come again as they were', () => {
     expect(said.find((one) => one.startsWith('Bar 5'))).toMatch(/^Bar 5: The same a (?:diatonic )?step higher than bar 3/);
   });
 
+  test('four bars that are moved are told at once', () => {
+    const { bars: said } = told(
+      '| Am7 | D7 | Gmaj7 | % | Cm7 | F7 | Bbmaj7 | % |',
+      '| A4-C5 E-G F#-E D-C | D5-C A-F# D ~ | B4 ~ D5 . | B4-A G . ~ | C5-Eb G-Bb A-G F-Eb | F5-Eb C-A F ~ | D5 ~ F . | D5-C Bb . ~ |',
+    );
+    expect(said.slice(-1)).toEqual(['Bars 5–8: Bars 1–4 come again a third higher over Cm7, F7 and Bbmaj7.']);
+  });
+
+  test('a motif that is moved with a bar between', () => {
+    const { bars: said } = told('| Dm7 | % | % | % |', '| D4-G A ~ . | . C5 A G | E4-A B ~ . | . F4 D ~ |');
+    expect(said.find((one) => one.startsWith('Bar 3'))).toMatch(/^Bar 3: The same a step higher than bar 1: E-A-B/);
+  });
+
+  test('a motif that stands elsewhere in its bar, from the bar before', () => {
+    const { bars: said } = told('| Fm6 | % | % |', '| C5-Db C-Ab . . | . C-Db C-Ab . | . . C-Db C-Ab |');
+    expect(said.slice(1)).toEqual(['Bar 2: The same as bar 1, a beat later.', 'Bar 3: The same as bar 2, a beat later.']);
+  });
+
   test('a figure that goes on in fourths is told from its last statement', () => {
     const { bars: said } = told(
       '| C#7 | % | F#7 | % | B7 | % | E7 | % |',

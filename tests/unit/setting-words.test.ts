@@ -255,6 +255,13 @@ test.each([
     '| A4-C5 F-E Eb-C A-F# | G4-A Bb-D5 F-D B-G# | A4 ~ ~ . |',
     'over passing diminished chords (bars 1–2 and 2–3).',
   ],
+  [
+    'no mode where its colour is one of half steps into chord tones',
+    'C major',
+    '| Cmaj7 | % |',
+    '| B3-C D#-E F#-G A#-B | C ~ . . |',
+    'over a major vamp.',
+  ],
   ['a bar of I and IV', 'A major', '| A7 D7 | A7 |', '| A4-C5 C#-E F#-E D-C | C# A . . |', 'over a blues vamp (I–IV–I).'],
 ])('%s', (_, key, over, line, words) => expect(setting(key, over, line)).toContain(words));
 
@@ -410,13 +417,13 @@ describe('the changes of a long form', () => {
       'an AABA form, each section once',
       'G major',
       `${A} | Bm7 E7 | Am7 D7 | ${A} | Am7 D7 | G6 | ${BRIDGE} | ${A} | Am7 D7 | G6`,
-      '32 bars in G major, over an AABA form: the A section has I–VI–ii–V (bars 1–2), iii–VI–ii–V (bars 3–4 and 7–8) and ii–V–I in C major (bars 5–6); the bridge a cycle of dominants (bars 17–25)',
+      '32 bars in G major, over an AABA form: the A section has I–VI–ii–V (bars 1–2), iii–VI–ii–V (bars 3–4 and 7–8) and ii–V–I in C major (bars 5–6); the bridge a cycle of dominants (bars 17–24)',
     ],
     [
       'an ABAC form',
       'G major',
       'Gmaj7 | % | Am7 | D7 | Gmaj7 | % | Dm7 | G7 | Cmaj7 | % | Cm7 | F7 | Bm7 | E7 | Am7 | D7 | Gmaj7 | % | Am7 | D7 | Gmaj7 | % | Dm7 | G7 | Cmaj7 | C#dim7 | Gmaj7 | E7 | Am7 | D7 | Gmaj7 | %',
-      '32 bars in G major, over an ABAC form: the A section has ii–V–I in G major (bars 3–6) and C major (bars 7–10); the B section the backdoor (iv–bVII7, bars 11–12) and iii–VI–ii–V (bars 13–16)',
+      '32 bars in G major, over an ABAC form: the A section has ii–V–I in G major (bars 3–6) and C major (bars 7–8); the B section the backdoor (iv–bVII7, bars 11–12) and iii–VI–ii–V (bars 13–16)',
     ],
     [
       'eight bars that come again with another close',

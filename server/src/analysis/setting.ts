@@ -1,7 +1,7 @@
 /** The harmonic setting of a phrase: the main one of its progressions (THEORY, section 7), and how people write them. */
 import { formatKey } from '../theory/key';
 import { chroma, formatNoteName, soundClass } from '../theory/pitch';
-import { formatScale } from '../theory/scale';
+import { formatScale, scale as scaleOn } from '../theory/scale';
 import type { NoteName, ScaleName } from '../theory/types';
 import { heardKey } from './heard-key';
 import { colourOf, heardMode } from './modes';
@@ -127,13 +127,17 @@ function vampMode({ phrase, scales, context }: Reading): Mode | null {
   const isWritten =
     span.statedScale !== null || (span.chord.family.startsWith('major') && span.chord.tones.some(({ interval }) => interval === 6));
   if (isElsewhere || isWritten) return { root: scale.root, name: scale.name };
-  const heard = !context.vamp
-    ? null
-    : heardMode(
-        phrase.notes.map(({ pitch }) => soundClass(chroma(pitch) - chroma(scale.root))),
-        scale.name,
-      );
-  return heard === null ? null : { root: scale.root, name: heard };
+  const above = phrase.notes.map(({ pitch }) => soundClass(chroma(pitch) - chroma(scale.root)));
+  const heard = context.vamp ? heardMode(above, scale.name) : null;
+  return heard === null || isPassedThrough(above, scale.root, heard) ? null : { root: scale.root, name: heard };
+}
+
+/** Whether the notes that colour a mode are no more than those that lie outside it: half steps into chord tones tell no mode. */
+function isPassedThrough(above: readonly number[], root: NoteName, mode: ScaleName): boolean {
+  const colour = colourOf(mode);
+  const { sounds } = scaleOn(root, mode);
+  const outside = above.filter((one) => !sounds.has(soundClass(one + chroma(root)))).length;
+  return colour !== null && outside > 0 && above.filter((one) => one === colour.above).length <= outside;
 }
 
 /** The mode of two chords that go there and back: a scale that is written over the first one, or dorian, of i and IV. */

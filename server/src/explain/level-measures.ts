@@ -121,19 +121,25 @@ function foreignNotes(reading: Reading): Amount {
   return { amount: found / reading.notes.length, words: plural(found, 'altered or chromatic note') };
 }
 
-/** Foreign to the key (`sounds` are its pitch classes, null without one), to the chord or altered over a dominant, though the symbol writes it. The sevenths of a blues are at home in it. */
+/** Foreign to the key (`sounds` are its pitch classes, null without one), to the chord or altered over a dominant, though the symbol writes it. The sevenths of a blues are at home in it, and so is what lies in a scale that is written over its chord. */
 function isForeign({ note, placement, pickup }: NoteReading, reading: Reading, sounds: ReadonlySet<number> | null): boolean {
   const { pitch } = reading.phrase.notes[note]!;
   const chord = chordOfPlacement(reading, placement);
   if (chord !== null && reading.context.blues !== null && isBasicTone(chord, pitch)) return false;
-  if (sounds !== null && !sounds.has(chroma(pitch))) return true;
+  const isInWritten = placement !== null && reading.phrase.spans[placement.span]!.statedScale !== null && placement.role !== 'outside';
+  if (sounds !== null && !sounds.has(chroma(pitch)) && !isInWritten) return true;
   if (placement === null || chord === null || pickup) return false;
   const {
     role,
     borrowed,
     called: { number, alter },
   } = placement;
-  return role === 'outside' || role === 'blue' || borrowed || (isDominant(chord) && alter !== 0 && [5, 9, 11, 13].includes(number));
+  return (
+    role === 'outside' ||
+    (role === 'blue' && alter !== 0) ||
+    borrowed ||
+    (isDominant(chord) && alter !== 0 && [5, 9, 11, 13].includes(number))
+  );
 }
 
 function range({ phrase }: Reading): Amount {

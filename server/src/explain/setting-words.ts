@@ -217,7 +217,10 @@ function placesTold(ones: readonly Progression[]): string {
 
 /** `I–VI–ii–V, iii–VI–ii–V (bars 1–4)`, `I–VI–ii–V (bars 1–2 and 7–8) and iii–VI–ii–V (bars 3–4)`: those that follow one another all the time are told together; without the tonic that they come to. */
 function turnsTold(reading: Reading, turns: readonly Progression[]): string[] {
-  const written = progressionsOf(reading).filter((one) => isTurn(one) && turns.some(({ from }) => from === one.from));
+  const written = progressionsOf(reading).flatMap((one) => {
+    const told = isTurn(one) ? turns.find(({ from }) => from === one.from) : undefined;
+    return told === undefined ? [] : { ...one, to: Math.min(one.to, told.to) };
+  });
   const joined = joinedBars(written);
   const names = distinctTurns(written);
   const within = ({ from, to }: Pick<Progression, 'from' | 'to'>): string =>
@@ -266,7 +269,10 @@ function barsOf(progressions: readonly Pick<Progression, 'from' | 'to'>[]): stri
 /** `an AABA form: the A section has …, the bridge …`; each section once, however often it comes, and what it has by kinds. */
 function formTold(reading: Reading, { form, closesAlike }: ChordForm, apart: readonly Progression[]): string {
   const section = (index: number): string => {
-    const ones = apart.filter(({ from }) => Math.ceil(from / SECTION) === index);
+    // What leads into the next section is told of the one that it ends.
+    const ones = apart
+      .filter(({ from }) => Math.ceil(from / SECTION) === index)
+      .map((one) => ({ ...one, to: Math.min(one.to, index * SECTION) }));
     return listed(kindsOf(reading, ones, (same) => itemsOf(reading, same), true));
   };
   const told = SECTIONS[form].flatMap(([words, index]) => (section(index) === '' ? [] : [`${words}${section(index)}`]));

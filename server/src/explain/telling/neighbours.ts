@@ -1,11 +1,12 @@
 /** A note that goes to its neighbour and back, and thirds that go by step: figures that are told by what they are, and not by their degrees. */
 import type { Device } from '../../analysis/devices/device';
 import { devicesAt } from '../../analysis/devices/read';
+import { homeKey } from '../../analysis/keys';
 import type { Reading } from '../../analysis/types';
 import { isJoined, isStep } from '../../analysis/vocabulary';
 import { staffPlace } from '../../theory/pitch';
 import { talkOf } from '../device-words';
-import { inRole, listed, noteName, noteNames, theChord } from '../note-words';
+import { foreignNotes, inRole, listed, noteName, noteNames, theChord } from '../note-words';
 import { say, type Words } from '../say';
 import type { PlainTold } from './clause';
 import { figures } from './counted';
@@ -42,7 +43,8 @@ function neighbourIn(reading: Reading, { from, to, as }: Told): { readonly note:
     return null;
   const [side, colour] = found?.detail.split(', ') ?? [];
   if (side === undefined) return null;
-  if (colour === 'chromatic') return { note: second!, name: `chromatic ${side}` };
+  if (colour === 'chromatic' && (homeKey(reading) === null || foreignNotes(reading, [second!]).length > 0))
+    return { note: second!, name: `chromatic ${side}` };
   // A diatonic one is heard as the way to where the line comes to rest.
   return isUpbeat(reading, { from, to, as }) ? null : { note: second!, name: side };
 }

@@ -23,7 +23,7 @@ export function repeated(reading: Reading, repeat: Repeat): Words {
   if (bars !== null)
     return say`${bars} come again${isInPlace(repeat) ? '' : ` ${distanceOf(reading, repeat)}`}${over}${withChanges(reading, repeat)}`;
   const moved = more.length === 0 ? movedBy(reading, repeat) : `${distanceOf(reading, repeat)} each time${isToldOver ? ',' : ''}`;
-  const way = of !== null ? `as bar ${of}` : isInPlace(repeat) ? 'again' : moved;
+  const way = of !== null ? `as bar ${of}${repeat.later === undefined ? '' : `, ${repeat.later}`}` : isInPlace(repeat) ? 'again' : moved;
   return now !== null ? say`the same ${way}, now ${now}` : say`the same ${way}${over}${withChanges(reading, repeat)}`;
 }
 

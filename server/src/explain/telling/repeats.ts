@@ -6,6 +6,7 @@ import { groupedBy } from '../../model/grouped';
 import type { Bar, Note, Phrase } from '../../model/types';
 import { chordUnder, isDominant } from '../../analysis/vocabulary';
 import { chroma, soundClass, staffPlace } from '../../theory/pitch';
+import { durationWords } from '../../rules/words';
 import { figures } from '../note-words';
 import { breathAfter } from './breath';
 import { firstSame, returnsOf, type Return } from './returns';
@@ -28,6 +29,8 @@ export interface Repeat {
   readonly halfSteps: number | null;
   /** Notes of the copy that are not the model's, moved, each with the note that it stands for; where there are several, each is a step from it. */
   readonly changed: readonly Change[];
+  /** `a beat later`: of a bar whose notes stand elsewhere in it. */
+  readonly later?: string;
 }
 
 interface Change {
@@ -57,7 +60,7 @@ export const repeatsOf = ofReading((reading): readonly Repeat[] => {
   const against = (
     of: number,
     bar: number,
-    count: 1 | 2,
+    count: number,
     compare: (model: readonly Note[], copy: readonly Note[], was: Time, is: Time) => Repeat | null,
   ): Repeat | null => {
     const [was, is] = [barOf.get(of)?.onset, barOf.get(bar)?.onset];
@@ -78,15 +81,24 @@ export const repeatsOf = ofReading((reading): readonly Repeat[] => {
       found.push({ ...same, of: first });
       continue;
     }
-    const goesOn = goingOn(found[found.length - 1], bar, phrase, (of) => against(of, bar, 1, repeatOf));
+    const one = against(bar - 1, bar, 1, repeatOf);
+    const moved = (count: number): Repeat | null => {
+      const isWritten = Array.from({ length: count }, (_, i) => notesOf(bar - count + i, 1)).every((notes) => notes.length > 0);
+      return one === null && isWritten ? against(bar - count, bar, count, repeatOf) : null;
+    };
+    const four = moved(4);
+    if (four !== null && four.halfSteps !== null) {
+      found.push(four);
+      bar += 3;
+      continue;
+    }
+    // What only seems to be two bars is one bar twice.
+    const two = moved(2);
+    const goesOn = two === null ? goingOn(found[found.length - 1], bar, phrase, (of) => against(of, bar, 1, repeatOf)) : null;
     if (goesOn !== null) {
       found.push(goesOn);
       continue;
     }
-    const one = against(bar - 1, bar, 1, repeatOf);
-    // What only seems to be two bars is one bar twice.
-    const isTwo = notesOf(bar - 2, 1).length > 0 && notesOf(bar - 1, 1).length > 0;
-    const two = one === null && isTwo ? against(bar - 2, bar, 2, repeatOf) : null;
     const inPlace = (of: number): Repeat | null => {
       const repeat = against(of, bar, 1, repeatOf);
       return repeat !== null && isInPlace(repeat) ? { ...repeat, of: firstOf(found, of, phrase) } : null;
@@ -98,6 +110,13 @@ export const repeatsOf = ofReading((reading): readonly Repeat[] => {
     // What comes back as it was is heard before what is fitted.
     const returned = one === null || one.changed.length > 0 ? inPlace(bar - 2) : null;
     const isFitted = one !== null && returned?.changed.length === 0;
+    const displacedBars = (of: number): Repeat | null => {
+      for (const model of [of - 1, of - 2]) {
+        const repeat = against(model, of, 1, (was, is, from, to) => displaced(was, is, to.sub(from), barOf.get(of)!.meter.beat));
+        if (repeat !== null) return { ...repeat, of: firstOf(found, model, phrase) };
+      }
+      return null;
+    };
     const far = (): Repeat | null => {
       const all = Array.from({ length: Math.min(FARTHEST, bar - 1) - 1 }, (_, i) => bar - 2 - i).flatMap((of) => {
         const repeat = against(of, bar, 1, repeatOf);
@@ -105,8 +124,11 @@ export const repeatsOf = ofReading((reading): readonly Repeat[] => {
       });
       const inPlaceAgain = all.findLast(({ repeat }) => repeat.halfSteps === 0);
       if (inPlaceAgain !== undefined) return { ...inPlaceAgain.repeat, of: firstOf(found, inPlaceAgain.of, phrase) };
-      // A motif that goes on through the keys is heard from its last statement on.
-      return all.find(({ repeat }) => isSameOverAnother(reading, repeat))?.repeat ?? null;
+      // A motif that goes on through the keys is heard from its last statement on; with a bar between it is known wherever it is moved to.
+      const again =
+        all.find(({ repeat }) => isSameOverAnother(reading, repeat)) ??
+        all.find(({ repeat, of }) => of === bar - 2 && repeat.letters !== 0);
+      return again?.repeat ?? displacedBars(bar);
     };
     const repeat = (isFitted ? returned : one) ?? two ?? returned ?? far() ?? nearer(begun(bar - 1), begun(bar - 2), phrase);
     if (repeat === null) continue;
@@ -159,8 +181,8 @@ function sameBars({ bar, of, bars }: Return, notesOf: (bar: number, count: numbe
 /** The bar that a bar is the same as, told by its number; itself where it is the first of them. */
 function firstOf(found: readonly Repeat[], bar: number, { notes }: Phrase): number {
   const same = found.find(
-    ({ copy, of, partial, changed, halfSteps }) =>
-      of !== null && !partial && changed.length === 0 && halfSteps === 0 && notes[copy[0]!]!.bar === bar,
+    ({ copy, of, partial, changed, halfSteps, later }) =>
+      of !== null && !partial && later === undefined && changed.length === 0 && halfSteps === 0 && notes[copy[0]!]!.bar === bar,
   );
   return same?.of ?? bar;
 }
@@ -230,6 +252,26 @@ export function isToldAnew(reading: Reading, repeat: Repeat): boolean {
   const { starts, copy, partial } = repeat;
   const bars = new Set(copy.map((note) => reading.phrase.notes[note]!.bar));
   return !partial && starts.length === 1 && bars.size === 1 && !isInPlace(repeat) && !isSameByDegrees(reading, repeat);
+}
+
+/** The same notes in the same rhythm, by half a beat or more elsewhere in their bar; `apart`: from bar to bar. */
+function displaced(model: readonly Note[], copy: readonly Note[], apart: Time, beat: Time): Repeat | null {
+  const [first, own] = [model[0], copy[0]];
+  if (first === undefined || own === undefined || model.length !== copy.length || model.length < FEWEST) return null;
+  const shift = own.onset.sub(first.onset).sub(apart);
+  const isSame = model.every((note, i) => {
+    const other = copy[i]!;
+    const isHeld = i === model.length - 1 || note.duration.equals(other.duration);
+    return note.midi === other.midi && isHeld && other.onset.sub(note.onset).sub(apart).equals(shift);
+  });
+  const beats = shift.div(beat);
+  if (!isSame || beats.compare(0) === 0 || !beats.mul(2).isWhole) return null;
+  const later =
+    beats.compare(0) > 0 ? `${durationWords(beats.toFraction())} later` : `${durationWords(beats.mul(-1).toFraction())} earlier`;
+  const indexes = (notes: readonly Note[]): number[] => notes.map(({ index }) => index);
+  const [from, to] = [own.index, copy[copy.length - 1]!.index];
+  const where = { from, to, starts: [from], copy: indexes(copy), model: indexes(model) };
+  return { ...where, of: null, partial: false, letters: 0, halfSteps: 0, changed: [], later };
 }
 
 /** The notes with which a bar begins as another one did, at least half of both; null where they are few, or all. */

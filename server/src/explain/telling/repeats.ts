@@ -51,7 +51,9 @@ const MOST_FITTED = 3;
 export const repeatsOf = ofReading((reading): readonly Repeat[] => {
   const { phrase } = reading;
   const bars = groupedBy(phrase.notes, ({ bar }) => [bar]);
-  const notesOf = (bar: number, count: number): readonly Note[] => Array.from({ length: count }, (_, i) => bars.get(bar + i) ?? []).flat();
+  const notesIn = (bar: number): readonly Note[] => bars.get(bar) ?? [];
+  const notesOf = (bar: number, count: number): readonly Note[] =>
+    count === 1 ? notesIn(bar) : Array.from({ length: count }, (_, i) => notesIn(bar + i)).flat();
   const barOf = barsByNumber(phrase);
   const last = phrase.bars[phrase.bars.length - 1]?.number ?? 0;
   const found: Repeat[] = [];
@@ -83,8 +85,9 @@ export const repeatsOf = ofReading((reading): readonly Repeat[] => {
     }
     const one = against(bar - 1, bar, 1, repeatOf);
     const moved = (count: number): Repeat | null => {
-      const isWritten = Array.from({ length: count }, (_, i) => notesOf(bar - count + i, 1)).every((notes) => notes.length > 0);
-      return one === null && isWritten ? against(bar - count, bar, count, repeatOf) : null;
+      if (one !== null) return null;
+      for (let of = bar - count; of < bar; of += 1) if (notesIn(of).length === 0) return null;
+      return against(bar - count, bar, count, repeatOf);
     };
     const four = moved(4);
     if (four !== null && four.halfSteps !== null) {

@@ -113,6 +113,15 @@ describe('what makes it no harder is not counted', () => {
     expect(said('key F major', '| F7 | Bb7 | F7 |', '| F4 A C5 Eb | D Bb4 Ab Bb | A ~ ~ . |')).not.toContain('chromatic');
     expect(said('key F major', '| F7 | Bb7 | F7 |', '| F4 Ab C5 Eb | D Bb4 Ab Bb | A ~ ~ . |')).toContain('1 altered or chromatic note');
   });
+  test('nor is its natural four', () => {
+    expect(said('tempo 120', '| F7 | % |', '| C5-Eb F ~ Eb-C | B-Bb Ab-F ~ . |')).toContain('2 altered or chromatic notes');
+  });
+  test('the notes of a scale that is written are no chromatic notes', () => {
+    expect(said('key D minor', '| Dm7:dorian | Ebm7:dorian |', '| D4-F A-B C5 A | Eb5-Db C-Bb Ab Gb |')).not.toContain('chromatic');
+    expect(said('key D minor', '| Dm7:dorian | Ebm7:dorian |', '| D4-F A-B C5 A | Eb5-Db C-Bb Ab G |')).toContain(
+      '1 altered or chromatic note',
+    );
+  });
   test('the raised leading tone of a minor key is no chromatic note', () => {
     expect(said('key C minor', '| Cm6 | G7 | Cm6 |', '| C4 Eb G A | B G F D | C ~ ~ . |')).not.toContain('chromatic');
   });

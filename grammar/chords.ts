@@ -4,6 +4,9 @@ import { rangeOf, wordOf, writing, type Problems } from './problems';
 import { NoChordWord, Percent, Slash } from './tokens';
 import type { Share } from './tree';
 
+/** A weight before what may be a chord: its brackets, if any, hold something. */
+const WEIGHTED = /^(\d+):((?:[^()]|\([^()]+\))+)$/;
+
 export function readShare(tokens: readonly IToken[], problems: Problems): Share {
   const { text, range } = wordOf(tokens);
   if (tokens.length === 1) {
@@ -13,7 +16,7 @@ export function readShare(tokens: readonly IToken[], problems: Problems): Share 
     if (token!.tokenType === Slash) return { kind: 'repeat', range };
   }
   const colon = text.indexOf(':');
-  const weight = colon < 0 ? null : /^(\d+):(.+)$/.exec(text);
+  const weight = colon < 0 ? null : WEIGHTED.exec(text);
   if (weight !== null) {
     const beats = Math.min(16, Math.max(1, Number(weight[1])));
     const written = [weight[2], ...Array<string>(beats - 1).fill('/')].join(' ');

@@ -105,7 +105,9 @@ function firstIn(phrase: Phrase, bar: Bar): number | null {
 
 function check(before: Phrase, after: Phrase, said: string, spaced: (text: string) => string): number {
   let kept = 0;
-  let previousChanged = false;
+  // After a pickup that is new, or gone, the first note may need one.
+  const hasPickup = ({ bars }: Phrase): boolean => bars.some(({ number }) => number === 0);
+  let previousChanged = hasPickup(before) !== hasPickup(after);
   before.bars.forEach((bar) => {
     // A pickup may come or go.
     const now = after.bars.find(({ number }) => number === bar.number);

@@ -339,7 +339,7 @@ export const SYNTAX_RULES: readonly RuleDoc[] = [
     instead: 'phrase "A"\n  line | C4 D E F |\n',
     fix: 'Write a note (C4, Bb), a degree (b3), a hold (~) or a rest (.).',
     message: ({ word, says, offer }) =>
-      `“${word}” cannot be read here. ${(says ?? '') === '' && offer === '' ? 'Write a note like Bb4, a degree like b3, a hold ~ or a rest.' : [says, ...(offer === '' || offer === '.' ? [] : [`Write ${offer}.`])].join(' ').trim()}`,
+      `“${word}” cannot be read here. ${(says ?? '') === '' && offer === '' ? 'Write a note like Bb4, a degree like b3, a hold ~ or a rest.' : [says, ...(offer === '' || offer === '.' ? [] : [`Write ${String(offer).endsWith('.') ? `“${offer}”` : offer}.`])].join(' ').trim()}`,
   },
   {
     id: 'weight-in-chords',

@@ -139,6 +139,10 @@ describe('the highest note', () => {
     expect(setting).toMatch(/ The line is highest in bar 12, in the bridge: D6\.$/);
   });
 
+  test('not in a pickup, which is no bar', () => {
+    expect(told(bars(OF_A, OF_A), `A5-G ${bars(A, OTHER)}`).setting).not.toContain('highest');
+  });
+
   test('not where it comes in more bars than one, and not in a few bars', () => {
     expect(told(bars(OF_A, OF_A), bars(A, A_CLOSED)).setting).not.toContain('highest');
     expect(told(bars(OF_A), bars(A)).setting).not.toContain('highest');

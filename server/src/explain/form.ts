@@ -1,6 +1,5 @@
 /** The form of a melody of eight bars or more: which of its parts come again, and where it is highest. */
 import { chordFormOf } from '../analysis/chord-form';
-import { barsByNumber } from '../analysis/places';
 import { ofReading } from '../analysis/of-reading';
 import type { Reading } from '../analysis/types';
 import { capital } from '../rules/words';
@@ -53,21 +52,22 @@ function isSame(bars: ReturnType<typeof writtenBars>, one: number, other: number
   return notes.length > 0 && line === bars.get(other)!.line;
 }
 
-/** `In AABA form: bars 1–8 are A, and come again in bars 9–16 and 25–32; bars 17–24 are the bridge.` Empty where there is no such form. */
+/** `In AABA form: the A of bars 1–8 comes again in bars 9–16 and 25–32; bars 17–24 are the bridge.` Without its name where the chords have told it; empty where there is no such form. */
 export function formSentence(reading: Reading): string {
   const form = formOf(reading);
   if (form === null) return '';
-  const names = form.parts.map(({ from, to }) => `${from}–${to}`);
-  const told = chordFormOf(reading)?.form === form.kind ? '' : `in ${form.kind} form: `;
-  const copies = form.kind === 'AABA' ? [1, 3] : [2];
   const bars = writtenBars(reading);
-  const ends = copies.filter((copy) => isOtherEnding(bars, form.parts[0]!, form.parts[copy]!)).length;
-  const places = copies.map(
-    (copy) =>
-      `${names[copy]!}${ends === 1 && copies.length > 1 && isOtherEnding(bars, form.parts[0]!, form.parts[copy]!) ? ' (with another ending)' : ''}`,
-  );
-  const again = `the A of bars ${names[0]!} comes again${ends === copies.length ? ' with another ending' : ''} in bars ${listed(places)}`;
-  return `${capital(`${told}${again}${form.kind === 'AABA' ? `; bars ${names[2]!} are the bridge` : ''}`)}.`;
+  const [a, second, third, fourth] = form.parts as [Part, Part, Part, Part];
+  const copies = (form.kind === 'AABA' ? [second, fourth] : [third]).map((part) => ({ part, ends: isOtherEnding(bars, a, part) }));
+  const allEnd = copies.every(({ ends }) => ends);
+  const places = copies.map(({ part, ends }) => `${barsOf(part)}${ends && !allEnd ? ' (with another ending)' : ''}`);
+  const name = chordFormOf(reading)?.form === form.kind ? '' : `in ${form.kind} form: `;
+  const bridge = form.kind === 'AABA' ? `; bars ${barsOf(third)} are the bridge` : '';
+  return `${capital(`${name}the A of bars ${barsOf(a)} comes again${allEnd ? ' with another ending' : ''} in bars ${listed(places)}${bridge}`)}.`;
+}
+
+function barsOf({ from, to }: Part): string {
+  return `${from}–${to}`;
 }
 
 /** Whether the last bar of two parts, or the one before it, has other notes. */
@@ -77,14 +77,15 @@ function isOtherEnding(bars: ReturnType<typeof writtenBars>, one: Part, other: P
 
 /** `Bars 1–4 and 7 share a rhythm.` Empty where no rhythm goes through the line. */
 export function rhythmSentence(reading: Reading): string {
-  const ranges: { from: number; to: number }[] = [];
+  const runs: Part[] = [];
   for (const bar of sharedRhythm(reading)) {
-    const last = ranges[ranges.length - 1];
-    if (last !== undefined && last.to === bar - 1) last.to = bar;
-    else ranges.push({ from: bar, to: bar });
+    const last = runs[runs.length - 1];
+    if (last !== undefined && last.to === bar - 1) runs[runs.length - 1] = { from: last.from, to: bar };
+    else runs.push({ from: bar, to: bar });
   }
-  const words = ranges.map(({ from, to }) => (from === to ? `${from}` : to === from + 1 ? `${from}, ${to}` : `${from}–${to}`));
-  return words.length === 0 ? '' : `Bars ${listed(words.flatMap((one) => one.split(', ')))} share a rhythm.`;
+  // Two bars in a row are two.
+  const words = runs.flatMap((run) => (run.to - run.from > 1 ? barsOf(run) : [...new Set([run.from, run.to])].map(String)));
+  return words.length === 0 ? '' : `Bars ${listed(words)} share a rhythm.`;
 }
 
 /** `The line is highest in bar 19, in the bridge: A5.` Empty for a line of few bars, and where the highest note comes in more bars than one. */
@@ -94,7 +95,7 @@ export function highestSentence(reading: Reading): string {
   const top = notes.reduce((most, { midi }) => Math.max(most, midi), -Infinity);
   const highest = notes.filter(({ midi }) => midi === top);
   const [first] = highest;
-  if (first === undefined || !barsByNumber(reading.phrase).has(first.bar) || highest.some(({ bar }) => bar !== first.bar)) return '';
+  if (first === undefined || first.bar < 1 || highest.some(({ bar }) => bar !== first.bar)) return '';
   const form = formOf(reading);
   const bridge = form?.kind === 'AABA' ? form.parts[2]! : null;
   const isInBridge = bridge !== null && first.bar >= bridge.from && first.bar <= bridge.to;

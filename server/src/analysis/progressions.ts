@@ -318,20 +318,20 @@ const fiveOne: Find = (chords) =>
   });
 
 /** The iv of a minor key has its dominant, and is no home (common practice). */
-function isMinorFour({ context, tonic }: Chords, { kind, chord }: Step): boolean {
-  return context.tonic?.mode === 'minor' && kind === 'minor' && soundClass(chroma(chord.root) - tonic!) === 5;
+function isMinorFour(chords: Chords, step: Step): boolean {
+  return chords.context.tonic?.mode === 'minor' && step.kind === 'minor' && isAbove(chords, step, 5);
 }
 
 /** iv–bVII7–I; without the I where iii stands for it, or where IV comes before (common practice). */
 const backdoor: Find = (chords) => eachStep(chords, (index) => backdoorAt(chords, index));
 
 function backdoorAt(chords: Chords, index: number): Found | null {
-  const { steps, context, tonic } = chords;
+  const { steps, context } = chords;
   const [four, seven, one] = [steps[index]!, steps[index + 1], steps[index + 2]];
   if (!isTwo(four) || seven?.kind !== 'dominant' || up(chords, index) !== 5) return null;
   if (up(chords, index + 1) === 2 && isBackdoor(chords, index + 2))
     return { id: 'backdoor', key: keyOn(one!.chord.root, 'major'), first: index, last: index + 2, isHome: true };
-  if (context.tonic?.mode !== 'major' || four.kind !== 'minor' || soundClass(chroma(four.chord.root) - tonic!) !== 5) return null;
+  if (context.tonic?.mode !== 'major' || four.kind !== 'minor' || !isAbove(chords, four, 5)) return null;
   const isAfterFour = up(chords, index - 1) === 0 && steps[index - 1]!.kind === 'major';
   const goesToThree = up(chords, index + 1) === 6 && one?.kind === 'minor';
   return isAfterFour || goesToThree ? { id: 'backdoor', key: context.tonic, first: index, last: index + 1, isHome: false } : null;
@@ -355,7 +355,7 @@ const tritoneSubstitute: Find = (chords) =>
     )
       return null;
     // IV7 of a blues goes where it likes, and stands for no other.
-    const isFour = chords.tonic !== null && soundClass(chroma(five.chord.root) - chords.tonic) === 5;
+    const isFour = isAbove(chords, five, 5);
     if (isFour && (chords.context.blues !== null || chords.isSubstitutes)) return null;
     const two = chords.steps[index - 1];
     const hasTwo = two !== undefined && isTwo(two) && [11, 5].includes(up(chords, index - 1) ?? -1);
@@ -450,8 +450,8 @@ const cycle: Find = (chords) => {
 };
 
 /** IV, #iv°, I: the fifth of I, which the bass would pass to, is often left unwritten (common practice). */
-function isFourToOne({ tonic }: Chords, ...steps: readonly Step[]): boolean {
-  return tonic !== null && steps.every(({ chord }, i) => soundClass(chroma(chord.root) - tonic) === [5, 6, 0][i]);
+function isFourToOne(chords: Chords, ...steps: readonly Step[]): boolean {
+  return steps.every((step, i) => isAbove(chords, step, [5, 6, 0][i]!));
 }
 
 /** A diminished seventh between two chords, its bass a half step from both on the way through. */
@@ -612,9 +612,9 @@ function stepIn({ steps, phrase: { bars } }: Chords, bar: number): number | null
 
 /** i iv i, where I7 may lead to iv, and a dominant that leads back to i, over eight bars at least. */
 function minorBluesOf(chords: Chords): NoteName | null {
-  const { steps, tonic } = chords;
+  const { steps } = chords;
   const isOn = (step: Step | undefined, above: number, kind: Step['kind']): boolean =>
-    step !== undefined && step.kind === kind && tonic !== null && soundClass(chroma(step.chord.root) - tonic) === above;
+    step !== undefined && step.kind === kind && isAbove(chords, step, above);
   const fourAfter = (one: number): number => (isOn(steps[one + 1], 0, 'dominant') ? one + 2 : one + 1);
   const at = steps.findIndex(
     (step, i) => isOn(step, 0, 'minor') && isOn(steps[fourAfter(i)], 5, 'minor') && isOn(steps[fourAfter(i) + 1], 0, 'minor'),

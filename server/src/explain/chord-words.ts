@@ -54,7 +54,7 @@ const substitution: Find = ({ context, phrase }, harmony, chord, told) => {
 };
 
 /** Half steps from the tonic up to a chord's root. */
-function aboveTonic({ root }: Chord, { tonic }: Key): number {
+export function aboveTonic({ root }: Chord, { tonic }: Key): number {
   return soundClass(chroma(root) - chroma(tonic));
 }
 

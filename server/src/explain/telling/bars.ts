@@ -8,8 +8,8 @@ export interface WrittenBar {
   readonly notes: readonly Note[];
   /** Places and pitches of its notes, and their lengths but for the last one's, which may be held. */
   readonly line: string;
-  /** Its chords with their places. */
-  readonly chords: string;
+  /** The same with its chords and their places. */
+  readonly whole: string;
 }
 
 /** The bars of a phrase by their numbers; a pickup is none. */
@@ -28,11 +28,13 @@ export const writtenBars = ofReading(({ phrase }): ReadonlyMap<number, WrittenBa
           chords.push(`${onset.compare(bar.onset) <= 0 ? '0' : onset.sub(bar.onset).toFraction()} ${symbol}`);
         }
         const notes = notesOf.get(bar.number) ?? [];
-        const line = notes.map(
-          ({ onset, duration, midi }, i) =>
-            `${onset.sub(bar.onset).toFraction()} ${midi} ${i === notes.length - 1 ? '' : duration.toFraction()}`,
-        );
-        return [bar.number, { bar, notes, line: line.join(), chords: chords.join() }];
+        const line = notes
+          .map(
+            ({ onset, duration, midi }, i) =>
+              `${onset.sub(bar.onset).toFraction()} ${midi} ${i === notes.length - 1 ? '' : duration.toFraction()}`,
+          )
+          .join();
+        return [bar.number, { bar, notes, line, whole: `${line}|${chords.join()}` }];
       }),
   );
 });

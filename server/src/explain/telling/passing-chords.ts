@@ -5,6 +5,7 @@ import { BLUES_FORMS, kindOf, progressionsOf } from '../../analysis/progressions
 import type { Reading } from '../../analysis/types';
 import { chroma, soundClass } from '../../theory/pitch';
 import type { Chord } from '../../theory/types';
+import { aboveTonic } from '../chord-words';
 import { say, type Words } from '../say';
 import { namesPassing } from '../setting-words';
 
@@ -62,7 +63,7 @@ function backdoorsOf(reading: Reading): number[] {
   const { tonic, harmonies, blues } = reading.context;
   if (tonic?.mode !== 'major' || blues !== null || progressionsOf(reading).some(({ id }) => BLUES_FORMS.has(id))) return [];
   const is = (chord: Chord | null | undefined, above: number, kind: string): boolean =>
-    chord != null && soundClass(chroma(chord.root) - chroma(tonic.tonic)) === above && kindOf(chord) === kind;
+    chord != null && aboveTonic(chord, tonic) === above && kindOf(chord) === kind;
   return harmonies.flatMap(({ chord, index }) => {
     const [before, after] = [harmonies[index - 1]?.chord, harmonies[index + 1]?.chord];
     const isBackdoor = is(chord, 10, 'dominant') && is(before, 5, 'major') && (is(after, 0, 'major') || is(after, 4, 'minor'));

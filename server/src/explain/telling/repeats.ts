@@ -2,12 +2,12 @@
 import { ofReading } from '../../analysis/of-reading';
 import { barsByNumber } from '../../analysis/places';
 import type { Reading } from '../../analysis/types';
-import { groupedBy } from '../../model/grouped';
 import type { Bar, Note, Phrase } from '../../model/types';
 import { chordUnder, isDominant } from '../../analysis/vocabulary';
 import { chroma, soundClass, staffPlace } from '../../theory/pitch';
 import { durationWords } from '../../rules/words';
 import { figures } from '../note-words';
+import { writtenBars } from './bars';
 import { breathAfter } from './breath';
 import { firstSame, returnsOf, type Return } from './returns';
 
@@ -50,8 +50,8 @@ const MOST_FITTED = 3;
 /** The repeats of a phrase, in order and apart from each other. */
 export const repeatsOf = ofReading((reading): readonly Repeat[] => {
   const { phrase } = reading;
-  const bars = groupedBy(phrase.notes, ({ bar }) => [bar]);
-  const notesIn = (bar: number): readonly Note[] => bars.get(bar) ?? [];
+  const bars = writtenBars(reading);
+  const notesIn = (bar: number): readonly Note[] => bars.get(bar)?.notes ?? [];
   const notesOf = (bar: number, count: number): readonly Note[] =>
     count === 1 ? notesIn(bar) : Array.from({ length: count }, (_, i) => notesIn(bar + i)).flat();
   const barOf = barsByNumber(phrase);
@@ -173,12 +173,17 @@ function goingOn(before: Repeat | undefined, bar: number, { notes }: Phrase, com
   return leg !== null && leg.letters === before.letters && leg.changed.length === 0 ? leg : null;
 }
 
+/** Notes that come again as they were, in their place. */
+function inPlaceOf(model: readonly Note[], copy: readonly Note[]): Repeat {
+  const indexes = (notes: readonly Note[]): number[] => notes.map(({ index }) => index);
+  const [from, to] = [copy[0]!.index, copy[copy.length - 1]!.index];
+  const notes = { from, to, starts: [from], copy: indexes(copy), model: indexes(model) };
+  return { ...notes, of: null, partial: false, letters: 0, halfSteps: 0, changed: [] };
+}
+
 /** Bars that come again as they were. */
 function sameBars({ bar, of, bars }: Return, notesOf: (bar: number, count: number) => readonly Note[]): Repeat {
-  const indexes = (first: number): number[] => notesOf(first, bars).map(({ index }) => index);
-  const copy = indexes(bar);
-  const [from, to] = [copy[0]!, copy[copy.length - 1]!];
-  return { from, to, starts: [from], copy, model: indexes(of), of, partial: false, letters: 0, halfSteps: 0, changed: [] };
+  return { ...inPlaceOf(notesOf(of, bars), notesOf(bar, bars)), of };
 }
 
 /** The bar that a bar is the same as, told by its number; itself where it is the first of them. */
@@ -271,10 +276,7 @@ function displaced(model: readonly Note[], copy: readonly Note[], apart: Time, b
   if (!isSame || beats.compare(0) === 0 || !beats.mul(2).isWhole) return null;
   const later =
     beats.compare(0) > 0 ? `${durationWords(beats.toFraction())} later` : `${durationWords(beats.mul(-1).toFraction())} earlier`;
-  const indexes = (notes: readonly Note[]): number[] => notes.map(({ index }) => index);
-  const [from, to] = [own.index, copy[copy.length - 1]!.index];
-  const where = { from, to, starts: [from], copy: indexes(copy), model: indexes(model) };
-  return { ...where, of: null, partial: false, letters: 0, halfSteps: 0, changed: [], later };
+  return { ...inPlaceOf(model, copy), later };
 }
 
 /** The notes with which a bar begins as another one did, at least half of both; null where they are few, or all. */
@@ -289,19 +291,7 @@ function beginningOf(model: readonly Note[], copy: readonly Note[], was: Time, i
     (count === copy.length && count === model.length)
   )
     return null;
-  const notes = copy.slice(0, count);
-  return {
-    from: notes[0]!.index,
-    to: notes[count - 1]!.index,
-    starts: [notes[0]!.index],
-    copy: notes.map(({ index }) => index),
-    model: model.slice(0, count).map(({ index }) => index),
-    of,
-    partial: true,
-    letters: 0,
-    halfSteps: 0,
-    changed: [],
-  };
+  return { ...inPlaceOf(model.slice(0, count), copy.slice(0, count)), of, partial: true };
 }
 
 function repeatOf(model: readonly Note[], copy: readonly Note[], was: Time, is: Time): Repeat | null {
@@ -327,13 +317,7 @@ function repeatOf(model: readonly Note[], copy: readonly Note[], was: Time, is: 
   const isFitted = changed.length * 2 <= copy.length && changed.length <= MOST_FITTED && sizes.every((size) => Math.abs(size) <= 2);
   if (letters === 0 && !isExact ? changed.length > 1 && !isFitted : !isMoved) return null;
   return {
-    from: copy[0]!.index,
-    to: copy[copy.length - 1]!.index,
-    starts: [copy[0]!.index],
-    copy: copy.map(({ index }) => index),
-    model: model.map(({ index }) => index),
-    of: null,
-    partial: false,
+    ...inPlaceOf(model, copy),
     letters,
     halfSteps: isExact || sizes.every((size) => size === 0) ? sizes[0]! : null,
     changed,

@@ -19,28 +19,23 @@ const MOST_COMPARED = 4;
 /** The returns of two bars or more, in order and apart from each other; each as long as it can be, of the first bars that are so. */
 export const returnsOf = ofReading((reading): readonly Return[] => {
   const bars = writtenBars(reading);
-  const isSame = (one: number, other: number): boolean => {
-    const [was, is] = [bars.get(one), bars.get(other)];
-    return was !== undefined && is !== undefined && keyOf(was) === keyOf(is);
-  };
-  const earlier = new Map<string, number[]>();
+  const earlier = new Map<string, readonly number[]>();
   const found: Return[] = [];
   let end = 0;
-  for (const [number, written] of bars) {
-    const key = keyOf(written);
-    const same = earlier.get(key) ?? [];
+  for (const [number, { whole, notes }] of bars) {
+    const same = earlier.get(whole) ?? [];
     // A bar that is struck again and again is told as that.
-    if (number >= end && written.notes.length > 0 && !isSame(number - 1, number)) {
-      const candidates = [...new Set([...same.slice(0, 1), ...same.slice(-MOST_COMPARED)])];
-      const longest = candidates
-        .map((of): Return => ({ bar: number, of, bars: lengthOf(of, number, isSame, bars) }))
+    if (number >= end && notes.length > 0 && !isSame(bars, number - 1, number)) {
+      const longest = same
+        .map((of): Return => ({ bar: number, of, bars: lengthOf(of, number, bars) }))
         .reduce((one: Return | null, other) => (one === null || other.bars > one.bars ? other : one), null);
       if (longest !== null && isHeard(longest, bars)) {
         found.push(longest);
         end = number + longest.bars;
       }
     }
-    earlier.set(key, [...same.slice(0, 1), ...same.slice(1).slice(-MOST_COMPARED + 1), number]);
+    const [first = number, ...others] = same;
+    earlier.set(whole, same.length === 0 ? [first] : [first, ...others.slice(1 - MOST_COMPARED), number]);
   }
   return found;
 });
@@ -50,25 +45,25 @@ export function firstSame(reading: Reading, bar: number): number | null {
   const bars = writtenBars(reading);
   const own = bars.get(bar);
   if (own === undefined) return null;
-  const first = firstBars(reading).get(keyOf(own))!;
-  const before = bars.get(bar - 1);
-  return first >= bar - 1 || (before !== undefined && keyOf(before) === keyOf(own)) ? null : first;
-}
-
-function keyOf({ line, chords }: WrittenBar): string {
-  return `${line}|${chords}`;
+  const first = firstBars(reading).get(own.whole)!;
+  return first >= bar - 1 || isSame(bars, bar - 1, bar) ? null : first;
 }
 
 const firstBars = ofReading((reading): ReadonlyMap<string, number> => {
   const first = new Map<string, number>();
-  for (const [number, written] of writtenBars(reading)) if (!first.has(keyOf(written))) first.set(keyOf(written), number);
+  for (const [number, { whole }] of writtenBars(reading)) if (!first.has(whole)) first.set(whole, number);
   return first;
 });
 
+function isSame(bars: ReadonlyMap<number, WrittenBar>, one: number, other: number): boolean {
+  const [was, is] = [bars.get(one), bars.get(other)];
+  return was !== undefined && is !== undefined && was.whole === is.whole;
+}
+
 /** How many bars from one on are those from another on, none of which is its own model; a bar without notes ends nothing. */
-function lengthOf(of: number, bar: number, isSame: (one: number, other: number) => boolean, bars: ReadonlyMap<number, WrittenBar>): number {
+function lengthOf(of: number, bar: number, bars: ReadonlyMap<number, WrittenBar>): number {
   let count = 0;
-  while (of + count < bar && isSame(of + count, bar + count)) count += 1;
+  while (of + count < bar && isSame(bars, of + count, bar + count)) count += 1;
   while (count > 0 && bars.get(bar + count - 1)!.notes.length === 0) count -= 1;
   return count;
 }

@@ -15,7 +15,7 @@ const FEWEST_BARS = 3;
 /** The bars, in order, that share a rhythm with other notes: of the rhythm that most of them have, three at least; none where there is no such rhythm. Bars that come again as they were are left out. */
 export const sharedRhythm = ofReading((reading): readonly number[] => {
   const again = new Set(returnsOf(reading).flatMap(({ bar, bars }) => Array.from({ length: bars }, (_, i) => bar + i)));
-  const own = [...rhythmsOf(reading)].filter(([bar]) => bar > 0 && !again.has(bar) && firstSame(reading, bar) === null);
+  const own = [...rhythmsOf(reading)].filter(([bar]) => !again.has(bar) && firstSame(reading, bar) === null);
   const lines = writtenBars(reading);
   const groups = [...groupedBy(own, ([, rhythm]) => [rhythm]).values()].map((group) => group.map(([bar]) => bar));
   const shared = groups.filter((bars) => new Set(bars.map((bar) => lines.get(bar)!.line)).size >= FEWEST_BARS);
@@ -31,15 +31,15 @@ export function rhythmTakenUp(reading: Reading, bar: number): number | null {
 }
 
 /** Those of the bars that have one of their own, by the numbers of the bars. */
-const rhythmsOf = ofReading((reading): ReadonlyMap<number, string> => {
-  const notes = groupedBy(reading.phrase.notes, ({ bar }) => [bar]);
-  return new Map(
-    reading.phrase.bars.flatMap((bar): [number, string][] => {
-      const rhythm = rhythmOf(reading, bar, notes.get(bar.number) ?? []);
-      return rhythm === null ? [] : [[bar.number, rhythm]];
-    }),
-  );
-});
+const rhythmsOf = ofReading(
+  (reading): ReadonlyMap<number, string> =>
+    new Map(
+      [...writtenBars(reading)].flatMap(([number, { bar, notes }]): [number, string][] => {
+        const rhythm = rhythmOf(reading, bar, notes);
+        return rhythm === null ? [] : [[number, rhythm]];
+      }),
+    ),
+);
 
 /** Notes of a riff that is known by its lengths and its shape together. */
 const FEWEST_OF_SHAPE = 4;

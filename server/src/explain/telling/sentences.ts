@@ -80,7 +80,7 @@ export function joined(reading: Reading, parts: readonly PartInContext[], last: 
       if (part.isRelative) return `, ${plain(part.words)}`;
       const place = part.verb === 'lands ' && before.target === part.from ? /, on (?:beat|the “and”) .*$/.exec(textOf(part)) : null;
       if (place !== null) return place[0];
-      const apposition = ofSameChord(textOf(before), textOf(part)) ?? ofSameNote(textOf(before), textOf(part));
+      const apposition = ofSameChord(textOf(before), textOf(part)) ?? ofSameNote(reading, before.words, part.words);
       if (apposition !== null) return apposition;
       const isSameVerb = part.verb !== undefined && part.verb === before.verb;
       const goesOn = !part.isPoint && !before.states && (i === 1 || isSameVerb);
@@ -96,10 +96,12 @@ function ofSameChord(before: string, words: string): string | null {
   return chord !== undefined && before.endsWith(` of ${chord}`) ? ` ${numeral}, ${what}` : null;
 }
 
-/** `, which comes early`, `, which falls a half step to D`: of the note on which the words before end; null of other words. */
-function ofSameNote(before: string, words: string): string | null {
-  const [, role, what] = /^(\S+, the [^,;]+), ((?:comes|falls|rises|resolves|leads) .*)$/.exec(words) ?? [];
-  return role !== undefined && new RegExp(`(?:to|on|enclose) ${role}(?: of \\S+)?$`).test(before) ? `, which ${what}` : null;
+/** `, which comes early`, `, which falls a half step to D`: of the note on which the words before end, or the same struck again; null of other words. */
+function ofSameNote({ phrase: { notes } }: Reading, before: Words, words: Words): string | null {
+  const [end, first] = [endsOn(before), words[0]];
+  if (end === null || typeof first !== 'object' || !('note' in first) || notes[first.note]!.midi !== notes[end]!.midi) return null;
+  const which = asWhich(words, first.note);
+  return which === null ? null : `, ${plain(which)}`;
 }
 
 /** Notes in a row that may go without words before “then”. */

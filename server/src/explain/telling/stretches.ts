@@ -76,8 +76,9 @@ function withSlips(reading: Reading, repeats: readonly Repeat[]): Fixed[] {
   const kept = repeats.filter((repeat) => !own.some((slip) => meets(repeat, slip)));
   return [
     ...kept.map((repeat): Fixed => ({ from: repeat.from, to: repeat.to, stretches: (breaths) => parted(repeat, breaths) })),
-    ...own.map(({ from, to }, i): Fixed => {
-      return { from, to, stretches: () => [{ from, to, as: 'device', device: own[i]!, repeat: null }] };
+    ...own.map((device): Fixed => {
+      const { from, to } = device;
+      return { from, to, stretches: () => [{ from, to, as: 'device', device, repeat: null }] };
     }),
   ].sort((a, b) => a.from - b.from);
 }
